@@ -1,0 +1,100 @@
+//! Torchon ground: one stitch at every dot of the grid. What is worked at the
+//! pin decides everything, so it is a choice.
+
+use pairwise_sdk::{About, Contribution, Grid, Problem, Repeat, Settings, Variety, contribution};
+
+/// What may be worked at a pin: id, what the lacemaker reads, the moves.
+const STITCHES: [(&str, &str, &str); 7] = [
+    ("half-half", "half stitch, pin, half stitch", "CT pin CT"),
+    (
+        "half-half-twist",
+        "half stitch, pin, half stitch and a twist",
+        "CT pin CTT",
+    ),
+    ("half", "half stitch, pin, left open", "CT pin"),
+    ("half-cloth", "half stitch, pin, cloth stitch", "CT pin CTC"),
+    (
+        "cloth-twist",
+        "cloth stitch and twist, pin, left open",
+        "CTCT pin",
+    ),
+    (
+        "double",
+        "cloth stitch and twist, pin, cloth stitch and twist",
+        "CTCT pin CTCT",
+    ),
+    (
+        "double-twist",
+        "cloth stitch and twist, pin, cloth stitch and two twists",
+        "CTCT pin CTCTT",
+    ),
+];
+
+/// Torchon ground with its varieties.
+pub struct Torchon;
+
+impl Contribution for Torchon {
+    fn about() -> About {
+        About::ground("torchon", "Torchon ground")
+            .family("torchon")
+            .also_called("en", "plain hole ground", "Dillmont, Encyclopedia of Needlework, 1886")
+            .also_called("de", "Torchongrund", "common practice")
+            .also_called("fr", "fond torchon", "common practice")
+            .used_in(["Torchon"])
+            .notes("A stitch and a pin at every dot. The lacemaker works one diagonal after the other.")
+            .source("common practice, from memory")
+            .choose("stitch", "Stitch at every pin", &STITCHES)
+            .choose_count("twists", "Extra twists between the pins", 0..=3, 0)
+            .variety(
+                Variety::new("plain", "Torchon ground")
+                    .notes("Every pair keeps to its diagonal: colours run slantwise across the lace.")
+                    .source("Dillmont, Encyclopedia of Needlework, 1886: plain hole ground"),
+            )
+            .variety(
+                Variety::new("twisted", "Torchon ground with a twist")
+                    .set("stitch", "half-half-twist")
+                    .notes("Firmer and rounder holes; the pairs still keep to their diagonals.")
+                    .source("Dillmont, Encyclopedia of Needlework, 1886: twisted hole ground"),
+            )
+            .variety(
+                Variety::new("double", "Double torchon ground")
+                    .set("stitch", "double")
+                    .notes("Dense. Both pairs turn back at every pin: colours stay in their columns."),
+            )
+            .variety(
+                Variety::new("double-twisted", "Double torchon ground with a twist")
+                    .set("stitch", "double-twist")
+                    .notes("As the double ground, with a cord between the pins."),
+            )
+            .variety(
+                Variety::new("half-stitch", "Half stitch ground")
+                    .set("stitch", "half")
+                    .notes("One thread of every pair runs on slantwise, the other zigzags: two colours mix."),
+            )
+            .variety(
+                Variety::new("open-cloth", "Cloth stitch and twist ground")
+                    .set("stitch", "cloth-twist")
+                    .notes("The pin stands below a cloth stitch and twist that is not closed round it."),
+            )
+    }
+
+    fn define(settings: &Settings) -> Result<Repeat, Problem> {
+        Grid::new((1, 1), (-1, 1))
+            .dot("pin", (0, 0), settings.pick("stitch", &STITCHES)?)
+            .twists(settings.count("twists")?)
+            .repeat()
+    }
+}
+
+contribution!(Torchon);
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_variety_can_be_worked() {
+        let warnings = pairwise_sdk::check::<Torchon>();
+        assert!(warnings.is_empty(), "{warnings:#?}");
+    }
+}

@@ -1,0 +1,114 @@
+//! The host's findings on a contribution, natively: for a contributor's unit
+//! tests.
+
+use std::fmt::Write as _;
+
+use crate::{Contribution, Move, Point, Problem, Repeat, Settings, Side, Value};
+
+/// Runs the host's findings over every variety of `T`, and over every option of
+/// every choice with the others at their defaults.
+///
+/// Warnings do not fail it; they are returned, one line each.
+///
+/// # Panics
+/// With the findings' sentences and remedies, if any is an error; with the
+/// problem, if a variety gives no repeat; where a default or a variety sets what
+/// is not there. An option that is no part of a variety may give a [`Problem`].
+pub fn check<T: Contribution>() -> Vec<String> {
+    let about = T::about();
+    assert!(!about.varieties.is_empty(), "`{}` names no variety: one is needed, the usual one first", about.id);
+    let mut told = String::new();
+    let mut warnings = Vec::new();
+    let mut look = |what: &str, settings: &Settings, must_define: bool| match T::define(settings) {
+        Ok(repeat) => findings(what, &repeat, &mut told, &mut warnings),
+        Err(problem) if must_define => _ = writeln!(told, "{what}: {}", problem.sentence),
+        Err(_) => {}
+    };
+    for variety in &about.varieties {
+        let what = format!("variety `{}`", variety.id);
+        look(&what, &Settings::variety(&about, &variety.id), true);
+    }
+    let defaults = Settings::defaults(&about);
+    for choice in &about.choices {
+        let values: Vec<Value> = match &choice.range {
+            crate::Range::Named(options) => options.iter().map(|o| Value::Named(o.id.clone())).collect(),
+            crate::Range::Count((least, most)) => [*least, *most].into_iter().map(Value::Count).collect(),
+        };
+        assert!(in_range(choice), "choice `{}`: the default is not among what may be chosen", choice.id);
+        for value in values {
+            let what = match &value {
+                Value::Named(option) => format!("with {}={option}", choice.id),
+                Value::Count(count) => format!("with {}={count}", choice.id),
+            };
+            look(&what, &defaults.clone().with(&choice.id, value), false);
+        }
+    }
+    assert!(told.is_empty(), "`{}` cannot be worked as written\n{told}", about.id);
+    warnings
+}
+
+fn in_range(choice: &crate::Choice) -> bool {
+    match (&choice.range, &choice.default) {
+        (crate::Range::Named(options), Value::Named(id)) => options.iter().any(|o| o.id == *id),
+        (crate::Range::Count((least, most)), Value::Count(count)) => (least..=most).contains(&count),
+        _ => false,
+    }
+}
+
+fn findings(what: &str, repeat: &Repeat, told: &mut String, warnings: &mut Vec<String>) {
+    let repeat = match to_lace(repeat) {
+        Ok(repeat) => repeat,
+        Err(problem) => return _ = writeln!(told, "{what}: {}", problem.sentence),
+    };
+    for finding in lace::check(&repeat) {
+        let line = format!("{what}: {}: {} {}", finding.place, finding.sentence, finding.code.remedy());
+        if finding.is_error() {
+            _ = writeln!(told, "{line}");
+        } else {
+            warnings.push(line);
+        }
+    }
+}
+
+/// The repeat as the host sees it.
+///
+/// # Errors
+/// A second pin in a stitch, or more than 256 moves.
+pub fn to_lace(repeat: &Repeat) -> Result<lace::Repeat, Problem> {
+    let point = |p: &Point| lace::point(p.x, p.y);
+    let side = |s: Side| match s {
+        Side::Left => lace::Side::Left,
+        Side::Right => lace::Side::Right,
+    };
+    let stitch = |s: &crate::Stitch| {
+        let work = to_work(&s.work).map_err(|why| Problem::new(format!("`{}`: {why}", s.id)))?;
+        Ok(lace::Stitch { id: s.id.clone(), at: s.at.as_ref().map(point), work })
+    };
+    Ok(lace::Repeat {
+        lattice: lace::Lattice { across: point(&repeat.across), down: point(&repeat.down) },
+        stitches: repeat.stitches.iter().map(stitch).collect::<Result<_, Problem>>()?,
+        legs: repeat
+            .legs
+            .iter()
+            .map(|l| lace::Leg {
+                from: lace::End::new(l.from as usize, side(l.from_side)),
+                to: lace::End::new(l.to as usize, side(l.to_side)),
+                cell: [l.cell_across, l.cell_down],
+                twists: l.twists,
+            })
+            .collect(),
+    })
+}
+
+fn to_work(moves: &[Move]) -> Result<lace::Work, lace::WorkError> {
+    let words = moves.iter().map(|m| match m {
+        Move::Cross => "C",
+        Move::Twist => "T",
+        Move::TwistLeft => "twist-left",
+        Move::TwistRight => "twist-right",
+        Move::PairCross => "pair-cross",
+        Move::PairTwist => "pair-twist",
+        Move::Pin => "pin",
+    });
+    words.collect::<Vec<_>>().join(" ").parse()
+}
