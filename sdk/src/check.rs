@@ -16,7 +16,11 @@ use crate::{Contribution, Move, Point, Problem, Repeat, Settings, Side, Value};
 /// is not there. An option that is no part of a variety may give a [`Problem`].
 pub fn check<T: Contribution>() -> Vec<String> {
     let about = T::about();
-    assert!(!about.varieties.is_empty(), "`{}` names no variety: one is needed, the usual one first", about.id);
+    assert!(
+        !about.varieties.is_empty(),
+        "`{}` names no variety: one is needed, the usual one first",
+        about.id
+    );
     let mut told = String::new();
     let mut warnings = Vec::new();
     let mut look = |what: &str, settings: &Settings, must_define: bool| match T::define(settings) {
@@ -31,10 +35,18 @@ pub fn check<T: Contribution>() -> Vec<String> {
     let defaults = Settings::defaults(&about);
     for choice in &about.choices {
         let values: Vec<Value> = match &choice.range {
-            crate::Range::Named(options) => options.iter().map(|o| Value::Named(o.id.clone())).collect(),
-            crate::Range::Count((least, most)) => [*least, *most].into_iter().map(Value::Count).collect(),
+            crate::Range::Named(options) => {
+                options.iter().map(|o| Value::Named(o.id.clone())).collect()
+            }
+            crate::Range::Count((least, most)) => {
+                [*least, *most].into_iter().map(Value::Count).collect()
+            }
         };
-        assert!(in_range(choice), "choice `{}`: the default is not among what may be chosen", choice.id);
+        assert!(
+            in_range(choice),
+            "choice `{}`: the default is not among what may be chosen",
+            choice.id
+        );
         for value in values {
             let what = match &value {
                 Value::Named(option) => format!("with {}={option}", choice.id),
@@ -43,14 +55,20 @@ pub fn check<T: Contribution>() -> Vec<String> {
             look(&what, &defaults.clone().with(&choice.id, value), false);
         }
     }
-    assert!(told.is_empty(), "`{}` cannot be worked as written\n{told}", about.id);
+    assert!(
+        told.is_empty(),
+        "`{}` cannot be worked as written\n{told}",
+        about.id
+    );
     warnings
 }
 
 fn in_range(choice: &crate::Choice) -> bool {
     match (&choice.range, &choice.default) {
         (crate::Range::Named(options), Value::Named(id)) => options.iter().any(|o| o.id == *id),
-        (crate::Range::Count((least, most)), Value::Count(count)) => (least..=most).contains(&count),
+        (crate::Range::Count((least, most)), Value::Count(count)) => {
+            (least..=most).contains(&count)
+        }
         _ => false,
     }
 }
@@ -58,10 +76,18 @@ fn in_range(choice: &crate::Choice) -> bool {
 fn findings(what: &str, repeat: &Repeat, told: &mut String, warnings: &mut Vec<String>) {
     let repeat = match to_lace(repeat) {
         Ok(repeat) => repeat,
-        Err(problem) => return _ = writeln!(told, "{what}: {}", problem.sentence),
+        Err(problem) => {
+            _ = writeln!(told, "{what}: {}", problem.sentence);
+            return;
+        }
     };
     for finding in lace::check(&repeat) {
-        let line = format!("{what}: {}: {} {}", finding.place, finding.sentence, finding.code.remedy());
+        let line = format!(
+            "{what}: {}: {} {}",
+            finding.place,
+            finding.sentence,
+            finding.code.remedy()
+        );
         if finding.is_error() {
             _ = writeln!(told, "{line}");
         } else {
@@ -82,11 +108,22 @@ pub fn to_lace(repeat: &Repeat) -> Result<lace::Repeat, Problem> {
     };
     let stitch = |s: &crate::Stitch| {
         let work = to_work(&s.work).map_err(|why| Problem::new(format!("`{}`: {why}", s.id)))?;
-        Ok(lace::Stitch { id: s.id.clone(), at: s.at.as_ref().map(point), work })
+        Ok(lace::Stitch {
+            id: s.id.clone(),
+            at: s.at.as_ref().map(point),
+            work,
+        })
     };
     Ok(lace::Repeat {
-        lattice: lace::Lattice { across: point(&repeat.across), down: point(&repeat.down) },
-        stitches: repeat.stitches.iter().map(stitch).collect::<Result<_, Problem>>()?,
+        lattice: lace::Lattice {
+            across: point(&repeat.across),
+            down: point(&repeat.down),
+        },
+        stitches: repeat
+            .stitches
+            .iter()
+            .map(stitch)
+            .collect::<Result<_, Problem>>()?,
         legs: repeat
             .legs
             .iter()
