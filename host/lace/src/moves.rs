@@ -43,27 +43,21 @@ const fn crossing(at: usize, left_over: bool) -> Crossing {
 
 impl Move {
     /// Every move, in the order in which they are documented.
-    pub const ALL: [Move; 6] = [
-        Move::Cross,
-        Move::Twist,
-        Move::TwistLeft,
-        Move::TwistRight,
-        Move::PairCross,
-        Move::PairTwist,
-    ];
+    pub const ALL: [Move; 6] =
+        [Move::Cross, Move::Twist, Move::TwistLeft, Move::TwistRight, Move::PairCross, Move::PairTwist];
 
     /// The crossings of two threads this move makes, in the order worked.
     pub const fn crossings(self) -> &'static [Crossing] {
         match self {
-            Move::Cross => &[crossing(1, true)],
-            Move::Twist => &[crossing(0, false), crossing(2, false)],
-            Move::TwistLeft => &[crossing(0, false)],
-            Move::TwistRight => &[crossing(2, false)],
+            Move::Cross => const { &[crossing(1, true)] },
+            Move::Twist => const { &[crossing(0, false), crossing(2, false)] },
+            Move::TwistLeft => const { &[crossing(0, false)] },
+            Move::TwistRight => const { &[crossing(2, false)] },
             Move::PairCross => {
-                &[crossing(1, true), crossing(0, true), crossing(2, true), crossing(1, true)]
+                const { &[crossing(1, true), crossing(0, true), crossing(2, true), crossing(1, true)] }
             }
             Move::PairTwist => {
-                &[crossing(1, false), crossing(0, false), crossing(2, false), crossing(1, false)]
+                const { &[crossing(1, false), crossing(0, false), crossing(2, false), crossing(1, false)] }
             }
         }
     }
@@ -296,7 +290,9 @@ mod tests {
 
     #[test]
     fn a_work_prints_as_it_was_written() {
-        for text in ["CT pin CT", "CTCT", "pin CT", "CTTT pin", "C twist-left T pin pair-cross pair-twist", "", "pin"] {
+        for text in
+            ["CT pin CT", "CTCT", "pin CT", "CTTT pin", "C twist-left T pin pair-cross pair-twist", "", "pin"]
+        {
             let work: Work = text.parse().unwrap();
             assert_eq!(work.to_string(), text);
         }
@@ -304,10 +300,7 @@ mod tests {
 
     #[test]
     fn wrong_words_are_named() {
-        assert_eq!(
-            "CT pim CT".parse::<Work>(),
-            Err(WorkError::NotAMove { word: "pim".into() })
-        );
+        assert_eq!("CT pim CT".parse::<Work>(), Err(WorkError::NotAMove { word: "pim".into() }));
         assert_eq!("C pin T pin".parse::<Work>(), Err(WorkError::SecondPin));
         assert_eq!("C".repeat(257).parse::<Work>(), Err(WorkError::TooLong));
     }

@@ -68,8 +68,11 @@ impl<'de> Deserialize<'de> for Repeat {
             .iter()
             .map(|l| Ok(Leg { from: end(&l.from)?, to: end(&l.to)?, cell: l.cell, twists: l.twists }))
             .collect::<Result<_, D::Error>>()?;
-        let stitches =
-            wire.stitches.iter().map(|s| Stitch { id: s.id.clone(), at: s.at, work: s.moves.clone() }).collect();
+        let stitches = wire
+            .stitches
+            .iter()
+            .map(|s| Stitch { id: s.id.clone(), at: s.at, work: s.moves.clone() })
+            .collect();
         Ok(Repeat { lattice: wire.cell, stitches, legs })
     }
 }

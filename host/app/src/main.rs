@@ -1,0 +1,2 @@
+//! The `pairwise` program.
+fn main() {}

@@ -1,0 +1,36 @@
+//! The lace model and its mathematics.
+//!
+//! A [`Repeat`] is what a contributor defines; [`check`] says all that is wrong
+//! with it; a [`Ground`] is a repeat without errors, and the only thing that can
+//! be traced, measured or drawn. No I/O, no WebAssembly, no drawing here.
+
+mod balanced;
+pub mod braid;
+mod check;
+pub mod findings;
+mod frame;
+mod ground;
+pub mod hanging;
+mod hold;
+pub mod map;
+mod measures;
+pub mod moves;
+pub mod repeat;
+#[cfg(test)]
+mod testing;
+mod threads;
+mod wire;
+
+pub use balanced::balanced_places;
+pub use braid::Braid;
+pub use check::{MAX_CELL, MAX_PLACE, MAX_STITCHES, MAX_TWISTS, check, is_plain_word};
+pub use findings::{Code, Finding, Place, Severity};
+pub use frame::Frame;
+pub use ground::Ground;
+pub use hanging::{AffinePermutation, Hanging};
+pub use hold::fabric_layers;
+pub use map::LaceMap;
+pub use measures::{Grid, GridError, Measures};
+pub use moves::{Crossing, Move, PairEffect, Work, WorkError};
+pub use repeat::{End, Lattice, Leg, Point, Repeat, Side, Stitch, point};
+pub use threads::{Course, Orbit, Travel};

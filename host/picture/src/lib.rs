@@ -1,0 +1,1 @@
+//! Where threads lie, and how they are drawn.
