@@ -4,6 +4,7 @@
 //! with it; a [`Ground`] is a repeat without errors, and the only thing that can
 //! be traced, measured or drawn. No I/O, no WebAssembly, no drawing here.
 
+pub mod arrangement;
 mod balanced;
 pub mod braid;
 mod check;
@@ -16,11 +17,13 @@ pub mod map;
 mod measures;
 pub mod moves;
 pub mod repeat;
+mod symmetry;
 #[cfg(test)]
 mod testing;
 mod threads;
 mod wire;
 
+pub use arrangement::{Arrangement, ArrangementError, Arrangements, Sameness};
 pub use balanced::balanced_places;
 pub use braid::Braid;
 pub use check::{MAX_CELL, MAX_PLACE, MAX_STITCHES, MAX_TWISTS, check, is_plain_word};
@@ -33,4 +36,5 @@ pub use map::LaceMap;
 pub use measures::{Grid, GridError, Measures};
 pub use moves::{Crossing, Move, PairEffect, Work, WorkError};
 pub use repeat::{End, Lattice, Leg, Point, Repeat, Side, Stitch, point};
+pub use symmetry::SlotMap;
 pub use threads::{Course, Orbit, Travel};
