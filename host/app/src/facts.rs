@@ -1,0 +1,114 @@
+//! Everything computed about a ground, as `facts` prints it (format
+//! `pairwise-facts/1`) and as pages show it.
+
+use indexmap::IndexMap;
+use lace::{Course, Finding, Grid, Ground, Measures, Repeat};
+use serde::Serialize;
+
+/// The facts of one ground. Field names carry their units.
+#[derive(Debug, Serialize)]
+pub struct Facts<'a> {
+    /// `pairwise-facts/1`.
+    pub format: &'static str,
+    /// Id of the ground.
+    pub ground: &'a str,
+    /// Id of the variety.
+    pub variety: &'a str,
+    /// Every choice with its value.
+    pub settings: IndexMap<String, String>,
+    /// The repeat itself.
+    pub repeat: &'a Repeat,
+    /// Pairs that hang across one upright repeat.
+    pub pairs_across: usize,
+    /// The closed threads of the repeat.
+    pub orbits: Vec<OrbitFacts>,
+    /// True for every ground: others are refused before.
+    pub hangs_together: bool,
+    /// True for every ground: others are refused before.
+    pub workable: bool,
+    /// Holes between the pairs in one repeat.
+    pub faces: usize,
+    /// Where the threads go in the long run.
+    pub courses: Vec<Course>,
+    /// The same in words.
+    pub travel: String,
+    /// Whether the ground is its own mirror image, over and under apart.
+    pub mirror_symmetric: bool,
+    /// Whether every stitch keeps the two threads of a pair together.
+    pub keeps_pairs: bool,
+    /// Pairs, pins and moves at the pin spacing.
+    pub measures: Measures,
+    /// What the check warns of.
+    pub warnings: &'a [Finding],
+}
+
+/// One closed thread.
+#[derive(Debug, Serialize)]
+pub struct OrbitFacts {
+    /// Stitches visited until it is back in the same stitch and position.
+    pub stitches: usize,
+    /// Lattice cells it has moved by then.
+    pub cells: [i64; 2],
+}
+
+impl<'a> Facts<'a> {
+    /// Gathers the facts of a ground at a pricking grid.
+    pub fn new(
+        id: &'a str,
+        variety: &'a str,
+        settings: IndexMap<String, String>,
+        ground: &'a Ground,
+        grid: &Grid,
+    ) -> Facts<'a> {
+        Facts {
+            format: "pairwise-facts/1",
+            ground: id,
+            variety,
+            settings,
+            repeat: ground.repeat(),
+            pairs_across: ground.hanging().pairs().len(),
+            orbits: ground
+                .orbits()
+                .iter()
+                .map(|o| OrbitFacts { stitches: o.entries.len(), cells: o.cells })
+                .collect(),
+            hangs_together: true,
+            workable: true,
+            faces: ground.map().faces().len(),
+            courses: ground.courses(),
+            travel: ground.travel_sentence(),
+            mirror_symmetric: ground.is_mirror_symmetric(),
+            keeps_pairs: ground.keeps_pairs(),
+            measures: ground.measures(grid),
+            warnings: ground.warnings(),
+        }
+    }
+
+    /// The measures as a person reads them: name and value with unit.
+    pub fn lines(&self) -> Vec<(&'static str, String)> {
+        let m = &self.measures;
+        let number = |value: f64| {
+            let text = format!("{value:.2}");
+            text.trim_end_matches('0').trim_end_matches('.').to_owned()
+        };
+        vec![
+            ("Pairs in a repeat", m.pairs_per_repeat.to_string()),
+            ("Pins in a repeat", m.pins_per_repeat.to_string()),
+            ("Stitches in a repeat", m.stitches_per_repeat.to_string()),
+            ("Moves in a repeat", m.moves_per_repeat.to_string()),
+            ("Size of a repeat", format!("{} mm wide, {} mm high", number(m.repeat_width_mm), number(m.repeat_height_mm))),
+            ("Pairs", format!("{} per cm of width", number(m.pairs_per_cm))),
+            ("Pins", format!("{} per cm\u{b2}", number(m.pins_per_cm2))),
+            ("Moves", format!("{} per cm\u{b2}", number(m.moves_per_cm2))),
+            (
+                "Left and right",
+                if self.mirror_symmetric { "alike (its own mirror image)" } else { "different" }.to_owned(),
+            ),
+            (
+                "Pairs stay together",
+                if self.keeps_pairs { "yes, in every stitch" } else { "no, some stitches part their two threads" }
+                    .to_owned(),
+            ),
+        ]
+    }
+}
