@@ -1,6 +1,10 @@
 //! Where the threads of a ground lie when it has been worked and drawn tight.
 
-use lace::{Ground, Grid, Point};
+mod start;
+
+use lace::{Grid, Ground, Point};
+
+use start::start;
 
 /// A pin that stands among the threads.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -54,6 +58,36 @@ pub struct LayoutReport {
 ///
 /// `thread_mm` is the diameter of the thread.
 pub fn lay_out(ground: &Ground, grid: &Grid, thread_mm: f64) -> Layout {
-    let _ = (ground, grid, thread_mm);
-    unreachable!("written next")
+    let nodes = start(ground, grid, thread_mm);
+    let across = grid.mm(ground.lattice().across);
+    let down = grid.mm(ground.lattice().down);
+    let braid = ground.braid();
+    let lines = braid
+        .segments
+        .iter()
+        .enumerate()
+        .map(|(out, segment)| {
+            let [i, j] = segment.cell.map(|c| c as f64);
+            let to = braid.map.arrival(out) / 2;
+            vec![nodes[out / 2], nodes[to] + across * i + down * j]
+        })
+        .collect();
+    let pins = braid
+        .pins
+        .iter()
+        .map(|pin| PinDisc {
+            stitch: pin.stitch,
+            at: grid.mm(ground.places()[pin.stitch]),
+            radius: pin_radius(grid),
+        })
+        .collect();
+    let report = LayoutReport { iterations: 0, residual: f64::INFINITY, converged: false, clearance: 0.0 };
+    Layout { grid: *grid, thread_mm, across, down, nodes, lines, pins, report }
+}
+
+/// Radius of a pin in mm: lace pins are about 0.55 mm thick, finer ones are
+/// taken for fine grids, about a seventh of the pin spacing (common practice,
+/// no source).
+fn pin_radius(grid: &Grid) -> f64 {
+    (0.55f64).min(grid.pin_spacing_mm() / 7.0) / 2.0
 }

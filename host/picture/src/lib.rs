@@ -1,1 +1,3 @@
 //! Where threads lie, and how they are drawn.
+
+pub mod layout;

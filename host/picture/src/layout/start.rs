@@ -1,0 +1,99 @@
+//! First places of the crossings: those of a stitch in a small lattice about
+//! the stitch's place, in the order worked; twists evenly along their leg.
+
+use lace::{End, Grid, Ground, Point, Side, Work, point};
+
+/// Crossings of a stitch in its own small lattice: columns and rows of which
+/// the pin, or else the middle, is the origin.
+struct Knot {
+    /// Column (-1, 0, 1) and row of every crossing.
+    crossings: Vec<Point>,
+    /// Rows of the first and of the last crossing.
+    rows: [f64; 2],
+}
+
+fn knot(work: &Work) -> Knot {
+    let pin_after = work.crossings_before_pin();
+    let mut row = [0.0f64; 4];
+    let mut crossings = Vec::new();
+    let mut pin_row = None;
+    let mut set_pin = |row: &mut [f64; 4]| {
+        let at = row[1].max(row[2]) + 0.5;
+        row[1] = at;
+        row[2] = at;
+        pin_row = Some(at);
+    };
+    for (k, c) in work.crossings().enumerate() {
+        if pin_after == Some(k) {
+            set_pin(&mut row);
+        }
+        let at = row[c.at].max(row[c.at + 1]) + 1.0;
+        row[c.at] = at;
+        row[c.at + 1] = at;
+        crossings.push(point(c.at as f64 - 1.0, at));
+    }
+    if pin_after == Some(crossings.len()) {
+        set_pin(&mut row);
+    }
+    let last = crossings.iter().map(|c| c.y).fold(0.0, f64::max);
+    let origin = pin_row.unwrap_or((1.0 + last) / 2.0);
+    for c in &mut crossings {
+        c.y -= origin;
+    }
+    Knot { crossings, rows: [1.0 - origin, last - origin] }
+}
+
+fn length(p: Point) -> f64 {
+    (p.x * p.x + p.y * p.y).sqrt()
+}
+
+/// The place in mm of every crossing of the ground's braid, each in its cell.
+pub(super) fn start(ground: &Ground, grid: &Grid, thread_mm: f64) -> Vec<Point> {
+    let places: Vec<Point> = ground.places().iter().map(|&p| grid.mm(p)).collect();
+    let cell = |c: [i32; 2]| grid.mm(ground.lattice().place(c.map(i64::from)));
+    let run = |l: usize| {
+        let leg = &ground.legs()[l];
+        places[leg.to.stitch] + cell(leg.cell) - places[leg.from.stitch]
+    };
+    let knots: Vec<Knot> = ground.stitches().iter().map(|s| knot(&s.work)).collect();
+    // The stitch's own directions across and down follow its four legs, so that
+    // a stitch in a slanting ground slants with it.
+    let mut axes = Vec::with_capacity(places.len());
+    for (s, knot) in knots.iter().enumerate() {
+        let mut flow = point(0.0, 0.0);
+        let mut nearest = f64::INFINITY;
+        for side in Side::BOTH {
+            for l in [ground.leg_from(End::new(s, side)), ground.leg_to(End::new(s, side))] {
+                let along = run(l);
+                let long = length(along);
+                if long > 0.0 {
+                    flow = flow + along * (1.0 / long);
+                    nearest = nearest.min(long);
+                }
+            }
+        }
+        let long = length(flow);
+        let down = if long > 0.0 { flow * (1.0 / long) } else { point(0.0, 1.0) };
+        // As much of the way to the neighbours as leaves them room too.
+        let rows = (knot.rows[1] - knot.rows[0] + 2.0).max(3.0);
+        let step = (1.2 * thread_mm).min(0.6 * nearest / rows);
+        axes.push((point(down.y, -down.x) * step, down * step));
+    }
+    let inside = |s: usize, c: Point| {
+        let (across, down) = axes[s];
+        places[s] + across * c.x + down * c.y
+    };
+    let mut nodes = Vec::with_capacity(ground.braid().nodes.len());
+    for (s, knot) in knots.iter().enumerate() {
+        nodes.extend(knot.crossings.iter().map(|&c| inside(s, c)));
+    }
+    let column = |side: Side| if side == Side::Left { -1.0 } else { 1.0 };
+    for leg in ground.legs() {
+        let from = inside(leg.from.stitch, point(column(leg.from.side), knots[leg.from.stitch].rows[1]));
+        let to = inside(leg.to.stitch, point(column(leg.to.side), knots[leg.to.stitch].rows[0]));
+        let along = to + cell(leg.cell) - from;
+        let twists = f64::from(leg.twists);
+        nodes.extend((1..=leg.twists).map(|k| from + along * (f64::from(k) / (twists + 1.0))));
+    }
+    nodes
+}
