@@ -1,10 +1,20 @@
 //! Where the threads of a ground lie when it has been worked and drawn tight.
 
+mod chains;
+mod descent;
+mod holes;
+mod planar;
 mod start;
+mod tension;
 
 use lace::{Grid, Ground, Point};
 
+use chains::{Chains, straight};
+use descent::descend;
+use holes::holes;
+use planar::is_planar;
 use start::start;
+use tension::{Pin, Tension, Tie};
 
 /// A pin that stands among the threads.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -58,31 +68,57 @@ pub struct LayoutReport {
 ///
 /// `thread_mm` is the diameter of the thread.
 pub fn lay_out(ground: &Ground, grid: &Grid, thread_mm: f64) -> Layout {
-    let nodes = start(ground, grid, thread_mm);
+    let braid = ground.braid();
     let across = grid.mm(ground.lattice().across);
     let down = grid.mm(ground.lattice().down);
-    let braid = ground.braid();
-    let lines = braid
-        .segments
-        .iter()
-        .enumerate()
-        .map(|(out, segment)| {
-            let [i, j] = segment.cell.map(|c| c as f64);
-            let to = braid.map.arrival(out) / 2;
-            vec![nodes[out / 2], nodes[to] + across * i + down * j]
-        })
-        .collect();
-    let pins = braid
+    // The solver measures in thread diameters.
+    let small = 1.0 / thread_mm;
+    let shift = |[i, j]: [i64; 2]| (across * i as f64 + down * j as f64) * small;
+    let holes = holes(braid);
+    let nodes: Vec<Point> = start(ground, grid, thread_mm).iter().map(|&p| p * small).collect();
+    let radius = pin_radius(grid);
+    let pins: Vec<Pin> = braid
         .pins
         .iter()
-        .map(|pin| PinDisc {
-            stitch: pin.stitch,
-            at: grid.mm(ground.places()[pin.stitch]),
-            radius: pin_radius(grid),
+        .map(|pin| Pin { at: grid.mm(ground.places()[pin.stitch]) * small, keep: radius * small + 0.5 })
+        .collect();
+    let ties: Vec<Tie> = (0..ground.stitches().len())
+        .map(|s| Tie {
+            nodes: braid.stitch_nodes[s]
+                ..braid.stitch_nodes[s] + ground.stitches()[s].work.crossings().count(),
+            at: grid.mm(ground.places()[s]) * small,
         })
         .collect();
-    let report = LayoutReport { iterations: 0, residual: f64::INFINITY, converged: false, clearance: 0.0 };
-    Layout { grid: *grid, thread_mm, across, down, nodes, lines, pins, report }
+    let lines = straight(braid, &nodes, &holes, shift);
+    let mut chains = Chains::new(braid, &lines, shift, 1.5);
+    let mut tension = Tension::new(&holes, &shift, pins.clone(), &ties, braid.segments.len());
+    let rough = descend(&mut tension, &mut chains, 0.2, 60);
+    let lines: Vec<Vec<Point>> = (0..lines.len()).map(|s| chains.line(s)).collect();
+    let mut chains = Chains::new(braid, &lines, shift, 0.9);
+    let fine = descend(&mut tension, &mut chains, 0.01, 400);
+    let lines: Vec<Vec<Point>> = (0..lines.len()).map(|s| chains.line(s)).collect();
+    let report = LayoutReport {
+        iterations: rough.steps + fine.steps,
+        residual: fine.residual,
+        converged: fine.residual <= 0.01
+            && is_planar(&holes, &lines, &pins.iter().map(|p| p.at).collect::<Vec<_>>(), &shift),
+        clearance: 0.0,
+    };
+    Layout {
+        grid: *grid,
+        thread_mm,
+        across,
+        down,
+        nodes: chains.points[..braid.nodes.len()].iter().map(|&p| p * thread_mm).collect(),
+        lines: lines.iter().map(|line| line.iter().map(|&p| p * thread_mm).collect()).collect(),
+        pins: braid
+            .pins
+            .iter()
+            .zip(&pins)
+            .map(|(pin, disc)| PinDisc { stitch: pin.stitch, at: disc.at * thread_mm, radius })
+            .collect(),
+        report,
+    }
 }
 
 /// Radius of a pin in mm: lace pins are about 0.55 mm thick, finer ones are

@@ -1,0 +1,124 @@
+//! Threads as chains: every segment between two crossings is cut into a few
+//! straight edges. Lengths are in thread diameters.
+
+use lace::{Braid, Point, point};
+
+use super::holes::Hole;
+
+/// Most edges of one segment: a long straight leg needs no more.
+const MOST_EDGES: usize = 14;
+
+/// A straight piece of thread from one point to the next.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Edge {
+    pub from: usize,
+    pub to: usize,
+    /// What is added to the place of `to`, which may lie in another cell.
+    pub shift: Point,
+}
+
+/// All points and edges. Points come in this order: the crossings, then the
+/// inner points of every segment, in the cell of the crossing it leaves.
+#[derive(Clone, Debug)]
+pub(super) struct Chains {
+    pub points: Vec<Point>,
+    pub edges: Vec<Edge>,
+    /// First edge of every segment, and one more for the end.
+    pub first_edge: Vec<usize>,
+    /// Pairs of edges that follow each other on a thread.
+    pub bends: Vec<(usize, usize)>,
+}
+
+pub(super) fn dot(a: Point, b: Point) -> f64 {
+    a.x * b.x + a.y * b.y
+}
+
+/// Positive when `b` points to the right hand of `a` (`y` runs down).
+fn cross(a: Point, b: Point) -> f64 {
+    a.x * b.y - a.y * b.x
+}
+
+/// Twice the area of a triangle, positive when its corners run clockwise on
+/// the pillow.
+pub(super) fn turn(a: Point, b: Point, c: Point) -> f64 {
+    cross(b - a, c - a)
+}
+
+pub(super) fn length(a: Point) -> f64 {
+    dot(a, a).sqrt()
+}
+
+impl Chains {
+    /// Cuts segments, given as lines from crossing to crossing (the last point
+    /// in the cell of the arrival), into edges about `step` long.
+    pub fn new(braid: &Braid, lines: &[Vec<Point>], shift: impl Fn([i64; 2]) -> Point, step: f64) -> Chains {
+        let mut points: Vec<Point> = (0..braid.nodes.len()).map(|v| lines[2 * v][0]).collect();
+        let mut edges = Vec::new();
+        let mut first_edge = Vec::with_capacity(lines.len() + 1);
+        for (s, line) in lines.iter().enumerate() {
+            first_edge.push(edges.len());
+            let long: f64 = line.windows(2).map(|p| length(p[1] - p[0])).sum();
+            let count = ((long / step).round() as usize).clamp(2, MOST_EDGES);
+            let mut from = s / 2;
+            for k in 1..count {
+                points.push(along(line, long * k as f64 / count as f64));
+                let to = points.len() - 1;
+                edges.push(Edge { from, to, shift: point(0.0, 0.0) });
+                from = to;
+            }
+            edges.push(Edge { from, to: braid.map.arrival(s) / 2, shift: shift(braid.segments[s].cell) });
+        }
+        first_edge.push(edges.len());
+        let mut bends = Vec::with_capacity(edges.len());
+        for s in 0..lines.len() {
+            bends.extend((first_edge[s]..first_edge[s + 1] - 1).map(|e| (e, e + 1)));
+            // The thread goes on by the exit on the other side.
+            bends.push((first_edge[s + 1] - 1, first_edge[braid.map.arrival(s) ^ 1]));
+        }
+        Chains { points, edges, first_edge, bends }
+    }
+
+    /// The line of a segment, both crossings included.
+    pub fn line(&self, segment: usize) -> Vec<Point> {
+        let edges = &self.edges[self.first_edge[segment]..self.first_edge[segment + 1]];
+        let first = self.points[edges[0].from];
+        std::iter::once(first).chain(edges.iter().map(|e| self.points[e.to] + e.shift)).collect()
+    }
+}
+
+/// The point at a distance along a line.
+fn along(line: &[Point], mut far: f64) -> Point {
+    for pair in line.windows(2) {
+        let step = pair[1] - pair[0];
+        let long = length(step);
+        if far <= long && long > 0.0 {
+            return pair[0] + step * (far / long);
+        }
+        far -= long;
+    }
+    line[line.len() - 1]
+}
+
+/// Straight lines between crossings; the two threads of a twist, which would
+/// lie on each other, bowed a little apart.
+pub(super) fn straight(
+    braid: &Braid,
+    nodes: &[Point],
+    holes: &[Hole],
+    shift: impl Fn([i64; 2]) -> Point,
+) -> Vec<Vec<Point>> {
+    let mut lines: Vec<Vec<Point>> = (0..braid.segments.len())
+        .map(|s| vec![nodes[s / 2], nodes[braid.map.arrival(s) / 2] + shift(braid.segments[s].cell)])
+        .collect();
+    for hole in holes.iter().filter(|h| h.border.len() == 2) {
+        for b in &hole.border {
+            let line = &mut lines[b.segment];
+            let run = line[1] - line[0];
+            let out = if b.along { point(run.y, -run.x) } else { point(-run.y, run.x) };
+            let long = length(run);
+            let bow = if long > 0.0 { out * (0.3f64.min(0.2 * long) / long) } else { out };
+            line.insert(1, (line[0] + line[1]) * 0.5 + bow);
+        }
+    }
+    lines
+}

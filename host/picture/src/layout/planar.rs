@@ -1,0 +1,142 @@
+//! Whether lines drawn for a braid cross only at its crossings.
+//!
+//! When the border of every hole is a simple polygon that runs clockwise, the
+//! drawing is right: every hole then lies flat, and the corners round each
+//! crossing, which by V - E + F = 0 add up to one full turn for each crossing
+//! on the average, add up to at least one full turn at every one.
+
+use lace::{Point, point};
+
+use super::chains::turn;
+use super::holes::Hole;
+
+/// The border of a hole as one closed line.
+pub(super) fn outline(hole: &Hole, lines: &[Vec<Point>], shift: &dyn Fn([i64; 2]) -> Point) -> Vec<Point> {
+    let mut outline = Vec::new();
+    for b in &hole.border {
+        let line = &lines[b.segment];
+        let by = shift(b.cell);
+        if b.along {
+            outline.extend(line[..line.len() - 1].iter().map(|&p| p + by));
+        } else {
+            outline.extend(line[1..].iter().rev().map(|&p| p + by));
+        }
+    }
+    outline
+}
+
+/// Whether every hole is a simple polygon with its pins inside.
+pub(super) fn is_planar(
+    holes: &[Hole],
+    lines: &[Vec<Point>],
+    pins: &[Point],
+    shift: &dyn Fn([i64; 2]) -> Point,
+) -> bool {
+    holes.iter().all(|hole| {
+        let outline = outline(hole, lines, shift);
+        area(&outline) > 0.0
+            && is_simple(&outline)
+            && hole.pins.iter().all(|&(pin, cell)| winds_round(&outline, pins[pin] + shift(cell)))
+    })
+}
+
+/// Twice the area, positive when clockwise on the pillow.
+fn area(outline: &[Point]) -> f64 {
+    let origin = outline[0];
+    outline.windows(2).map(|p| turn(origin, p[0], p[1])).sum()
+}
+
+fn winds_round(outline: &[Point], p: Point) -> bool {
+    let mut inside = false;
+    for k in 0..outline.len() {
+        let (a, b) = (outline[k], outline[(k + 1) % outline.len()]);
+        if (a.y > p.y) != (b.y > p.y) && (turn(a, b, p) > 0.0) == (b.y > a.y) {
+            inside = !inside;
+        }
+    }
+    inside
+}
+
+/// Whether no two edges of a closed line meet save neighbours in their corner.
+fn is_simple(outline: &[Point]) -> bool {
+    let n = outline.len();
+    let edge = |k: usize| (outline[k], outline[(k + 1) % n]);
+    let span = |k: usize| {
+        let (a, b) = edge(k);
+        (point(a.x.min(b.x), a.y.min(b.y)), point(a.x.max(b.x), a.y.max(b.y)))
+    };
+    let mut order: Vec<usize> = (0..n).collect();
+    order.sort_by(|&i, &j| span(i).0.y.total_cmp(&span(j).0.y));
+    for (k, &i) in order.iter().enumerate() {
+        let (low, high) = span(i);
+        for &j in &order[k + 1..] {
+            let (other_low, other_high) = span(j);
+            if other_low.y > high.y {
+                break;
+            }
+            if other_low.x > high.x || low.x > other_high.x {
+                continue;
+            }
+            let (a, b) = edge(i);
+            let (c, d) = edge(j);
+            if (i + 1) % n == j {
+                if folds_back(a, b, d) {
+                    return false;
+                }
+            } else if (j + 1) % n == i {
+                if folds_back(c, d, b) {
+                    return false;
+                }
+            } else if meet(a, b, c, d) {
+                return false;
+            }
+        }
+    }
+    true
+}
+
+/// Whether `b` to `c` runs back over `a` to `b`.
+fn folds_back(a: Point, b: Point, c: Point) -> bool {
+    let (in_, out) = (b - a, c - b);
+    turn(a, b, c) == 0.0 && in_.x * out.x + in_.y * out.y < 0.0
+}
+
+fn meet(a: Point, b: Point, c: Point, d: Point) -> bool {
+    let (abc, abd) = (turn(a, b, c), turn(a, b, d));
+    let (cda, cdb) = (turn(c, d, a), turn(c, d, b));
+    abc * abd <= 0.0
+        && cda * cdb <= 0.0
+        && !(abc == 0.0 && abd == 0.0 && cda == 0.0 && cdb == 0.0 && apart(a, b, c, d))
+}
+
+/// Whether two edges on one line do not overlap.
+fn apart(a: Point, b: Point, c: Point, d: Point) -> bool {
+    let (p, q) = (point(a.x.min(b.x), a.y.min(b.y)), point(a.x.max(b.x), a.y.max(b.y)));
+    let (r, s) = (point(c.x.min(d.x), c.y.min(d.y)), point(c.x.max(d.x), c.y.max(d.y)));
+    r.x > q.x || p.x > s.x || r.y > q.y || p.y > s.y
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn of(corners: &[[f64; 2]]) -> Vec<Point> {
+        corners.iter().map(|&[x, y]| point(x, y)).collect()
+    }
+
+    #[test]
+    fn a_bow_tie_is_not_simple_and_a_dented_square_is() {
+        assert!(!is_simple(&of(&[[0.0, 0.0], [1.0, 1.0], [1.0, 0.0], [0.0, 1.0]])));
+        let dented = of(&[[0.0, 0.0], [1.0, 0.3], [2.0, 0.0], [2.0, 2.0], [0.0, 2.0]]);
+        assert!(is_simple(&dented));
+        assert!(area(&dented) > 0.0);
+        assert!(winds_round(&dented, point(1.0, 1.0)));
+        assert!(!winds_round(&dented, point(1.0, 0.1)));
+    }
+
+    #[test]
+    fn an_outline_that_touches_or_doubles_back_is_not_simple() {
+        assert!(!is_simple(&of(&[[0.0, 0.0], [2.0, 0.0], [2.0, 2.0], [1.0, 0.0], [0.0, 2.0]])));
+        assert!(!is_simple(&of(&[[0.0, 0.0], [2.0, 0.0], [1.0, 0.0], [1.0, 1.0]])));
+    }
+}

@@ -1,0 +1,355 @@
+//! What pulls and pushes: the energy of threads under equal tension, with its
+//! gradient. Lengths are in thread diameters, forces in units of the tension
+//! of one thread.
+
+use lace::{Point, point};
+
+use super::chains::{Chains, dot, length};
+use super::holes::Hole;
+
+/// Stiffness of touching threads and of threads lying against pins, per
+/// thread diameter.
+const TOUCH: f64 = 24.0;
+/// Bending stiffness, tension times squared diameter: thread is limp, it turns
+/// over about its own width.
+const BEND: f64 = 0.5;
+/// How far from their crossing two threads have come apart to one diameter.
+const APART: f64 = 1.5;
+/// Least distance of two crossings on one thread.
+const CROSSINGS: f64 = 1.1;
+/// The same for the two crossings of a twist: half a turn of a cord.
+const TWIST: f64 = 1.6;
+/// How strongly a stitch is drawn to its place, per thread diameter.
+const PLACE: f64 = 0.2;
+/// How much farther than needed pairs are looked for.
+pub(super) const MARGIN: f64 = 0.5;
+
+/// A point that may touch an edge across a hole.
+#[derive(Clone, Copy, Debug)]
+struct Touch {
+    point: usize,
+    edge: usize,
+    /// Added to the point to lie beside the edge.
+    shift: Point,
+    /// 1 when the hole is on the right hand of the edge, else -1.
+    side: f64,
+    /// Distance to be kept.
+    keep: f64,
+}
+
+/// A pin that may touch an edge of its hole.
+#[derive(Clone, Copy, Debug)]
+struct Lean {
+    pin: usize,
+    edge: usize,
+    shift: Point,
+    side: f64,
+}
+
+/// A pin, in thread diameters.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Pin {
+    pub at: Point,
+    /// Distance from its centre to the centre line of a thread that lies
+    /// against it.
+    pub keep: f64,
+}
+
+/// A stitch drawn to its place.
+#[derive(Clone, Debug)]
+pub(super) struct Tie {
+    pub nodes: std::ops::Range<usize>,
+    pub at: Point,
+}
+
+/// Distances of two crossings that one segment joins.
+#[derive(Clone, Copy, Debug)]
+struct Space {
+    segment: usize,
+    keep: f64,
+}
+
+/// The energy. Pairs that may touch are looked for by [`Tension::look`].
+pub(super) struct Tension<'a> {
+    holes: &'a [Hole],
+    shift: &'a dyn Fn([i64; 2]) -> Point,
+    pub pins: Vec<Pin>,
+    ties: &'a [Tie],
+    spaces: Vec<Space>,
+    touches: Vec<Touch>,
+    leans: Vec<Lean>,
+    // Work space: vector, length, direction and gradient of every edge.
+    run: Vec<Point>,
+    long: Vec<f64>,
+    dir: Vec<Point>,
+    pull: Vec<Point>,
+}
+
+/// Where a point stands to an edge: share along the edge, signed distance
+/// (positive inside the hole) and its gradient with respect to the point.
+#[inline]
+fn beside(from: Point, run: Point, long: f64, side: f64, p: Point) -> (f64, f64, Point) {
+    let off = p - from;
+    let t = dot(off, run) / (long * long);
+    if t > 0.0 && t < 1.0 {
+        let across = point(-run.y, run.x) * (side / long);
+        (t, dot(off, across), across)
+    } else {
+        let t = t.clamp(0.0, 1.0);
+        let off = off - run * t;
+        let far = length(off).max(1e-9);
+        (t, far, off * (1.0 / far))
+    }
+}
+
+impl<'a> Tension<'a> {
+    pub fn new(
+        holes: &'a [Hole],
+        shift: &'a dyn Fn([i64; 2]) -> Point,
+        pins: Vec<Pin>,
+        ties: &'a [Tie],
+        segments: usize,
+    ) -> Tension<'a> {
+        let mut spaces: Vec<Space> =
+            (0..segments).map(|segment| Space { segment, keep: CROSSINGS }).collect();
+        for hole in holes.iter().filter(|h| h.border.len() == 2) {
+            for b in &hole.border {
+                spaces[b.segment].keep = TWIST;
+            }
+        }
+        Tension {
+            holes,
+            shift,
+            pins,
+            ties,
+            spaces,
+            touches: Vec::new(),
+            leans: Vec::new(),
+            run: Vec::new(),
+            long: Vec::new(),
+            dir: Vec::new(),
+            pull: Vec::new(),
+        }
+    }
+
+    /// Looks for all pairs that may touch before anything has moved farther
+    /// than half of [`MARGIN`].
+    pub fn look(&mut self, chains: &Chains) {
+        self.touches.clear();
+        self.leans.clear();
+        self.measure(chains, &chains.points);
+        // Arc length from a segment's first crossing to each of its points.
+        for hole in self.holes {
+            let border: Vec<Side> = hole
+                .border
+                .iter()
+                .map(|b| {
+                    let edges = chains.first_edge[b.segment]..chains.first_edge[b.segment + 1];
+                    let shift = (self.shift)(b.cell);
+                    let mut low = chains.points[b.segment / 2] + shift;
+                    let mut high = low;
+                    let mut long = 0.0;
+                    for e in edges.clone() {
+                        let p = chains.points[chains.edges[e].to] + chains.edges[e].shift + shift;
+                        low = point(low.x.min(p.x), low.y.min(p.y));
+                        high = point(high.x.max(p.x), high.y.max(p.y));
+                        long += self.long[e];
+                    }
+                    Side { edges, along: b.along, shift, low, high, long }
+                })
+                .collect();
+            self.look_across(chains, &border);
+            for &(pin, cell) in &hole.pins {
+                let shift = (self.shift)(cell);
+                let (at, keep) = (self.pins[pin].at + shift, self.pins[pin].keep + MARGIN);
+                for b in border.iter().filter(|b| b.near(at, keep)) {
+                    let side = if b.along { 1.0 } else { -1.0 };
+                    for edge in b.edges.clone() {
+                        let from = chains.points[chains.edges[edge].from] + b.shift;
+                        if beside(from, self.run[edge], self.long[edge], side, at).1 < keep {
+                            self.leans.push(Lean { pin, edge, shift: shift - b.shift, side });
+                        }
+                    }
+                }
+            }
+        }
+    }
+
+    /// Pairs across one hole.
+    fn look_across(&mut self, chains: &Chains, border: &[Side]) {
+        let m = border.len();
+        let reach = 1.0 + MARGIN;
+        let mut order: Vec<usize> = (0..m).collect();
+        order.sort_by(|&i, &j| border[i].low.y.total_cmp(&border[j].low.y));
+        for (k, &i) in order.iter().enumerate() {
+            for &j in &order[k + 1..] {
+                if border[j].low.y > border[i].high.y + reach {
+                    break;
+                }
+                if border[j].low.x > border[i].high.x + reach || border[i].low.x > border[j].high.x + reach {
+                    continue;
+                }
+                self.look_between(chains, border, i, j, m);
+                self.look_between(chains, border, j, i, m);
+            }
+        }
+    }
+
+    /// Points of the side `i` against edges of the side `j`. The crossing at
+    /// which `i` begins belongs to it, the one at which it ends does not.
+    fn look_between(&mut self, chains: &Chains, border: &[Side], i: usize, j: usize, m: usize) {
+        let (a, b) = (&border[i], &border[j]);
+        let side = if b.along { 1.0 } else { -1.0 };
+        let begins = (j + 1) % m == i;
+        let ends = (i + 1) % m == j;
+        let count = a.edges.len();
+        let mut arc = 0.0;
+        for k in 0..count {
+            // Walk the side clockwise round the hole.
+            let (p, at, step) = if a.along {
+                let e = a.edges.start + k;
+                (chains.edges[e].from, chains.points[chains.edges[e].from] + a.shift, self.long[e])
+            } else {
+                let e = a.edges.end - 1 - k;
+                let edge = chains.edges[e];
+                (edge.to, chains.points[edge.to] + edge.shift + a.shift, self.long[e])
+            };
+            let here = arc;
+            arc += step;
+            if begins && k == 0 || !b.near(at, 1.0 + MARGIN) {
+                continue;
+            }
+            let mut keep = 1.0f64;
+            if begins {
+                keep = keep.min(here / APART);
+            }
+            if ends {
+                keep = keep.min((a.long - here) / APART);
+            }
+            for edge in b.edges.clone() {
+                let from = chains.points[chains.edges[edge].from] + b.shift;
+                if beside(from, self.run[edge], self.long[edge], side, at).1 < keep + MARGIN {
+                    let shift = at - chains.points[p] - b.shift;
+                    self.touches.push(Touch { point: p, edge, shift, side, keep });
+                }
+            }
+        }
+    }
+
+    fn measure(&mut self, chains: &Chains, points: &[Point]) {
+        self.run.clear();
+        self.long.clear();
+        self.dir.clear();
+        for e in &chains.edges {
+            let run = points[e.to] + e.shift - points[e.from];
+            let long = length(run).max(1e-9);
+            self.run.push(run);
+            self.long.push(long);
+            self.dir.push(run * (1.0 / long));
+        }
+    }
+
+    /// The energy at `points`; its gradient goes to `gradient`.
+    pub fn energy(&mut self, chains: &Chains, points: &[Point], gradient: &mut [Point]) -> f64 {
+        self.measure(chains, points);
+        let mut energy = 0.0;
+        self.pull.clear();
+        self.pull.resize(chains.edges.len(), point(0.0, 0.0));
+        gradient.fill(point(0.0, 0.0));
+        // The root of the mean square times the number of edges is the length
+        // when all are equally long and more when they are not, so it keeps
+        // them even as well.
+        for pair in chains.first_edge.windows(2) {
+            let count = (pair[1] - pair[0]) as f64;
+            let squares: f64 = self.long[pair[0]..pair[1]].iter().map(|l| l * l).sum();
+            let long = (count * squares).sqrt();
+            energy += long;
+            for e in pair[0]..pair[1] {
+                self.pull[e] = self.run[e] * (count / long);
+            }
+        }
+        for &(e, f) in &chains.bends {
+            let (t, u) = (self.dir[e], self.dir[f]);
+            let cos = dot(t, u);
+            let wide = 0.5 * (self.long[e] + self.long[f]);
+            let share = BEND * (1.0 - cos) / wide;
+            energy += share;
+            let turn = BEND / wide;
+            let less = 0.5 * share / wide;
+            self.pull[e] = self.pull[e] - (u - t * cos) * (turn / self.long[e]) - t * less;
+            self.pull[f] = self.pull[f] - (t - u * cos) * (turn / self.long[f]) - u * less;
+        }
+        for (edge, &pull) in chains.edges.iter().zip(&self.pull) {
+            gradient[edge.to] = gradient[edge.to] + pull;
+            gradient[edge.from] = gradient[edge.from] - pull;
+        }
+        for c in &self.touches {
+            let edge = chains.edges[c.edge];
+            let p = points[c.point] + c.shift;
+            let (t, far, away) = beside(points[edge.from], self.run[c.edge], self.long[c.edge], c.side, p);
+            let lack = c.keep - far;
+            if lack > 0.0 {
+                energy += 0.5 * TOUCH * lack * lack;
+                let push = away * (TOUCH * lack);
+                gradient[c.point] = gradient[c.point] - push;
+                gradient[edge.from] = gradient[edge.from] + push * (1.0 - t);
+                gradient[edge.to] = gradient[edge.to] + push * t;
+            }
+        }
+        for c in &self.leans {
+            let edge = chains.edges[c.edge];
+            let pin = self.pins[c.pin];
+            let (t, far, away) =
+                beside(points[edge.from], self.run[c.edge], self.long[c.edge], c.side, pin.at + c.shift);
+            let lack = pin.keep - far;
+            if lack > 0.0 {
+                energy += 0.5 * TOUCH * lack * lack;
+                let push = away * (TOUCH * lack);
+                gradient[edge.from] = gradient[edge.from] + push * (1.0 - t);
+                gradient[edge.to] = gradient[edge.to] + push * t;
+            }
+        }
+        for space in &self.spaces {
+            let first = chains.edges[chains.first_edge[space.segment]];
+            let last = chains.edges[chains.first_edge[space.segment + 1] - 1];
+            let run = points[last.to] + last.shift - points[first.from];
+            let long = length(run).max(1e-9);
+            let lack = space.keep - long;
+            if lack > 0.0 {
+                energy += 0.5 * TOUCH * lack * lack;
+                let push = run * (TOUCH * lack / long);
+                gradient[last.to] = gradient[last.to] - push;
+                gradient[first.from] = gradient[first.from] + push;
+            }
+        }
+        for tie in self.ties {
+            let count = tie.nodes.len() as f64;
+            let sum = points[tie.nodes.clone()].iter().fold(point(0.0, 0.0), |sum, &p| sum + p);
+            let off = sum * (1.0 / count) - tie.at;
+            energy += 0.5 * PLACE * dot(off, off);
+            for g in &mut gradient[tie.nodes.clone()] {
+                *g = *g + off * (PLACE / count);
+            }
+        }
+        energy
+    }
+}
+
+/// One side of a hole while pairs are looked for.
+struct Side {
+    edges: std::ops::Range<usize>,
+    along: bool,
+    shift: Point,
+    low: Point,
+    high: Point,
+    long: f64,
+}
+
+impl Side {
+    fn near(&self, p: Point, reach: f64) -> bool {
+        p.x > self.low.x - reach
+            && p.x < self.high.x + reach
+            && p.y > self.low.y - reach
+            && p.y < self.high.y + reach
+    }
+}
