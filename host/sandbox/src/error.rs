@@ -1,0 +1,254 @@
+//! What can go wrong with a contribution, in words, with a remedy.
+
+use std::fmt;
+use std::io;
+use std::path::PathBuf;
+
+use thiserror::Error;
+
+use crate::limits;
+
+/// The two things a contribution can be asked.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Call {
+    /// What it is.
+    About,
+    /// The repeat for some choices.
+    Define,
+}
+
+impl fmt::Display for Call {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Call::About => "about",
+            Call::Define => "define",
+        })
+    }
+}
+
+/// Why a call into a contribution came to no end.
+#[derive(Clone, Debug, Error, PartialEq, Eq)]
+pub enum Stopped {
+    /// It used up its instructions.
+    #[error("used more than {} instructions: probably an endless loop", grouped(limits::INSTRUCTIONS))]
+    Instructions,
+    /// It used up its time.
+    #[error("took longer than {} seconds: probably an endless loop", limits::SECONDS)]
+    Time,
+    /// It asked for too much memory.
+    #[error("asked for more than {} MiB of memory: probably a list that grows without end", limits::MEMORY_BYTES >> 20)]
+    Memory,
+    /// It asked for too large a table.
+    #[error("asked for a table of more than {} elements: compile it without them", grouped(limits::TABLE_ELEMENTS as u64))]
+    Table,
+    /// It called itself too deeply.
+    #[error("used more than {} KiB of stack: probably a function that calls itself without end", limits::STACK_BYTES >> 10)]
+    Stack,
+    /// It handed over too much.
+    #[error("handed over more than {} MiB: a repeat takes far less, look for a list or text that is too long", limits::DATA_BYTES >> 20)]
+    Data,
+    /// It gave up by itself.
+    #[error(
+        "gave up: a panic, or the like, in the contribution; run its unit tests, where the message is shown"
+    )]
+    GaveUp,
+    /// It broke a rule of WebAssembly or of the interface.
+    #[error("broke off ({0}): a fault in the contribution or in the compiler that made it")]
+    BrokeOff(String),
+}
+
+fn grouped(number: u64) -> String {
+    let digits = number.to_string();
+    let mut out = String::new();
+    for (n, digit) in digits.chars().enumerate() {
+        if n > 0 && (digits.len() - n).is_multiple_of(3) {
+            out.push(' ');
+        }
+        out.push(digit);
+    }
+    out
+}
+
+/// Anything that can go wrong with a contribution. Every message names the file
+/// or the contribution and says what to do; texts in it that come from the
+/// file have been made harmless.
+#[derive(Debug, Error)]
+#[non_exhaustive]
+pub enum SandboxError {
+    /// The file cannot be read.
+    #[error("{file}: cannot be read ({why}): check that the file is there and may be read")]
+    Unreadable {
+        /// The file.
+        file: String,
+        /// What the system said.
+        why: io::Error,
+    },
+    /// The folder of contributions cannot be read.
+    #[error("{}: the folder cannot be read ({why}): name a folder that holds contributions (files ending in .wasm)", folder.display())]
+    NoFolder {
+        /// The folder.
+        folder: PathBuf,
+        /// What the system said.
+        why: io::Error,
+    },
+    /// The file is too large.
+    #[error("{file}: is larger than {} MiB: compile it for size, without debug information", limits::FILE_BYTES >> 20)]
+    TooLarge {
+        /// The file.
+        file: String,
+    },
+    /// The file is not valid WebAssembly, or uses what is not allowed.
+    #[error(
+        "{file}: is not a contribution this program can run ({why}): build it again with `pairwise build`"
+    )]
+    Invalid {
+        /// The file.
+        file: String,
+        /// What the validation said.
+        why: String,
+    },
+    /// The contribution wants something from outside.
+    #[error("{file}: wants to import {}, but a contribution may import nothing at all: build it for wasm32-unknown-unknown, without files, clock, chance or printing", imports.join(", "))]
+    Imports {
+        /// The file.
+        file: String,
+        /// What it wants, some of it when it is much.
+        imports: Vec<String>,
+    },
+    /// The component does not carry the interface.
+    #[error(
+        "{file}: does not export `{}`: it is WebAssembly, but not a contribution; build it with `pairwise build`",
+        crate::INTERFACE
+    )]
+    NoInterface {
+        /// The file.
+        file: String,
+    },
+    /// The component carries another version of the interface.
+    #[error(
+        "{file}: is made for version {found} of the interface, this program speaks {}: build it again with the `sdk` that belongs to this program",
+        crate::VERSION
+    )]
+    OtherVersion {
+        /// The file.
+        file: String,
+        /// The version it carries.
+        found: String,
+    },
+    /// The functions are not those of the interface.
+    #[error(
+        "{file}: exports `{}`, but not with its types ({why}): build it again with the `sdk` that belongs to this program",
+        crate::INTERFACE
+    )]
+    WrongTypes {
+        /// The file.
+        file: String,
+        /// What does not fit.
+        why: String,
+    },
+    /// What it says about itself breaks a rule of the interface.
+    #[error("{file}: {what}: mend `about`")]
+    BadAbout {
+        /// The file.
+        file: String,
+        /// What is wrong, with the rule.
+        what: String,
+    },
+    /// What it defines breaks a rule of the interface.
+    #[error("{plugin} ({file}): {what}: mend `define`")]
+    BadRepeat {
+        /// Id of the contribution.
+        plugin: String,
+        /// The file.
+        file: String,
+        /// What is wrong, with the rule.
+        what: String,
+    },
+    /// A call came to no end.
+    #[error("{file}: `{call}` {why}")]
+    Stopped {
+        /// The file.
+        file: String,
+        /// What was asked.
+        call: Call,
+        /// What happened.
+        why: Stopped,
+    },
+    /// The contribution says that the choices give no repeat.
+    #[error("{plugin}: {sentence}{}", choice.as_ref().map_or_else(String::new, |c| format!(" (choose otherwise for `{c}`)")))]
+    Problem {
+        /// Id of the contribution.
+        plugin: String,
+        /// The choice to blame, if there is one.
+        choice: Option<String>,
+        /// What it says.
+        sentence: String,
+    },
+    /// A variety that is not there.
+    #[error("{plugin} has no variety `{wanted}`{}; there are {}", meant(near), known.join(", "))]
+    UnknownVariety {
+        /// Id of the contribution.
+        plugin: String,
+        /// What was asked for.
+        wanted: String,
+        /// What may have been meant.
+        near: Option<String>,
+        /// What there is.
+        known: Vec<String>,
+    },
+    /// A choice that is not there.
+    #[error("{plugin} has no choice `{wanted}`{}; {}", meant(near), if known.is_empty() { "nothing can be chosen".into() } else { format!("there are {}", known.join(", ")) })]
+    UnknownChoice {
+        /// Id of the contribution.
+        plugin: String,
+        /// What was asked for.
+        wanted: String,
+        /// What may have been meant.
+        near: Option<String>,
+        /// What there is.
+        known: Vec<String>,
+    },
+    /// A value a choice does not have.
+    #[error("{plugin}: `{choice}` cannot be `{wanted}`{}; it can be {possible}", meant(near))]
+    UnknownValue {
+        /// Id of the contribution.
+        plugin: String,
+        /// The choice.
+        choice: String,
+        /// What was asked for.
+        wanted: String,
+        /// What may have been meant.
+        near: Option<String>,
+        /// What it can be.
+        possible: String,
+    },
+    /// Two contributions with one id.
+    #[error(
+        "{second}: is called `{id}`, as {first} is: remove one of the two, or rename it in its `about`; {first} is used"
+    )]
+    SameId {
+        /// The id.
+        id: String,
+        /// The file that came first; it is used.
+        first: String,
+        /// The file that came second.
+        second: String,
+    },
+    /// The machinery itself failed.
+    #[error(
+        "{file}: could not be run on this machine ({why}); the other grounds are not touched, please report it"
+    )]
+    Machinery {
+        /// The file, or the machine.
+        file: String,
+        /// What it said.
+        why: String,
+    },
+}
+
+fn meant(near: &Option<String>) -> String {
+    near.as_ref().map_or_else(String::new, |near| format!(" (did you mean `{near}`?)"))
+}
+
+/// A result with a [`SandboxError`].
+pub type Result<T> = std::result::Result<T, SandboxError>;

@@ -1,0 +1,43 @@
+//! The numbers a contribution must keep to.
+//!
+//! They are far above what any ground needs (a large one takes a hundredth)
+//! and far below what would trouble the machine.
+
+/// Size of a contribution's file, in bytes.
+pub const FILE_BYTES: usize = 4 << 20;
+/// Memory a contribution may use, in bytes.
+pub const MEMORY_BYTES: usize = 32 << 20;
+/// Stack a contribution may use, in bytes.
+pub const STACK_BYTES: usize = 512 << 10;
+/// Instructions one call may take. This decides: it is the same everywhere.
+pub const INSTRUCTIONS: u64 = 500_000_000;
+/// Seconds one call may take. A net for what instructions do not count;
+/// the instructions run out long before on any machine.
+pub const SECONDS: u64 = 60;
+/// Data one call may hand over to the host, in bytes.
+pub const DATA_BYTES: usize = 8 << 20;
+/// Elements in all tables of a contribution.
+pub const TABLE_ELEMENTS: usize = 10_000;
+/// Tables, and core instances, of a contribution. Memories: one.
+pub const PARTS: usize = 16;
+
+/// Characters in a plain word (id).
+pub const WORD_CHARS: usize = 40;
+/// Characters in a title or name.
+pub const TITLE_CHARS: usize = 80;
+/// Characters in a source or the sentence of a problem.
+pub const SENTENCE_CHARS: usize = 400;
+/// Characters in notes.
+pub const NOTES_CHARS: usize = 4000;
+/// Choices of a contribution.
+pub const CHOICES: usize = 16;
+/// Options of a choice.
+pub const OPTIONS: usize = 32;
+/// Varieties of a contribution.
+pub const VARIETIES: usize = 64;
+/// Other names, and laces, in one list.
+pub const NAMES: usize = 32;
+/// Stitches in a repeat; legs, twice as many.
+pub const STITCHES: usize = 2000;
+/// Moves in one stitch.
+pub const MOVES: usize = lace::moves::MAX_MOVES;

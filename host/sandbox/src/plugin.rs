@@ -1,0 +1,258 @@
+//! Contributions, loaded: asked once what they are, ready to define repeats.
+
+use std::borrow::Cow;
+use std::fs::File;
+use std::io::Read;
+use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::path::{Path, PathBuf};
+
+use indexmap::IndexMap;
+use rayon::prelude::*;
+use wasmtime::component::{Component, Linker};
+use wasmtime::{Engine, Store};
+
+use crate::about::{About, Settings};
+use crate::bindings::{Contribution, ContributionPre};
+use crate::compiled::{Cache, Key};
+use crate::component;
+use crate::define;
+use crate::engine::{self, Guard, stopped};
+use crate::error::{Call, Result, SandboxError};
+use crate::limits;
+use crate::text::clean_and_cut;
+
+/// Where a contribution comes from.
+#[derive(Clone, Debug)]
+pub enum Source {
+    /// A file.
+    File(PathBuf),
+    /// Bytes, and what to call them in messages.
+    Bytes {
+        /// What to call them, for example `torchon.wasm (built in)`.
+        name: String,
+        /// The component or core module.
+        bytes: Cow<'static, [u8]>,
+    },
+}
+
+impl Source {
+    /// The contributions in a folder: its files that end in `.wasm`, in the
+    /// order of their names.
+    ///
+    /// # Errors
+    /// Where the folder cannot be read.
+    pub fn folder(folder: &Path) -> Result<Vec<Source>> {
+        let failed = |why| SandboxError::NoFolder { folder: folder.to_owned(), why };
+        let mut files = Vec::new();
+        for entry in folder.read_dir().map_err(failed)? {
+            let path = entry.map_err(failed)?.path();
+            if path.extension().is_some_and(|e| e == "wasm") {
+                files.push(path);
+            }
+        }
+        files.sort();
+        Ok(files.into_iter().map(Source::File).collect())
+    }
+
+    /// What the source is called in messages.
+    pub fn name(&self) -> String {
+        match self {
+            Source::File(path) => clean_and_cut(&path.display().to_string(), 1000),
+            Source::Bytes { name, .. } => name.clone(),
+        }
+    }
+
+    fn bytes(&self) -> Result<Cow<'_, [u8]>> {
+        let path = match self {
+            Source::Bytes { bytes, .. } => return Ok(Cow::Borrowed(bytes)),
+            Source::File(path) => path,
+        };
+        let mut bytes = Vec::new();
+        // One byte more than allowed is enough to know; the file may have no end.
+        File::open(path)
+            .and_then(|file| file.take(limits::FILE_BYTES as u64 + 1).read_to_end(&mut bytes))
+            .map_err(|why| SandboxError::Unreadable { file: self.name(), why })?;
+        Ok(Cow::Owned(bytes))
+    }
+}
+
+/// Runs contributions. Made once; any number of contributions, on any number of
+/// threads.
+pub struct Sandbox {
+    engine: Engine,
+    cache: Option<Cache>,
+    cache_refused: Option<String>,
+}
+
+/// One contribution, ready to define repeats.
+pub struct Plugin {
+    /// What it says about itself, checked.
+    pub about: About,
+    /// What its file is called in messages.
+    pub from: String,
+    engine: Engine,
+    ready: ContributionPre<Guard>,
+}
+
+/// What came of loading several contributions.
+#[derive(Debug)]
+pub struct Loaded {
+    /// Those that can be used, in the order of their sources.
+    pub plugins: Vec<Plugin>,
+    /// What is wrong with the others, in the order of their sources.
+    pub failures: Vec<SandboxError>,
+}
+
+impl std::fmt::Debug for Plugin {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("Plugin").field("id", &self.about.id).field("from", &self.from).finish_non_exhaustive()
+    }
+}
+
+impl Sandbox {
+    /// A sandbox that keeps compiled code in the folder `cache`; without one
+    /// every contribution is compiled anew. A folder that cannot be used safely
+    /// is not used ([`Sandbox::cache_refused`] says why).
+    ///
+    /// # Errors
+    /// Where this machine cannot run WebAssembly.
+    pub fn new(cache: Option<&Path>) -> Result<Sandbox> {
+        let engine = engine::engine().map_err(|why| machinery("this machine", &why))?;
+        let (cache, cache_refused) = match cache.map(|folder| (folder, Cache::open(folder))) {
+            None => (None, None),
+            Some((_, Ok(cache))) => (Some(cache), None),
+            Some((folder, Err(why))) => (
+                None,
+                Some(format!(
+                    "{}: compiled grounds are not kept there ({why}); they are compiled each time",
+                    folder.display()
+                )),
+            ),
+        };
+        Ok(Sandbox { engine, cache, cache_refused })
+    }
+
+    /// Why the cache folder is not used, if it is not.
+    pub fn cache_refused(&self) -> Option<&str> {
+        self.cache_refused.as_deref()
+    }
+
+    /// Loads one contribution and asks it what it is.
+    ///
+    /// # Errors
+    /// Whatever is wrong with it; see [`SandboxError`] and [`crate::limits`].
+    pub fn load(&self, source: &Source) -> Result<Plugin> {
+        let from = source.name();
+        let bytes = source.bytes()?;
+        // Libraries read what nobody has checked: should one of them panic over
+        // a file, that file has failed and no other.
+        catch_unwind(AssertUnwindSafe(|| self.load_bytes(&from, &bytes))).unwrap_or_else(|_| {
+            Err(SandboxError::Machinery {
+                file: from.clone(),
+                why: "a library gave up over this file".into(),
+            })
+        })
+    }
+
+    /// Loads several contributions, on all processors. What is wrong with one
+    /// never touches the others. Of two with the same id the first is used and
+    /// the second is a failure.
+    pub fn load_all(&self, sources: &[Source]) -> Loaded {
+        let results: Vec<Result<Plugin>> = sources.par_iter().map(|source| self.load(source)).collect();
+        let mut loaded = Loaded { plugins: Vec::new(), failures: Vec::new() };
+        let mut first: IndexMap<String, String> = IndexMap::new();
+        for result in results {
+            match result {
+                Ok(plugin) => match first.get(&plugin.about.id) {
+                    Some(first) => loaded.failures.push(SandboxError::SameId {
+                        id: plugin.about.id,
+                        first: first.clone(),
+                        second: plugin.from,
+                    }),
+                    None => {
+                        first.insert(plugin.about.id.clone(), plugin.from.clone());
+                        loaded.plugins.push(plugin);
+                    }
+                },
+                Err(failure) => loaded.failures.push(failure),
+            }
+        }
+        loaded
+    }
+
+    fn load_bytes(&self, from: &str, bytes: &[u8]) -> Result<Plugin> {
+        let compiled = self.compiled(from, bytes)?;
+        component::check(from, &self.engine, &compiled)?;
+        let ready =
+            Linker::new(&self.engine).instantiate_pre(&compiled).map_err(|why| machinery(from, &why))?;
+        let ready = ContributionPre::new(ready).map_err(|why| wrong_types(from, &why))?;
+        let said = call(from, &self.engine, &ready, Call::About, |contribution, store| {
+            contribution.pairwise_ground_ground().call_about(store)
+        })?;
+        let about = About::read(from, said)?;
+        Ok(Plugin { about, from: from.to_owned(), engine: self.engine.clone(), ready })
+    }
+
+    fn compiled(&self, from: &str, bytes: &[u8]) -> Result<Component> {
+        let Some(cache) = &self.cache else {
+            return component::compile(from, &self.engine, &component::as_component(from, bytes)?);
+        };
+        let key = Key::new(&self.engine, bytes);
+        if let Some(compiled) = cache.get(&self.engine, &key) {
+            return Ok(compiled);
+        }
+        let compiled = component::compile(from, &self.engine, &component::as_component(from, bytes)?)?;
+        cache.put(&key, &compiled);
+        Ok(compiled)
+    }
+}
+
+impl Plugin {
+    /// The repeat for these settings; choices that are not set are at their
+    /// defaults. Always the same for the same settings. Nothing has been checked
+    /// yet about its being a ground.
+    ///
+    /// # Errors
+    /// A setting that is not there, the contribution's own
+    /// [`SandboxError::Problem`], or a call that failed. 2000 stitches, 4000
+    /// legs, 256 moves in a stitch are possible.
+    pub fn define(&self, settings: &Settings) -> Result<lace::Repeat> {
+        let settings = define::settings_out(&self.about.complete(settings)?);
+        let said = call(&self.from, &self.engine, &self.ready, Call::Define, |contribution, store| {
+            contribution.pairwise_ground_ground().call_define(store, &settings)
+        })?;
+        let said = said.map_err(|said| define::problem(&self.about, said))?;
+        define::repeat_in(said).map_err(|what| SandboxError::BadRepeat {
+            plugin: self.about.id.clone(),
+            file: self.from.clone(),
+            what,
+        })
+    }
+}
+
+/// One call, in a store of its own.
+fn call<T>(
+    from: &str,
+    engine: &Engine,
+    ready: &ContributionPre<Guard>,
+    call: Call,
+    ask: impl FnOnce(&Contribution, &mut Store<Guard>) -> wasmtime::Result<T>,
+) -> Result<T> {
+    let mut store = engine::store(engine).map_err(|why| machinery(from, &why))?;
+    // What runs when it is set up already counts as the call.
+    let instance = ready.instance_pre().instantiate(&mut store).map_err(|why| failed(from, call, &why))?;
+    let contribution = Contribution::new(&mut store, &instance).map_err(|why| wrong_types(from, &why))?;
+    ask(&contribution, &mut store).map_err(|why| failed(from, call, &why))
+}
+
+fn failed(from: &str, call: Call, why: &wasmtime::Error) -> SandboxError {
+    SandboxError::Stopped { file: from.to_owned(), call, why: stopped(why) }
+}
+
+fn wrong_types(file: &str, why: &wasmtime::Error) -> SandboxError {
+    SandboxError::WrongTypes { file: file.to_owned(), why: clean_and_cut(&format!("{why:#}"), 300) }
+}
+
+fn machinery(file: &str, why: &wasmtime::Error) -> SandboxError {
+    SandboxError::Machinery { file: file.to_owned(), why: clean_and_cut(&format!("{why:#}"), 300) }
+}

@@ -1,0 +1,108 @@
+//! Texts from contributions are data: made harmless before anything else sees
+//! them.
+
+use crate::limits::WORD_CHARS;
+
+/// The text on one line, without control characters, without characters that
+/// turn the direction of writing or cannot be seen, runs of white space made
+/// one space, none at either end. Markup is left as it is: whoever writes HTML
+/// or SVG escapes it there.
+pub fn clean(text: &str) -> String {
+    let mut cleaned = String::with_capacity(text.len());
+    for c in text.chars() {
+        if c.is_whitespace() || c.is_control() {
+            if !cleaned.ends_with(' ') && !cleaned.is_empty() {
+                cleaned.push(' ');
+            }
+        } else if !is_unseen(c) {
+            cleaned.push(c);
+        }
+    }
+    cleaned.truncate(cleaned.trim_end().len());
+    cleaned
+}
+
+/// As [`clean`], cut to at most `chars` characters, the last of them `…` if
+/// anything was cut.
+pub fn clean_and_cut(text: &str, chars: usize) -> String {
+    // Cleaning never adds characters, so a long text need not be read whole.
+    let head: String = text.chars().take(chars * 4).collect();
+    let cleaned = clean(&head);
+    if cleaned.chars().count() <= chars && head.len() == text.len() {
+        return cleaned;
+    }
+    let mut cut: String = cleaned.chars().take(chars - 1).collect();
+    cut.push('…');
+    cut
+}
+
+/// Marks that turn the direction of writing (Unicode 16, Bidi_Control) and
+/// characters without any shape: zero-width space and joiner marks, byte order
+/// mark, invisible operators, interlinear annotation, tags. The zero-width
+/// joiners U+200C and U+200D stay: some languages are spelt with them.
+fn is_unseen(c: char) -> bool {
+    matches!(c,
+        '\u{061C}' | '\u{200B}' | '\u{200E}' | '\u{200F}' | '\u{202A}'..='\u{202E}'
+        | '\u{2060}'..='\u{206F}' | '\u{FEFF}' | '\u{FFF9}'..='\u{FFFB}' | '\u{E0000}'..='\u{E007F}'
+        | '\u{00AD}' | '\u{180E}')
+}
+
+/// Whether a text is a plain word: `a-z 0-9 -`, a letter or digit first, 1 to
+/// 40 characters.
+pub fn is_plain_word(text: &str) -> bool {
+    let plain = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit();
+    (1..=WORD_CHARS).contains(&text.len())
+        && text.starts_with(plain)
+        && text.chars().all(|c| plain(c) || c == '-')
+}
+
+/// The known word nearest to a mistyped one, if one is near enough to be meant.
+pub fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    let distance = |k: &str| strsim::damerau_levenshtein(word, k);
+    let (far, best) = known.into_iter().map(|k| (distance(k), k)).min()?;
+    (far <= (word.chars().count().max(best.chars().count()) / 3).max(1)).then_some(best)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn texts_lose_what_could_do_harm() {
+        assert_eq!(clean("  plain \t\r\n text \n"), "plain text");
+        assert_eq!(clean("\u{1b}[31mred\u{7}\0"), "[31mred");
+        assert_eq!(clean("ab\u{202E}cd\u{2066}e\u{200B}\u{FEFF}f\u{E0041}"), "abcdef");
+        assert_eq!(clean("a\u{85}b\u{9b}c\u{2028}d"), "a b c d");
+        assert_eq!(
+            clean("Schneeberger Grund, «fond à la Vierge», <b>"),
+            "Schneeberger Grund, «fond à la Vierge», <b>"
+        );
+        assert_eq!(clean("\u{200E}"), "");
+    }
+
+    #[test]
+    fn long_texts_are_cut_between_characters() {
+        assert_eq!(clean_and_cut("ééééé", 5), "ééééé");
+        assert_eq!(clean_and_cut("éééééé", 5), "éééé…");
+        assert_eq!(clean_and_cut(&" ".repeat(100), 5).chars().count(), 1);
+    }
+
+    #[test]
+    fn ids_are_plain_words() {
+        for good in ["rose", "4-pin", "a", &"a".repeat(40)] {
+            assert!(is_plain_word(good), "{good}");
+        }
+        for bad in ["", "-rose", "Rose", "rose ground", "rosé", "../rose", "rose\n", "ro_se", &"a".repeat(41)]
+        {
+            assert!(!is_plain_word(bad), "{bad:?}");
+        }
+    }
+
+    #[test]
+    fn near_misses_are_found_and_far_ones_not() {
+        assert_eq!(nearest("torchn", ["rose", "torchon"]), Some("torchon"));
+        assert_eq!(nearest("stich", ["stitch", "twists"]), Some("stitch"));
+        assert_eq!(nearest("xyzzy", ["stitch", "twists"]), None);
+        assert_eq!(nearest("a", []), None);
+    }
+}
