@@ -22,6 +22,7 @@ mod symmetry;
 mod testing;
 mod threads;
 mod wire;
+mod yarn;
 
 pub use arrangement::{Arrangement, ArrangementError, Arrangements, Sameness};
 pub use balanced::balanced_places;
@@ -37,4 +38,5 @@ pub use measures::{Grid, GridError, Measures};
 pub use moves::{Crossing, Move, PairEffect, Work, WorkError};
 pub use repeat::{End, Lattice, Leg, Point, Repeat, Side, Stitch, point};
 pub use symmetry::SlotMap;
+pub use yarn::{Thread, ThreadError};
 pub use threads::{Course, Orbit, Travel};

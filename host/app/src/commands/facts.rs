@@ -1,0 +1,45 @@
+//! `facts`: everything computed about one ground.
+
+use crate::catalogue::Catalogue;
+use crate::cli::{FactsArgs, Sources};
+use crate::facts::Facts;
+use crate::failure::Failure;
+use crate::output::print;
+use crate::pictures::Scale;
+
+/// Prints the facts as text or JSON.
+pub fn run(args: &FactsArgs, sources: &Sources) -> Result<(), Failure> {
+    let scale = Scale::new(&args.gauge)?;
+    let catalogue = Catalogue::load(sources)?;
+    let chosen = catalogue.choose(&args.ground, &args.choosing.with)?;
+    let about = &chosen.plugin.about;
+    let grid = scale.grid(about.angle)?;
+    let facts = Facts::new(&about.id, &chosen.variety, chosen.settings.clone(), &chosen.ground, &grid);
+    if args.json {
+        let text = serde_json::to_string_pretty(&facts).map_err(|why| Failure::Value {
+            what: format!("the facts cannot be written as JSON: {why}"),
+            help: "this is a fault of pairwise itself; please report it with the command you gave".to_owned(),
+        })?;
+        return print(&format!("{text}\n"));
+    }
+    let mut text = format!("{} ({})\n", chosen.title(), chosen.name());
+    for (choice, value) in &chosen.settings {
+        text.push_str(&format!("  {:<24} {value}\n", about.choices.get(choice).map_or(choice, |c| &c.title)));
+    }
+    text.push_str("\nStitches\n");
+    for stitch in chosen.ground.stitches() {
+        text.push_str(&format!("  {:<24} {}\n", stitch.id, stitch.work));
+    }
+    text.push_str(&format!("\nWhere the threads go\n  {}\n", facts.travel));
+    text.push_str(&format!(
+        "\nAt {} mm between footside pins, {} degrees, thread {:.2} mm\n",
+        scale.pin_spacing_mm, about.angle, scale.thread_mm
+    ));
+    for (name, value) in facts.lines() {
+        text.push_str(&format!("  {name:<24} {value}\n"));
+    }
+    for warning in facts.warnings {
+        text.push_str(&format!("\nwarning at {}: {warning}\n  {}\n", warning.place, warning.code.remedy()));
+    }
+    print(&text)
+}

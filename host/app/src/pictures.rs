@@ -1,0 +1,87 @@
+//! Thumbnails: each ground laid out and drawn once, then painted in every
+//! colour order, all at one scale and in one thread.
+
+use lace::{Arrangement, Grid, Ground};
+use picture::colour::Rgb;
+use picture::drawing::Rect;
+use picture::image::Image;
+use picture::layout::{Layout, lay_out};
+use picture::stencil::Stencil;
+use picture::threads::{ThreadLook, draw_threads};
+
+use crate::cli::Gauge;
+use crate::colours::Palette;
+use crate::failure::Failure;
+
+/// How many millimetres of lace a thumbnail shows either way, in pin spacings.
+pub const WINDOW_IN_PIN_SPACINGS: f64 = 4.0;
+
+/// The one scale and one thread of a run.
+#[derive(Clone, Copy, Debug)]
+pub struct Scale {
+    /// Footside pin spacing, mm.
+    pub pin_spacing_mm: f64,
+    /// Thread diameter, mm.
+    pub thread_mm: f64,
+}
+
+impl Scale {
+    /// The pricking and thread asked for.
+    pub fn new(gauge: &Gauge) -> Result<Scale, Failure> {
+        // Any angle will do to check the spacing.
+        let value = |what: String, help: &str| Failure::Value { what, help: help.to_owned() };
+        Grid::new(gauge.pin_spacing, 45.0)
+            .map_err(|wrong| value(wrong.to_string(), "torchon is often pricked at 3 to 6 mm"))?;
+        let thread_mm = match &gauge.thread {
+            None => lace::Thread::suiting(gauge.pin_spacing).diameter_mm(),
+            Some(text) => text
+                .parse::<lace::Thread>()
+                .map_err(|wrong| value(wrong.to_string(), "for example --thread \"28 wraps/cm\" or --thread \"20 tex\""))?
+                .diameter_mm(),
+        };
+        Ok(Scale { pin_spacing_mm: gauge.pin_spacing, thread_mm })
+    }
+
+    /// The pricking grid of a ground that is pricked at an angle.
+    pub fn grid(&self, angle_deg: f64) -> Result<Grid, Failure> {
+        Grid::new(self.pin_spacing_mm, angle_deg)
+            .map_err(|wrong| Failure::Value { what: wrong.to_string(), help: "give another pin spacing".to_owned() })
+    }
+
+    /// The side of the square of lace that thumbnails show, mm.
+    pub fn window_mm(&self) -> f64 {
+        WINDOW_IN_PIN_SPACINGS * self.pin_spacing_mm
+    }
+}
+
+/// A ground drawn once, ready to be painted.
+pub struct Thumbnail {
+    stencil: Stencil,
+    pairs: usize,
+    /// How the threads were laid out.
+    pub layout: Layout,
+}
+
+impl Thumbnail {
+    /// Lays out and draws a square window of a ground, `px` pixels wide, for
+    /// colour orders of `pairs` pairs.
+    pub fn new(ground: &Ground, grid: &Grid, scale: &Scale, px: u32, pairs: usize) -> Thumbnail {
+        let layout = lay_out(ground, grid, scale.thread_mm);
+        let side = scale.window_mm();
+        let px_per_mm = f64::from(px) / side;
+        let pairs = ground.pairs_until_both_repeat(pairs);
+        // The stencil replaces these colours; it only needs one for each thread.
+        let look = ThreadLook::new(vec![Rgb::new(0, 0, 0); 2 * pairs], px_per_mm);
+        let top = ground.places().iter().map(|p| p.y).fold(f64::INFINITY, f64::min) * grid.step_y_mm();
+        let window = Rect { x: 0.0, y: top, width: side, height: side };
+        let stencil = Stencil::new(&draw_threads(ground, &layout, window, &look), px_per_mm);
+        Thumbnail { stencil, pairs, layout }
+    }
+
+    /// The picture in a colour order.
+    pub fn paint(&self, order: &Arrangement, palette: &Palette) -> Image {
+        let colours: Vec<Rgb> =
+            order.extended(self.pairs).threads().into_iter().map(|c| palette.rgb(c).into()).collect();
+        self.stencil.paint(&colours)
+    }
+}
