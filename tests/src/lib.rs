@@ -1,1 +1,5 @@
 //! Shared by the tests of the whole house.
+
+pub mod data;
+pub mod grounds;
+pub mod schedule;
