@@ -1,0 +1,233 @@
+//! Smooth curves through points, and parts of them.
+
+use lace::{Point, point};
+
+use crate::drawing::{Path, Step};
+
+pub(crate) fn length(p: Point) -> f64 {
+    (p.x * p.x + p.y * p.y).sqrt()
+}
+
+pub(crate) fn unit(p: Point) -> Point {
+    let l = length(p);
+    if l > 0.0 { p * (1.0 / l) } else { point(0.0, 1.0) }
+}
+
+pub(crate) fn dot(a: Point, b: Point) -> f64 {
+    a.x * b.x + a.y * b.y
+}
+
+/// The direction a quarter turn clockwise on the page from `p`.
+pub(crate) fn turned(p: Point) -> Point {
+    point(-p.y, p.x)
+}
+
+/// A cubic Bezier curve: ends and control points.
+type Cubic = [Point; 4];
+
+/// How many chords measure a cubic.
+const CHORDS: usize = 8;
+
+fn mix(a: Point, b: Point, t: f64) -> Point {
+    a + (b - a) * t
+}
+
+fn on(c: &Cubic, t: f64) -> Point {
+    let [a, b, d] = [mix(c[0], c[1], t), mix(c[1], c[2], t), mix(c[2], c[3], t)];
+    mix(mix(a, b, t), mix(b, d, t), t)
+}
+
+fn split(c: &Cubic, t: f64) -> (Cubic, Cubic) {
+    let [a, b, d] = [mix(c[0], c[1], t), mix(c[1], c[2], t), mix(c[2], c[3], t)];
+    let (e, f) = (mix(a, b, t), mix(b, d, t));
+    let middle = mix(e, f, t);
+    ([c[0], a, e, middle], [middle, f, d, c[3]])
+}
+
+/// Lengths along a cubic at equal steps of its parameter, from 0.
+fn lengths(c: &Cubic) -> [f64; CHORDS + 1] {
+    let mut sums = [0.0; CHORDS + 1];
+    let mut last = c[0];
+    for k in 1..=CHORDS {
+        let here = on(c, k as f64 / CHORDS as f64);
+        sums[k] = sums[k - 1] + length(here - last);
+        last = here;
+    }
+    sums
+}
+
+/// The parameter at which a cubic has come a certain length.
+fn parameter(c: &Cubic, wanted: f64) -> f64 {
+    let sums = lengths(c);
+    for k in 1..=CHORDS {
+        if sums[k] >= wanted {
+            let share = (wanted - sums[k - 1]) / (sums[k] - sums[k - 1]).max(1e-12);
+            return ((k - 1) as f64 + share.clamp(0.0, 1.0)) / CHORDS as f64;
+        }
+    }
+    1.0
+}
+
+/// A smooth curve.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Curve {
+    cubics: Vec<Cubic>,
+}
+
+impl Curve {
+    /// Through at least two points, by centripetal Catmull-Rom pieces. `before`
+    /// and `after` are the points it comes from and goes on to: two curves that
+    /// know each other's points meet without a corner.
+    ///
+    /// Source: C. Yuksel, S. Schaefer, J. Keyser, "Parameterization and
+    /// applications of Catmull-Rom curves", Computer-Aided Design 43 (2011):
+    /// centripetal pieces make no loops.
+    pub(crate) fn through(points: &[Point], before: Point, after: Point) -> Curve {
+        let mut all = vec![before];
+        for &p in points {
+            if length(p - all[all.len() - 1]) > 1e-9 || all.len() == 1 {
+                all.push(p);
+            }
+        }
+        all.push(after);
+        let knot = |a: Point, b: Point| length(b - a).sqrt().max(1e-6);
+        // Velocity at point k in the centripetal parameter.
+        let velocity = |k: usize| {
+            let (u, v) = (knot(all[k - 1], all[k]), knot(all[k], all[k + 1]));
+            let (back, forth) = ((all[k] - all[k - 1]) * (1.0 / u), (all[k + 1] - all[k]) * (1.0 / v));
+            (back * v + forth * u) * (1.0 / (u + v))
+        };
+        let cubics = (1..all.len() - 2)
+            .map(|k| {
+                let step = knot(all[k], all[k + 1]) / 3.0;
+                [all[k], all[k] + velocity(k) * step, all[k + 1] - velocity(k + 1) * step, all[k + 1]]
+            })
+            .collect();
+        Curve { cubics }
+    }
+
+    /// This curve, then another moved by `by` that begins where it ends.
+    pub(crate) fn then(&self, next: &Curve) -> Curve {
+        Curve { cubics: [self.cubics.as_slice(), &next.cubics].concat() }
+    }
+
+    pub(crate) fn moved(&self, by: Point) -> Curve {
+        Curve { cubics: self.cubics.iter().map(|c| c.map(|p| p + by)).collect() }
+    }
+
+    pub(crate) fn length(&self) -> f64 {
+        self.cubics.iter().map(|c| lengths(c)[CHORDS]).sum()
+    }
+
+    /// The part between two lengths along it.
+    pub(crate) fn part(&self, from: f64, to: f64) -> Curve {
+        let mut cubics = Vec::new();
+        let mut before = 0.0;
+        for c in &self.cubics {
+            let long = lengths(c)[CHORDS];
+            let (a, b) = (from - before, to - before);
+            before += long;
+            if b <= 0.0 || a >= long {
+                continue;
+            }
+            let end = if b < long { parameter(c, b) } else { 1.0 };
+            let start = if a > 0.0 { parameter(c, a) } else { 0.0 };
+            if end - start < 1e-9 {
+                continue;
+            }
+            let (head, _) = split(c, end);
+            cubics.push(if start > 0.0 { split(&head, start / end).1 } else { head });
+        }
+        Curve { cubics }
+    }
+
+    /// Points and directions along it, about `step` apart, both ends included.
+    pub(crate) fn samples(&self, step: f64) -> Vec<(Point, Point)> {
+        let mut samples = Vec::new();
+        for c in &self.cubics {
+            let count = (lengths(c)[CHORDS] / step).ceil().clamp(1.0, 1000.0) as usize;
+            let first = usize::from(!samples.is_empty());
+            for k in first..=count {
+                let t = k as f64 / count as f64;
+                let ahead = on(c, (t + 0.01).min(1.0)) - on(c, (t - 0.01).max(0.0));
+                samples.push((on(c, t), unit(ahead)));
+            }
+        }
+        samples
+    }
+
+    /// The curve shifted sideways: every point `p` where it runs in the
+    /// direction `t` moves by `shift(t)`.
+    pub(crate) fn shifted(&self, shift: impl Fn(Point) -> Point) -> Curve {
+        let cubics = self
+            .cubics
+            .iter()
+            .map(|c| {
+                let (start, end) = (shift(heading(c, false)), shift(heading(c, true)));
+                [c[0] + start, c[1] + start, c[2] + end, c[3] + end]
+            })
+            .collect();
+        Curve { cubics }
+    }
+
+    pub(crate) fn path(&self) -> Path {
+        let mut steps = Vec::with_capacity(self.cubics.len() + 1);
+        steps.extend(self.cubics.first().map(|c| Step::Move(c[0])));
+        steps.extend(self.cubics.iter().map(|c| Step::Curve(c[1], c[2], c[3])));
+        Path { steps }
+    }
+}
+
+/// Direction of a cubic at its start or end.
+fn heading(c: &Cubic, at_end: bool) -> Point {
+    let ahead = if at_end { c[3] - c[2] } else { c[1] - c[0] };
+    unit(if length(ahead) > 1e-12 { ahead } else { c[3] - c[0] })
+}
+
+/// Distance of a point from a line of samples.
+pub(crate) fn distance(p: Point, samples: &[(Point, Point)]) -> f64 {
+    let mut best = f64::INFINITY;
+    for pair in samples.windows(2) {
+        let (a, b) = (pair[0].0, pair[1].0);
+        let along = b - a;
+        let t = (dot(p - a, along) / dot(along, along).max(1e-18)).clamp(0.0, 1.0);
+        best = best.min(length(p - mix(a, b, t)));
+    }
+    best
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn wave() -> Curve {
+        let points = [point(0.0, 0.0), point(1.0, 1.0), point(0.0, 2.0), point(1.0, 3.5)];
+        Curve::through(&points, point(1.0, -1.0), point(0.0, 4.5))
+    }
+
+    #[test]
+    fn parts_add_up_and_lie_on_the_curve() {
+        let curve = wave();
+        let long = curve.length();
+        let (head, tail) = (curve.part(0.0, 0.4 * long), curve.part(0.4 * long, long));
+        assert!((head.length() - 0.4 * long).abs() < 0.02 * long);
+        assert!((head.length() + tail.length() - long).abs() < 0.01 * long);
+        let whole = curve.samples(0.01);
+        for part in [&head, &tail] {
+            for (p, _) in part.samples(0.05) {
+                assert!(distance(p, &whole) < 1e-3);
+            }
+        }
+        assert_eq!(head.cubics.last().unwrap()[3], tail.cubics[0][0]);
+    }
+
+    #[test]
+    fn curves_that_know_each_other_meet_without_a_corner() {
+        let points = [point(0.0, 0.0), point(1.0, 1.0), point(0.0, 2.0)];
+        let more = [point(0.0, 2.0), point(1.0, 3.5), point(1.0, 4.0)];
+        let first = Curve::through(&points, point(-1.0, -1.0), more[1]);
+        let second = Curve::through(&more, points[1], point(1.0, 5.0));
+        let turn = heading(first.cubics.last().unwrap(), true) - heading(&second.cubics[0], false);
+        assert!(length(turn) < 1e-12);
+    }
+}

@@ -1,0 +1,206 @@
+//! A stencil: a drawing rasterised once, so that it can be painted again in
+//! other thread colours by a few multiplications a pixel.
+//!
+//! Laying one paint on another is linear in both, and so is a [`Tone`]; hence
+//! every pixel is a fixed colour plus a weighted sum of thread colours. The
+//! stencil keeps those weights. Mixing is done on encoded sRGB values, as in
+//! [`crate::raster`].
+//!
+//! [`Tone`]: crate::colour::Tone
+
+use tiny_skia::{FillRule, Mask, Transform};
+
+use crate::colour::Rgb;
+use crate::coverage::{areas, pixels};
+use crate::drawing::{Drawing, Ink};
+use crate::image::Image;
+use crate::raster::clip_mask;
+
+/// One of the parts of which a pixel is mixed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Part {
+    class: u16,
+    /// Share of the class's colour, in units of 1/[`ONE`].
+    weight: u16,
+}
+
+/// Weights are kept in this many steps, finer than a colour channel can show.
+const ONE: f32 = 32_768.0;
+
+/// A drawing without its thread colours.
+#[derive(Clone, Debug)]
+pub struct Stencil {
+    width: u32,
+    height: u32,
+    classes: usize,
+    opaque: bool,
+    /// Red, green, blue (each times alpha) of what is not thread, and alpha,
+    /// in units of 1/([`ONE`] * 255).
+    fixed: Vec<[u32; 4]>,
+    /// Where the parts of each pixel begin; one more than pixels.
+    starts: Vec<u32>,
+    parts: Vec<Part>,
+}
+
+/// A pixel while paint is laid on.
+#[derive(Clone, Default)]
+struct Mixing {
+    fixed: [f32; 3],
+    alpha: f32,
+    parts: Vec<(u16, f32)>,
+}
+
+impl Mixing {
+    fn lay(&mut self, cover: f32, ink: Ink) {
+        let stays = 1.0 - cover;
+        for f in &mut self.fixed {
+            *f *= stays;
+        }
+        for (_, weight) in &mut self.parts {
+            *weight *= stays;
+        }
+        self.alpha = self.alpha * stays + cover;
+        match ink {
+            Ink::Fixed(colour) => {
+                for (f, part) in self.fixed.iter_mut().zip(colour.parts()) {
+                    *f += part * cover;
+                }
+            }
+            Ink::Thread { class, tone } => {
+                for f in &mut self.fixed {
+                    *f += tone.adds() * cover;
+                }
+                let share = tone.keeps() * cover;
+                match self.parts.iter_mut().find(|(c, _)| usize::from(*c) == class) {
+                    Some((_, weight)) => *weight += share,
+                    None => self.parts.push((class as u16, share)),
+                }
+            }
+        }
+        if cover == 1.0 {
+            self.parts.retain(|(_, weight)| *weight > 0.0);
+        }
+    }
+}
+
+impl Stencil {
+    /// Rasterises a drawing at a scale, as [`crate::raster::rasterise`] does.
+    /// At most 65,535 classes of threads.
+    pub fn new(drawing: &Drawing, px_per_mm: f64) -> Stencil {
+        let (width, height) = (pixels(drawing.width, px_per_mm), pixels(drawing.height, px_per_mm));
+        let count = width as usize * height as usize;
+        let mut blank = Mixing::default();
+        if let Some(background) = drawing.background {
+            blank.lay(1.0, Ink::Fixed(background));
+        }
+        let mut mixing = vec![blank; count];
+        let mut mask = Mask::new(width, height).expect("1 to 65,535 pixels each way");
+        let mut clip_now: Option<(tiny_skia::Rect, Mask)> = None;
+        for area in areas(drawing, px_per_mm) {
+            mask.fill_path(&area.path, FillRule::Winding, true, Transform::identity());
+            if let Some(clip) = area.clip
+                && clip_now.as_ref().is_none_or(|(rect, _)| *rect != clip)
+            {
+                clip_now = Some((clip, clip_mask(width, height, clip)));
+            }
+            let clip = area.clip.and(clip_now.as_ref()).map(|(_, mask)| mask.data());
+            // Only the rows and columns the area touches.
+            let bounds = area.path.bounds();
+            let span = |low: f32, high: f32, end: u32| {
+                let low = (low.floor() - 1.0).clamp(0.0, end as f32) as usize;
+                let high = (high.ceil() + 1.0).clamp(0.0, end as f32) as usize;
+                low..high.max(low)
+            };
+            let columns = span(bounds.left(), bounds.right(), width);
+            for row in span(bounds.top(), bounds.bottom(), height) {
+                let from = row * width as usize;
+                let here = from + columns.start..from + columns.end;
+                for at in here.clone() {
+                    let mut cover = mask.data()[at];
+                    if cover == 0 {
+                        continue;
+                    }
+                    if let Some(clip) = clip {
+                        cover = ((u16::from(cover) * u16::from(clip[at]) + 127) / 255) as u8;
+                    }
+                    mixing[at].lay(f32::from(cover) / 255.0 * area.paint.opacity, area.paint.ink);
+                }
+                mask.data_mut()[here].fill(0);
+            }
+        }
+        let mut stencil = Stencil {
+            width,
+            height,
+            classes: drawing.colours.len(),
+            opaque: drawing.background.is_some(),
+            fixed: Vec::with_capacity(count),
+            starts: Vec::with_capacity(count + 1),
+            parts: Vec::new(),
+        };
+        stencil.starts.push(0);
+        for pixel in &mixing {
+            let fixed = |v: f32| (v * ONE * 255.0).round() as u32;
+            let [r, g, b] = pixel.fixed;
+            stencil.fixed.push([fixed(r), fixed(g), fixed(b), fixed(pixel.alpha)]);
+            let parts = pixel.parts.iter().map(|&(class, weight)| Part {
+                class: class.min(stencil.classes.saturating_sub(1) as u16),
+                weight: (weight * ONE).round() as u16,
+            });
+            stencil.parts.extend(parts.filter(|p| p.weight > 0));
+            stencil.starts.push(stencil.parts.len() as u32);
+        }
+        stencil
+    }
+
+    /// Width in pixels.
+    pub fn width(&self) -> u32 {
+        self.width
+    }
+
+    /// Height in pixels.
+    pub fn height(&self) -> u32 {
+        self.height
+    }
+
+    /// How many thread colours [`Stencil::paint`] takes.
+    pub fn classes(&self) -> usize {
+        self.classes
+    }
+
+    /// The picture in these thread colours, one for each class; colours that
+    /// are missing are black.
+    pub fn paint(&self, colours: &[Rgb]) -> Image {
+        let mut table: Vec<[u32; 3]> =
+            colours.iter().take(self.classes).map(|c| [c.r, c.g, c.b].map(u32::from)).collect();
+        table.resize(self.classes.max(1), [0; 3]);
+        let mut pixels = Vec::with_capacity(self.fixed.len());
+        const HALF: u32 = ONE as u32 / 2;
+        for (fixed, span) in self.fixed.iter().zip(self.starts.windows(2)) {
+            let [mut r, mut g, mut b, alpha] = *fixed;
+            for part in &self.parts[span[0] as usize..span[1] as usize] {
+                let [cr, cg, cb] = table[usize::from(part.class)];
+                let weight = u32::from(part.weight);
+                r += weight * cr;
+                g += weight * cg;
+                b += weight * cb;
+            }
+            let byte = |v: u32| ((v + HALF) / ONE as u32).min(255) as u8;
+            pixels.push(if self.opaque {
+                [byte(r), byte(g), byte(b), 255]
+            } else {
+                straight([r, g, b], alpha)
+            });
+        }
+        Image::from_pixels(self.width, self.height, pixels).expect("one entry for every pixel")
+    }
+}
+
+/// Colour times alpha to straight alpha.
+fn straight(colour: [u32; 3], alpha: u32) -> [u8; 4] {
+    let whole = u64::from(alpha);
+    if whole == 0 {
+        return [0; 4];
+    }
+    let [r, g, b] = colour.map(|v| ((u64::from(v) * 255 + whole / 2) / whole).min(255) as u8);
+    [r, g, b, ((whole + ONE as u64 / 2) / ONE as u64).min(255) as u8]
+}
