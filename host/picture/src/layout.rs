@@ -3,6 +3,7 @@
 mod chains;
 mod descent;
 mod holes;
+mod knots;
 mod planar;
 mod start;
 mod tension;
@@ -12,6 +13,7 @@ use lace::{Grid, Ground, Point};
 use chains::{Chains, straight};
 use descent::descend;
 use holes::holes;
+use knots::{drawn, hearts};
 use planar::is_planar;
 use start::start;
 use tension::{Pin, Tension, Tie};
@@ -82,18 +84,25 @@ pub fn lay_out(ground: &Ground, grid: &Grid, thread_mm: f64) -> Layout {
         .iter()
         .map(|pin| Pin { at: grid.mm(ground.places()[pin.stitch]) * small, keep: radius * small + 0.5 })
         .collect();
+    let heart = hearts(ground);
     let ties: Vec<Tie> = (0..ground.stitches().len())
-        .map(|s| Tie {
-            nodes: braid.stitch_nodes[s]
-                ..braid.stitch_nodes[s] + ground.stitches()[s].work.crossings().count(),
-            at: grid.mm(ground.places()[s]) * small,
+        .map(|s| {
+            let first = braid.stitch_nodes[s];
+            let work = &ground.stitches()[s].work;
+            Tie {
+                nodes: (first..first + work.crossings().count()).filter(|&v| heart[v]).collect(),
+                at: grid.mm(ground.places()[s]) * small,
+                stiffness: if work.pin().is_some() { 2.0 } else { 0.2 },
+            }
         })
         .collect();
     let lines = straight(braid, &nodes, &holes, shift);
     let mut chains = Chains::new(braid, &lines, shift, 1.5);
-    let mut tension = Tension::new(&holes, &shift, pins.clone(), &ties, braid.segments.len());
+    if !is_planar(&holes, &lines, &pins.iter().map(|p| p.at).collect::<Vec<_>>(), &shift) {}
+    let mut tension = Tension::new(&holes, &shift, pins.clone(), &ties, &drawn(ground, &heart));
     let rough = descend(&mut tension, &mut chains, 0.2, 60);
     let lines: Vec<Vec<Point>> = (0..lines.len()).map(|s| chains.line(s)).collect();
+    if !is_planar(&holes, &lines, &pins.iter().map(|p| p.at).collect::<Vec<_>>(), &shift) {}
     let mut chains = Chains::new(braid, &lines, shift, 0.9);
     let fine = descend(&mut tension, &mut chains, 0.01, 400);
     let lines: Vec<Vec<Point>> = (0..lines.len()).map(|s| chains.line(s)).collect();

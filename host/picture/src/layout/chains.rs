@@ -58,7 +58,7 @@ impl Chains {
         for (s, line) in lines.iter().enumerate() {
             first_edge.push(edges.len());
             let long: f64 = line.windows(2).map(|p| length(p[1] - p[0])).sum();
-            let count = ((long / step).round() as usize).clamp(2, MOST_EDGES);
+            let count = ((long / step).round() as usize).clamp(line.len() - 1, MOST_EDGES);
             let mut from = s / 2;
             for k in 1..count {
                 points.push(along(line, long * k as f64 / count as f64));

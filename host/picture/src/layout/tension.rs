@@ -19,8 +19,10 @@ const APART: f64 = 1.5;
 const CROSSINGS: f64 = 1.1;
 /// The same for the two crossings of a twist: half a turn of a cord.
 const TWIST: f64 = 1.6;
-/// How strongly a stitch is drawn to its place, per thread diameter.
-const PLACE: f64 = 0.2;
+/// Tension inside a stitch that is closed by twists.
+const DRAWN: f64 = 2.5;
+/// How crossings on legs keep away from each other, so that they spread evenly.
+const SPREAD: f64 = 0.5;
 /// How much farther than needed pairs are looked for.
 pub(super) const MARGIN: f64 = 0.5;
 
@@ -58,8 +60,10 @@ pub(super) struct Pin {
 /// A stitch drawn to its place.
 #[derive(Clone, Debug)]
 pub(super) struct Tie {
-    pub nodes: std::ops::Range<usize>,
+    pub nodes: Vec<usize>,
     pub at: Point,
+    /// Force per thread diameter.
+    pub stiffness: f64,
 }
 
 /// Distances of two crossings that one segment joins.
@@ -67,6 +71,8 @@ pub(super) struct Tie {
 struct Space {
     segment: usize,
     keep: f64,
+    spread: f64,
+    pull: f64,
 }
 
 /// The energy. Pairs that may touch are looked for by [`Tension::look`].
@@ -108,10 +114,18 @@ impl<'a> Tension<'a> {
         shift: &'a dyn Fn([i64; 2]) -> Point,
         pins: Vec<Pin>,
         ties: &'a [Tie],
-        segments: usize,
+        drawn: &[f64],
     ) -> Tension<'a> {
-        let mut spaces: Vec<Space> =
-            (0..segments).map(|segment| Space { segment, keep: CROSSINGS }).collect();
+        let mut spaces: Vec<Space> = drawn
+            .iter()
+            .enumerate()
+            .map(|(segment, d)| Space {
+                segment,
+                keep: CROSSINGS,
+                spread: SPREAD * (1.0 - d),
+                pull: 1.0 + (DRAWN - 1.0) * d,
+            })
+            .collect();
         for hole in holes.iter().filter(|h| h.border.len() == 2) {
             for b in &hole.border {
                 spaces[b.segment].keep = TWIST;
@@ -226,6 +240,9 @@ impl<'a> Tension<'a> {
             if ends {
                 keep = keep.min((a.long - here) / APART);
             }
+            if k == 0 && (j + 2) % m == i {
+                keep = keep.min(border[(j + 1) % m].long / APART);
+            }
             for edge in b.edges.clone() {
                 let from = chains.points[chains.edges[edge].from] + b.shift;
                 if beside(from, self.run[edge], self.long[edge], side, at).1 < keep + MARGIN {
@@ -249,7 +266,8 @@ impl<'a> Tension<'a> {
         }
     }
 
-    /// The energy at `points`; its gradient goes to `gradient`.
+    /// The energy at `points`; its gradient goes to `gradient`. Infinite when a
+    /// thread has come to the wrong side of another or of a pin.
     pub fn energy(&mut self, chains: &Chains, points: &[Point], gradient: &mut [Point]) -> f64 {
         self.measure(chains, points);
         let mut energy = 0.0;
@@ -259,13 +277,13 @@ impl<'a> Tension<'a> {
         // The root of the mean square times the number of edges is the length
         // when all are equally long and more when they are not, so it keeps
         // them even as well.
-        for pair in chains.first_edge.windows(2) {
+        for (pair, space) in chains.first_edge.windows(2).zip(&self.spaces) {
             let count = (pair[1] - pair[0]) as f64;
             let squares: f64 = self.long[pair[0]..pair[1]].iter().map(|l| l * l).sum();
             let long = (count * squares).sqrt();
-            energy += long;
+            energy += space.pull * long;
             for e in pair[0]..pair[1] {
-                self.pull[e] = self.run[e] * (count / long);
+                self.pull[e] = self.run[e] * (space.pull * count / long);
             }
         }
         for &(e, f) in &chains.bends {
@@ -287,6 +305,9 @@ impl<'a> Tension<'a> {
             let edge = chains.edges[c.edge];
             let p = points[c.point] + c.shift;
             let (t, far, away) = beside(points[edge.from], self.run[c.edge], self.long[c.edge], c.side, p);
+            if far < 0.0 {
+                return f64::INFINITY;
+            }
             let lack = c.keep - far;
             if lack > 0.0 {
                 energy += 0.5 * TOUCH * lack * lack;
@@ -301,6 +322,9 @@ impl<'a> Tension<'a> {
             let pin = self.pins[c.pin];
             let (t, far, away) =
                 beside(points[edge.from], self.run[c.edge], self.long[c.edge], c.side, pin.at + c.shift);
+            if far < 0.0 {
+                return f64::INFINITY;
+            }
             let lack = pin.keep - far;
             if lack > 0.0 {
                 energy += 0.5 * TOUCH * lack * lack;
@@ -314,21 +338,23 @@ impl<'a> Tension<'a> {
             let last = chains.edges[chains.first_edge[space.segment + 1] - 1];
             let run = points[last.to] + last.shift - points[first.from];
             let long = length(run).max(1e-9);
-            let lack = space.keep - long;
-            if lack > 0.0 {
+            let lack = (space.keep - long).max(0.0);
+            energy -= space.spread * libm::log(long);
+            let force = TOUCH * lack + space.spread / long;
+            if force > 0.0 {
                 energy += 0.5 * TOUCH * lack * lack;
-                let push = run * (TOUCH * lack / long);
+                let push = run * (force / long);
                 gradient[last.to] = gradient[last.to] - push;
                 gradient[first.from] = gradient[first.from] + push;
             }
         }
         for tie in self.ties {
-            let count = tie.nodes.len() as f64;
-            let sum = points[tie.nodes.clone()].iter().fold(point(0.0, 0.0), |sum, &p| sum + p);
-            let off = sum * (1.0 / count) - tie.at;
-            energy += 0.5 * PLACE * dot(off, off);
-            for g in &mut gradient[tie.nodes.clone()] {
-                *g = *g + off * (PLACE / count);
+            let share = 1.0 / tie.nodes.len() as f64;
+            let sum = tie.nodes.iter().fold(point(0.0, 0.0), |sum, &v| sum + points[v]);
+            let off = sum * share - tie.at;
+            energy += 0.5 * tie.stiffness * dot(off, off);
+            for &v in &tie.nodes {
+                gradient[v] = gradient[v] + off * (tie.stiffness * share);
             }
         }
         energy

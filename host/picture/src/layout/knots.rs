@@ -1,0 +1,78 @@
+//! How hard threads pull: a stitch is drawn tight as it is worked and does not
+//! slide open again, while twists are free to spread along their leg.
+
+use lace::{End, Ground, Side};
+
+/// Whether each crossing belongs to the heart of its stitch: from its first
+/// crossing between the pairs to its last. Twists before and after, and those
+/// of legs, do not.
+pub(super) fn hearts(ground: &Ground) -> Vec<bool> {
+    let braid = ground.braid();
+    let mut heart = vec![false; braid.nodes.len()];
+    for &first in &braid.stitch_nodes {
+        let Some(stitch) = braid.nodes.get(first).map(|n| n.maker) else { continue };
+        let links: Vec<usize> = (first..braid.nodes.len())
+            .take_while(|&v| braid.nodes[v].maker == stitch)
+            .filter(|&v| braid.nodes[v].at == 1)
+            .collect();
+        if let (Some(&from), Some(&to)) = (links.first(), links.last()) {
+            heart[from..=to].fill(true);
+        }
+    }
+    heart
+}
+
+/// For every segment of the braid how far it is drawn tight: 0 on legs, up to 1
+/// inside a stitch.
+///
+/// The stitch is drawn the tighter the more of its pairs are twisted before
+/// the next stitch: twists keep it closed, while in plain cloth nothing holds
+/// the threads of a stitch together and they spread evenly.
+pub(super) fn drawn(ground: &Ground, heart: &[bool]) -> Vec<f64> {
+    let braid = ground.braid();
+    let twists = |s: usize, side: Side, after: bool| {
+        let first = braid.stitch_nodes[s];
+        let own = ground.stitches()[s].work.crossings().count();
+        let column = 2 * side.index();
+        let nodes: Vec<usize> = (first..first + own).filter(|&v| braid.nodes[v].at == column).collect();
+        let last_link = (first..first + own).filter(|&v| braid.nodes[v].at == 1);
+        match after {
+            true => {
+                let last = last_link.last();
+                nodes.iter().filter(|&&v| last.is_some_and(|l| v > l)).count()
+            }
+            false => {
+                let mut last_link = last_link;
+                let first = last_link.next();
+                nodes.iter().filter(|&&v| first.is_some_and(|l| v < l)).count()
+            }
+        }
+    };
+    let mut closed = vec![0.0; ground.stitches().len()];
+    for (s, closed) in closed.iter_mut().enumerate() {
+        for side in Side::BOTH {
+            let out = &ground.legs()[ground.leg_from(End::new(s, side))];
+            let into = &ground.legs()[ground.leg_to(End::new(s, side))];
+            let after =
+                twists(s, side, true) + out.twists as usize + twists(out.to.stitch, out.to.side, false);
+            let before = twists(s, side, false)
+                + into.twists as usize
+                + twists(into.from.stitch, into.from.side, true);
+            *closed += 0.25 * (f64::from(u8::from(after > 0)) + f64::from(u8::from(before > 0)));
+        }
+    }
+    (0..braid.segments.len())
+        .map(|s| {
+            let (from, to) = (s / 2, braid.map.arrival(s) / 2);
+            let (a, b) = (braid.nodes[from], braid.nodes[to]);
+            match a.maker {
+                lace::braid::Maker::Stitch(stitch)
+                    if a.maker == b.maker && heart[from] && heart[to] && braid.segments[s].cell == [0, 0] =>
+                {
+                    closed[stitch]
+                }
+                _ => 0.0,
+            }
+        })
+        .collect()
+}
