@@ -35,18 +35,10 @@ pub fn check<T: Contribution>() -> Vec<String> {
     let defaults = Settings::defaults(&about);
     for choice in &about.choices {
         let values: Vec<Value> = match &choice.range {
-            crate::Range::Named(options) => {
-                options.iter().map(|o| Value::Named(o.id.clone())).collect()
-            }
-            crate::Range::Count((least, most)) => {
-                [*least, *most].into_iter().map(Value::Count).collect()
-            }
+            crate::Range::Named(options) => options.iter().map(|o| Value::Named(o.id.clone())).collect(),
+            crate::Range::Count((least, most)) => [*least, *most].into_iter().map(Value::Count).collect(),
         };
-        assert!(
-            in_range(choice),
-            "choice `{}`: the default is not among what may be chosen",
-            choice.id
-        );
+        assert!(in_range(choice), "choice `{}`: the default is not among what may be chosen", choice.id);
         for value in values {
             let what = match &value {
                 Value::Named(option) => format!("with {}={option}", choice.id),
@@ -55,20 +47,38 @@ pub fn check<T: Contribution>() -> Vec<String> {
             look(&what, &defaults.clone().with(&choice.id, value), false);
         }
     }
-    assert!(
-        told.is_empty(),
-        "`{}` cannot be worked as written\n{told}",
-        about.id
-    );
+    assert!(told.is_empty(), "`{}` cannot be worked as written\n{told}", about.id);
     warnings
+}
+
+/// Where the threads of every variety go, in the order of the varieties: how
+/// many of one repeat travel left, stay in their column, travel right. For tests
+/// that hold what the notes say of colours.
+///
+/// # Panics
+/// Where a variety gives no repeat, or one with errors; see [`check`].
+pub fn travels<T: Contribution>() -> Vec<(String, [usize; 3])> {
+    let about = T::about();
+    let varieties = about.varieties.iter();
+    varieties
+        .map(|variety| {
+            let repeat =
+                T::define(&Settings::variety(&about, &variety.id)).expect("the variety gives a repeat");
+            let repeat = to_lace(&repeat).expect("its stitches are short enough");
+            let ground = lace::Ground::new(repeat).expect("it can be worked");
+            let mut threads = [0; 3];
+            for course in ground.courses() {
+                threads[course.travel as usize] += course.threads;
+            }
+            (variety.id.clone(), threads)
+        })
+        .collect()
 }
 
 fn in_range(choice: &crate::Choice) -> bool {
     match (&choice.range, &choice.default) {
         (crate::Range::Named(options), Value::Named(id)) => options.iter().any(|o| o.id == *id),
-        (crate::Range::Count((least, most)), Value::Count(count)) => {
-            (least..=most).contains(&count)
-        }
+        (crate::Range::Count((least, most)), Value::Count(count)) => (least..=most).contains(&count),
         _ => false,
     }
 }
@@ -82,12 +92,7 @@ fn findings(what: &str, repeat: &Repeat, told: &mut String, warnings: &mut Vec<S
         }
     };
     for finding in lace::check(&repeat) {
-        let line = format!(
-            "{what}: {}: {} {}",
-            finding.place,
-            finding.sentence,
-            finding.code.remedy()
-        );
+        let line = format!("{what}: {}: {} {}", finding.place, finding.sentence, finding.code.remedy());
         if finding.is_error() {
             _ = writeln!(told, "{line}");
         } else {
@@ -108,22 +113,11 @@ pub fn to_lace(repeat: &Repeat) -> Result<lace::Repeat, Problem> {
     };
     let stitch = |s: &crate::Stitch| {
         let work = to_work(&s.work).map_err(|why| Problem::new(format!("`{}`: {why}", s.id)))?;
-        Ok(lace::Stitch {
-            id: s.id.clone(),
-            at: s.at.as_ref().map(point),
-            work,
-        })
+        Ok(lace::Stitch { id: s.id.clone(), at: s.at.as_ref().map(point), work })
     };
     Ok(lace::Repeat {
-        lattice: lace::Lattice {
-            across: point(&repeat.across),
-            down: point(&repeat.down),
-        },
-        stitches: repeat
-            .stitches
-            .iter()
-            .map(stitch)
-            .collect::<Result<_, Problem>>()?,
+        lattice: lace::Lattice { across: point(&repeat.across), down: point(&repeat.down) },
+        stitches: repeat.stitches.iter().map(stitch).collect::<Result<_, Problem>>()?,
         legs: repeat
             .legs
             .iter()

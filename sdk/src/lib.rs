@@ -85,7 +85,7 @@ pub use bindings::exports::pairwise::ground::ground::{
     Repeat, Setting, Side, Stitch, Value, Variety,
 };
 #[cfg(all(feature = "check", not(target_arch = "wasm32")))]
-pub use check::{check, to_lace};
+pub use check::{check, to_lace, travels};
 pub use grid::Grid;
 pub use settings::Settings;
 pub use work::work;
