@@ -75,6 +75,8 @@ pub struct Hanging {
     pairs: Vec<HungPair>,
     /// Row (frame coordinate) of the first unworked copy of each stitch.
     first_row: Vec<i64>,
+    /// The stitches of a row of repeats in an order in which they can be worked.
+    row_order: Vec<usize>,
     /// Slot, at the front of its row, of the thread at each position 0 to 3 of
     /// the entry of each stitch in frame column 0.
     entry_slot: Vec<[i64; 4]>,
@@ -109,7 +111,8 @@ impl Hanging {
             on_leg.insert((pair.leg, pair.cell[1]), [first, first + 1]);
         }
         let mut entry_slot = vec![[0; 4]; repeat.stitches.len()];
-        for stitch in row_order(repeat, &first_row, &cell) {
+        let row_order = row_order(repeat, &first_row, &cell);
+        for &stitch in &row_order {
             for side in Side::BOTH {
                 let leg = leg_of_entry[End::new(stitch, side).dart()];
                 let [p, q] = cell[leg];
@@ -132,7 +135,7 @@ impl Hanging {
             origins.extend(on_leg[&(pair.leg, pair.cell[1] + 1)].map(|s| s + pair.cell[0] * width));
         }
         let unrow = AffinePermutation::new(origins);
-        Hanging { pairs, first_row, entry_slot, row: unrow.inverse(), unrow }
+        Hanging { pairs, first_row, row_order, entry_slot, row: unrow.inverse(), unrow }
     }
 
     /// The pairs that hang across one upright repeat, left to right.
@@ -157,6 +160,12 @@ impl Hanging {
             slot = self.row.apply(slot);
         }
         slot
+    }
+
+    /// The stitches of one row of repeats in an order in which they can be
+    /// worked, if each is worked in all repeats before the next.
+    pub(crate) fn row_order(&self) -> &[usize] {
+        &self.row_order
     }
 
     /// Row of repeats, counted from front 0, to which the copy of a stitch in

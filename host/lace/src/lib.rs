@@ -16,12 +16,14 @@ mod hold;
 pub mod map;
 mod measures;
 pub mod moves;
+mod order;
 pub mod repeat;
 mod symmetry;
 #[cfg(test)]
 mod testing;
 mod threads;
 mod wire;
+mod words;
 mod yarn;
 
 pub use arrangement::{Arrangement, ArrangementError, Arrangements, Sameness};
@@ -36,7 +38,8 @@ pub use hold::fabric_layers;
 pub use map::LaceMap;
 pub use measures::{Grid, GridError, Measures};
 pub use moves::{Crossing, Move, PairEffect, Work, WorkError};
+pub use order::Step;
 pub use repeat::{End, Lattice, Leg, Point, Repeat, Side, Stitch, point};
 pub use symmetry::SlotMap;
-pub use yarn::{Thread, ThreadError};
 pub use threads::{Course, Orbit, Travel};
+pub use yarn::{Count, Thread, ThreadError};
