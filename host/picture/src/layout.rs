@@ -1,22 +1,32 @@
 //! Where the threads of a ground lie when it has been worked and drawn tight.
 
+mod balance;
 mod chains;
 mod descent;
 mod holes;
 mod knots;
+mod mirror;
 mod planar;
+mod smooth;
 mod start;
 mod tension;
 
-use lace::{Grid, Ground, Point};
+use lace::{Braid, Grid, Ground, Point, point};
 
-use chains::{Chains, straight};
+use balance::balance;
+use chains::{Chains, length, straight};
 use descent::descend;
-use holes::holes;
+use holes::{Hole, holes};
 use knots::{drawn, hearts};
-use planar::is_planar;
+use mirror::Mirror;
+use planar::{is_planar, outline};
+use smooth::smooth;
 use start::start;
 use tension::{Pin, Tension, Tie};
+
+/// The threads have settled when no force larger than this share of a
+/// thread's tension is left.
+const ENOUGH: f64 = 0.01;
 
 /// A pin that stands among the threads.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -77,7 +87,6 @@ pub fn lay_out(ground: &Ground, grid: &Grid, thread_mm: f64) -> Layout {
     let small = 1.0 / thread_mm;
     let shift = |[i, j]: [i64; 2]| (across * i as f64 + down * j as f64) * small;
     let holes = holes(braid);
-    let nodes: Vec<Point> = start(ground, grid, thread_mm).iter().map(|&p| p * small).collect();
     let radius = pin_radius(grid);
     let pins: Vec<Pin> = braid
         .pins
@@ -96,23 +105,41 @@ pub fn lay_out(ground: &Ground, grid: &Grid, thread_mm: f64) -> Layout {
             }
         })
         .collect();
-    let lines = straight(braid, &nodes, &holes, shift);
-    let mut chains = Chains::new(braid, &lines, shift, 1.5);
-    if !is_planar(&holes, &lines, &pins.iter().map(|p| p.at).collect::<Vec<_>>(), &shift) {}
-    let mut tension = Tension::new(&holes, &shift, pins.clone(), &ties, &drawn(ground, &heart));
-    let rough = descend(&mut tension, &mut chains, 0.2, 60);
-    let lines: Vec<Vec<Point>> = (0..lines.len()).map(|s| chains.line(s)).collect();
-    if !is_planar(&holes, &lines, &pins.iter().map(|p| p.at).collect::<Vec<_>>(), &shift) {}
-    let mut chains = Chains::new(braid, &lines, shift, 0.9);
-    let fine = descend(&mut tension, &mut chains, 0.01, 400);
-    let lines: Vec<Vec<Point>> = (0..lines.len()).map(|s| chains.line(s)).collect();
-    let report = LayoutReport {
-        iterations: rough.steps + fine.steps,
-        residual: fine.residual,
-        converged: fine.residual <= 0.01
-            && is_planar(&holes, &lines, &pins.iter().map(|p| p.at).collect::<Vec<_>>(), &shift),
-        clearance: 0.0,
+    let problem = Problem {
+        braid,
+        holes: &holes,
+        shift: &shift,
+        ties: &ties,
+        drawn: &drawn(ground, &heart),
+        mirror: Mirror::of(ground),
+        unit: thread_mm / grid.step_x_mm(),
     };
+    let near = start(ground, grid, thread_mm).iter().map(|&p| p * small).collect::<Vec<_>>();
+    let settled = problem.settle(&near, &pins, &pins).or_else(|| {
+        let balanced = balance(braid, shift);
+        // Balanced places are found up to a shift.
+        let mean = |points: &mut dyn Iterator<Item = Point>| {
+            let (sum, count) = points.fold((point(0.0, 0.0), 0.0), |(s, n), p| (s + p, n + 1.0));
+            sum * (1.0 / count)
+        };
+        let at = |t: &Tie| mean(&mut t.nodes.iter().map(|&v| balanced[v]));
+        let off = mean(&mut ties.iter().map(|t| t.at)) - mean(&mut ties.iter().map(at));
+        let balanced: Vec<Point> = balanced.iter().map(|&p| p + off).collect();
+        let lines = straight(braid, &balanced, &holes, shift);
+        let mut from = pins.clone();
+        for hole in &holes {
+            for &(pin, cell) in &hole.pins {
+                let outline = outline(hole, &lines, &shift);
+                from[pin].at = mean(&mut outline.iter().copied()) - shift(cell);
+            }
+        }
+        problem.settle(&balanced, &from, &pins)
+    });
+    let (chains, report) = settled.unwrap_or_else(|| {
+        let chains = Chains::new(braid, &straight(braid, &near, &holes, shift), shift, f64::INFINITY);
+        (chains, LayoutReport { iterations: 0, residual: f64::INFINITY, converged: false, clearance: 0.0 })
+    });
+    let lines = smooth(braid, &chains);
     Layout {
         grid: *grid,
         thread_mm,
@@ -127,6 +154,69 @@ pub fn lay_out(ground: &Ground, grid: &Grid, thread_mm: f64) -> Layout {
             .map(|(pin, disc)| PinDisc { stitch: pin.stitch, at: disc.at * thread_mm, radius })
             .collect(),
         report,
+    }
+}
+
+/// What stays the same however often the threads are laid.
+struct Problem<'a, F> {
+    braid: &'a Braid,
+    holes: &'a [Hole],
+    shift: &'a F,
+    ties: &'a [Tie],
+    drawn: &'a [f64],
+    mirror: Option<Mirror>,
+    unit: f64,
+}
+
+impl<F: Fn([i64; 2]) -> Point> Problem<'_, F> {
+    fn chains(&self, lines: &[Vec<Point>], step: f64) -> Chains {
+        let mut chains = Chains::new(self.braid, lines, self.shift, step);
+        chains.twins = self.mirror.as_ref().and_then(|m| m.twins(&chains, self.shift, self.unit));
+        if let Some(twins) = &chains.twins {
+            twins.even_places(&mut chains.points);
+        }
+        chains
+    }
+
+    fn planar(&self, lines: &[Vec<Point>], pins: &[Pin]) -> bool {
+        let pins: Vec<Point> = pins.iter().map(|p| p.at).collect();
+        is_planar(self.holes, lines, &pins, self.shift)
+    }
+
+    /// Lets the threads settle from straight lines between crossings at
+    /// `nodes`, while the pins walk from `from` to `pins`. `None` when the
+    /// lines are wrong at the beginning or at the end.
+    fn settle(&self, nodes: &[Point], from: &[Pin], pins: &[Pin]) -> Option<(Chains, LayoutReport)> {
+        let lines = straight(self.braid, nodes, self.holes, self.shift);
+        if !self.planar(&lines, from) {
+            return None;
+        }
+        let all = |chains: &Chains| (0..lines.len()).map(|s| chains.line(s)).collect::<Vec<_>>();
+        let mut tension = Tension::new(self.holes, self.shift, from.to_vec(), self.ties, self.drawn);
+        let mut chains = self.chains(&lines, 1.5);
+        let far = from.iter().zip(pins).map(|(p, q)| length(q.at - p.at)).fold(0.0, f64::max);
+        let walk = ((far / 0.25).ceil() as usize).min(400);
+        let mut iterations = 0;
+        for step in 1..=walk {
+            for (pin, (p, q)) in tension.pins.iter_mut().zip(from.iter().zip(pins)) {
+                pin.at = p.at + (q.at - p.at) * (step as f64 / walk as f64);
+            }
+            iterations += descend(&mut tension, &mut chains, 0.2, 10).steps;
+        }
+        iterations += descend(&mut tension, &mut chains, 0.2, 60).steps;
+        let mut chains = self.chains(&all(&chains), 0.9);
+        let fine = descend(&mut tension, &mut chains, ENOUGH, 400);
+        if !self.planar(&all(&chains), pins) {
+            return None;
+        }
+        tension.look(&chains);
+        let report = LayoutReport {
+            iterations: iterations + fine.steps,
+            residual: fine.residual,
+            converged: fine.residual <= ENOUGH,
+            clearance: tension.clearance(&chains),
+        };
+        Some((chains, report))
     }
 }
 

@@ -4,6 +4,7 @@
 use lace::{Braid, Point, point};
 
 use super::holes::Hole;
+use super::mirror::Twins;
 
 /// Most edges of one segment: a long straight leg needs no more.
 const MOST_EDGES: usize = 14;
@@ -27,6 +28,8 @@ pub(super) struct Chains {
     pub first_edge: Vec<usize>,
     /// Pairs of edges that follow each other on a thread.
     pub bends: Vec<(usize, usize)>,
+    /// The mirror that is to be kept.
+    pub twins: Option<Twins>,
 }
 
 pub(super) fn dot(a: Point, b: Point) -> f64 {
@@ -34,7 +37,7 @@ pub(super) fn dot(a: Point, b: Point) -> f64 {
 }
 
 /// Positive when `b` points to the right hand of `a` (`y` runs down).
-fn cross(a: Point, b: Point) -> f64 {
+pub(super) fn cross(a: Point, b: Point) -> f64 {
     a.x * b.y - a.y * b.x
 }
 
@@ -75,7 +78,7 @@ impl Chains {
             // The thread goes on by the exit on the other side.
             bends.push((first_edge[s + 1] - 1, first_edge[braid.map.arrival(s) ^ 1]));
         }
-        Chains { points, edges, first_edge, bends }
+        Chains { points, edges, first_edge, bends, twins: None }
     }
 
     /// The line of a segment, both crossings included.

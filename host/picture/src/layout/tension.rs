@@ -357,7 +357,26 @@ impl<'a> Tension<'a> {
                 gradient[v] = gradient[v] + off * (tie.stiffness * share);
             }
         }
+        if let Some(twins) = &chains.twins {
+            twins.even_forces(gradient);
+        }
         energy
+    }
+
+    /// Smallest distance of threads where they do not cross, as far as pairs
+    /// were looked for.
+    pub fn clearance(&self, chains: &Chains) -> f64 {
+        let points = &chains.points;
+        self.touches
+            .iter()
+            .filter(|c| c.keep >= 1.0)
+            .map(|c| {
+                let edge = chains.edges[c.edge];
+                let run = points[edge.to] + edge.shift - points[edge.from];
+                let p = points[c.point] + c.shift;
+                beside(points[edge.from], run, length(run).max(1e-9), c.side, p).1
+            })
+            .fold(1.0 + MARGIN, f64::min)
     }
 }
 

@@ -1,0 +1,147 @@
+//! The mirror of a ground: if exchanging left and right takes the braid onto
+//! itself, the threads are made to lie so too. Over and under do not matter to
+//! where threads lie.
+
+use lace::braid::Maker;
+use lace::{Ground, Point, point};
+
+use super::chains::Chains;
+
+/// Where a mirror takes each crossing.
+#[derive(Clone, Debug)]
+pub(super) struct Mirror {
+    /// Twice the place of the axis, in grid steps.
+    axis: f64,
+    /// Image of every crossing and the cell it lies in.
+    images: Vec<(usize, [i64; 2])>,
+}
+
+/// A mirror made for the points of a chain.
+#[derive(Clone, Debug)]
+pub(super) struct Twins {
+    axis: f64,
+    /// Image of every point and what is added to it.
+    images: Vec<(usize, Point)>,
+}
+
+fn close(a: f64, b: f64) -> bool {
+    (a - b).abs() < 1e-6
+}
+
+impl Mirror {
+    /// A mirror with an upright axis of the ground, if it has one.
+    pub fn of(ground: &Ground) -> Option<Mirror> {
+        let places = ground.places();
+        let frame = ground.frame();
+        (0..places.len()).find_map(|s| {
+            // The first stitch goes to a copy of this one at the same height.
+            let rows = (places[0].y - places[s].y) / frame.step_down.y;
+            let cell = close(rows, rows.round()).then(|| frame.to_cell([0, rows.round() as i64]))?;
+            let axis = places[0].x + places[s].x + ground.lattice().place(cell).x;
+            Mirror::with(ground, axis, s, cell)
+        })
+    }
+
+    /// The mirror that takes the first stitch to `stitch` in `cell`.
+    fn with(ground: &Ground, axis: f64, stitch: usize, cell: [i64; 2]) -> Option<Mirror> {
+        let (braid, places, lattice) = (ground.braid(), ground.places(), ground.lattice());
+        let reflect = |p: Point| point(-p.x, p.y);
+        let [across, down] = [lattice.across, lattice.down].map(|step| {
+            let q = reflect(step);
+            let cells = [
+                (q.x * lattice.down.y - q.y * lattice.down.x) / lattice.area(),
+                (lattice.across.x * q.y - lattice.across.y * q.x) / lattice.area(),
+            ];
+            cells.iter().all(|&c| close(c, c.round())).then(|| cells.map(|c| c.round() as i64))
+        });
+        let (across, down) = (across?, down?);
+        // The first crossing of the first stitch is made by a move that the
+        // mirror may have to look for among the first two of the other.
+        let first = braid.stitch_nodes[stitch];
+        let at = 2 - braid.nodes.first()?.at;
+        let begin = (first..(first + 2).min(braid.nodes.len()))
+            .find(|&w| braid.nodes[w].maker == Maker::Stitch(stitch) && braid.nodes[w].at == at)?;
+        let mut images: Vec<Option<(usize, [i64; 2])>> = vec![None; braid.nodes.len()];
+        images[0] = Some((begin, cell));
+        let mut open = vec![0];
+        while let Some(v) = open.pop() {
+            let (w, cell) = images[v]?;
+            if let (Maker::Stitch(s), Maker::Stitch(t)) = (braid.nodes[v].maker, braid.nodes[w].maker) {
+                let (p, q) = (places[s], places[t] + lattice.place(cell));
+                if !close(axis - p.x, q.x) || !close(p.y, q.y) {
+                    return None;
+                }
+            }
+            for side in 0..2 {
+                let (out, twin) = (2 * v + side, 2 * w + 1 - side);
+                let (into, twin_into) = (braid.map.arrival(out), braid.map.arrival(twin));
+                if into % 2 == twin_into % 2 {
+                    return None;
+                }
+                let [i, j] = braid.segments[out].cell;
+                let more = braid.segments[twin].cell;
+                let there = [0, 1].map(|k| cell[k] + more[k] - i * across[k] - j * down[k]);
+                let image = (twin_into / 2, there);
+                match images[into / 2] {
+                    None => {
+                        images[into / 2] = Some(image);
+                        open.push(into / 2);
+                    }
+                    Some(known) if known == image => {}
+                    Some(_) => return None,
+                }
+            }
+        }
+        let images: Vec<_> = images.into_iter().collect::<Option<_>>()?;
+        let pinned =
+            |left: usize, right: usize| braid.pins.iter().any(|p| p.left == left && p.right == right);
+        let twin = |out: usize| 2 * images[out / 2].0 + 1 - out % 2;
+        braid.pins.iter().all(|p| pinned(twin(p.right), twin(p.left))).then_some(Mirror { axis, images })
+    }
+
+    /// The mirror for the points of a chain whose unit is `unit` grid steps wide.
+    pub fn twins(&self, chains: &Chains, shift: impl Fn([i64; 2]) -> Point, unit: f64) -> Option<Twins> {
+        let mut images: Vec<(usize, Point)> = self.images.iter().map(|&(w, cell)| (w, shift(cell))).collect();
+        images.resize(chains.points.len(), (0, point(0.0, 0.0)));
+        for s in 0..chains.first_edge.len() - 1 {
+            let (w, cell) = self.images[s / 2];
+            let twin = 2 * w + 1 - s % 2;
+            let own = chains.first_edge[s]..chains.first_edge[s + 1];
+            let other = chains.first_edge[twin]..chains.first_edge[twin + 1];
+            if own.len() != other.len() {
+                return None;
+            }
+            for (e, f) in own.zip(other).skip(1) {
+                images[chains.edges[e].from] = (chains.edges[f].from, shift(cell));
+            }
+        }
+        Some(Twins { axis: self.axis / unit, images })
+    }
+}
+
+impl Twins {
+    /// Makes places symmetric.
+    pub fn even_places(&self, points: &mut [Point]) {
+        for p in 0..points.len() {
+            let (q, shift) = self.images[p];
+            let image = point(self.axis - points[p].x, points[p].y) - shift;
+            points[q] = (points[q] + image) * 0.5;
+            let back = points[q] + shift;
+            points[p] = point(self.axis - back.x, back.y);
+        }
+    }
+
+    /// Makes forces symmetric.
+    pub fn even_forces(&self, forces: &mut [Point]) {
+        for p in 0..forces.len() {
+            let (q, _) = self.images[p];
+            if p <= q {
+                let (a, b) = (forces[p], forces[q]);
+                let x = 0.5 * (a.x - b.x);
+                let y = 0.5 * (a.y + b.y);
+                forces[q] = point(-x, y);
+                forces[p] = point(x, y);
+            }
+        }
+    }
+}

@@ -1,0 +1,64 @@
+//! Smooth lines through the points of chains: each thread runs through its
+//! points, and straight on through crossings, without a corner; many points
+//! where it turns, few where it is straight.
+
+use lace::{Braid, Point};
+
+use super::chains::{Chains, cross, length};
+
+/// Largest turn, in radians, from one piece of a line to the next.
+const TURN: f64 = 0.2;
+/// A point at which the line turns less than this is left out.
+const STRAIGHT: f64 = 0.004;
+
+fn unit(p: Point) -> Point {
+    p * (1.0 / length(p).max(1e-12))
+}
+
+/// The line of every segment, both crossings included.
+pub(super) fn smooth(braid: &Braid, chains: &Chains) -> Vec<Vec<Point>> {
+    let edges = &chains.edges;
+    let run = |e: usize| chains.points[edges[e].to] + edges[e].shift - chains.points[edges[e].from];
+    // Direction at the start of every edge: that of the parabola through the
+    // point and its neighbours on the thread.
+    let mut start = vec![lace::point(0.0, 0.0); edges.len()];
+    for &(e, f) in &chains.bends {
+        let (a, b) = (run(e), run(f));
+        start[f] = unit(unit(a) * length(b) + unit(b) * length(a));
+    }
+    (0..braid.segments.len())
+        .map(|s| {
+            let own = chains.first_edge[s]..chains.first_edge[s + 1];
+            let after = chains.first_edge[braid.map.arrival(s) ^ 1];
+            let mut line = vec![chains.points[edges[own.start].from]];
+            for e in own.clone() {
+                let (from, run) = (chains.points[edges[e].from], run(e));
+                let long = length(run);
+                let next = if e + 1 < own.end { e + 1 } else { after };
+                let (t, u) = (start[e] * long, start[next] * long);
+                let turn = (cross(start[e], run).abs() + cross(run, start[next]).abs()) / long.max(1e-12);
+                let pieces = ((turn / TURN).ceil() as usize).clamp(1, 12);
+                for k in 1..pieces {
+                    let x = k as f64 / pieces as f64;
+                    let (x2, x3) = (x * x, x * x * x);
+                    line.push(from + t * (x3 - 2.0 * x2 + x) + run * (3.0 * x2 - 2.0 * x3) + u * (x3 - x2));
+                }
+                line.push(from + run);
+            }
+            thin(line)
+        })
+        .collect()
+}
+
+/// Leaves out inner points at which the line hardly turns.
+fn thin(line: Vec<Point>) -> Vec<Point> {
+    let mut kept = vec![line[0]];
+    for pair in line[1..].windows(2) {
+        let last = kept[kept.len() - 1];
+        if cross(unit(pair[0] - last), unit(pair[1] - pair[0])).abs() > STRAIGHT {
+            kept.push(pair[0]);
+        }
+    }
+    kept.push(line[line.len() - 1]);
+    kept
+}
