@@ -4,5 +4,7 @@
 mod balanced;
 mod hold;
 mod moves;
+mod thread_size;
 mod traces;
+mod trade;
 mod validity;
