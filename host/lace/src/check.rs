@@ -10,6 +10,7 @@ use crate::findings::{Code, Finding, Place};
 use crate::frame::Frame;
 use crate::hold::layers;
 use crate::map::{LaceMap, Walk, is_directed};
+use crate::quote::quote;
 use crate::repeat::{End, Leg, Point, Repeat, point};
 
 /// Most stitches in a repeat.
@@ -20,6 +21,11 @@ pub const MAX_TWISTS: u32 = 64;
 pub const MAX_CELL: i32 = 1000;
 /// Farthest coordinate, in grid steps.
 pub const MAX_PLACE: f64 = 10_000.0;
+/// Most pairs that hang across one upright repeat.
+pub const MAX_PAIRS: i64 = 4000;
+/// Least area for a stitch, square grid steps, and least height of a row of
+/// repeats, grid steps: below, any picture would hold too many of them.
+const LEAST: f64 = 0.01;
 /// Legs this many times longer than the shortest are lopsided (common
 /// practice, no source: a feel for evenness).
 const LOPSIDED: f64 = 6.0;
@@ -65,8 +71,9 @@ impl Findings<'_> {
         self.list.push(Finding { code, place, sentence: sentence.into() });
     }
 
+    /// The name of a stitch, fit to be shown even if it is no plain word.
     fn id(&self, stitch: usize) -> String {
-        self.repeat.stitches[stitch].id.clone()
+        quote(&self.repeat.stitches[stitch].id)
     }
 
     fn ids(&self, stitches: impl IntoIterator<Item = usize>) -> Vec<String> {
@@ -117,6 +124,15 @@ impl Findings<'_> {
             return None;
         }
         self.downward(&frame, &map, &leg_of_exit);
+        let pairs: i64 = r.legs.iter().map(|leg| frame.from_cell(leg.cell.map(i64::from))[1]).sum();
+        if pairs > MAX_PAIRS {
+            self.say(
+                Code::TooLarge,
+                Place::Repeat,
+                format!("{pairs} pairs hang across one upright repeat; {MAX_PAIRS} are the most"),
+            );
+            return None;
+        }
         let braid = Braid::new(r, &leg_of_exit);
         self.hangs_together(&braid);
         self.drawn(&faces, &leg_of_exit);
@@ -187,7 +203,7 @@ impl Findings<'_> {
                 self.list.push(Finding {
                     code: Code::BadName,
                     place: Place::Repeat,
-                    sentence: format!("`{}` is not a plain word", stitch.id.escape_debug()),
+                    sentence: format!("`{}` is not a plain word", quote(&stitch.id)),
                 });
             }
         }
@@ -195,8 +211,8 @@ impl Findings<'_> {
             if times > 1 {
                 self.say(
                     Code::BadName,
-                    Place::Stitches(vec![id.to_owned()]),
-                    format!("{times} stitches are called `{id}`"),
+                    Place::Stitches(vec![quote(id)]),
+                    format!("{times} stitches are called `{}`", quote(id)),
                 );
             }
         }
@@ -215,13 +231,11 @@ impl Findings<'_> {
                 );
             }
         }
-        for stitch in &r.stitches {
+        for (s, stitch) in r.stitches.iter().enumerate() {
             if let Some(at) = stitch.at.filter(|&at| !good(at)) {
-                self.say(
-                    Code::BadNumber,
-                    Place::Stitches(vec![stitch.id.clone()]),
-                    format!("stitch {} lies at ({}, {})", stitch.id, at.x, at.y),
-                );
+                let id = self.id(s);
+                let sentence = format!("stitch {id} lies at ({}, {})", at.x, at.y);
+                self.say(Code::BadNumber, Place::Stitches(vec![id]), sentence);
             }
         }
         let placeless: Vec<usize> = (0..r.stitches.len()).filter(|&s| r.stitches[s].at.is_none()).collect();
@@ -246,15 +260,35 @@ impl Findings<'_> {
             self.say(Code::BadLattice, Place::Repeat, format!("the steps across and down lie {how}"));
             return None;
         }
-        let frame = Frame::new(lattice);
-        if frame.is_none() {
+        let stitches = self.repeat.stitches.len();
+        if area < LEAST * stitches as f64 {
+            self.say(
+                Code::BadLattice,
+                Place::Repeat,
+                format!(
+                    "the repeat covers {area:.2e} square grid steps, too few for {}",
+                    count(stitches, "stitch", "stitches")
+                ),
+            );
+            return None;
+        }
+        let Some(frame) = Frame::new(lattice) else {
             self.say(
                 Code::NeverLevel,
                 Place::Repeat,
                 "no whole numbers of steps, up to 64, lead straight across",
             );
+            return None;
+        };
+        if frame.step_down.y < LEAST {
+            self.say(
+                Code::BadLattice,
+                Place::Repeat,
+                format!("the next row of repeats lies {:.2e} grid steps below", frame.step_down.y),
+            );
+            return None;
         }
-        frame
+        Some(frame)
     }
 
     fn wiring(&mut self) -> Option<(LaceMap, Vec<usize>, Vec<usize>)> {
@@ -296,13 +330,12 @@ impl Findings<'_> {
 
     fn works(&mut self) {
         let r = self.repeat;
-        for stitch in &r.stitches {
+        for (s, stitch) in r.stitches.iter().enumerate() {
             if !stitch.work.links_pairs() {
-                self.say(
-                    Code::PairsUnlinked,
-                    Place::Stitches(vec![stitch.id.clone()]),
-                    format!("stitch {} (`{}`) passes no thread between its pairs", stitch.id, stitch.work),
-                );
+                let id = self.id(s);
+                let work = quote(&stitch.work.to_string());
+                let sentence = format!("stitch {id} (`{work}`) passes no thread between its pairs");
+                self.say(Code::PairsUnlinked, Place::Stitches(vec![id]), sentence);
             }
         }
         if r.stitches.iter().all(|s| s.work.pin().is_none()) {
@@ -537,6 +570,11 @@ impl Findings<'_> {
             })
             .collect()
     }
+}
+
+/// A number with the word for what it counts.
+fn count(n: usize, one: &str, many: &str) -> String {
+    format!("{n} {}", if n == 1 { one } else { many })
 }
 
 /// Whether a polygon is simple and wound clockwise on the pillow.

@@ -101,7 +101,7 @@ codes! {
     TooLarge "too-large" Error:
         "The repeat is larger than a repeat may be.",
         "A drawing of it would not finish in reasonable time.",
-        "Look for a smaller repeat: the smallest part that, set side by side, gives the ground. The limits are 2000 stitches, 256 moves in a stitch, 64 twists on a leg, 1000 cells across or down.";
+        "Look for a smaller repeat: the smallest part that, set side by side, gives the ground. The limits are 2000 stitches, 256 moves in a stitch, 64 twists on a leg, 1000 cells across or down, and 4000 pairs hanging across the repeat.";
     BadName "bad-name" Error:
         "The name of a stitch is not a plain word, or two stitches share it.",
         "Steps, diagrams and messages name stitches; a name must say which one is meant.",

@@ -17,6 +17,7 @@ pub mod map;
 mod measures;
 pub mod moves;
 mod order;
+mod quote;
 pub mod repeat;
 mod symmetry;
 #[cfg(test)]
@@ -29,7 +30,7 @@ mod yarn;
 pub use arrangement::{Arrangement, ArrangementError, Arrangements, Sameness};
 pub use balanced::balanced_places;
 pub use braid::Braid;
-pub use check::{MAX_CELL, MAX_PLACE, MAX_STITCHES, MAX_TWISTS, check, is_plain_word};
+pub use check::{MAX_CELL, MAX_PAIRS, MAX_PLACE, MAX_STITCHES, MAX_TWISTS, check, is_plain_word};
 pub use findings::{Code, Finding, Place, Severity};
 pub use frame::Frame;
 pub use ground::Ground;

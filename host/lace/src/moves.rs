@@ -11,6 +11,8 @@ use std::str::FromStr;
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use thiserror::Error;
 
+use crate::quote::quote;
+
 /// One thing done with the four threads of a stitch.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Move {
@@ -97,7 +99,7 @@ pub struct Work {
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
 pub enum WorkError {
     /// A word that is neither a run of `C` and `T`, nor `pin`, nor another move.
-    #[error("`{word}` is not a move: write C, T, pin, twist-left, twist-right, pair-cross or pair-twist")]
+    #[error("`{}` is not a move: write C, T, pin, twist-left, twist-right, pair-cross or pair-twist", quote(word))]
     NotAMove {
         /// The word as written.
         word: String,

@@ -5,6 +5,7 @@ use indexmap::IndexMap;
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 use crate::moves::Work;
+use crate::quote::quote;
 use crate::repeat::{End, Lattice, Leg, Point, Repeat, Side, Stitch};
 
 #[derive(Serialize, Deserialize)]
@@ -61,7 +62,7 @@ impl<'de> Deserialize<'de> for Repeat {
             number
                 .get(id.as_str())
                 .map(|&stitch| End::new(stitch, *side))
-                .ok_or_else(|| serde::de::Error::custom(format!("no stitch is called `{id}`")))
+                .ok_or_else(|| serde::de::Error::custom(format!("no stitch is called `{}`", quote(id))))
         };
         let legs = wire
             .legs

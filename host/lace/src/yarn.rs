@@ -5,6 +5,8 @@ use std::str::FromStr;
 
 use thiserror::Error;
 
+use crate::quote::quote;
+
 /// Space that a gram of cotton or linen yarn takes, cubic centimetres.
 /// Source: F. T. Peirce, "The geometry of cloth structure", Journal of the
 /// Textile Institute 28, 1937.
@@ -145,7 +147,7 @@ impl FromStr for Thread {
     type Err = ThreadError;
 
     fn from_str(text: &str) -> Result<Thread, ThreadError> {
-        let said = || text.trim().escape_debug().to_string();
+        let said = || quote(text.trim());
         let wrong = || ThreadError::NotASize(said());
         let (size, unit) = text.trim().split_at(text.trim().find(char::is_alphabetic).ok_or_else(wrong)?);
         let (size, plies) = match size.trim().split_once('/') {

@@ -4,6 +4,7 @@
 mod balanced;
 mod hold;
 mod moves;
+mod random;
 mod thread_size;
 mod traces;
 mod trade;
