@@ -27,6 +27,10 @@ use tension::{Pin, Tension, Tie};
 /// The threads have settled when no force larger than this share of a
 /// thread's tension is left.
 const ENOUGH: f64 = 0.01;
+/// How strongly a stitch is held where it was worked: by its pin, or without
+/// one by nothing but the threads. Tensions per thread diameter.
+const HELD: f64 = 5.0;
+const LOOSE: f64 = 0.2;
 
 /// A pin that stands among the threads.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -93,16 +97,15 @@ pub fn lay_out(ground: &Ground, grid: &Grid, thread_mm: f64) -> Layout {
         .iter()
         .map(|pin| Pin { at: grid.mm(ground.places()[pin.stitch]) * small, keep: radius * small + 0.5 })
         .collect();
+    let near = start(ground, grid, thread_mm).iter().map(|&p| p * small).collect::<Vec<_>>();
     let heart = hearts(ground);
     let ties: Vec<Tie> = (0..ground.stitches().len())
         .map(|s| {
             let first = braid.stitch_nodes[s];
             let work = &ground.stitches()[s].work;
-            Tie {
-                nodes: (first..first + work.crossings().count()).filter(|&v| heart[v]).collect(),
-                at: grid.mm(ground.places()[s]) * small,
-                stiffness: if work.pin().is_some() { 2.0 } else { 0.2 },
-            }
+            let nodes: Vec<usize> = (first..first + work.crossings().count()).filter(|&v| heart[v]).collect();
+            let at = mean(&mut nodes.iter().map(|&v| near[v]));
+            Tie { nodes, at, stiffness: if work.pin().is_some() { HELD } else { LOOSE } }
         })
         .collect();
     let problem = Problem {
@@ -114,14 +117,9 @@ pub fn lay_out(ground: &Ground, grid: &Grid, thread_mm: f64) -> Layout {
         mirror: Mirror::of(ground),
         unit: thread_mm / grid.step_x_mm(),
     };
-    let near = start(ground, grid, thread_mm).iter().map(|&p| p * small).collect::<Vec<_>>();
     let settled = problem.settle(&near, &pins, &pins).or_else(|| {
         let balanced = balance(braid, shift);
         // Balanced places are found up to a shift.
-        let mean = |points: &mut dyn Iterator<Item = Point>| {
-            let (sum, count) = points.fold((point(0.0, 0.0), 0.0), |(s, n), p| (s + p, n + 1.0));
-            sum * (1.0 / count)
-        };
         let at = |t: &Tie| mean(&mut t.nodes.iter().map(|&v| balanced[v]));
         let off = mean(&mut ties.iter().map(|t| t.at)) - mean(&mut ties.iter().map(at));
         let balanced: Vec<Point> = balanced.iter().map(|&p| p + off).collect();
@@ -218,6 +216,12 @@ impl<F: Fn([i64; 2]) -> Point> Problem<'_, F> {
         };
         Some((chains, report))
     }
+}
+
+/// The middle of some points.
+fn mean(points: &mut dyn Iterator<Item = Point>) -> Point {
+    let (sum, count) = points.fold((point(0.0, 0.0), 0.0), |(s, n), p| (s + p, n + 1.0));
+    sum * (1.0 / count)
 }
 
 /// Radius of a pin in mm: lace pins are about 0.55 mm thick, finer ones are

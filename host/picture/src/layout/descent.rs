@@ -107,6 +107,7 @@ pub(super) fn descend(tension: &mut Tension, chains: &mut Chains, enough: f64, m
             entry.2 = 1.0 / curve;
             memory.push_front(entry);
         }
+        tension.reach();
         chains.points.copy_from_slice(&next);
         gradient.copy_from_slice(&next_gradient);
         let moved = chains.points.iter().zip(&seen_from).map(|(&p, &q)| length(p - q)).fold(0.0, f64::max);

@@ -1,6 +1,7 @@
 //! How hard threads pull: a stitch is drawn tight as it is worked and does not
 //! slide open again, while twists are free to spread along their leg.
 
+use lace::braid::{Maker, Node};
 use lace::{End, Ground, Side};
 
 /// Whether each crossing belongs to the heart of its stitch: from its first
@@ -30,22 +31,16 @@ pub(super) fn hearts(ground: &Ground) -> Vec<bool> {
 /// the threads of a stitch together and they spread evenly.
 pub(super) fn drawn(ground: &Ground, heart: &[bool]) -> Vec<f64> {
     let braid = ground.braid();
+    // Twists of a pair in its stitch before the first or after the last link.
     let twists = |s: usize, side: Side, after: bool| {
         let first = braid.stitch_nodes[s];
-        let own = ground.stitches()[s].work.crossings().count();
-        let column = 2 * side.index();
-        let nodes: Vec<usize> = (first..first + own).filter(|&v| braid.nodes[v].at == column).collect();
-        let last_link = (first..first + own).filter(|&v| braid.nodes[v].at == 1);
-        match after {
-            true => {
-                let last = last_link.last();
-                nodes.iter().filter(|&&v| last.is_some_and(|l| v > l)).count()
-            }
-            false => {
-                let mut last_link = last_link;
-                let first = last_link.next();
-                nodes.iter().filter(|&&v| first.is_some_and(|l| v < l)).count()
-            }
+        let nodes = &braid.nodes[first..first + ground.stitches()[s].work.crossings().count()];
+        let own = |n: &&Node| n.at == 2 * side.index();
+        let link = |n: &Node| n.at == 1;
+        if after {
+            nodes.iter().rev().take_while(|n| !link(n)).filter(own).count()
+        } else {
+            nodes.iter().take_while(|n| !link(n)).filter(own).count()
         }
     };
     let mut closed = vec![0.0; ground.stitches().len()];
@@ -66,7 +61,7 @@ pub(super) fn drawn(ground: &Ground, heart: &[bool]) -> Vec<f64> {
             let (from, to) = (s / 2, braid.map.arrival(s) / 2);
             let (a, b) = (braid.nodes[from], braid.nodes[to]);
             match a.maker {
-                lace::braid::Maker::Stitch(stitch)
+                Maker::Stitch(stitch)
                     if a.maker == b.maker && heart[from] && heart[to] && braid.segments[s].cell == [0, 0] =>
                 {
                     closed[stitch]

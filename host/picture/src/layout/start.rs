@@ -12,31 +12,41 @@ struct Knot {
     rows: [f64; 2],
 }
 
+/// How many rows a pin stands below the link above it or above the one below.
+const PIN_ROWS: f64 = 1.2;
+
 fn knot(work: &Work) -> Knot {
     let pin_after = work.crossings_before_pin();
     let mut row = [0.0f64; 4];
     let mut crossings = Vec::new();
-    let mut pin_row = None;
-    let mut set_pin = |row: &mut [f64; 4]| {
-        let at = row[1].max(row[2]) + 0.5;
-        row[1] = at;
-        row[2] = at;
-        pin_row = Some(at);
-    };
+    let mut link_before = None;
+    let mut link_after = None;
     for (k, c) in work.crossings().enumerate() {
-        if pin_after == Some(k) {
-            set_pin(&mut row);
+        if pin_after == Some(k) && link_before == Some(row[1]) && row[1] == row[2] {
+            // No twist makes room for the pin.
+            (row[1], row[2]) = (row[1] + 1.0, row[2] + 1.0);
         }
         let at = row[c.at].max(row[c.at + 1]) + 1.0;
         row[c.at] = at;
         row[c.at + 1] = at;
         crossings.push(point(c.at as f64 - 1.0, at));
-    }
-    if pin_after == Some(crossings.len()) {
-        set_pin(&mut row);
+        if c.at == 1 {
+            if pin_after.is_some_and(|before| k < before) {
+                link_before = Some(at);
+            } else {
+                link_after = link_after.or(Some(at));
+            }
+        }
     }
     let last = crossings.iter().map(|c| c.y).fold(0.0, f64::max);
-    let origin = pin_row.unwrap_or((1.0 + last) / 2.0);
+    let middle = (1.0 + last) / 2.0;
+    let origin = match (link_before, link_after) {
+        _ if pin_after.is_none() => middle,
+        (Some(above), Some(below)) => (above + below) / 2.0,
+        (Some(above), None) => above + PIN_ROWS,
+        (None, Some(below)) => below - PIN_ROWS,
+        (None, None) => middle,
+    };
     for c in &mut crossings {
         c.y -= origin;
     }

@@ -10,6 +10,8 @@ use super::holes::Hole;
 /// Stiffness of touching threads and of threads lying against pins, per
 /// thread diameter.
 const TOUCH: f64 = 24.0;
+/// The share of the distance to be kept at which the wall begins.
+const WALL: f64 = 0.25;
 /// Bending stiffness, tension times squared diameter: thread is limp, it turns
 /// over about its own width.
 const BEND: f64 = 0.5;
@@ -33,10 +35,12 @@ struct Touch {
     edge: usize,
     /// Added to the point to lie beside the edge.
     shift: Point,
-    /// 1 when the hole is on the right hand of the edge, else -1.
-    side: f64,
     /// Distance to be kept.
     keep: f64,
+    /// On which side it was.
+    was: Hand,
+    /// On which side it is where the energy was last asked for.
+    is: Hand,
 }
 
 /// A pin that may touch an edge of its hole.
@@ -45,7 +49,8 @@ struct Lean {
     pin: usize,
     edge: usize,
     shift: Point,
-    side: f64,
+    was: Hand,
+    is: Hand,
 }
 
 /// A pin, in thread diameters.
@@ -91,21 +96,61 @@ pub(super) struct Tension<'a> {
     pull: Vec<Point>,
 }
 
-/// Where a point stands to an edge: share along the edge, signed distance
-/// (positive inside the hole) and its gradient with respect to the point.
+/// Where a point stands to an edge.
+struct Beside {
+    /// Share along the edge of the place nearest to the point.
+    t: f64,
+    far: f64,
+    /// From that place to the point, length 1.
+    away: Point,
+    /// Which side of the edge the point is on; `Beyond` its ends there is none.
+    hand: Hand,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Hand {
+    Left,
+    Right,
+    Beyond,
+}
+
 #[inline]
-fn beside(from: Point, run: Point, long: f64, side: f64, p: Point) -> (f64, f64, Point) {
+fn beside(from: Point, run: Point, long: f64, p: Point) -> Beside {
     let off = p - from;
     let t = dot(off, run) / (long * long);
     if t > 0.0 && t < 1.0 {
-        let across = point(-run.y, run.x) * (side / long);
-        (t, dot(off, across), across)
+        let across = point(-run.y / long, run.x / long);
+        let far = dot(off, across);
+        if far > 0.0 {
+            Beside { t, far, away: across, hand: Hand::Right }
+        } else {
+            Beside { t, far: -far, away: across * -1.0, hand: Hand::Left }
+        }
     } else {
         let t = t.clamp(0.0, 1.0);
         let off = off - run * t;
         let far = length(off).max(1e-9);
-        (t, far, off * (1.0 / far))
+        Beside { t, far, away: off * (1.0 / far), hand: Hand::Beyond }
     }
+}
+
+/// Whether a point has gone through an edge in one step.
+fn passed(was: Hand, is: Hand) -> bool {
+    was != is && was != Hand::Beyond && is != Hand::Beyond
+}
+
+/// Energy and force of two things nearer than they are to keep. A soft cushion;
+/// only when they come to lie in each other a wall that nothing passes.
+#[inline]
+fn touch(far: f64, keep: f64) -> (f64, f64) {
+    let lack = keep - far;
+    let (mut energy, mut force) = (0.5 * TOUCH * lack * lack, TOUCH * lack);
+    if far < WALL * keep {
+        let near = libm::log(far / (WALL * keep));
+        energy += near * near;
+        force -= 2.0 * near / far;
+    }
+    (energy, force)
 }
 
 impl<'a> Tension<'a> {
@@ -177,11 +222,12 @@ impl<'a> Tension<'a> {
                 let shift = (self.shift)(cell);
                 let (at, keep) = (self.pins[pin].at + shift, self.pins[pin].keep + MARGIN);
                 for b in border.iter().filter(|b| b.near(at, keep)) {
-                    let side = if b.along { 1.0 } else { -1.0 };
                     for edge in b.edges.clone() {
                         let from = chains.points[chains.edges[edge].from] + b.shift;
-                        if beside(from, self.run[edge], self.long[edge], side, at).1 < keep {
-                            self.leans.push(Lean { pin, edge, shift: shift - b.shift, side });
+                        let stands = beside(from, self.run[edge], self.long[edge], at);
+                        if stands.far < keep {
+                            let was = stands.hand;
+                            self.leans.push(Lean { pin, edge, shift: shift - b.shift, was, is: was });
                         }
                     }
                 }
@@ -213,7 +259,6 @@ impl<'a> Tension<'a> {
     /// which `i` begins belongs to it, the one at which it ends does not.
     fn look_between(&mut self, chains: &Chains, border: &[Side], i: usize, j: usize, m: usize) {
         let (a, b) = (&border[i], &border[j]);
-        let side = if b.along { 1.0 } else { -1.0 };
         let begins = (j + 1) % m == i;
         let ends = (i + 1) % m == j;
         let count = a.edges.len();
@@ -245,9 +290,11 @@ impl<'a> Tension<'a> {
             }
             for edge in b.edges.clone() {
                 let from = chains.points[chains.edges[edge].from] + b.shift;
-                if beside(from, self.run[edge], self.long[edge], side, at).1 < keep + MARGIN {
+                let stands = beside(from, self.run[edge], self.long[edge], at);
+                if stands.far < keep + MARGIN {
                     let shift = at - chains.points[p] - b.shift;
-                    self.touches.push(Touch { point: p, edge, shift, side, keep });
+                    let was = stands.hand;
+                    self.touches.push(Touch { point: p, edge, shift, keep, was, is: was });
                 }
             }
         }
@@ -267,7 +314,7 @@ impl<'a> Tension<'a> {
     }
 
     /// The energy at `points`; its gradient goes to `gradient`. Infinite when a
-    /// thread has come to the wrong side of another or of a pin.
+    /// thread has gone through another or through a pin since the last [`Tension::reach`].
     pub fn energy(&mut self, chains: &Chains, points: &[Point], gradient: &mut [Point]) -> f64 {
         self.measure(chains, points);
         let mut energy = 0.0;
@@ -301,36 +348,37 @@ impl<'a> Tension<'a> {
             gradient[edge.to] = gradient[edge.to] + pull;
             gradient[edge.from] = gradient[edge.from] - pull;
         }
-        for c in &self.touches {
+        for c in &mut self.touches {
             let edge = chains.edges[c.edge];
             let p = points[c.point] + c.shift;
-            let (t, far, away) = beside(points[edge.from], self.run[c.edge], self.long[c.edge], c.side, p);
-            if far < 0.0 {
-                return f64::INFINITY;
-            }
-            let lack = c.keep - far;
-            if lack > 0.0 {
-                energy += 0.5 * TOUCH * lack * lack;
-                let push = away * (TOUCH * lack);
+            let stands = beside(points[edge.from], self.run[c.edge], self.long[c.edge], p);
+            c.is = stands.hand;
+            if stands.far < c.keep {
+                if passed(c.was, c.is) {
+                    return f64::INFINITY;
+                }
+                let (share, force) = touch(stands.far, c.keep);
+                energy += share;
+                let push = stands.away * force;
                 gradient[c.point] = gradient[c.point] - push;
-                gradient[edge.from] = gradient[edge.from] + push * (1.0 - t);
-                gradient[edge.to] = gradient[edge.to] + push * t;
+                gradient[edge.from] = gradient[edge.from] + push * (1.0 - stands.t);
+                gradient[edge.to] = gradient[edge.to] + push * stands.t;
             }
         }
-        for c in &self.leans {
+        for c in &mut self.leans {
             let edge = chains.edges[c.edge];
             let pin = self.pins[c.pin];
-            let (t, far, away) =
-                beside(points[edge.from], self.run[c.edge], self.long[c.edge], c.side, pin.at + c.shift);
-            if far < 0.0 {
-                return f64::INFINITY;
-            }
-            let lack = pin.keep - far;
-            if lack > 0.0 {
-                energy += 0.5 * TOUCH * lack * lack;
-                let push = away * (TOUCH * lack);
-                gradient[edge.from] = gradient[edge.from] + push * (1.0 - t);
-                gradient[edge.to] = gradient[edge.to] + push * t;
+            let stands = beside(points[edge.from], self.run[c.edge], self.long[c.edge], pin.at + c.shift);
+            c.is = stands.hand;
+            if stands.far < pin.keep {
+                if passed(c.was, c.is) {
+                    return f64::INFINITY;
+                }
+                let (share, force) = touch(stands.far, pin.keep);
+                energy += share;
+                let push = stands.away * force;
+                gradient[edge.from] = gradient[edge.from] + push * (1.0 - stands.t);
+                gradient[edge.to] = gradient[edge.to] + push * stands.t;
             }
         }
         for space in &self.spaces {
@@ -363,6 +411,16 @@ impl<'a> Tension<'a> {
         energy
     }
 
+    /// Takes the places at which the energy was last asked for as reached.
+    pub fn reach(&mut self) {
+        for c in &mut self.touches {
+            c.was = c.is;
+        }
+        for c in &mut self.leans {
+            c.was = c.is;
+        }
+    }
+
     /// Smallest distance of threads where they do not cross, as far as pairs
     /// were looked for.
     pub fn clearance(&self, chains: &Chains) -> f64 {
@@ -374,7 +432,7 @@ impl<'a> Tension<'a> {
                 let edge = chains.edges[c.edge];
                 let run = points[edge.to] + edge.shift - points[edge.from];
                 let p = points[c.point] + c.shift;
-                beside(points[edge.from], run, length(run).max(1e-9), c.side, p).1
+                beside(points[edge.from], run, length(run).max(1e-9), p).far
             })
             .fold(1.0 + MARGIN, f64::min)
     }
