@@ -156,18 +156,32 @@ impl Curve {
         samples
     }
 
-    /// The curve shifted sideways: every point `p` where it runs in the
-    /// direction `t` moves by `shift(t)`.
-    pub(crate) fn shifted(&self, shift: impl Fn(Point) -> Point) -> Curve {
+    /// The curve that runs beside this one: where this one has the direction
+    /// `t`, the other lies at `shift(t)` from it.
+    pub(crate) fn beside(&self, shift: impl Fn(Point) -> Point) -> Curve {
         let cubics = self
             .cubics
             .iter()
             .map(|c| {
-                let (start, end) = (shift(heading(c, false)), shift(heading(c, true)));
-                [c[0] + start, c[1] + start, c[2] + end, c[3] + end]
+                let (start, end) = (c[0] + shift(heading(c, false)), c[3] + shift(heading(c, true)));
+                // On the inner side of a bend the curve is shorter, on the
+                // outer side longer: its control points keep in proportion.
+                let grown = length(end - start) / length(c[3] - c[0]).max(1e-12);
+                [start, start + (c[1] - c[0]) * grown, end + (c[2] - c[3]) * grown, end]
             })
             .collect();
         Curve { cubics }
+    }
+
+    /// The area between two curves that run side by side.
+    pub(crate) fn between(left: &Curve, right: &Curve) -> Path {
+        let mut path = left.path();
+        if let Some(last) = right.cubics.last() {
+            path.steps.push(Step::Line(last[3]));
+            path.steps.extend(right.cubics.iter().rev().map(|c| Step::Curve(c[2], c[1], c[0])));
+        }
+        path.steps.push(Step::Close);
+        path
     }
 
     pub(crate) fn path(&self) -> Path {

@@ -4,6 +4,7 @@
 //! exporter takes the same [`drawing::Drawing`].
 
 pub mod colour;
+pub mod contact;
 mod coverage;
 mod curve;
 pub mod drawing;
@@ -13,3 +14,4 @@ pub mod layout;
 pub mod raster;
 pub mod stencil;
 pub mod threads;
+mod tile;

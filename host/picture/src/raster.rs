@@ -21,7 +21,7 @@ pub fn rasterise(drawing: &Drawing, px_per_mm: f64) -> Image {
             Ink::Fixed(c) => c.parts(),
             Ink::Thread { class, tone } => tone.of(drawing.colours.get(class).copied().unwrap_or(Rgb::BLACK)),
         };
-        let mut paint = tiny_skia::Paint { anti_alias: true, ..Default::default() };
+        let mut paint = tiny_skia::Paint { anti_alias: true, force_hq_pipeline: true, ..Default::default() };
         paint.set_color(colour(parts, area.paint.opacity));
         let mask = area.clip.map(|clip| {
             if masks.last().is_none_or(|(rect, _)| *rect != clip) {

@@ -1,16 +1,17 @@
 //! The thread drawing: what a ground looks like worked.
 //!
 //! Every thread is cut half way between its crossings. Each piece holds one
-//! crossing; all pieces that lie under are painted first, then the shadows that
-//! the threads above throw on them, then all pieces that lie over. So what is
-//! over is over whatever else the drawing does.
+//! crossing; all pieces that lie under are painted first, then all pieces that
+//! lie over, then the shadows that these throw on what can be seen of those. So
+//! what is over is over whatever else the drawing does.
 
 use lace::{Ground, Point, point};
 
 use crate::colour::{Rgb, Tone};
-use crate::curve::{Curve, distance, dot, turned};
-use crate::drawing::{Cap, Drawing, Group, Paint, Path, Rect, Shape, Stroke, rect};
+use crate::curve::dot;
+use crate::drawing::{Drawing, Group, Paint, Path, Rect, Shape, rect};
 use crate::layout::Layout;
+use crate::tile::{Piece, Tile};
 
 /// How the threads are drawn.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -56,124 +57,52 @@ struct Coat {
     lit: f64,
 }
 
-const fn coat(width: f64, tone: Tone, lit: f64) -> Coat {
-    Coat { width, tone, lit }
-}
-
 /// A shadow on the threads below: how far it reaches beyond the thread that
 /// throws it, in thread widths, and how dark it is.
 type Shade = (f64, f32);
 
 /// The coats and shadows for a style, at a thread width in pixels.
-fn coats(style: Style, thread_px: f64) -> (&'static [Coat], &'static [Shade]) {
-    const FINE: &[Coat] = &[
-        coat(1.0, Tone::dark(52), 0.0),
-        coat(0.9, Tone::dark(32), 0.0),
-        coat(0.76, Tone::dark(14), 0.03),
-        coat(0.58, Tone::PLAIN, 0.06),
-        coat(0.36, Tone::light(14), 0.11),
-        coat(0.15, Tone::light(30), 0.15),
-    ];
-    const MIDDLE: &[Coat] = &[
-        coat(1.0, Tone::dark(45), 0.0),
-        coat(0.76, Tone::dark(10), 0.02),
-        coat(0.54, Tone::PLAIN, 0.06),
-        coat(0.24, Tone::light(20), 0.12),
-    ];
-    const SMALL: &[Coat] = &[coat(1.0, Tone::dark(42), 0.0), coat(0.64, Tone::PLAIN, 0.05)];
-    const TINY: &[Coat] = &[coat(1.0, Tone::dark(30), 0.0), coat(0.6, Tone::PLAIN, 0.0)];
-    const PLAIN: &[Coat] = &[coat(1.0, Tone::dark(62), 0.0), coat(0.78, Tone::PLAIN, 0.0)];
+fn coats(style: Style, thread_px: f64) -> (Vec<Coat>, Vec<Shade>) {
+    let coat = |width: f64, tone: Tone, lit: f64| Coat { width, tone, lit };
     match style {
-        Style::Plain => (PLAIN, &[]),
-        Style::Shaded if thread_px >= 9.0 => (FINE, &[(0.5, 0.16), (0.32, 0.2), (0.16, 0.28)]),
-        Style::Shaded if thread_px >= 4.0 => (MIDDLE, &[(0.42, 0.24), (0.2, 0.34)]),
-        Style::Shaded if thread_px >= 2.0 => (SMALL, &[(0.36, 0.45)]),
-        Style::Shaded => (TINY, &[(0.4, 0.45)]),
+        Style::Plain => (vec![coat(1.0, Tone::dark(62), 0.0), coat(0.78, Tone::PLAIN, 0.0)], Vec::new()),
+        Style::Shaded if thread_px < 2.0 => {
+            (vec![coat(1.0, Tone::dark(30), 0.0), coat(0.6, Tone::PLAIN, 0.0)], vec![(0.4, 0.4)])
+        }
+        Style::Shaded if thread_px < 4.0 => {
+            (vec![coat(1.0, Tone::dark(40), 0.0), coat(0.64, Tone::PLAIN, 0.05)], vec![(0.4, 0.4)])
+        }
+        Style::Shaded => {
+            // As many steps from edge to light as can be told apart.
+            let steps = (thread_px / 2.5).round().clamp(3.0, 14.0) as usize;
+            let coats = (0..=steps)
+                .map(|k| {
+                    let inward = k as f64 / steps as f64;
+                    // A round thread darkens towards its edge as a circle
+                    // falls away; a broad, weak light lies along its middle.
+                    let away = 1.0 - inward;
+                    let shade =
+                        50.0 * away * away * away * away + 12.0 * away * away - 18.0 * inward * inward;
+                    coat(1.0 - 0.86 * inward, Tone::light(-shade.round() as i8), 0.13 * inward * inward)
+                })
+                .collect();
+            // Shadows laid on each other: darkest where the threads touch.
+            let layers = (thread_px / 4.0).round().clamp(2.0, 9.0);
+            let shades = (1..=layers as usize)
+                .rev()
+                .map(|k| {
+                    let out = k as f64 / layers;
+                    (0.55 * out * out.sqrt(), (0.36 / layers * (1.5 - out)) as f32)
+                })
+                .collect();
+            (coats, shades)
+        }
     }
 }
 
 /// The way to the light: straight up the page, so that grounds that are the
 /// same left and right also look the same left and right.
 const LIGHT: Point = point(0.0, -1.0);
-
-/// A thread on its way through one crossing, with the crossing in its own cell.
-struct Piece {
-    /// The segment by which it leaves the crossing.
-    out: usize,
-    /// From the crossing before to the crossing after.
-    whole: Curve,
-    /// Lengths along `whole` where the piece begins and ends.
-    ends: [f64; 2],
-}
-
-impl Piece {
-    /// The piece with some more (or, negative, less) at either end.
-    fn stretched(&self, by: f64) -> Curve {
-        let middle = (self.ends[0] + self.ends[1]) / 2.0;
-        self.whole.part((self.ends[0] - by).min(middle - 1e-6), (self.ends[1] + by).max(middle + 1e-6))
-    }
-}
-
-/// One repeat, ready to be set out: what lies under and over at each crossing.
-struct Tile {
-    under: Vec<Piece>,
-    over: Vec<Piece>,
-}
-
-impl Tile {
-    fn new(ground: &Ground, layout: &Layout) -> Tile {
-        let braid = ground.braid();
-        let shift = |cell: [i64; 2]| layout.across * cell[0] as f64 + layout.down * cell[1] as f64;
-        // The in dart through which a thread came that leaves by an out dart is
-        // on the other side of the same crossing, and the other way round.
-        let curves: Vec<Curve> = (0..braid.segments.len())
-            .map(|out| {
-                let line = &layout.lines[out];
-                let came = braid.map.departure(out ^ 1);
-                let goes = braid.map.arrival(out) ^ 1;
-                let before = &layout.lines[came];
-                let before = before[before.len() - 2] - shift(braid.segments[came].cell);
-                let after = layout.lines[goes][1] + shift(braid.segments[out].cell);
-                Curve::through(line, before, after)
-            })
-            .collect();
-        let piece = |out: usize| {
-            let came = braid.map.departure(out ^ 1);
-            let first = curves[came].moved(point(0.0, 0.0) - shift(braid.segments[came].cell));
-            let (a, b) = (first.length(), curves[out].length());
-            Piece { out, whole: first.then(&curves[out]), ends: [a / 2.0, a + b / 2.0] }
-        };
-        // The thread that comes from the left leaves to the right.
-        let over = |node: usize| 2 * node + usize::from(braid.nodes[node].left_over);
-        Tile {
-            over: (0..braid.nodes.len()).map(|node| piece(over(node))).collect(),
-            under: (0..braid.nodes.len()).map(|node| piece(over(node) ^ 1)).collect(),
-        }
-    }
-
-    /// What of the thread below a crossing lies within `reach` of the edge of
-    /// the thread above, as an area.
-    fn shade(&self, node: usize, thread: f64, reach: f64) -> Path {
-        let step = thread / 12.0;
-        let above = self.over[node].stretched(thread).samples(step);
-        let below = self.under[node].stretched(0.0).samples(step);
-        let middle = {
-            let near = |k: &usize| (distance(below[*k].0, &above) * 1e9) as i64;
-            (0..below.len()).min_by_key(near).unwrap_or(0)
-        };
-        let side = |sign: f64| -> Vec<Point> {
-            let edge: Vec<Point> =
-                below.iter().map(|&(p, t)| p + turned(t) * (sign * thread / 2.0)).collect();
-            let shaded = |k: usize| distance(edge[k], &above) < thread / 2.0 + reach;
-            let first = (0..=middle).rev().take_while(|&k| shaded(k)).last().unwrap_or(middle);
-            let last = (middle..edge.len()).take_while(|&k| shaded(k)).last().unwrap_or(middle);
-            edge[first..=last].to_vec()
-        };
-        let mut around = side(1.0);
-        around.extend(side(-1.0).into_iter().rev());
-        Path::polygon(around)
-    }
-}
 
 /// Every cell whose copy of something within `bounds` can reach into `window`.
 fn cells(layout: &Layout, bounds: Rect, window: Rect) -> Vec<[i64; 2]> {
@@ -229,28 +158,27 @@ pub fn draw_threads(ground: &Ground, layout: &Layout, window: Rect, look: &Threa
         layout.across * cell[0] as f64 + layout.down * cell[1] as f64 - point(window.x, window.y)
     };
 
-    // Pieces below reach a little into those above, so that no gap shows;
+    // Pieces below reach some way under those above, so that no gap shows;
     // above, each coat is a little longer than the one it lies on, so that no
     // coat ends in sight.
-    let overlap = 0.08 * thread;
+    let overlap = 0.25 * thread;
     let paint = |pieces: &[Piece], name: &str, over: bool| -> Vec<Group> {
         let mut coated: Vec<Vec<Path>> = vec![vec![Path::new(); coats.len()]; classes];
         for piece in pieces {
-            let bounds = piece.stretched(overlap).path().bounds().unwrap_or(rect(0.0, 0.0, 0.0, 0.0));
             let paths: Vec<Path> = coats
                 .iter()
                 .enumerate()
                 .map(|(k, coat)| {
-                    let by = if over {
-                        -overlap * (coats.len() - 1 - k) as f64 / coats.len() as f64
-                    } else {
-                        overlap
-                    };
+                    let short = 0.08 * thread * (coats.len() - 1 - k) as f64 / coats.len() as f64;
+                    let more = piece.alike.map(|alike| if over && !alike { -short } else { overlap });
                     let lit = coat.lit * thread;
-                    piece.stretched(by).shifted(|t| (LIGHT - t * dot(LIGHT, t)) * lit).path()
+                    piece.band(coat.width * thread, thread, more, |t| (LIGHT - t * dot(LIGHT, t)) * lit)
                 })
                 .collect();
-            for cell in cells(layout, bounds.grown(thread / 2.0), window) {
+            let Some(bounds) = paths.first().and_then(Path::bounds) else {
+                continue;
+            };
+            for cell in cells(layout, bounds, window) {
                 let class = class(ground, piece.out, cell, classes);
                 for (all, path) in coated[class].iter_mut().zip(&paths) {
                     all.add(path, here(cell));
@@ -262,15 +190,9 @@ pub fn draw_threads(ground: &Ground, layout: &Layout, window: Rect, look: &Threa
             .enumerate()
             .map(|(class, paths)| {
                 let mut group = Group::new(format!("thread-{class}-{name}"));
-                for (path, coat) in paths.into_iter().zip(coats) {
+                for (path, coat) in paths.into_iter().zip(&coats) {
                     if !path.steps.is_empty() {
-                        let stroke = Stroke {
-                            paint: Paint::thread(class, coat.tone),
-                            width: coat.width * thread,
-                            cap: Cap::Butt,
-                            dash: None,
-                        };
-                        group.shapes.push(Shape::stroke(path, stroke));
+                        group.shapes.push(Shape::fill(path, Paint::thread(class, coat.tone)));
                     }
                 }
                 group
@@ -280,9 +202,10 @@ pub fn draw_threads(ground: &Ground, layout: &Layout, window: Rect, look: &Threa
     };
 
     drawing.groups.extend(paint(&tile.under, "under", false));
+    drawing.groups.extend(paint(&tile.over, "over", true));
     if !shades.is_empty() {
         let mut group = Group::new("shadows");
-        for &(reach, opacity) in shades {
+        for &(reach, opacity) in &shades {
             let mut all = Path::new();
             for node in 0..tile.under.len() {
                 let path = tile.shade(node, thread, reach * thread);
@@ -296,7 +219,6 @@ pub fn draw_threads(ground: &Ground, layout: &Layout, window: Rect, look: &Threa
         }
         drawing.groups.push(group);
     }
-    drawing.groups.extend(paint(&tile.over, "over", true));
     if look.pins {
         drawing.groups.push(pins(layout, window, look, here));
     }
