@@ -1,0 +1,86 @@
+//! Honeycomb: rows in which every dot is worked change with rows in which every
+//! second dot is left out. Each dot left out becomes a hole with six pins.
+
+use pairwise_sdk::Side::{Left, Right};
+use pairwise_sdk::{About, Contribution, Grid, Problem, Repeat, Settings, Variety, contribution};
+
+/// What may be worked at a pin: id, what the lacemaker reads, the moves.
+const STITCHES: [(&str, &str, &str); 2] = [
+    ("honeycomb", "half stitch and twist, pin, half stitch and twist", "CTT pin CTT"),
+    ("two-twists", "half stitch and two twists, pin, the same again", "CTTT pin CTTT"),
+];
+
+/// Which rows follow each other: id, what the lacemaker reads, whether gaps are left.
+const ROWS: [(&str, &str, bool); 2] =
+    [("gaps", "a continuous row, then a gap row", true), ("continuous", "continuous rows only", false)];
+
+/// Honeycomb with its varieties.
+pub struct Honeycomb;
+
+impl Contribution for Honeycomb {
+    fn about() -> About {
+        About::filling("honeycomb", "Honeycomb", "point")
+            .also_called("en", "honeycomb filling", "common practice")
+            .used_in(["Bucks Point"])
+            .angle(60.0)
+            .notes(
+                "Worked in slanting rows. A continuous row has a stitch at every dot; in a gap row every \
+                 second dot is left out and the pairs there pass on twisted.",
+            )
+            .source("stitch: Dillmont, Encyclopedia of Needlework, 1886, rose ground; rows: common practice, from memory")
+            .choose("stitch", "Stitch at every pin", &STITCHES)
+            .choose("rows", "Rows", &ROWS)
+            .choose_count("passing-twists", "Extra twists on the pairs that pass a gap", 0..=2, 0)
+            .variety(
+                Variety::new("plain", "Honeycomb")
+                    .notes("Round holes with six pins, small three-cornered ones between. Every pair stays, within two columns."),
+            )
+            .variety(
+                Variety::new("continuous", "Honeycomb stitch at every dot")
+                    .set("rows", "continuous")
+                    .notes("Even and firm, with a pin at every dot. Every pair stays, within two columns."),
+            )
+    }
+
+    fn define(settings: &Settings) -> Result<Repeat, Problem> {
+        let stitch = settings.pick("stitch", &STITCHES)?;
+        if !*settings.pick("rows", &ROWS)? {
+            return Grid::new((1, 1), (-1, 1)).dot("pin", (0, 0), stitch).repeat();
+        }
+        let passing = settings.count("passing-twists")?;
+        // The gap is at (0, 0) and at every step from there.
+        Grid::new((2, 2), (-2, 2))
+            .dot("left", (-1, 1), stitch)
+            .dot("right", (1, 1), stitch)
+            .dot("middle", (0, 2), stitch)
+            // Two pairs meet the next gaps, (-2, 2) and (2, 2), and pass straight down.
+            .leg(("left", Left), ("right", Left), (-1, 3))
+            .leg(("right", Right), ("left", Right), (1, 3))
+            .twist(("left", Left), passing)
+            .twist(("right", Right), passing)
+            .repeat()
+    }
+}
+
+contribution!(Honeycomb);
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_variety_can_be_worked() {
+        let warnings = pairwise_sdk::check::<Honeycomb>();
+        assert!(warnings.is_empty(), "{warnings:#?}");
+    }
+
+    // Threads of a repeat that travel left, stay, travel right: what the notes say.
+    #[test]
+    fn colours_go_where_the_notes_say() {
+        let expected = [("plain", [0, 8, 0]), ("continuous", [0, 4, 0])];
+        assert_eq!(
+            pairwise_sdk::travels::<Honeycomb>(),
+            expected.map(|(id, threads)| (id.to_owned(), threads))
+        );
+    }
+}

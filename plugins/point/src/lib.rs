@@ -1,0 +1,63 @@
+//! Point ground: one stitch at every dot of a steep grid. The pin stands below
+//! the twists and is not closed.
+
+use pairwise_sdk::{About, Contribution, Grid, Problem, Repeat, Settings, Variety, contribution};
+
+/// Point ground with its varieties.
+pub struct Point;
+
+impl Contribution for Point {
+    fn about() -> About {
+        About::ground("point", "Point ground")
+            .also_called("en", "tulle ground", "Dillmont, Encyclopedia of Needlework, 1886")
+            .also_called("en", "net ground", "common practice")
+            .also_called("de", "Tüllgrund", "common practice")
+            .also_called("fr", "fond simple", "common practice")
+            .used_in(["Bucks Point", "Chantilly", "Lille", "Tønder"])
+            .angle(60.0)
+            .notes(
+                "A fine six-sided net, pricked at 52 to 70 degrees from the footside. \
+                 The twists lie between two pins; no stitch closes the pin.",
+            )
+            .source("Dillmont, Encyclopedia of Needlework, 1886: tulle ground")
+            .choose_count("twists", "Twists after the half stitch", 1..=2, 2)
+            .variety(
+                Variety::new("plain", "Point ground")
+                    .notes("One thread of each pair travels slantwise, the other zigzags and stays."),
+            )
+            .variety(
+                Variety::new("light", "Point ground with one extra twist")
+                    .set("twists", 1)
+                    .source("common practice, from memory")
+                    .notes("Softer. Both threads of a pair stay, so colours hang in columns."),
+            )
+    }
+
+    fn define(settings: &Settings) -> Result<Repeat, Problem> {
+        let stitch = match settings.count("twists")? {
+            1 => "CTT pin",
+            _ => "CTTT pin",
+        };
+        Grid::new((1, 1), (-1, 1)).dot("pin", (0, 0), stitch).repeat()
+    }
+}
+
+contribution!(Point);
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_variety_can_be_worked() {
+        let warnings = pairwise_sdk::check::<Point>();
+        assert!(warnings.is_empty(), "{warnings:#?}");
+    }
+
+    // Threads of a repeat that travel left, stay, travel right: what the notes say.
+    #[test]
+    fn colours_go_where_the_notes_say() {
+        let expected = [("plain", [1, 2, 1]), ("light", [0, 4, 0])];
+        assert_eq!(pairwise_sdk::travels::<Point>(), expected.map(|(id, threads)| (id.to_owned(), threads)));
+    }
+}

@@ -1,0 +1,56 @@
+//! The named varieties of the rose ground. A test in the crate holds what each
+//! says of its colours.
+
+use pairwise_sdk::Variety;
+
+// Stitches before and after a pin.
+const PLAIN: (&str, &str) = ("half", "half");
+const TWISTED: (&str, &str) = ("half", "half-twist");
+const OPEN: (&str, &str) = ("half", "open");
+const HONEYCOMB: (&str, &str) = ("half-twist", "half-twist");
+const DOUBLE: (&str, &str) = ("cloth-twist", "cloth-twist");
+
+/// All varieties, the usual one first.
+#[rustfmt::skip]
+pub(crate) fn varieties() -> Vec<Variety> {
+    vec![
+        rose("plain", "Rose ground", "cloth-twist", [PLAIN; 3],
+            "Every pair travels, half to the left and half to the right, a dot across for a dot down."),
+        rose("doubled", "Rose ground, doubled", "doubled", [DOUBLE; 3],
+            "Dense. Every stitch sends both pairs back: colours stay, each within two columns."),
+        rose("halved", "Rose ground, halved", "half", [OPEN; 3],
+            "Soft and open. Threads part at every stitch and wander, but stay on the whole: colours mix."),
+        rose("half-crossings", "Rose ground, half stitch crossings", "half", [PLAIN; 3],
+            "The crossings part the pairs; every thread travels, swinging about its diagonal."),
+        rose("half-twist-crossings", "Rose ground, half stitch and twist crossings", "half-twist", [PLAIN; 3],
+            "Every thread travels. At the crossings one thread of each pair turns back and one goes on."),
+        rose("cloth-crossings", "Rose ground, cloth stitch crossings", "cloth", [PLAIN; 3],
+            "The crossings lie flat. Every pair travels, as in the rose ground itself."),
+        rose("doubled-crossings", "Rose ground, doubled crossings", "doubled", [PLAIN; 3],
+            "Pairs turn back at the crossings; every pair travels, straight down its diagonal."),
+        rose("double-pins", "Rose ground, double pins", "cloth-twist", [DOUBLE; 3],
+            "Pairs turn back at the pins. Half of them stay in one column, the others stay too, swinging over three."),
+        rose("honeycomb-pins", "Rose ground, honeycomb stitch at the pins", "cloth-twist", [HONEYCOMB; 3],
+            "Pairs turn back at the pins and stay, as with double pins, but the ground is lighter.")
+            .source("stitch at the pins: Dillmont, Encyclopedia of Needlework, 1886; the rest: common practice, from memory"),
+        rose("twisted-pins", "Rose ground, twisted pins", "cloth-twist", [TWISTED; 3],
+            "Rounder holes. Every pair travels, as in the rose ground itself."),
+        rose("open-pins", "Rose ground, open pins", "cloth-twist", [OPEN; 3],
+            "The pins part the pairs; every thread stays, swinging over four columns."),
+        rose("double-sides", "Rose ground, double sides", "cloth-twist", [PLAIN, DOUBLE, PLAIN],
+            "Half the pairs stay in one column, the others stay too, swinging over five."),
+        rose("double-ends", "Rose ground, double top and bottom", "cloth-twist", [DOUBLE, PLAIN, DOUBLE],
+            "Every pair stays, swinging over three columns."),
+        rose("double-sides-bottom", "Rose ground, double sides and bottom", "cloth-twist", [PLAIN, DOUBLE, DOUBLE],
+            "Half the pairs stay in one column, the others travel to either side: a colour for each."),
+    ]
+}
+
+/// A variety from its stitches: at the crossings, then before and after the
+/// pins at the top, at the sides and at the bottom.
+fn rose(id: &str, title: &str, crossing: &str, pins: [(&str, &str); 3], notes: &str) -> Variety {
+    let variety = Variety::new(id, title).set("crossing", crossing).notes(notes);
+    ["top", "sides", "bottom"].iter().zip(pins).fold(variety, |variety, (place, (before, after))| {
+        variety.set(&format!("{place}-before"), before).set(&format!("{place}-after"), after)
+    })
+}
