@@ -12,6 +12,7 @@ use crate::hold::layers;
 use crate::map::{LaceMap, Walk, is_directed};
 use crate::quote::quote;
 use crate::repeat::{End, Leg, Point, Repeat, point};
+use crate::threads::plain_number;
 
 /// Most stitches in a repeat.
 pub const MAX_STITCHES: usize = 2000;
@@ -186,7 +187,7 @@ impl Findings<'_> {
                     Code::TooLarge,
                     place,
                     format!(
-                        "a leg leads {} cells across and {} down; {MAX_CELL} are the most",
+                        "a leg leads to the cell [{}, {}]; {MAX_CELL} either way is the farthest",
                         leg.cell[0], leg.cell[1]
                     ),
                 );
@@ -203,7 +204,11 @@ impl Findings<'_> {
                 self.list.push(Finding {
                     code: Code::BadName,
                     place: Place::Repeat,
-                    sentence: format!("`{}` is not a plain word", quote(&stitch.id)),
+                    sentence: if stitch.id.is_empty() {
+                        "a stitch has no name".to_owned()
+                    } else {
+                        format!("`{}` is not a plain word", quote(&stitch.id))
+                    },
                 });
             }
         }
@@ -266,7 +271,7 @@ impl Findings<'_> {
                 Code::BadLattice,
                 Place::Repeat,
                 format!(
-                    "the repeat covers {area:.2e} square grid steps, too few for {}",
+                    "the repeat covers {area:.4} square grid steps, too few for {}",
                     count(stitches, "stitch", "stitches")
                 ),
             );
@@ -284,7 +289,7 @@ impl Findings<'_> {
             self.say(
                 Code::BadLattice,
                 Place::Repeat,
-                format!("the next row of repeats lies {:.2e} grid steps below", frame.step_down.y),
+                format!("the next row of repeats lies only {:.4} grid steps below", frame.step_down.y),
             );
             return None;
         }
@@ -302,20 +307,16 @@ impl Findings<'_> {
         }
         for dart in 0..darts {
             let end = End::from_dart(dart);
-            for (kind, uses) in ["exit", "entry"].into_iter().zip(&used) {
+            for (one, many, uses) in [("leaves", "leave", &used[0]), ("comes into", "come into", &used[1])] {
                 let (id, side) = (self.id(end.stitch), end.side.word());
                 let place = Place::Stitches(vec![id.clone()]);
                 match uses[dart].len() {
-                    0 => self.say(
-                        Code::LooseEnd,
-                        place,
-                        format!("no leg uses the {side} {kind} of stitch {id}"),
-                    ),
+                    0 => self.say(Code::LooseEnd, place, format!("no pair {one} stitch {id} on the {side}")),
                     1 => {}
                     n => self.say(
                         Code::UsedTwice,
                         place,
-                        format!("{n} legs use the {side} {kind} of stitch {id}"),
+                        format!("{n} pairs {many} stitch {id} on the {side}"),
                     ),
                 }
             }
@@ -394,7 +395,7 @@ impl Findings<'_> {
                 self.say(
                     Code::LegsMeet,
                     place,
-                    format!("the legs round one hole end {i} cells across and {j} down from where they began; a cell of one of them is wrong"),
+                    format!("the legs round one hole do not close, they miss by [{i}, {j}] cells: one of them leads to the wrong cell"),
                 );
                 open = true;
                 continue;
@@ -410,7 +411,7 @@ impl Findings<'_> {
                 self.say(
                     Code::Mirrored,
                     Place::Repeat,
-                    "the legs wind the other way round the holes than the lattice does",
+                    "going by the cells of the legs, left and right of every stitch are exchanged",
                 );
                 false
             }
@@ -418,7 +419,7 @@ impl Findings<'_> {
                 self.say(
                     Code::LegsMeet,
                     Place::Repeat,
-                    "the legs never leave the cell in two directions, so the repeat fills no area",
+                    "the pairs lead on in one direction only, so the repeat fills no area",
                 );
                 false
             }
@@ -438,11 +439,11 @@ impl Findings<'_> {
         let mut ordered = true;
         for face in faces.iter().filter(|f| is_directed(f)) {
             let ids = self.stitches_of(face, leg_of_exit);
-            self.say(
-                Code::NoOrder,
-                Place::Stitches(ids),
-                "each of these stitches waits for the one before it, in a circle",
-            );
+            let sentence = match &ids[..] {
+                [one] => format!("stitch {one} waits for itself"),
+                _ => "each of these stitches waits for the one before it, in a circle".to_owned(),
+            };
+            self.say(Code::NoOrder, Place::Stitches(ids), sentence);
             ordered = false;
         }
         ordered
@@ -455,11 +456,13 @@ impl Findings<'_> {
         let rows = |leg: &Leg| frame.from_cell(leg.cell.map(i64::from))[1];
         if let Some(circuit) = circuit_not_down(r, rows) {
             let ids = self.ids(circuit);
-            self.say(
-                Code::NotDown,
-                Place::Stitches(ids),
-                "a pair can follow these stitches for ever without coming lower",
-            );
+            let sentence = match &ids[..] {
+                [one] => {
+                    format!("a pair can go from one stitch {one} to the next for ever without coming lower")
+                }
+                _ => "a pair can follow these stitches for ever without coming lower".to_owned(),
+            };
+            self.say(Code::NotDown, Place::Stitches(ids), sentence);
             return;
         }
         for circuit in map.touching_circuits() {
@@ -475,7 +478,11 @@ impl Findings<'_> {
                 self.say(
                     Code::PairsDrift,
                     Place::Stitches(ids),
-                    format!("the line of pairs through these stitches drifts {:.3} grid steps to the {side} in {:.3} down", drift.x.abs(), drift.y),
+                    format!(
+                        "pairs that only touch drift {} grid steps to the {side} in {} down",
+                        plain_number(drift.x.abs()),
+                        plain_number(drift.y)
+                    ),
                 );
                 return;
             }
@@ -489,7 +496,7 @@ impl Findings<'_> {
             self.say(
                 Code::LiftsOff,
                 Place::Stitches(top),
-                format!("the threads fall into {} layers; the top one, entering these stitches, goes under nothing else", found.len()),
+                "threads that enter here go under none of the others".to_owned(),
             );
         }
     }
@@ -497,12 +504,11 @@ impl Findings<'_> {
     fn drawn(&mut self, faces: &[Vec<Walk>], leg_of_exit: &[usize]) {
         let r = self.repeat;
         for face in faces.iter().filter(|f| f.len() == 2) {
-            let ids = self.stitches_of(face, leg_of_exit);
-            self.say(
-                Code::OneLongStitch,
-                Place::Stitches(ids),
-                "both pairs go straight on from one of these stitches to the next",
-            );
+            let first = face.iter().find(|w| w.along).expect("such a hole has one leg on either side");
+            let leg = r.legs[leg_of_exit[first.edge]];
+            let [a, b] = [self.id(leg.from.stitch), self.id(leg.to.stitch)];
+            let sentence = format!("both pairs go straight on from stitch {a} to stitch {b}");
+            self.say(Code::OneLongStitch, Place::Stitches(vec![a, b]), sentence);
         }
         let Some(places) = r.stitches.iter().map(|s| s.at).collect::<Option<Vec<Point>>>() else {
             return;

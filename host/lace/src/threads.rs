@@ -165,7 +165,7 @@ impl Ground {
 }
 
 /// A number for a sentence: at most two decimals, none when whole.
-fn plain_number(value: f64) -> String {
+pub(crate) fn plain_number(value: f64) -> String {
     let text = format!("{value:.2}");
     text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }

@@ -2,6 +2,7 @@
 //! repeats.
 
 mod balanced;
+mod findings;
 mod hold;
 mod moves;
 mod random;

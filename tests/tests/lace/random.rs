@@ -170,7 +170,10 @@ fn wired() -> impl Strategy<Value = Repeat> {
     (1usize..5).prop_flat_map(|n| {
         let arrivals = Just((0..2 * n).collect::<Vec<_>>()).prop_shuffle();
         let cells = prop::collection::vec([-1i32..2, -1i32..2], 2 * n);
-        (arrivals, cells, any_lattice(), prop::collection::vec(usual_work(), n)).prop_map(
+        let upright = Lattice { across: point(2.0, 0.0), down: point(0.0, 2.0) };
+        let diagonal = Lattice { across: point(1.0, 1.0), down: point(-1.0, 1.0) };
+        let lattice = prop_oneof![4 => Just(upright), 4 => Just(diagonal), 1 => any_lattice()];
+        (arrivals, cells, lattice, prop::collection::vec(usual_work(), n)).prop_map(
             |(arrivals, cells, lattice, works)| Repeat {
                 lattice,
                 stitches: works
