@@ -124,7 +124,7 @@ impl ContactSheet {
             let dot = Path::circle(point(x + 0.45 * size, at.y - 0.35 * size), 0.42 * size);
             group.shapes.push(Shape::Path {
                 path: dot,
-                fill: Some(Paint::thread(class, Tone::default())),
+                fill: Some(Paint::thread(class, Tone::PLAIN)),
                 stroke: Some(Stroke::new(QUIET, 0.8)),
             });
             group.shapes.push(Shape::Text(Text {
@@ -181,7 +181,7 @@ fn hang(group: &mut Group, order: &Arrangement, x: f64, y: f64, width: f64, heig
         }
         for (thread, &colour) in pair.iter().enumerate() {
             let at = middle + (thread as f64 - 0.5) * step * 0.42;
-            let paint = Paint::thread(colour as usize, Tone::default());
+            let paint = Paint::thread(colour as usize, Tone::PLAIN);
             let end = y + height;
             let neck = from + 0.35 * (end - from);
             let line = |a: f64, b: f64, wide: f64, cap: Cap, paint: Paint| {

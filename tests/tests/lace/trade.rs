@@ -72,7 +72,8 @@ fn a_rose_takes_four_pairs_and_four_pins() {
     assert_eq!(ground.hanging().pairs().len(), 4);
     assert_eq!(ground.stitches().iter().filter(|s| s.work.pin().is_some()).count(), 4);
     let sentence = ground.travel_sentence();
-    assert!(sentence.starts_with("Every pair travels."), "{sentence}");
+    let halves = "half of them to the left and half to the right, one dot across for every dot down";
+    assert_eq!(sentence, format!("Every pair travels: {halves}."));
 }
 
 /// Whatever is made of crosses and twists goes over and under by turns, and

@@ -1,0 +1,135 @@
+//! The program as a user runs it.
+
+use std::path::Path;
+use std::process::Output;
+use std::sync::OnceLock;
+
+fn pairwise(folder: &Path, args: &[&str]) -> Output {
+    static RUN: OnceLock<escargot::CargoRun> = OnceLock::new();
+    let run = RUN.get_or_init(|| {
+        escargot::CargoBuild::new()
+            .manifest_path(Path::new(env!("CARGO_MANIFEST_DIR")).join("../host/app/Cargo.toml"))
+            .bin("pairwise")
+            .current_target()
+            .run()
+            .unwrap()
+    });
+    run.command().args(args).arg("--no-cache").current_dir(folder).output().unwrap()
+}
+
+fn text(bytes: &[u8]) -> String {
+    String::from_utf8(bytes.to_vec()).unwrap()
+}
+
+#[test]
+fn facts_carry_the_repeat_and_its_orbits() {
+    let folder = tempfile::tempdir().unwrap();
+    let out = pairwise(folder.path(), &["facts", "rose", "--json"]);
+    assert_eq!(out.status.code(), Some(0), "{}", text(&out.stderr));
+    let facts: serde_json::Value = serde_json::from_slice(&out.stdout).unwrap();
+    assert_eq!(facts["format"], "pairwise-facts/1");
+    // Read in J. Edkins' description of the rose ground: four pairs, four pins.
+    assert_eq!(facts["pairs_across"], 4);
+    assert_eq!(facts["measures"]["pins_per_repeat"], 4);
+    // The orbits, computed again here from the repeat alone.
+    let repeat = &facts["repeat"];
+    let mut orbits = Vec::new();
+    let mut seen: Vec<(String, usize)> = Vec::new();
+    for stitch in repeat["stitches"].as_array().unwrap() {
+        for position in 0..4 {
+            let first = (stitch["id"].as_str().unwrap().to_owned(), position);
+            if seen.contains(&first) {
+                continue;
+            }
+            let (mut here, mut stitches, mut cells) = (first.clone(), 0, [0i64, 0]);
+            loop {
+                seen.push(here.clone());
+                stitches += 1;
+                let moves = repeat["stitches"].as_array().unwrap().iter().find(|s| s["id"] == here.0.as_str()).unwrap();
+                let mut at = here.1;
+                for letter in moves["moves"].as_str().unwrap().chars() {
+                    at = match (letter, at) {
+                        ('C', 1) => 2,
+                        ('C', 2) => 1,
+                        ('T', p) => p ^ 1,
+                        (_, p) => p,
+                    };
+                }
+                let side = ["left", "right"][at / 2];
+                let legs = repeat["legs"].as_array().unwrap();
+                let leg = legs.iter().find(|l| l["from"][0] == here.0.as_str() && l["from"][1] == side).unwrap();
+                let twisted = leg["twists"].as_u64().unwrap() as usize % 2;
+                let side = if leg["to"][1] == "left" { 0 } else { 2 };
+                here = (leg["to"][0].as_str().unwrap().to_owned(), side + ((at % 2) ^ twisted));
+                for k in 0..2 {
+                    cells[k] += leg["cell"][k].as_i64().unwrap();
+                }
+                if here == first {
+                    break;
+                }
+            }
+            orbits.push(serde_json::json!({ "stitches": stitches, "cells": cells }));
+        }
+    }
+    assert_eq!(facts["orbits"].as_array().unwrap(), &orbits);
+}
+
+// Common practice, no source: half stitch, pin, half stitch sends colours along
+// the diagonals; cloth stitch and twist on either side keeps them in columns.
+#[test]
+fn the_list_and_the_grid_show_every_family() {
+    let folder = tempfile::tempdir().unwrap();
+    let out = pairwise(folder.path(), &["grounds", "--json"]);
+    assert_eq!(out.status.code(), Some(0), "{}", text(&out.stderr));
+    let list: serde_json::Value = serde_json::from_slice(&out.stdout).unwrap();
+    let ids: Vec<&str> = list["grounds"].as_array().unwrap().iter().map(|g| g["id"].as_str().unwrap()).collect();
+    assert_eq!(ids, ["torchon", "rose", "honeycomb", "point", "cloth", "spider"]);
+    let out = pairwise(folder.path(), &["grid", "torchon", "rose", "--size", "64", "--out", "grid.png"]);
+    assert_eq!(out.status.code(), Some(0), "{}", text(&out.stderr));
+    let png = std::fs::read(folder.path().join("grid.png")).unwrap();
+    assert_eq!(&png[1..4], b"PNG");
+    assert!(text(&out.stdout).contains("2 grounds in"), "{}", text(&out.stdout));
+}
+
+#[test]
+fn mistakes_are_named_with_a_remedy_and_leave_nothing_behind() {
+    let folder = tempfile::tempdir().unwrap();
+    for (args, words) in [
+        (&["facts", "roze"][..], &["roze", "`rose`"][..]),
+        (&["facts", "rose/never"], &["never"]),
+        (&["facts", "rose", "--with", "crossing=maybe"], &["maybe"]),
+        (&["facts", "rose", "--with", "crossing"], &["CHOICE=VALUE"]),
+        (&["facts", "rose", "--pin-spacing", "nan"], &["pin spacing"]),
+        (&["facts", "rose", "--thread", "thick"], &["thick", "wraps/cm"]),
+        (&["grid", "rose", "--colours", "navi"], &["navi", "--colours"]),
+        (&["grid", "rose", "--arrangement", "A b"], &["`b`", "character 3"]),
+        (&["grid", "rose", "--arrangement", "A B C"], &["letter C", "--colours"]),
+        (&["grid", "torchon", "--size", "48", "--out", "no/such/folder/grid.png"], &["no/such/folder/grid.png"]),
+        (&["gallery", "--plugins", "no-such-folder"], &["no-such-folder"]),
+        (&["check", "no-such-file.wasm"], &["no-such-file.wasm"]),
+        (&["explain", "lift-off"], &["lifts-off"]),
+    ] {
+        let out = pairwise(folder.path(), args);
+        let said = text(&out.stderr);
+        assert_eq!(out.status.code(), Some(2), "{args:?}: {said}");
+        // Long messages are broken into lines: compare without the breaks.
+        let flat: String = said.split(|c: char| c.is_whitespace() || c == '│').filter(|w| !w.is_empty()).collect();
+        for word in words {
+            let word: String = word.split_whitespace().collect();
+            assert!(flat.contains(&word), "{args:?} should say {word}: {said}");
+        }
+        assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 0, "{args:?} left something behind");
+    }
+}
+
+#[test]
+fn a_faulty_contribution_is_named_and_the_others_are_drawn() {
+    let folder = tempfile::tempdir().unwrap();
+    let plugins = folder.path().join("mine");
+    std::fs::create_dir(&plugins).unwrap();
+    std::fs::write(plugins.join("broken.wasm"), b"\0asm but not really").unwrap();
+    let out = pairwise(folder.path(), &["grid", "torchon", "--size", "48", "--plugins", "mine"]);
+    assert_eq!(out.status.code(), Some(1));
+    assert!(text(&out.stderr).contains("broken.wasm"), "{}", text(&out.stderr));
+    assert!(folder.path().join("grid.png").is_file());
+}
