@@ -71,7 +71,7 @@ impl Thumbnail {
         let px_per_mm = f64::from(px) / side;
         let pairs = ground.pairs_until_both_repeat(pairs);
         // The stencil replaces these colours; it only needs one for each thread.
-        let look = ThreadLook::new(vec![Rgb::new(0, 0, 0); 2 * pairs], px_per_mm);
+        let look = ThreadLook::new(vec![Rgb::BLACK; 2 * pairs], px_per_mm);
         let top = ground.places().iter().map(|p| p.y).fold(f64::INFINITY, f64::min) * grid.step_y_mm();
         let window = Rect { x: 0.0, y: top, width: side, height: side };
         let stencil = Stencil::new(&draw_threads(ground, &layout, window, &look), px_per_mm);

@@ -67,7 +67,7 @@ impl ContactSheet {
         drawing.colours = self.palette.iter().map(|(c, _)| *c).collect();
         let mut group = Group::new("heads");
         let room = width - 2.0 * MARGIN;
-        let mut write = |group: &mut Group, at: Point, size: f64, words: &str, face: Face, colour: Rgb, room: f64| {
+        let write = |group: &mut Group, at: Point, size: f64, words: &str, face: Face, colour: Rgb, room: f64| {
             group.shapes.push(Shape::Text(Text {
                 at,
                 size,

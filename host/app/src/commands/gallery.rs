@@ -2,7 +2,8 @@
 //! disk.
 
 use lace::Arrangement;
-use minijinja::{Environment, context};
+use minijinja::value::Serde;
+use minijinja::{Environment, Value, context};
 use rayon::prelude::*;
 use serde::Serialize;
 
@@ -169,8 +170,8 @@ pub fn run(args: &GalleryArgs, sources: &Sources) -> Result<bool, Failure> {
         alt: format!("Table of pictures: {} grounds in rows, {} colour orders in columns", grid.rows.len(), grid.columns.len()),
     };
     let index = pages.get_template("index.html")?.render(context! {
-        grounds => cards.into_iter().flatten().collect::<Vec<Card>>(),
-        grid,
+        grounds => Value::from(Serde(cards.into_iter().flatten().collect::<Vec<Card>>())),
+        grid => Value::from(Serde(grid)),
         left_out => orders.left_out.unwrap_or(0),
         failures => failures.iter().map(|(source, sentence)| context! { source, sentence }).collect::<Vec<_>>(),
         ..common
@@ -202,7 +203,7 @@ fn ground_page(
     entry: &Entry<'_>,
     folder: &NewGallery,
     pages: &Environment<'_>,
-    common: &minijinja::Value,
+    common: &Value,
     orders: &Orders,
     main_order: &Arrangement,
     palette: &Palette,
@@ -274,7 +275,7 @@ fn ground_page(
         height: image.height(),
         alt: format!("Table of pictures: {rows} varieties in rows, {} colour orders in columns", orders.shown.len()),
     };
-    let choices: Vec<minijinja::Value> = about
+    let choices: Vec<Value> = about
         .choices
         .iter()
         .map(|(id, c)| context! { id, title => c.title, values => c.range.in_words() })
@@ -282,10 +283,10 @@ fn ground_page(
     let page = pages.get_template("ground.html")?.render(context! {
         about => context! {
             title => about.title, notes => about.notes, kind, family => about.family, laces => about.laces,
-            angle => about.angle, source => about.source, other_names => about.other_names, choices,
+            angle => about.angle, source => about.source, other_names => Value::from(Serde(&about.other_names)), choices,
         },
-        varieties => views,
-        grid,
+        varieties => Value::from(Serde(views)),
+        grid => Value::from(Serde(grid)),
         ..common.clone()
     })?;
     folder.write(&format!("{id}.html"), page.as_bytes())?;
