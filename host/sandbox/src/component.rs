@@ -1,7 +1,7 @@
 //! From a file's bytes to a component that carries the interface and imports
 //! nothing.
 
-use wasmparser::{Parser, Payload};
+use wasmparser::{FunctionBody, Operator, Parser, Payload};
 use wasmtime::Engine;
 use wasmtime::component::Component;
 
@@ -19,8 +19,11 @@ const LISTED: usize = 8;
 /// Where it is not valid, imports anything, or does not carry the interface.
 /// `file` names it in the message.
 pub fn componentize(file: &str, core_wasm: &[u8]) -> Result<Vec<u8>> {
-    let imports = core_imports(core_wasm).map_err(|why| invalid(file, &why))?;
-    refuse_imports(file, imports)?;
+    look_through(file, core_wasm)?;
+    encode(file, core_wasm)
+}
+
+fn encode(file: &str, core_wasm: &[u8]) -> Result<Vec<u8>> {
     wit_component::ComponentEncoder::default()
         .validate(true)
         .module(core_wasm)
@@ -28,29 +31,96 @@ pub fn componentize(file: &str, core_wasm: &[u8]) -> Result<Vec<u8>> {
         .map_err(|why| invalid(file, &format!("{why:#}")))
 }
 
-/// The file's bytes as a component; its imports and exports are not looked at
-/// yet.
-pub(crate) fn as_component(file: &str, bytes: &[u8]) -> Result<Vec<u8>> {
+/// Reads a file's bytes through once, before any library that could be slow or
+/// greedy sees them: it imports nothing and is not built to be costly to
+/// compile.
+///
+/// # Errors
+/// Past one of the [`limits`], with any import, or where the bytes make no
+/// sense so far.
+pub(crate) fn look_through(file: &str, bytes: &[u8]) -> Result<()> {
     if bytes.len() > limits::FILE_BYTES {
         return Err(SandboxError::TooLarge { file: file.to_owned() });
     }
-    if Parser::is_core_wasm(bytes) { componentize(file, bytes) } else { Ok(bytes.to_owned()) }
-}
-
-/// Compiles a component.
-pub(crate) fn compile(file: &str, engine: &Engine, bytes: &[u8]) -> Result<Component> {
-    // The library would read text as well.
-    if !Parser::is_component(bytes) {
-        return Err(invalid(file, "it does not begin as WebAssembly does"));
+    let broken = |why: wasmparser::BinaryReaderError| invalid(file, &why.to_string());
+    let costly = |what: &str, most: usize| invalid(file, &format!("it has more than {most} {what}"));
+    let (mut depth, mut parts, mut functions, mut locals) = (0_usize, 0_usize, 0_usize, 0_usize);
+    let mut imports = Vec::new();
+    for payload in Parser::new(0).parse_all(bytes) {
+        match payload.map_err(broken)? {
+            Payload::Version { .. } => {
+                depth += 1;
+                parts += 1;
+                if depth > limits::NESTING {
+                    return Err(costly("components one inside the other", limits::NESTING));
+                }
+                if parts > limits::PARTS {
+                    return Err(costly("modules and components", limits::PARTS));
+                }
+            }
+            Payload::End(_) => depth -= 1,
+            Payload::ImportSection(section) if depth == 1 => {
+                for import in section.into_imports() {
+                    let import = import.map_err(broken)?;
+                    imports.push(format!("{} {}", import.module, import.name));
+                }
+            }
+            Payload::ComponentImportSection(section) if depth == 1 => {
+                for import in section {
+                    imports.push(import.map_err(broken)?.name.name.to_owned());
+                }
+            }
+            Payload::CodeSectionEntry(body) => {
+                functions += 1;
+                for group in body.get_locals_reader().map_err(broken)? {
+                    locals = locals.saturating_add(group.map_err(broken)?.0 as usize);
+                }
+                if functions > limits::FUNCTIONS {
+                    return Err(costly("functions", limits::FUNCTIONS));
+                }
+                if locals > limits::LOCALS {
+                    return Err(costly("local variables", limits::LOCALS));
+                }
+                if deepest_block(&body).map_err(broken)? > limits::BLOCKS {
+                    return Err(costly("blocks one inside the other", limits::BLOCKS));
+                }
+            }
+            _ => {}
+        }
     }
-    Component::from_binary(engine, bytes).map_err(|why| invalid(file, &format!("{why:#}")))
+    refuse_imports(file, imports)
 }
 
-/// Makes sure that the component imports nothing and exports this version of
-/// the interface.
+/// How deep the blocks of a function lie inside each other.
+fn deepest_block(body: &FunctionBody<'_>) -> wasmparser::Result<usize> {
+    let (mut depth, mut deepest) = (0_usize, 0);
+    for operator in body.get_operators_reader()? {
+        match operator? {
+            Operator::Block { .. } | Operator::Loop { .. } | Operator::If { .. } => depth += 1,
+            Operator::End => depth = depth.saturating_sub(1),
+            _ => {}
+        }
+        deepest = deepest.max(depth);
+    }
+    Ok(deepest)
+}
+
+/// Compiles a file's bytes, which have been looked through.
+pub(crate) fn compile(file: &str, engine: &Engine, bytes: &[u8]) -> Result<Component> {
+    let encoded;
+    let component = if Parser::is_core_wasm(bytes) {
+        encoded = encode(file, bytes)?;
+        &encoded
+    } else {
+        bytes
+    };
+    // `from_binary` and not `new`, which would read text as well.
+    Component::from_binary(engine, component).map_err(|why| invalid(file, &format!("{why:#}")))
+}
+
+/// Makes sure that the component exports this version of the interface.
 pub(crate) fn check(file: &str, engine: &Engine, component: &Component) -> Result<()> {
     let of = component.component_type();
-    refuse_imports(file, of.imports(engine).map(|(name, _)| name.to_owned()))?;
     let found: Vec<&str> =
         of.exports(engine).filter_map(|(name, _)| name.strip_prefix(INTERFACE_NAME)).collect();
     if found.iter().any(|version| INTERFACE.strip_prefix(INTERFACE_NAME) == Some(version)) {
@@ -60,19 +130,6 @@ pub(crate) fn check(file: &str, engine: &Engine, component: &Component) -> Resul
         Some(found) => SandboxError::OtherVersion { file: file.to_owned(), found: clean_and_cut(found, 40) },
         None => SandboxError::NoInterface { file: file.to_owned() },
     })
-}
-
-fn core_imports(core_wasm: &[u8]) -> std::result::Result<Vec<String>, String> {
-    let mut imports = Vec::new();
-    for payload in Parser::new(0).parse_all(core_wasm) {
-        if let Payload::ImportSection(section) = payload.map_err(|why| why.to_string())? {
-            for import in section.into_imports() {
-                let import = import.map_err(|why| why.to_string())?;
-                imports.push(format!("{} {}", import.module, import.name));
-            }
-        }
-    }
-    Ok(imports)
 }
 
 fn refuse_imports(file: &str, imports: impl IntoIterator<Item = String>) -> Result<()> {

@@ -3,7 +3,7 @@
 use std::thread;
 use std::time::Duration;
 
-use wasmtime::{Config, Engine, ResourceLimiter, Store, Trap};
+use wasmtime::{Config, Engine, OptLevel, ResourceLimiter, Store, Trap};
 
 use crate::error::Stopped;
 use crate::limits;
@@ -28,6 +28,10 @@ pub(crate) fn config() -> Config {
         .wasm_multi_memory(false)
         .memory_reservation(limits::MEMORY_BYTES as u64)
         .memory_reservation_for_growth(0)
+        // Ground definitions are short work. Compiling them is not: better code
+        // takes several times as long, and for functions written to be costly
+        // the time grows with the square of their size.
+        .cranelift_opt_level(OptLevel::None)
         // Nobody has use for where in a contribution a trap happened, and the
         // cache stays small without.
         .generate_address_map(false);
@@ -111,6 +115,111 @@ pub(crate) fn stopped(error: &wasmtime::Error) -> Stopped {
             } else {
                 Stopped::BrokeOff(crate::text::clean_and_cut(&why, 200))
             }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use wasmtime::component::{Component, Linker};
+
+    use super::*;
+
+    fn component(engine: &Engine, text: &str) -> Component {
+        Component::from_binary(engine, &wat::parse_str(text).unwrap()).unwrap()
+    }
+
+    /// Calls the function `f`, which is exported, in a store of its own.
+    fn call(text: &str, change: impl FnOnce(&mut Store<Guard>)) -> wasmtime::Result<u64> {
+        let engine = engine()?;
+        let mut store = store(&engine)?;
+        change(&mut store);
+        let instance = Linker::new(&engine).instantiate(&mut store, &component(&engine, text))?;
+        let f = instance.get_typed_func::<(), (u64,)>(&mut store, "f")?;
+        Ok(f.call(&mut store, ())?.0)
+    }
+
+    const LOOP: &str = r#"(component
+        (core module $m (func (export "f") (result i64) (loop $for_ever (br $for_ever)) unreachable))
+        (core instance $i (instantiate $m))
+        (func (export "f") (result u64) (canon lift (core func $i "f"))))"#;
+
+    /// With instructions without end the clock still stops it.
+    #[test]
+    fn the_clock_is_a_net() {
+        let stopped_by = stopped(
+            &call(LOOP, |store| {
+                store.set_fuel(u64::MAX).unwrap();
+                store.set_epoch_deadline(2);
+            })
+            .unwrap_err(),
+        );
+        assert_eq!(stopped_by, Stopped::Time);
+    }
+
+    #[test]
+    fn instructions_decide_before_the_clock() {
+        assert_eq!(stopped(&call(LOOP, |_| {}).unwrap_err()), Stopped::Instructions);
+    }
+
+    /// Nought divided by nought has a sign on some machines and none on others;
+    /// here it is the canonical one (WebAssembly core specification, NaN
+    /// propagation: sign clear, only the top bit of the payload set), whatever
+    /// goes in.
+    #[test]
+    fn what_is_not_a_number_is_the_same_everywhere() {
+        for operation in [
+            "(f64.div (f64.const 0) (f64.const 0))",
+            "(f64.sqrt (f64.const -1))",
+            "(f64.add (f64.const -nan:0x8000000000001) (f64.const 1))",
+            "(f64.promote_f32 (f32.div (f32.const 0) (f32.const 0)))",
+        ] {
+            let text = format!(
+                r#"(component
+                    (core module $m (func (export "f") (result i64) (i64.reinterpret_f64 {operation})))
+                    (core instance $i (instantiate $m))
+                    (func (export "f") (result u64) (canon lift (core func $i "f"))))"#
+            );
+            assert_eq!(call(&text, |_| {}).unwrap(), 0x7ff8_0000_0000_0000, "{operation}");
+        }
+    }
+
+    #[test]
+    fn there_is_one_memory_and_few_instances() {
+        let engine = engine().unwrap();
+        let set_up = |memory: &str, instances: usize| {
+            let text = format!(
+                "(component (core module $m {memory}) {})",
+                "(core instance (instantiate $m))".repeat(instances)
+            );
+            let mut store = store(&engine).unwrap();
+            Linker::new(&engine).instantiate(&mut store, &component(&engine, &text)).map(|_| ())
+        };
+        assert!(set_up("(memory 1)", 1).is_ok());
+        assert!(format!("{:#}", set_up("(memory 1)", 2).unwrap_err()).contains("memory count"));
+        assert!(set_up("", limits::PARTS).is_ok());
+        assert!(format!("{:#}", set_up("", limits::PARTS + 1).unwrap_err()).contains("instance count"));
+    }
+
+    #[test]
+    fn what_differs_by_machine_is_no_webassembly_here() {
+        let engine = engine().unwrap();
+        let valid = |fields: &str| {
+            let bytes = wat::parse_str(format!("(component (core module {fields}))")).unwrap();
+            Component::from_binary(&engine, &bytes).map(|_| ()).map_err(|why| format!("{why:#}"))
+        };
+        assert_eq!(valid("(memory 1)"), Ok(()));
+        for (fields, named) in [
+            ("(memory 1 1 shared)", "threads"),
+            ("(memory 1) (func (drop (i32.atomic.load (i32.const 0))))", "threads"),
+            ("(memory i64 1)", "memory64"),
+            ("(memory 1) (memory 1)", "multi"),
+            ("(func (param v128) (drop (i8x16.relaxed_swizzle (local.get 0) (local.get 0))))", "relaxed"),
+            ("(type (struct (field i32)))", "gc"),
+            ("(tag)", "exceptions"),
+        ] {
+            let told = valid(fields).unwrap_err();
+            assert!(told.contains(named), "{fields}: {told}");
         }
     }
 }

@@ -4,7 +4,7 @@
 //! and far below what would trouble the machine.
 
 /// Size of a contribution's file, in bytes.
-pub const FILE_BYTES: usize = 4 << 20;
+pub const FILE_BYTES: usize = 2 << 20;
 /// Memory a contribution may use, in bytes.
 pub const MEMORY_BYTES: usize = 32 << 20;
 /// Stack a contribution may use, in bytes.
@@ -18,8 +18,17 @@ pub const SECONDS: u64 = 60;
 pub const DATA_BYTES: usize = 8 << 20;
 /// Elements in all tables of a contribution.
 pub const TABLE_ELEMENTS: usize = 10_000;
-/// Tables, and core instances, of a contribution. Memories: one.
+/// Modules and components inside a file, and tables and instances when it runs.
+/// Memories: one.
 pub const PARTS: usize = 16;
+/// How deep components may lie inside each other.
+pub const NESTING: usize = 8;
+/// Functions in a file.
+pub const FUNCTIONS: usize = 50_000;
+/// How deep blocks may lie inside each other in a function.
+pub const BLOCKS: usize = 1000;
+/// Local variables of all functions in a file.
+pub const LOCALS: usize = 1_000_000;
 
 /// Characters in a plain word (id).
 pub const WORD_CHARS: usize = 40;

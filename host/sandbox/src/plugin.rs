@@ -194,14 +194,15 @@ impl Sandbox {
     }
 
     fn compiled(&self, from: &str, bytes: &[u8]) -> Result<Component> {
+        component::look_through(from, bytes)?;
         let Some(cache) = &self.cache else {
-            return component::compile(from, &self.engine, &component::as_component(from, bytes)?);
+            return component::compile(from, &self.engine, bytes);
         };
         let key = Key::new(&self.engine, bytes);
         if let Some(compiled) = cache.get(&self.engine, &key) {
             return Ok(compiled);
         }
-        let compiled = component::compile(from, &self.engine, &component::as_component(from, bytes)?)?;
+        let compiled = component::compile(from, &self.engine, bytes)?;
         cache.put(&key, &compiled);
         Ok(compiled)
     }

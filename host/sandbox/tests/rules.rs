@@ -1,0 +1,388 @@
+//! Every rule of the house, one by one, against a contribution that breaks it.
+
+mod support;
+
+use sandbox::{Call, Sandbox, SandboxError, Source, Stopped, limits};
+use support::{Text, carrying, carrying_interface, load, source, torchon};
+
+const LOOP: &str = "(loop $for_ever (br $for_ever))";
+
+#[track_caller]
+fn stopped(result: Result<impl std::fmt::Debug, SandboxError>, expected: (Call, Stopped)) {
+    let error = result.unwrap_err();
+    let told = error.to_string();
+    match error {
+        SandboxError::Stopped { file, call, why } => {
+            assert_eq!((call, why), expected);
+            assert_eq!(file, "hostile.wasm");
+        }
+        other => panic!("{other}"),
+    }
+    assert!(told.starts_with("hostile.wasm: `"), "{told}");
+}
+
+#[track_caller]
+fn broke_off(result: Result<impl std::fmt::Debug, SandboxError>, hint: &str) {
+    match result.unwrap_err() {
+        SandboxError::Stopped { why: Stopped::BrokeOff(why), .. } => assert!(why.contains(hint), "{why}"),
+        other => panic!("{other}"),
+    }
+}
+
+#[track_caller]
+fn invalid(bytes: Vec<u8>, hint: &str) {
+    match load(bytes).unwrap_err() {
+        SandboxError::Invalid { why, .. } => assert!(why.contains(hint), "{why}"),
+        other => panic!("{other}"),
+    }
+}
+
+/// What is small to write and costly to compile.
+#[test]
+fn compiling_has_an_end() {
+    let functions = |n: usize| Text::fields(&"(func)".repeat(n)).core();
+    assert!(load(functions(1000)).is_ok());
+    invalid(functions(limits::FUNCTIONS + 1), "more than 50000 functions");
+    let fifty_thousand: String = "(local i32)".repeat(50_000);
+    invalid(
+        Text::fields(&format!("(func {fifty_thousand})").repeat(21)).core(),
+        "more than 1000000 local variables",
+    );
+    let modules = format!("(component {})", "(core module)".repeat(limits::PARTS));
+    invalid(wat::parse_str(modules).unwrap(), "more than 16 modules and components");
+}
+
+#[test]
+fn a_contribution_that_keeps_the_rules_is_run() {
+    let repeat = Text::plain().ask().unwrap();
+    assert_eq!(repeat.stitches[0].work.to_string(), "CT pin CT");
+    assert!(lace::check(&repeat).iter().all(|f| !f.is_error()));
+}
+
+#[test]
+fn instructions_run_out() {
+    stopped(Text::define(LOOP).ask(), (Call::Define, Stopped::Instructions));
+    stopped(Text::about(LOOP).ask(), (Call::About, Stopped::Instructions));
+    let at_start = Text::fields(&format!("(func $start {LOOP}) (start $start)"));
+    stopped(at_start.ask(), (Call::About, Stopped::Instructions));
+    let told = Text::define(LOOP).ask().unwrap_err().to_string();
+    assert_eq!(
+        told,
+        "hostile.wasm: `define` used more than 500 000 000 instructions: probably an endless loop"
+    );
+}
+
+/// The same number of instructions is enough or not enough on every machine: a
+/// loop of five instructions a round.
+#[test]
+fn instructions_are_counted_and_not_time() {
+    let rounds = |n: u64| {
+        Text::define(&format!(
+            "(local $n i64) (local.set $n (i64.const {n}))
+             (loop $round (br_if $round (i64.ne (local.tee $n (i64.sub (local.get $n) (i64.const 1))) (i64.const 0))))"
+        ))
+    };
+    assert!(rounds(1_000_000).ask().is_ok());
+    stopped(rounds(limits::INSTRUCTIONS).ask(), (Call::Define, Stopped::Instructions));
+}
+
+#[test]
+fn memory_has_an_end() {
+    let pages = (limits::MEMORY_BYTES >> 16) as u32;
+    let grow = |to: u32| Text::define(&format!("(drop (memory.grow (i32.const {})))", to - 32)).ask();
+    assert!(grow(pages).is_ok());
+    stopped(grow(pages + 1), (Call::Define, Stopped::Memory));
+    stopped(grow(65536), (Call::Define, Stopped::Memory));
+    stopped(Text { pages: pages + 1, ..Text::plain() }.ask(), (Call::About, Stopped::Memory));
+    let bit_by_bit = Text::define("(loop $more (drop (memory.grow (i32.const 1))) (br $more))");
+    stopped(bit_by_bit.ask(), (Call::Define, Stopped::Memory));
+}
+
+#[test]
+fn tables_have_an_end() {
+    let table = |elements: usize| Text::fields(&format!("(table {elements} funcref)")).ask();
+    assert!(table(limits::TABLE_ELEMENTS - 10).is_ok());
+    stopped(table(limits::TABLE_ELEMENTS + 1), (Call::About, Stopped::Table));
+    let many = format!("(table {} funcref)", limits::TABLE_ELEMENTS / 10).repeat(11);
+    stopped(Text::fields(&many).ask(), (Call::About, Stopped::Table));
+    broke_off(Text::fields(&"(table 0 funcref)".repeat(limits::PARTS + 1)).ask(), "table count");
+}
+
+#[test]
+fn the_stack_has_an_end() {
+    let deep = Text {
+        fields: "(func $deep (param i32) (result i32) (i32.add (i32.const 1) (call $deep (local.get 0))))"
+            .into(),
+        ..Text::define("(drop (call $deep (i32.const 0)))")
+    };
+    stopped(deep.ask(), (Call::Define, Stopped::Stack));
+}
+
+#[test]
+fn files_have_an_end() {
+    let mut bytes = Text::plain().core();
+    // A custom section of zeros to the limit and past it.
+    let mut pad = |to: usize| {
+        let mut padded = bytes.clone();
+        let rest = to - padded.len() - 1 - 5;
+        padded.push(0);
+        padded.extend((0..5).map(|n| (rest >> (7 * n)) as u8 & 0x7f | if n < 4 { 0x80 } else { 0 }));
+        padded.resize(to, 0);
+        bytes = Text::plain().core();
+        padded
+    };
+    assert!(load(pad(limits::FILE_BYTES)).is_ok());
+    assert!(matches!(load(pad(limits::FILE_BYTES + 1)), Err(SandboxError::TooLarge { .. })));
+}
+
+#[cfg(unix)]
+#[test]
+fn a_file_without_an_end_is_too_large() {
+    let error = Sandbox::new(None).unwrap().load(&Source::File("/dev/zero".into())).unwrap_err();
+    assert!(matches!(error, SandboxError::TooLarge { .. }), "{error}");
+}
+
+/// Ten thousand texts that all lie in the same megabyte.
+#[test]
+fn data_handed_over_has_an_end() {
+    let text = Text { pages: 64, ..Text::plain() };
+    let mut memory = support::Memory::new();
+    let answer = memory.room(56);
+    let said = memory.room(96);
+    let laces = memory.room(8 * 10_000);
+    for n in 0..10_000 {
+        memory.set_list(laces + 8 * n, 1 << 20, 1 << 20);
+    }
+    memory.set_list(said + 36, laces, 10_000);
+    stopped(load(text.core_with(&memory, said, answer)), (Call::About, Stopped::Data));
+}
+
+#[test]
+fn a_list_past_the_end_of_memory_breaks_off() {
+    let text = Text::plain();
+    let mut memory = support::Memory::new();
+    let said = memory.room(96);
+    memory.set_list(said + 88, 4096, 1 << 30);
+    broke_off(load(text.core_with(&memory, said, said)), "");
+    let nowhere = Text::define("(return (i32.const -8))");
+    broke_off(nowhere.ask(), "");
+}
+
+#[test]
+fn a_trap_is_told_in_words() {
+    stopped(Text::define("unreachable").ask(), (Call::Define, Stopped::GaveUp));
+    broke_off(Text::define("(drop (i32.load (i32.const -4)))").ask(), "out of bounds");
+    broke_off(Text::define("(drop (i32.div_u (i32.const 1) (i32.const 0)))").ask(), "divide by zero");
+}
+
+/// A contribution that remembers being asked would answer the second time
+/// otherwise than the first; it cannot remember.
+#[test]
+fn every_call_starts_afresh() {
+    let once = Text {
+        fields: "(global $asked (mut i32) (i32.const 0))".into(),
+        ..Text::define("(if (global.get $asked) (then unreachable)) (global.set $asked (i32.const 1))")
+    };
+    let plugin = once.load().unwrap();
+    let settings = plugin.about.defaults();
+    let first = plugin.define(&settings).unwrap();
+    assert_eq!(plugin.define(&settings).unwrap(), first);
+}
+
+#[test]
+fn a_trap_leaves_the_next_call_and_the_others_alone() {
+    let moody = Text {
+        said: {
+            let mut said = support::Said::plain();
+            said.choices = vec![("mood".into(), support::Options::Count(0, 1, support::Set::Count(0)))];
+            said
+        },
+        // The value of the first setting: 8 bytes of id, its case, the number.
+        ..Text::define("(if (i32.load offset=12 (local.get 0)) (then unreachable))")
+    };
+    let loop_at_once = Text::about(LOOP);
+    let sources = [
+        source("one.wasm", torchon()),
+        source("loop.wasm", loop_at_once.core()),
+        source("moody.wasm", moody.core()),
+        source("empty.wasm", Vec::new()),
+        Source::File("no-such-file.wasm".into()),
+    ];
+    let loaded = Sandbox::new(None).unwrap().load_all(&sources);
+    let names: Vec<&str> = loaded.plugins.iter().map(|p| p.from.as_str()).collect();
+    assert_eq!(names, ["one.wasm", "moody.wasm"]);
+    let failures: Vec<String> = loaded.failures.iter().map(ToString::to_string).collect();
+    assert!(failures[0].starts_with("loop.wasm: `about` used more than"), "{failures:?}");
+    assert!(failures[1].starts_with("empty.wasm: "), "{failures:?}");
+    assert!(failures[2].starts_with("no-such-file.wasm: cannot be read"), "{failures:?}");
+
+    let moody = &loaded.plugins[1];
+    let with = |mood: &str| moody.about.resolve(None, &[("mood".into(), mood.into())]).unwrap();
+    assert!(moody.define(&with("0")).is_ok());
+    assert!(moody.define(&with("1")).is_err());
+    assert!(moody.define(&with("0")).is_ok());
+    let torchon = &loaded.plugins[0];
+    assert!(torchon.define(&torchon.about.defaults()).is_ok());
+}
+
+#[test]
+fn nothing_is_imported() {
+    let core = |import: &str| {
+        let text = format!("(module {import})");
+        load(carrying(&wat::parse_str(text).unwrap()))
+    };
+    let told =
+        core("(import \"wasi_snapshot_preview1\" \"fd_write\" (func (param i32 i32 i32 i32) (result i32)))");
+    let told = told.unwrap_err();
+    assert!(matches!(told, SandboxError::Imports { .. }), "{told}");
+    assert!(told.to_string().contains("`wasi_snapshot_preview1 fd_write`"), "{told}");
+    for import in ["(memory 1)", "(table 1 funcref)", "(global i32)"] {
+        let told = core(&format!("(import \"env\" \"thing\" {import})")).unwrap_err();
+        assert!(
+            matches!(&told, SandboxError::Imports { imports, .. } if imports == &["`env thing`"]),
+            "{told}"
+        );
+    }
+    for import in [
+        "(import \"wasi:clocks/wall-clock@0.2.0\" (instance))",
+        "(import \"random\" (func (result u64)))",
+        "(type $t u32) (import \"a-type\" (type (eq $t)))",
+        "(import \"a-resource\" (type (sub resource)))",
+        "(import \"a-component\" (component))",
+    ] {
+        let told = load(wat::parse_str(format!("(component {import})")).unwrap()).unwrap_err();
+        assert!(matches!(told, SandboxError::Imports { .. }), "{import}: {told}");
+    }
+}
+
+#[test]
+fn a_long_list_of_imports_is_cut_and_cleaned() {
+    let many: String = (0..50).map(|n| format!("(import \"a\\1b[31m\" \"{n}\" (func))")).collect();
+    let told = load(wat::parse_str(format!("(module {many})")).unwrap()).unwrap_err().to_string();
+    assert!(told.contains("and 42 more"), "{told}");
+    assert!(!told.contains('\u{1b}'), "{told:?}");
+}
+
+#[test]
+fn the_version_is_read_off_the_export() {
+    let exporting = |name: &str| {
+        load(wat::parse_str(format!("(component (instance $i) (export \"{name}\" (instance $i)))")).unwrap())
+    };
+    for (name, version) in [
+        ("pairwise:ground/ground@0.2.0", "0.2.0"),
+        ("pairwise:ground/ground@0.1.1", "0.1.1"),
+        ("pairwise:ground/ground@1.0.0", "1.0.0"),
+    ] {
+        match exporting(name).unwrap_err() {
+            SandboxError::OtherVersion { found, .. } => assert_eq!(found, version),
+            other => panic!("{other}"),
+        }
+    }
+    for name in
+        ["pairwise:ground/ground", "pairwise:ground/grounds@0.1.0", "other:ground/ground@0.1.0", "ground"]
+    {
+        let error = exporting(name).unwrap_err();
+        assert!(matches!(error, SandboxError::NoInterface { .. }), "{name}: {error}");
+    }
+    let error = exporting(sandbox::INTERFACE).unwrap_err();
+    assert!(matches!(error, SandboxError::WrongTypes { .. }), "{error}");
+}
+
+#[test]
+fn a_core_module_of_another_version_says_so() {
+    let wit = include_str!("../../../sdk/wit/ground.wit").replace("ground@0.1.0", "ground@0.9.0");
+    let text = "(module (memory (export \"memory\") 1)
+        (func (export \"cabi_realloc\") (param i32 i32 i32 i32) (result i32) unreachable)
+        (func (export \"pairwise:ground/ground@0.9.0#about\") (result i32) unreachable)
+        (func (export \"pairwise:ground/ground@0.9.0#define\") (param i32 i32) (result i32) unreachable))";
+    let error = load(carrying_interface(&wat::parse_str(text).unwrap(), &wit)).unwrap_err();
+    assert!(
+        error.to_string().contains("version 0.9.0 of the interface, this program speaks 0.1.0"),
+        "{error}"
+    );
+}
+
+#[test]
+fn other_types_are_refused() {
+    let wit = "package pairwise:ground@0.1.0;
+        interface ground { about: func() -> u32; define: func(settings: list<u32>) -> u32; }
+        world contribution { export ground; }";
+    let text = "(module (memory (export \"memory\") 1)
+        (func (export \"cabi_realloc\") (param i32 i32 i32 i32) (result i32) unreachable)
+        (func (export \"pairwise:ground/ground@0.1.0#about\") (result i32) (i32.const 7))
+        (func (export \"pairwise:ground/ground@0.1.0#define\") (param i32 i32) (result i32) (i32.const 7)))";
+    let error = load(carrying_interface(&wat::parse_str(text).unwrap(), wit)).unwrap_err();
+    assert!(matches!(error, SandboxError::WrongTypes { .. }), "{error}");
+}
+
+#[test]
+fn text_is_not_read_as_webassembly() {
+    let error = load(b"(component)".to_vec()).unwrap_err();
+    assert!(matches!(error, SandboxError::Invalid { .. }), "{error}");
+}
+
+#[test]
+fn of_two_with_one_id_the_second_is_refused_by_name() {
+    let loaded = Sandbox::new(None)
+        .unwrap()
+        .load_all(&[source("first.wasm", torchon()), source("second.wasm", torchon())]);
+    assert_eq!(loaded.plugins.len(), 1);
+    assert_eq!(loaded.plugins[0].from, "first.wasm");
+    let told = loaded.failures[0].to_string();
+    assert!(
+        told.contains("first.wasm") && told.contains("second.wasm") && told.contains("`torchon`"),
+        "{told}"
+    );
+}
+
+#[test]
+fn many_load_in_the_order_of_their_sources() {
+    let sources: Vec<Source> = (0..12)
+        .map(|n| {
+            let text = Text::said(|said| said.id = format!("ground-{}", (n * 7) % 12).into_bytes());
+            source(&format!("{n}.wasm"), text.core())
+        })
+        .collect();
+    let loaded = Sandbox::new(None).unwrap().load_all(&sources);
+    let ids: Vec<String> = loaded.plugins.iter().map(|p| p.about.id.clone()).collect();
+    let expected: Vec<String> = (0..12).map(|n| format!("ground-{}", (n * 7) % 12)).collect();
+    assert_eq!(ids, expected);
+}
+
+#[test]
+fn a_folder_gives_its_components_in_order() {
+    let folder = tempfile::tempdir().unwrap();
+    for name in ["b.wasm", "a.wasm", "notes.txt", "c.wasm.txt"] {
+        std::fs::write(folder.path().join(name), torchon()).unwrap();
+    }
+    let names: Vec<String> = Source::folder(folder.path()).unwrap().iter().map(Source::name).collect();
+    assert_eq!(names.len(), 2);
+    assert!(names[0].ends_with("a.wasm") && names[1].ends_with("b.wasm"), "{names:?}");
+    let error = Source::folder(&folder.path().join("none")).unwrap_err();
+    assert!(error.to_string().contains("none: the folder cannot be read"), "{error}");
+}
+
+#[test]
+fn a_cached_contribution_answers_as_a_fresh_one() {
+    let folder = tempfile::tempdir().unwrap();
+    let ask = |cache| {
+        let plugin = Sandbox::new(cache).unwrap().load(&source("torchon.wasm", torchon())).unwrap();
+        (plugin.about.clone(), plugin.define(&plugin.about.defaults()).unwrap())
+    };
+    let fresh = ask(None);
+    let cache = folder.path().join("cache");
+    assert_eq!(ask(Some(&cache)), fresh);
+    assert_eq!(std::fs::read_dir(&cache).unwrap().count(), 1);
+    assert_eq!(ask(Some(&cache)), fresh);
+    assert_eq!(std::fs::read_dir(&cache).unwrap().count(), 1);
+}
+
+#[test]
+fn a_cache_that_cannot_be_used_is_said_and_not_used() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("file");
+    std::fs::write(&file, b"").unwrap();
+    let sandbox = Sandbox::new(Some(&file)).unwrap();
+    assert!(sandbox.cache_refused().unwrap().contains("are compiled each time"));
+    assert!(sandbox.load(&source("torchon.wasm", torchon())).is_ok());
+}

@@ -1,0 +1,221 @@
+//! What contributions say: texts made harmless, ids and ranges checked,
+//! settings resolved, nonsense refused.
+
+mod support;
+
+use sandbox::{Kind, SandboxError, Value, limits};
+use support::{Answer, Options, Set, Text, load, torchon};
+
+#[track_caller]
+fn bad_about(text: Text, hint: &str) {
+    let error = text.load().unwrap_err();
+    let told = error.to_string();
+    assert!(matches!(error, SandboxError::BadAbout { .. }), "{told}");
+    assert!(told.starts_with("hostile.wasm: ") && told.contains(hint), "{told}");
+    assert!(!told.chars().any(char::is_control), "{told:?}");
+}
+
+#[track_caller]
+fn bad_repeat(change: impl FnOnce(&mut Answer), hint: &str) {
+    let error = Text::answer(change).ask().unwrap_err();
+    let told = error.to_string();
+    assert!(matches!(error, SandboxError::BadRepeat { .. }), "{told}");
+    assert!(told.starts_with("hostile (hostile.wasm): ") && told.contains(hint), "{told}");
+    assert!(!told.chars().any(char::is_control), "{told:?}");
+}
+
+#[test]
+fn torchon_says_what_it_is() {
+    let about = load(torchon()).unwrap().about;
+    assert_eq!((about.id.as_str(), about.kind, about.angle), ("torchon", Kind::Ground, 45.0));
+    assert_eq!(about.varieties.get_index(0).unwrap().0, "plain");
+    assert!(about.choices["stitch"].range.holds(&Value::Named("double".into())));
+    let json = serde_json::to_value(&about).unwrap();
+    assert_eq!(json["kind"], "ground");
+    assert_eq!(json["varieties"]["double"]["settings"]["stitch"], "double");
+}
+
+#[test]
+fn texts_are_made_harmless() {
+    let about = Text::said(|said| {
+        said.title = "Red \u{1b}[31m\u{202E}ground\u{7}\n<b>".into();
+        said.notes = "one\r\ntwo\u{200B}".into();
+    })
+    .load()
+    .unwrap()
+    .about;
+    assert_eq!(about.title, "Red [31mground <b>");
+    assert_eq!(about.notes, "one two");
+}
+
+#[test]
+fn texts_and_lists_have_an_end() {
+    let long = |chars: usize| "x".repeat(chars);
+    assert!(Text::said(|s| s.title = long(limits::TITLE_CHARS)).load().is_ok());
+    bad_about(Text::said(|s| s.title = long(limits::TITLE_CHARS + 1)), "81 characters long; at most 80");
+    bad_about(Text::said(|s| s.title = String::new()), "the title is empty");
+    bad_about(Text::said(|s| s.title = "\u{202E}\n".into()), "the title is empty");
+    bad_about(Text::said(|s| s.notes = long(limits::NOTES_CHARS + 1)), "the notes");
+    bad_about(Text::said(|s| s.languages = vec!["en".into(); 33]), "33 other names; at most 32");
+    bad_about(Text::said(|s| s.languages = vec!["<en>".into()]), "is no language");
+    bad_about(Text::said(|s| s.varieties = Vec::new()), "0 varieties; 1 to 64");
+    bad_about(Text::said(|s| s.varieties = vec![("v".into(), Vec::new()); 65]), "65 varieties; 1 to 64");
+    let count = || Options::Count(0, 1, Set::Count(0));
+    bad_about(
+        Text::said(|s| s.choices = (0..17).map(|n| (format!("c{n}"), count())).collect()),
+        "17 choices; 0 to 16",
+    );
+    let options =
+        |n: usize| Options::Named((0..n).map(|n| format!("o{n}")).collect(), Set::Named("o0".into()));
+    assert!(Text::said(|s| s.choices = vec![("c".into(), options(32))]).load().is_ok());
+    bad_about(Text::said(|s| s.choices = vec![("c".into(), options(33))]), "33 options of `c`; 1 to 32");
+    bad_about(Text::said(|s| s.choices = vec![("c".into(), options(0))]), "0 options of `c`");
+}
+
+#[test]
+fn ids_are_plain_words_and_unique() {
+    for bad in ["", "../../etc/passwd", "Rose", "a b", "a\u{202E}b", "\u{1b}[31m", "-x"] {
+        bad_about(Text::said(|s| s.id = bad.as_bytes().to_vec()), "the id is `");
+    }
+    bad_about(Text::said(|s| s.family = "<b>".into()), "the family is `<b>`");
+    bad_about(Text::said(|s| s.varieties = vec![("v".into(), Vec::new()); 2]), "two varieties called `v`");
+    bad_about(
+        Text::said(|s| s.choices = vec![("c".into(), Options::Count(0, 1, Set::Count(0))); 2]),
+        "two choices called `c`",
+    );
+    let twice = Options::Named(vec!["o".into(), "o".into()], Set::Named("o".into()));
+    bad_about(Text::said(|s| s.choices = vec![("c".into(), twice)]), "two options of `c` called `o`");
+}
+
+#[test]
+fn a_text_that_is_no_text_breaks_off() {
+    let error = Text::said(|s| s.id = vec![0xff, 0xfe, 0x80]).load().unwrap_err();
+    assert!(matches!(error, SandboxError::Stopped { .. }), "{error}");
+}
+
+#[test]
+fn defaults_varieties_and_angles_lie_in_range() {
+    let named = |default: Set| Options::Named(vec!["a".into(), "b".into()], default);
+    let choice = |options| Text::said(|s| s.choices = vec![("c".into(), options)]);
+    bad_about(choice(named(Set::Named("x".into()))), "`x` by default; it can be a, b");
+    bad_about(choice(named(Set::Count(0))), "`0` by default");
+    bad_about(
+        choice(Options::Count(1, 3, Set::Count(4))),
+        "`4` by default; it can be a whole number from 1 to 3",
+    );
+    bad_about(choice(Options::Count(3, 1, Set::Count(2))), "the smaller number comes first");
+    let variety = |settings: Vec<(String, Set)>| {
+        Text::said(|s| {
+            s.choices = vec![("c".into(), named(Set::Named("a".into())))];
+            s.varieties = vec![("v".into(), settings)];
+        })
+    };
+    assert!(variety(vec![("c".into(), Set::Named("b".into()))]).load().is_ok());
+    bad_about(
+        variety(vec![("d".into(), Set::Named("b".into()))]),
+        "variety `v` sets `d`, which is no choice",
+    );
+    bad_about(variety(vec![("c".into(), Set::Named("x".into()))]), "variety `v` sets `c` to `x`");
+    bad_about(
+        variety(vec![("c".into(), Set::Named("a".into())), ("c".into(), Set::Named("b".into()))]),
+        "twice",
+    );
+    for angle in [0.0, 19.9, 75.1, -45.0, f64::NAN, f64::INFINITY] {
+        bad_about(Text::said(|s| s.angle = angle), "it lies between 20 and 75");
+    }
+}
+
+#[test]
+fn settings_are_resolved_or_the_mistake_is_named() {
+    let plugin = load(torchon()).unwrap();
+    let resolve = |variety: Option<&str>, with: &[(&str, &str)]| {
+        let with: Vec<_> = with.iter().map(|(c, v)| ((*c).to_owned(), (*v).to_owned())).collect();
+        plugin.about.resolve(variety, &with)
+    };
+    let settings = resolve(Some("double"), &[("twists", "2")]).unwrap();
+    let expected = [("stitch", Value::Named("double".into())), ("twists", Value::Count(2))];
+    assert!(settings.iter().map(|(c, v)| (c.as_str(), v)).eq(expected.iter().map(|(c, v)| (*c, v))));
+    let repeat = plugin.define(&settings).unwrap();
+    assert_eq!(repeat.stitches[0].work.to_string(), "CTCT pin CTCT");
+    assert_eq!(repeat.legs[0].twists, 2);
+
+    let told = |variety, with: &[(&str, &str)]| resolve(variety, with).unwrap_err().to_string();
+    let text = told(Some("duoble"), &[]);
+    assert!(
+        text.starts_with("torchon has no variety `duoble` (did you mean `double`?); there are plain, "),
+        "{text}"
+    );
+    assert_eq!(
+        told(None, &[("stich", "half")]),
+        "torchon has no choice `stich` (did you mean `stitch`?); there are stitch, twists"
+    );
+    let text = told(None, &[("stitch", "dooble")]);
+    assert!(text.contains("cannot be `dooble` (did you mean `double`?); it can be half-half, "), "{text}");
+    for wrong in ["4", "-1", "two", "1.5", "99999999999"] {
+        let text = told(None, &[("twists", wrong)]);
+        assert!(
+            text.ends_with(&format!("cannot be `{wrong}`; it can be a whole number from 0 to 3")),
+            "{text}"
+        );
+    }
+    let mut settings = plugin.about.defaults();
+    settings.insert("twists".into(), Value::Count(9));
+    assert!(matches!(plugin.define(&settings), Err(SandboxError::UnknownValue { .. })));
+    settings.insert("twists".into(), Value::Named("half".into()));
+    assert!(matches!(plugin.define(&settings), Err(SandboxError::UnknownValue { .. })));
+    assert!(plugin.define(&sandbox::Settings::new()).is_ok(), "what is not set is at its default");
+}
+
+#[test]
+fn a_refusal_is_passed_on_in_its_own_words() {
+    // Case 1 of the result, no choice to blame, a sentence that lies in memory.
+    let refusing = Text {
+        fields: r#"(data (i32.const 65536) "\01\00\00\00\00\00\00\00\00\00\00\00\00\00\00\00\00\00\00\00\40\00\01\00\10\00\00\00")
+                   (data (i32.const 65600) "Too\1b many twists")"#
+            .into(),
+        ..Text::define("(return (i32.const 65536))")
+    };
+    let error = refusing.ask().unwrap_err();
+    assert_eq!(error.to_string(), "hostile: Too many twists");
+}
+
+#[test]
+fn a_repeat_that_is_none_is_refused() {
+    bad_repeat(|a| a.stitches[0].0 = "a\u{1b}b".into(), "a stitch is called `a b`");
+    bad_repeat(|a| a.legs[0].2 = 1, "a leg names stitch 1, but the last is number 0");
+    bad_repeat(|a| a.legs[1].0 = u32::MAX, "a leg names stitch 4294967295");
+    bad_repeat(|a| a.stitches[0].1 = vec![0, 6, 6], "at `pin` a stitch holds one pin");
+    bad_repeat(|a| a.stitches[0].1 = vec![0; limits::MOVES + 1], "256 moves at most");
+    bad_repeat(|a| a.stitches = vec![("s".into(), vec![0]); limits::STITCHES + 1], "2001 stitches");
+    bad_repeat(|a| a.legs = vec![(0, 0, 0, 1); 2 * limits::STITCHES + 1], "4001 legs");
+    bad_repeat(|a| a.stitches.clear(), "a leg names stitch 0");
+}
+
+/// Numbers and wiring are for the check of the model: they come through and are
+/// found there.
+#[test]
+fn what_is_no_ground_is_found_by_the_check() {
+    let found = |change: &dyn Fn(&mut Answer)| {
+        let repeat = Text::answer(change).ask().unwrap();
+        lace::check(&repeat).into_iter().any(|finding| finding.is_error())
+    };
+    assert!(!found(&|_| {}));
+    assert!(found(&|a| a.across = (f64::NAN, 1.0)));
+    assert!(found(&|a| a.across = (f64::INFINITY, 1.0)));
+    assert!(found(&|a| a.across = (1e300, 1.0)));
+    assert!(found(&|a| a.legs.truncate(1)));
+    assert!(found(&|a| a.legs.clear()));
+    assert!(found(&|a| a.twists = u32::MAX));
+    assert!(found(&|a| {
+        a.stitches.clear();
+        a.legs.clear();
+    }));
+}
+
+#[test]
+fn sides_and_moves_that_do_not_exist_break_off() {
+    for change in [(|a: &mut Answer| a.stitches[0].1 = vec![7]) as fn(&mut Answer), |a| a.legs[0].1 = 2] {
+        let error = Text::answer(change).ask().unwrap_err();
+        assert!(matches!(error, SandboxError::Stopped { .. }), "{error}");
+    }
+}
