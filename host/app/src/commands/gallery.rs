@@ -139,7 +139,7 @@ pub fn run(args: &GalleryArgs, sources: &Sources) -> Result<bool, Failure> {
         pairs => args.colouring.pairs,
         palette => palette.colours().iter().enumerate().map(|(k, c)| context! {
             letter => lace::arrangement::letter(k as u8).to_string(),
-            name => c.name,
+            name => c.name.clone(),
             hex => format!("#{:02x}{:02x}{:02x}", c.rgb[0], c.rgb[1], c.rgb[2]),
         }).collect::<Vec<_>>(),
         card_px => CARD_PX,
@@ -278,12 +278,12 @@ fn ground_page(
     let choices: Vec<Value> = about
         .choices
         .iter()
-        .map(|(id, c)| context! { id, title => c.title, values => c.range.in_words() })
+        .map(|(id, c)| context! { id, title => c.title.clone(), values => c.range.in_words() })
         .collect();
     let page = pages.get_template("ground.html")?.render(context! {
         about => context! {
-            title => about.title, notes => about.notes, kind, family => about.family, laces => about.laces,
-            angle => about.angle, source => about.source, other_names => Value::from(Serde(&about.other_names)), choices,
+            title => about.title.clone(), notes => about.notes.clone(), kind, family => about.family.clone(), laces => about.laces.clone(),
+            angle => about.angle, source => about.source.clone(), other_names => Value::from(Serde(&about.other_names)), choices,
         },
         varieties => Value::from(Serde(views)),
         grid => Value::from(Serde(grid)),
