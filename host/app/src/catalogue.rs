@@ -132,7 +132,7 @@ pub fn read_change(text: &str) -> Result<(String, String), Failure> {
         Some((choice, value)) => Ok((choice.trim().to_owned(), value.trim().to_owned())),
         None => Err(Failure::Value {
             what: format!("`{}` is not of the form CHOICE=VALUE", text.escape_debug()),
-            help: "for example --with crossing=cloth-stitch; `pairwise grounds GROUND` lists its choices".to_owned(),
+            help: "for example --with crossing=cloth; `pairwise grounds GROUND` lists its choices".to_owned(),
         }),
     }
 }

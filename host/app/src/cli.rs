@@ -63,7 +63,7 @@ pub enum Command {
 /// How grounds are chosen.
 #[derive(Args, Debug)]
 pub struct Choosing {
-    /// Set a choice of the ground differently, for example --with crossing=cloth-stitch
+    /// Set a choice of the ground differently, for example --with crossing=cloth
     #[arg(long = "with", value_name = "CHOICE=VALUE")]
     pub with: Vec<String>,
 }
@@ -171,7 +171,7 @@ pub struct GalleryArgs {
 #[command(after_help = "\
 Examples:
   pairwise facts rose
-  pairwise facts rose --with crossing=cloth-stitch
+  pairwise facts rose --with crossing=cloth
   pairwise facts torchon/double --pin-spacing 3 --json")]
 pub struct FactsArgs {
     /// The ground, for example `rose` or `rose/VARIETY`
