@@ -98,8 +98,8 @@ pub(super) struct Tension<'a> {
 
 /// Where a point stands to an edge.
 struct Beside {
-    /// Share along the edge of the place nearest to the point.
-    t: f64,
+    /// How far along the edge the place nearest to the point is.
+    along: f64,
     far: f64,
     /// From that place to the point, length 1.
     away: Point,
@@ -115,22 +115,22 @@ enum Hand {
 }
 
 #[inline]
-fn beside(from: Point, run: Point, long: f64, p: Point) -> Beside {
+fn beside(from: Point, dir: Point, long: f64, p: Point) -> Beside {
     let off = p - from;
-    let t = dot(off, run) / (long * long);
-    if t > 0.0 && t < 1.0 {
-        let across = point(-run.y / long, run.x / long);
+    let along = dot(off, dir);
+    if along > 0.0 && along < long {
+        let across = point(-dir.y, dir.x);
         let far = dot(off, across);
         if far > 0.0 {
-            Beside { t, far, away: across, hand: Hand::Right }
+            Beside { along, far, away: across, hand: Hand::Right }
         } else {
-            Beside { t, far: -far, away: across * -1.0, hand: Hand::Left }
+            Beside { along, far: -far, away: across * -1.0, hand: Hand::Left }
         }
     } else {
-        let t = t.clamp(0.0, 1.0);
-        let off = off - run * t;
+        let along = along.clamp(0.0, long);
+        let off = off - dir * along;
         let far = length(off).max(1e-9);
-        Beside { t, far, away: off * (1.0 / far), hand: Hand::Beyond }
+        Beside { along, far, away: off * (1.0 / far), hand: Hand::Beyond }
     }
 }
 
@@ -224,7 +224,7 @@ impl<'a> Tension<'a> {
                 for b in border.iter().filter(|b| b.near(at, keep)) {
                     for edge in b.edges.clone() {
                         let from = chains.points[chains.edges[edge].from] + b.shift;
-                        let stands = beside(from, self.run[edge], self.long[edge], at);
+                        let stands = beside(from, self.dir[edge], self.long[edge], at);
                         if stands.far < keep {
                             let was = stands.hand;
                             self.leans.push(Lean { pin, edge, shift: shift - b.shift, was, is: was });
@@ -290,7 +290,7 @@ impl<'a> Tension<'a> {
             }
             for edge in b.edges.clone() {
                 let from = chains.points[chains.edges[edge].from] + b.shift;
-                let stands = beside(from, self.run[edge], self.long[edge], at);
+                let stands = beside(from, self.dir[edge], self.long[edge], at);
                 if stands.far < keep + MARGIN {
                     let shift = at - chains.points[p] - b.shift;
                     let was = stands.hand;
@@ -351,7 +351,7 @@ impl<'a> Tension<'a> {
         for c in &mut self.touches {
             let edge = chains.edges[c.edge];
             let p = points[c.point] + c.shift;
-            let stands = beside(points[edge.from], self.run[c.edge], self.long[c.edge], p);
+            let stands = beside(points[edge.from], self.dir[c.edge], self.long[c.edge], p);
             c.is = stands.hand;
             if stands.far < c.keep {
                 if passed(c.was, c.is) {
@@ -360,15 +360,16 @@ impl<'a> Tension<'a> {
                 let (share, force) = touch(stands.far, c.keep);
                 energy += share;
                 let push = stands.away * force;
+                let t = stands.along / self.long[c.edge];
                 gradient[c.point] = gradient[c.point] - push;
-                gradient[edge.from] = gradient[edge.from] + push * (1.0 - stands.t);
-                gradient[edge.to] = gradient[edge.to] + push * stands.t;
+                gradient[edge.from] = gradient[edge.from] + push * (1.0 - t);
+                gradient[edge.to] = gradient[edge.to] + push * t;
             }
         }
         for c in &mut self.leans {
             let edge = chains.edges[c.edge];
             let pin = self.pins[c.pin];
-            let stands = beside(points[edge.from], self.run[c.edge], self.long[c.edge], pin.at + c.shift);
+            let stands = beside(points[edge.from], self.dir[c.edge], self.long[c.edge], pin.at + c.shift);
             c.is = stands.hand;
             if stands.far < pin.keep {
                 if passed(c.was, c.is) {
@@ -377,8 +378,9 @@ impl<'a> Tension<'a> {
                 let (share, force) = touch(stands.far, pin.keep);
                 energy += share;
                 let push = stands.away * force;
-                gradient[edge.from] = gradient[edge.from] + push * (1.0 - stands.t);
-                gradient[edge.to] = gradient[edge.to] + push * stands.t;
+                let t = stands.along / self.long[c.edge];
+                gradient[edge.from] = gradient[edge.from] + push * (1.0 - t);
+                gradient[edge.to] = gradient[edge.to] + push * t;
             }
         }
         for space in &self.spaces {
@@ -431,8 +433,8 @@ impl<'a> Tension<'a> {
             .map(|c| {
                 let edge = chains.edges[c.edge];
                 let run = points[edge.to] + edge.shift - points[edge.from];
-                let p = points[c.point] + c.shift;
-                beside(points[edge.from], run, length(run).max(1e-9), p).far
+                let long = length(run).max(1e-9);
+                beside(points[edge.from], run * (1.0 / long), long, points[c.point] + c.shift).far
             })
             .fold(1.0 + MARGIN, f64::min)
     }
