@@ -81,6 +81,10 @@ pub struct Braid {
 /// A thread at the entry of a stitch: position 0 to 3 before its first move.
 pub(crate) type Entry = (usize, usize);
 
+/// A segment by its out dart, with a cell relative to its departure or of its
+/// departure.
+type Reach = (usize, [i64; 2]);
+
 /// What a thread meets from one stitch entry to the next.
 pub(crate) struct Stage {
     /// `(node, in side)` in order; the thread leaves each on the other side.
@@ -150,7 +154,7 @@ impl Braid {
         let mut segments = vec![Segment { cell: [0, 0], entry: (0, 0) }; 2 * nodes.len()];
         // The segment by which a thread comes to an entry, with the cell of
         // the entry relative to the segment's departure.
-        let mut reaches: Vec<[Option<(usize, [i64; 2])>; 4]> = vec![[None; 4]; repeat.stitches.len()];
+        let mut reaches: Vec<[Option<Reach>; 4]> = vec![[None; 4]; repeat.stitches.len()];
         for (s, four) in stages.iter().enumerate() {
             for (position, stage) in four.iter().enumerate() {
                 for &(node, into) in &stage.crossings {
@@ -191,11 +195,7 @@ impl Braid {
 }
 
 /// Finds the two segments between which each pin stands.
-fn pins(
-    repeat: &Repeat,
-    stitch_nodes: &[usize],
-    reaches: &[[Option<(usize, [i64; 2])>; 4]],
-) -> Vec<PinPlace> {
+fn pins(repeat: &Repeat, stitch_nodes: &[usize], reaches: &[[Option<Reach>; 4]]) -> Vec<PinPlace> {
     let mut places = Vec::new();
     for (s, stitch) in repeat.stitches.iter().enumerate() {
         let Some(before) = stitch.work.crossings_before_pin() else {
@@ -203,7 +203,7 @@ fn pins(
         };
         // What each position holds when the pin is set: the segment that came
         // in, or the out dart of the last crossing made there.
-        let mut holds: [Option<(usize, [i64; 2])>; 4] =
+        let mut holds: [Option<Reach>; 4] =
             std::array::from_fn(|p| reaches[s][p].map(|(out, cell)| (out, [-cell[0], -cell[1]])));
         for (k, c) in stitch.work.crossings().enumerate().take(before) {
             let node = stitch_nodes[s] + k;

@@ -99,7 +99,10 @@ pub struct Work {
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
 pub enum WorkError {
     /// A word that is neither a run of `C` and `T`, nor `pin`, nor another move.
-    #[error("`{}` is not a move: write C, T, pin, twist-left, twist-right, pair-cross or pair-twist", quote(word))]
+    #[error(
+        "`{}` is not a move: write C, T, pin, twist-left, twist-right, pair-cross or pair-twist",
+        quote(word)
+    )]
     NotAMove {
         /// The word as written.
         word: String,
@@ -254,7 +257,7 @@ impl fmt::Display for Work {
         let mut first = true;
         let mut put = |f: &mut fmt::Formatter<'_>, word: &str| {
             let letter = word.len() == 1;
-            if !first && !(letter && before_letter) {
+            if !(first || letter && before_letter) {
                 f.write_str(" ")?;
             }
             first = false;

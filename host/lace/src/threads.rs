@@ -123,23 +123,33 @@ impl Ground {
         let keeps = self.keeps_pairs();
         let (one, many) = if keeps { ("pair", "pairs") } else { ("thread", "threads") };
         let count = |threads: usize| if keeps { threads.div_ceil(2) } else { threads };
+        let pace = |slope: f64| {
+            let slope = slope.abs();
+            if (slope - 1.0).abs() < 1e-9 {
+                "one dot across for every dot down".to_owned()
+            } else if slope < 1.0 {
+                format!("one dot across for every {} down", plain_number(1.0 / slope))
+            } else {
+                format!("{} dots across for every dot down", plain_number(slope))
+            }
+        };
         let going = |c: &Course| match c.travel {
             Travel::Stays => "in its own column".to_owned(),
-            _ => {
-                let side = if c.travel == Travel::Left { "left" } else { "right" };
-                let slope = c.slope.abs();
-                let how = if (slope - 1.0).abs() < 1e-9 {
-                    "one dot across for every dot down".to_owned()
-                } else if slope < 1.0 {
-                    format!("one dot across for every {} down", plain_number(1.0 / slope))
-                } else {
-                    format!("{} dots across for every dot down", plain_number(slope))
-                };
-                format!("to the {side}, {how}")
-            }
+            Travel::Left => format!("to the left, {}", pace(c.slope)),
+            Travel::Right => format!("to the right, {}", pace(c.slope)),
         };
         if courses.len() == 1 && courses[0].travel == Travel::Stays {
             return format!("Every {one} stays in its own column: colours hang in stripes down the lace.");
+        }
+        if let [left, right] = &courses[..]
+            && left.threads == right.threads
+            && left.slope < 0.0
+            && (left.slope + right.slope).abs() < 1e-9
+        {
+            return format!(
+                "Every {one} travels: half of them to the left and half to the right, {}.",
+                pace(right.slope)
+            );
         }
         let parts: Vec<String> = courses
             .iter()

@@ -29,7 +29,6 @@ fn expect(repeat: &Repeat, expected: &[(Code, Place)]) {
     assert_eq!(places, expected, "{found:#?}");
     for finding in &found {
         sentence(&finding.sentence);
-        println!("{finding} ({})", finding.place);
     }
 }
 

@@ -60,7 +60,7 @@ fn alternates(braid: &Braid) -> bool {
     let over = |node: usize, from_left: bool| braid.nodes[node].left_over == from_left;
     (0..2 * braid.nodes.len()).all(|out| {
         let into = braid.map.arrival(out);
-        over(out / 2, out % 2 == 1) != over(into / 2, into % 2 == 0)
+        over(out / 2, out % 2 == 1) != over(into / 2, into.is_multiple_of(2))
     })
 }
 
