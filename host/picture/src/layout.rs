@@ -117,12 +117,16 @@ pub fn lay_out(ground: &Ground, grid: &Grid, thread_mm: f64) -> Layout {
         mirror: Mirror::of(ground),
         unit: thread_mm / grid.step_x_mm(),
     };
-    let settled = problem.settle(&near, &pins, &pins).or_else(|| {
+    let mut settled = problem.settle(&near, &pins, &pins);
+    if !settled.as_ref().is_some_and(|(_, report)| report.converged) {
         let balanced = balance(braid, shift);
         // Balanced places are found up to a shift.
         let at = |t: &Tie| mean(&mut t.nodes.iter().map(|&v| balanced[v]));
         let off = mean(&mut ties.iter().map(|t| t.at)) - mean(&mut ties.iter().map(at));
-        let balanced: Vec<Point> = balanced.iter().map(|&p| p + off).collect();
+        let mut balanced: Vec<Point> = balanced.iter().map(|&p| p + off).collect();
+        if let Some(mirror) = &problem.mirror {
+            mirror.centre(&mut balanced, shift, problem.unit);
+        }
         let lines = straight(braid, &balanced, &holes, shift);
         let mut from = pins.clone();
         for hole in &holes {
@@ -131,8 +135,12 @@ pub fn lay_out(ground: &Ground, grid: &Grid, thread_mm: f64) -> Layout {
                 from[pin].at = mean(&mut outline.iter().copied()) - shift(cell);
             }
         }
-        problem.settle(&balanced, &from, &pins)
-    });
+        let again = problem.settle(&balanced, &from, &pins);
+        let left = |s: &Option<(Chains, LayoutReport)>| s.as_ref().map_or(f64::INFINITY, |s| s.1.residual);
+        if left(&again) < left(&settled) {
+            settled = again;
+        }
+    }
     let (chains, report) = settled.unwrap_or_else(|| {
         let chains = Chains::new(braid, &straight(braid, &near, &holes, shift), shift, f64::INFINITY);
         (chains, LayoutReport { iterations: 0, residual: f64::INFINITY, converged: false, clearance: 0.0 })
@@ -195,7 +203,11 @@ impl<F: Fn([i64; 2]) -> Point> Problem<'_, F> {
         let far = from.iter().zip(pins).map(|(p, q)| length(q.at - p.at)).fold(0.0, f64::max);
         let walk = ((far / 0.25).ceil() as usize).min(400);
         let mut iterations = 0;
-        for step in 1..=walk {
+        // The threads make room for the pins before these go anywhere.
+        for step in 0..=walk {
+            if walk == 0 {
+                break;
+            }
             for (pin, (p, q)) in tension.pins.iter_mut().zip(from.iter().zip(pins)) {
                 pin.at = p.at + (q.at - p.at) * (step as f64 / walk as f64);
             }

@@ -99,6 +99,15 @@ impl Mirror {
         braid.pins.iter().all(|p| pinned(twin(p.right), twin(p.left))).then_some(Mirror { axis, images })
     }
 
+    /// Moves symmetric places sideways until the axis is that of the mirror.
+    pub fn centre(&self, nodes: &mut [Point], shift: impl Fn([i64; 2]) -> Point, unit: f64) {
+        let axes = nodes.iter().zip(&self.images).map(|(p, &(w, cell))| p.x + nodes[w].x + shift(cell).x);
+        let off = 0.5 * (self.axis / unit - axes.sum::<f64>() / nodes.len() as f64);
+        for p in nodes {
+            p.x += off;
+        }
+    }
+
     /// The mirror for the points of a chain whose unit is `unit` grid steps wide.
     pub fn twins(&self, chains: &Chains, shift: impl Fn([i64; 2]) -> Point, unit: f64) -> Option<Twins> {
         let mut images: Vec<(usize, Point)> = self.images.iter().map(|&(w, cell)| (w, shift(cell))).collect();

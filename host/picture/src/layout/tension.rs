@@ -353,10 +353,10 @@ impl<'a> Tension<'a> {
             let p = points[c.point] + c.shift;
             let stands = beside(points[edge.from], self.dir[c.edge], self.long[c.edge], p);
             c.is = stands.hand;
+            if passed(c.was, c.is) {
+                return f64::INFINITY;
+            }
             if stands.far < c.keep {
-                if passed(c.was, c.is) {
-                    return f64::INFINITY;
-                }
                 let (share, force) = touch(stands.far, c.keep);
                 energy += share;
                 let push = stands.away * force;
@@ -371,10 +371,10 @@ impl<'a> Tension<'a> {
             let pin = self.pins[c.pin];
             let stands = beside(points[edge.from], self.dir[c.edge], self.long[c.edge], pin.at + c.shift);
             c.is = stands.hand;
+            if passed(c.was, c.is) {
+                return f64::INFINITY;
+            }
             if stands.far < pin.keep {
-                if passed(c.was, c.is) {
-                    return f64::INFINITY;
-                }
                 let (share, force) = touch(stands.far, pin.keep);
                 energy += share;
                 let push = stands.away * force;
