@@ -29,7 +29,7 @@ fn same<T: Contribution>(id: &str) {
         assert!(!varieties.is_empty());
         for variety in varieties {
             let native = T::define(&Settings::variety(&about, variety)).unwrap();
-            let native = pairwise_sdk::check::to_lace(&native).unwrap();
+            let native = pairwise_sdk::to_lace(&native).unwrap();
             let settings = plugin.about.resolve(Some(variety), &[]).unwrap();
             assert_eq!(plugin.define(&settings).unwrap(), native, "{} {variety}", plugin.from);
             // And each is a ground.
