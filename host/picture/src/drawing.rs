@@ -340,6 +340,27 @@ impl Drawing {
         self.groups.iter().flat_map(|g| &g.shapes)
     }
 
+    /// The same drawing `by` times as large, lines and letters too.
+    pub fn scaled(&self, by: f64) -> Drawing {
+        let stroke = |s: Stroke| Stroke { width: s.width * by, dash: s.dash.map(|d| d.map(|l| l * by)), ..s };
+        let shape = |shape: &Shape| match shape {
+            Shape::Path { path, fill, stroke: line } => {
+                Shape::Path { path: path.map(|p| p * by), fill: *fill, stroke: line.map(stroke) }
+            }
+            Shape::Text(text) => Shape::Text(Text { at: text.at * by, size: text.size * by, ..text.clone() }),
+        };
+        let groups = self
+            .groups
+            .iter()
+            .map(|group| Group {
+                id: group.id.clone(),
+                clip: group.clip.map(|c| rect(c.x * by, c.y * by, c.width * by, c.height * by)),
+                shapes: group.shapes.iter().map(shape).collect(),
+            })
+            .collect();
+        Drawing { width: self.width * by, height: self.height * by, groups, ..self.clone() }
+    }
+
     /// Lays another drawing on this one with its upper left corner at `at`,
     /// cut off at its own edges. `prefix` goes before the names of its groups.
     pub fn place(&mut self, other: &Drawing, at: Point, prefix: &str) {

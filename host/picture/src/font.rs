@@ -102,6 +102,22 @@ pub fn shortened(words: &str, size: f64, face: Face, room: f64) -> String {
     format!("{}…", words[..ends[fits.saturating_sub(1)]].trim_end())
 }
 
+/// Words broken into lines at most `room` mm wide; a single word that is wider
+/// has a line of its own.
+pub fn wrapped(words: &str, size: f64, face: Face, room: f64) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for word in words.split_whitespace() {
+        match lines.last_mut() {
+            Some(line) if width(&format!("{line} {word}"), size, face) <= room => {
+                line.push(' ');
+                line.push_str(word);
+            }
+            _ => lines.push(word.to_owned()),
+        }
+    }
+    lines
+}
+
 struct Outline {
     path: Path,
     scale: f64,

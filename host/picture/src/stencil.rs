@@ -27,6 +27,19 @@ struct Part {
 /// Weights are kept in this many steps, finer than a colour channel can show.
 const ONE: f32 = 32_768.0;
 
+/// A pixel in which thread shows.
+#[derive(Clone, Copy, Debug)]
+struct Mixed {
+    /// Position in the image.
+    at: u32,
+    /// End of its parts in [`Stencil::parts`]; they begin where those of the
+    /// one before end.
+    end: u32,
+    /// Red, green, blue (each times alpha) of what is not thread, and alpha,
+    /// in units of 1/([`ONE`] * 255).
+    fixed: [u32; 4],
+}
+
 /// A drawing without its thread colours.
 #[derive(Clone, Debug)]
 pub struct Stencil {
@@ -34,11 +47,9 @@ pub struct Stencil {
     height: u32,
     classes: usize,
     opaque: bool,
-    /// Red, green, blue (each times alpha) of what is not thread, and alpha,
-    /// in units of 1/([`ONE`] * 255).
-    fixed: Vec<[u32; 4]>,
-    /// Where the parts of each pixel begin; one more than pixels.
-    starts: Vec<u32>,
+    /// The picture where no thread shows.
+    ground: Vec<[u8; 4]>,
+    mixed: Vec<Mixed>,
     parts: Vec<Part>,
 }
 
@@ -133,23 +144,36 @@ impl Stencil {
             height,
             classes: drawing.colours.len(),
             opaque: drawing.background.is_some(),
-            fixed: Vec::with_capacity(count),
-            starts: Vec::with_capacity(count + 1),
+            ground: Vec::with_capacity(count),
+            mixed: Vec::new(),
             parts: Vec::new(),
         };
-        stencil.starts.push(0);
-        for pixel in &mixing {
+        for (at, pixel) in mixing.iter().enumerate() {
             let fixed = |v: f32| (v * ONE * 255.0).round() as u32;
             let [r, g, b] = pixel.fixed;
-            stencil.fixed.push([fixed(r), fixed(g), fixed(b), fixed(pixel.alpha)]);
+            let fixed = [fixed(r), fixed(g), fixed(b), fixed(pixel.alpha)];
             let parts = pixel.parts.iter().map(|&(class, weight)| Part {
                 class: class.min(stencil.classes.saturating_sub(1) as u16),
                 weight: (weight * ONE).round() as u16,
             });
+            let before = stencil.parts.len();
             stencil.parts.extend(parts.filter(|p| p.weight > 0));
-            stencil.starts.push(stencil.parts.len() as u32);
+            stencil.ground.push(stencil.pixel(fixed));
+            if stencil.parts.len() > before {
+                stencil.mixed.push(Mixed { at: at as u32, end: stencil.parts.len() as u32, fixed });
+            }
         }
         stencil
+    }
+
+    /// A pixel from its colour times alpha and its alpha.
+    fn pixel(&self, [r, g, b, alpha]: [u32; 4]) -> [u8; 4] {
+        if self.opaque {
+            let byte = |v: u32| ((v + ONE as u32 / 2) / ONE as u32).min(255) as u8;
+            [byte(r), byte(g), byte(b), 255]
+        } else {
+            straight([r, g, b], alpha)
+        }
     }
 
     /// Width in pixels.
@@ -173,23 +197,21 @@ impl Stencil {
         let mut table: Vec<[u32; 3]> =
             colours.iter().take(self.classes).map(|c| [c.r, c.g, c.b].map(u32::from)).collect();
         table.resize(self.classes.max(1), [0; 3]);
-        let mut pixels = Vec::with_capacity(self.fixed.len());
-        const HALF: u32 = ONE as u32 / 2;
-        for (fixed, span) in self.fixed.iter().zip(self.starts.windows(2)) {
-            let [mut r, mut g, mut b, alpha] = *fixed;
-            for part in &self.parts[span[0] as usize..span[1] as usize] {
+        let mut pixels = self.ground.clone();
+        let mut parts = self.parts.as_slice();
+        let mut before = 0;
+        for mixed in &self.mixed {
+            let (own, rest) = parts.split_at((mixed.end - before) as usize);
+            (parts, before) = (rest, mixed.end);
+            let [mut r, mut g, mut b, alpha] = mixed.fixed;
+            for part in own {
                 let [cr, cg, cb] = table[usize::from(part.class)];
                 let weight = u32::from(part.weight);
                 r += weight * cr;
                 g += weight * cg;
                 b += weight * cb;
             }
-            let byte = |v: u32| ((v + HALF) / ONE as u32).min(255) as u8;
-            pixels.push(if self.opaque {
-                [byte(r), byte(g), byte(b), 255]
-            } else {
-                straight([r, g, b], alpha)
-            });
+            pixels[mixed.at as usize] = self.pixel([r, g, b, alpha]);
         }
         Image::from_pixels(self.width, self.height, pixels).expect("one entry for every pixel")
     }

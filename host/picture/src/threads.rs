@@ -11,6 +11,7 @@ use crate::colour::{Rgb, Tone};
 use crate::curve::dot;
 use crate::drawing::{Drawing, Group, Paint, Path, Rect, Shape, rect};
 use crate::layout::Layout;
+use crate::setting_out::cells;
 use crate::tile::{Piece, Tile};
 
 /// How the threads are drawn.
@@ -67,10 +68,10 @@ fn coats(style: Style, thread_px: f64) -> (Vec<Coat>, Vec<Shade>) {
     match style {
         Style::Plain => (vec![coat(1.0, Tone::dark(62), 0.0), coat(0.78, Tone::PLAIN, 0.0)], Vec::new()),
         Style::Shaded if thread_px < 2.0 => {
-            (vec![coat(1.0, Tone::dark(30), 0.0), coat(0.6, Tone::PLAIN, 0.0)], vec![(0.4, 0.4)])
+            (vec![coat(1.0, Tone::dark(24), 0.0), coat(0.66, Tone::PLAIN, 0.0)], vec![(0.4, 0.22)])
         }
         Style::Shaded if thread_px < 4.0 => {
-            (vec![coat(1.0, Tone::dark(40), 0.0), coat(0.64, Tone::PLAIN, 0.05)], vec![(0.4, 0.4)])
+            (vec![coat(1.0, Tone::dark(34), 0.0), coat(0.68, Tone::PLAIN, 0.05)], vec![(0.4, 0.28)])
         }
         Style::Shaded => {
             // As many steps from edge to light as can be told apart.
@@ -103,35 +104,6 @@ fn coats(style: Style, thread_px: f64) -> (Vec<Coat>, Vec<Shade>) {
 /// The way to the light: straight up the page, so that grounds that are the
 /// same left and right also look the same left and right.
 const LIGHT: Point = point(0.0, -1.0);
-
-/// Every cell whose copy of something within `bounds` can reach into `window`.
-fn cells(layout: &Layout, bounds: Rect, window: Rect) -> Vec<[i64; 2]> {
-    let (a, b) = (layout.across, layout.down);
-    let area = a.x * b.y - a.y * b.x;
-    // The steps that bring `bounds` to meet `window` form a rectangle; its
-    // corners, in lattice coordinates, bound those of every cell in question.
-    let (left, right) = (window.x - bounds.x - bounds.width, window.x + window.width - bounds.x);
-    let (top, bottom) = (window.y - bounds.y - bounds.height, window.y + window.height - bounds.y);
-    let corners = [(left, top), (right, top), (left, bottom), (right, bottom)]
-        .map(|(x, y)| [(x * b.y - y * b.x) / area, (a.x * y - a.y * x) / area]);
-    let range = |k: usize| {
-        let values = corners.map(|c| c[k]);
-        let low = values.iter().copied().fold(f64::INFINITY, f64::min).floor() as i64;
-        let high = values.iter().copied().fold(f64::NEG_INFINITY, f64::max).ceil() as i64;
-        low..=high
-    };
-    let mut cells = Vec::new();
-    for j in range(1) {
-        for i in range(0) {
-            let step = a * i as f64 + b * j as f64;
-            let there = rect(bounds.x + step.x, bounds.y + step.y, bounds.width, bounds.height);
-            if there.meets(&window) {
-                cells.push([i, j]);
-            }
-        }
-    }
-    cells
-}
 
 /// The class of the thread that leaves a crossing by `out`, with the crossing
 /// in a cell of the definition, when `classes` colours hang at the top.
@@ -178,7 +150,7 @@ pub fn draw_threads(ground: &Ground, layout: &Layout, window: Rect, look: &Threa
             let Some(bounds) = paths.first().and_then(Path::bounds) else {
                 continue;
             };
-            for cell in cells(layout, bounds, window) {
+            for cell in cells(layout.across, layout.down, bounds, window) {
                 let class = class(ground, piece.out, cell, classes);
                 for (all, path) in coated[class].iter_mut().zip(&paths) {
                     all.add(path, here(cell));
@@ -210,7 +182,7 @@ pub fn draw_threads(ground: &Ground, layout: &Layout, window: Rect, look: &Threa
             for node in 0..tile.under.len() {
                 let path = tile.shade(node, thread, reach * thread);
                 if let Some(bounds) = path.bounds() {
-                    for cell in cells(layout, bounds, window) {
+                    for cell in cells(layout.across, layout.down, bounds, window) {
                         all.add(&path, here(cell));
                     }
                 }
@@ -232,7 +204,7 @@ fn pins(layout: &Layout, window: Rect, look: &ThreadLook, here: impl Fn([i64; 2]
     for pin in &layout.pins {
         let r = pin.radius;
         let bounds = rect(pin.at.x - r, pin.at.y - r, 2.0 * r, 2.0 * r);
-        for cell in cells(layout, bounds, window) {
+        for cell in cells(layout.across, layout.down, bounds, window) {
             let at = pin.at + here(cell);
             rims.add(&Path::circle(at, r), point(0.0, 0.0));
             heads.add(&Path::circle(at, 0.76 * r), point(0.0, 0.0));

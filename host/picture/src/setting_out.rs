@@ -1,0 +1,57 @@
+//! Setting a repeat out over an area.
+
+use lace::Point;
+
+use crate::drawing::{Rect, rect};
+
+/// Every cell whose copy of something within `bounds` can reach into `window`,
+/// for a repeat set out by the steps `across` and `down`; top cells first.
+pub(crate) fn cells(across: Point, down: Point, bounds: Rect, window: Rect) -> Vec<[i64; 2]> {
+    let (a, b) = (across, down);
+    let area = a.x * b.y - a.y * b.x;
+    // The steps that bring `bounds` to meet `window` form a rectangle; its
+    // corners, in lattice coordinates, bound those of every cell in question.
+    let (left, right) = (window.x - bounds.x - bounds.width, window.x + window.width - bounds.x);
+    let (top, bottom) = (window.y - bounds.y - bounds.height, window.y + window.height - bounds.y);
+    let corners = [(left, top), (right, top), (left, bottom), (right, bottom)]
+        .map(|(x, y)| [(x * b.y - y * b.x) / area, (a.x * y - a.y * x) / area]);
+    let range = |k: usize| {
+        let values = corners.map(|c| c[k]);
+        let low = values.iter().copied().fold(f64::INFINITY, f64::min).floor() as i64;
+        let high = values.iter().copied().fold(f64::NEG_INFINITY, f64::max).ceil() as i64;
+        low..=high
+    };
+    let mut cells = Vec::new();
+    for j in range(1) {
+        for i in range(0) {
+            let step = a * i as f64 + b * j as f64;
+            let there = rect(bounds.x + step.x, bounds.y + step.y, bounds.width, bounds.height);
+            if there.meets(&window) {
+                cells.push([i, j]);
+            }
+        }
+    }
+    cells
+}
+
+#[cfg(test)]
+mod tests {
+    use lace::point;
+
+    use super::*;
+
+    #[test]
+    fn a_skew_lattice_covers_the_window_and_no_more() {
+        let (across, down) = (point(2.0, 2.0), point(-2.0, 2.0));
+        let found = cells(across, down, rect(0.0, 0.0, 1.0, 1.0), rect(-3.0, 5.0, 20.0, 9.0));
+        let meets = |i: i64, j: i64| {
+            let (x, y) = (2.0 * (i - j) as f64, 2.0 * (i + j) as f64);
+            x <= 17.0 && x >= -4.0 && y <= 14.0 && y >= 4.0
+        };
+        let mut expected = Vec::new();
+        for j in -50..50 {
+            expected.extend((-50..50).filter(|&i| meets(i, j)).map(|i| [i, j]));
+        }
+        assert_eq!(found, expected);
+    }
+}

@@ -1,0 +1,209 @@
+//! One page about one ground: how it looks worked, larger and at its size, the
+//! working diagram with its key, the pricking, facts, and the steps in words.
+
+use lace::{Ground, Point, point};
+
+use crate::colour::{Rgb, rgb};
+use crate::drawing::{Anchor, Cap, Drawing, Face, Group, Path, Shape, Stroke, Text, rect};
+use crate::font;
+use crate::layout::Layout;
+use crate::pairs::{PairLook, draw_pairs, pair_key};
+use crate::pricking::{Paper, control_scale, dots};
+use crate::threads::{ThreadLook, draw_threads};
+
+/// What stands on the page besides the ground itself.
+#[derive(Clone, Debug)]
+pub struct SheetLook {
+    /// Name of the ground.
+    pub title: String,
+    /// More about it, one line.
+    pub subtitle: String,
+    /// How threads are drawn: their colours, and the scale of the page in
+    /// pixels to the millimetre.
+    pub threads: ThreadLook,
+    /// How pairs are drawn.
+    pub pairs: PairLook,
+    /// Facts: what, and how much.
+    pub facts: Vec<(String, String)>,
+    /// Steps in words, without numbers.
+    pub steps: Vec<String>,
+    /// Paper, upright, at least as large as A4 or Letter.
+    pub paper: Paper,
+}
+
+const MARGIN: f64 = 12.0;
+const GAP: f64 = 8.0;
+const QUIET: Rgb = rgb(96, 86, 74);
+const BODY: f64 = 3.1;
+const LEADING: f64 = 4.3;
+
+/// A column of words that is filled from the top.
+struct Column<'a> {
+    group: &'a mut Group,
+    at: Point,
+    width: f64,
+    bottom: f64,
+}
+
+impl Column<'_> {
+    fn put(&mut self, words: &str, x: f64, size: f64, face: Face, colour: Rgb, anchor: Anchor) {
+        let at = point(self.at.x + x, self.at.y);
+        let text = Text { at, size, words: words.to_owned(), anchor, face, paint: colour.into() };
+        self.group.shapes.push(Shape::Text(text));
+    }
+
+    fn heading(&mut self, words: &str) {
+        self.at.y += 5.0;
+        self.put(words, 0.0, 3.8, Face::Semibold, Rgb::INK, Anchor::Start);
+        self.at.y += 1.2;
+    }
+
+    fn room(&self, lines: usize) -> bool {
+        self.at.y + LEADING * lines as f64 <= self.bottom
+    }
+
+    fn fact(&mut self, what: &str, value: &str) {
+        let wide = font::width(value, BODY, Face::Semibold);
+        let lines = font::wrapped(what, BODY, Face::Regular, self.width - wide - 3.0);
+        if !self.room(lines.len()) {
+            return;
+        }
+        for (k, words) in lines.iter().enumerate() {
+            self.at.y += LEADING;
+            self.put(words, 0.0, BODY, Face::Regular, QUIET, Anchor::Start);
+            if k == 0 {
+                let value = font::shortened(value, BODY, Face::Semibold, self.width);
+                self.put(&value, self.width, BODY, Face::Semibold, Rgb::INK, Anchor::End);
+            }
+        }
+    }
+
+    /// Numbered steps; says how many there is no room for.
+    fn steps(&mut self, steps: &[String]) {
+        let indent = 6.5;
+        for (k, step) in steps.iter().enumerate() {
+            let lines = font::wrapped(step, BODY, Face::Regular, self.width - indent);
+            let rest = steps.len() - k;
+            let last = if rest > 1 { 1 } else { 0 };
+            if !self.room(lines.len() + last) {
+                self.at.y += LEADING;
+                let words = if rest == 1 {
+                    "… and one more step".into()
+                } else {
+                    format!("… and {rest} more steps")
+                };
+                self.put(&words, indent, BODY, Face::Regular, QUIET, Anchor::Start);
+                return;
+            }
+            for (n, words) in lines.iter().enumerate() {
+                self.at.y += LEADING;
+                if n == 0 {
+                    let number = format!("{}", k + 1);
+                    self.put(&number, indent - 1.6, BODY, Face::Semibold, QUIET, Anchor::End);
+                }
+                self.put(words, indent, BODY, Face::Regular, Rgb::INK, Anchor::Start);
+            }
+        }
+    }
+}
+
+/// Draws the page.
+pub fn ground_sheet(ground: &Ground, layout: &Layout, look: &SheetLook) -> Drawing {
+    let Paper { width, height } = look.paper;
+    let mut page = Drawing::new(width, height, look.title.clone());
+    page.background = Some(Rgb::WHITE);
+    let column = (width - 2.0 * MARGIN - GAP) / 2.0;
+    let (left, right) = (MARGIN, MARGIN + column + GAP);
+    let top = MARGIN + 20.0;
+    let mut words = Group::new("words");
+    let mut head = Column {
+        group: &mut words,
+        at: point(MARGIN, MARGIN + 6.0),
+        width: width - 2.0 * MARGIN,
+        bottom: top,
+    };
+    let title = font::shortened(&look.title, 7.5, Face::Semibold, head.width);
+    head.put(&title, 0.0, 7.5, Face::Semibold, Rgb::INK, Anchor::Start);
+    head.at.y += 6.5;
+    let subtitle = font::shortened(&look.subtitle, 3.6, Face::Regular, head.width);
+    head.put(&subtitle, 0.0, 3.6, Face::Regular, QUIET, Anchor::Start);
+
+    // Rows: worked and facts; diagram and steps; pricking.
+    let pricking_height = 62.0;
+    let row = (height - top - MARGIN - pricking_height - 3.0 * GAP) / 2.0;
+    let second = top + row + GAP;
+    let third = second + row + GAP;
+
+    let view = rect(0.0, 0.0, column, row);
+    let (across, enlarged) = enlargement(ground, layout, view.width);
+    let close = ThreadLook { px_per_mm: look.threads.px_per_mm * enlarged, ..look.threads.clone() };
+    let window = rect(0.0, 0.0, across, view.height / enlarged);
+    let threads = draw_threads(ground, layout, window, &close).scaled(enlarged);
+    page.place(&threads, point(left, top), "worked-");
+
+    let swatch = (row * 0.4).min(44.0);
+    let true_size = draw_threads(ground, layout, rect(0.0, 0.0, column, swatch), &look.threads);
+    page.place(&true_size, point(right, top), "true-size-");
+
+    // The diagram is drawn on a larger grid, so that its letters can be read.
+    let grid =
+        lace::Grid::new((layout.grid.pin_spacing_mm() * 4.0).clamp(16.0, 24.0), layout.grid.angle_deg())
+            .unwrap_or(layout.grid);
+    let step = point(grid.step_x_mm(), grid.step_y_mm());
+    let window = rect(-0.75 * step.x, -0.75 * step.y, column, row);
+    let pairs = PairLook { background: None, ..look.pairs.clone() };
+    page.place(&draw_pairs(ground, &grid, window, &pairs), point(left, second), "pairs-");
+    let key = pair_key(ground, column);
+    page.place(&key, point(right, second), "pairs-");
+
+    let mut facts =
+        Column { group: &mut words, at: point(right, top + swatch), width: column, bottom: top + row };
+    let times = if enlarged == 1.0 { "at its size".to_owned() } else { format!("{enlarged} times its size") };
+    facts.at.y += 4.0;
+    let caption = format!("Worked: left {times}, above at its size");
+    facts.put(&caption, 0.0, 2.8, Face::Regular, QUIET, Anchor::Start);
+    for (what, value) in &look.facts {
+        facts.fact(what, value);
+    }
+    let mut steps = Column {
+        group: &mut words,
+        at: point(right, second + key.height),
+        width: column,
+        bottom: second + row,
+    };
+    if !look.steps.is_empty() {
+        steps.heading("Order of working");
+        steps.steps(&look.steps);
+    }
+
+    let mut base = Column { group: &mut words, at: point(left, third - 1.0), width: column, bottom: height };
+    base.put("Pricking at its size", 0.0, 3.8, Face::Semibold, Rgb::INK, Anchor::Start);
+    page.groups.push(words);
+    let room = rect(0.0, 0.0, width - 2.0 * MARGIN - 12.0, pricking_height - 10.0);
+    page.groups.push(dots(ground, &layout.grid, room, room, point(MARGIN + 12.0, third + 3.0)));
+    page.groups.push(control_scale(point(MARGIN + 2.0, height - MARGIN + 2.0), width - MARGIN));
+    page.groups.push(frames(&[
+        rect(left, top, column, row),
+        rect(right, top, column, swatch),
+        rect(left, second, column, row),
+    ]));
+    page
+}
+
+/// How many mm of lace are shown across, and how many times enlarged, for the
+/// close view: about two and a half repeats, enlarged by a whole number.
+fn enlargement(ground: &Ground, layout: &Layout, width: f64) -> (f64, f64) {
+    let repeat = ground.frame().width * layout.grid.step_x_mm();
+    let times = (width / (2.5 * repeat).max(6.0 * layout.grid.step_x_mm())).floor().clamp(1.0, 5.0);
+    (width / times, times)
+}
+
+fn frames(rects: &[crate::drawing::Rect]) -> Group {
+    let mut group = Group::new("frames");
+    let mut path = Path::new();
+    for &r in rects {
+        path.add(&Path::rect(r), point(0.0, 0.0));
+    }
+    group.shapes.push(Shape::stroke(path, Stroke { cap: Cap::Butt, ..Stroke::new(QUIET, 0.2) }));
+    group
+}

@@ -1,0 +1,260 @@
+//! A drawing as SVG.
+//!
+//! Sizes are millimetres. Every group of the drawing is a group with its name;
+//! letters are outlines, so that they look the same without the face. A page
+//! that holds the SVG can recolour it without drawing it again: class `k` of
+//! the threads takes the CSS variable `--thread-k`, where the reader knows
+//! `color-mix()`; others show the colours drawn.
+
+use std::fmt::Write;
+
+use indexmap::{IndexMap, IndexSet};
+use lace::{Point, point};
+
+use crate::colour::{Rgb, Tone};
+use crate::drawing::{Cap, Drawing, Face, Ink, Paint, Path, Shape, Step, Stroke, Text};
+use crate::font;
+
+/// The drawing as the text of an SVG file.
+///
+/// `prefix` goes before every name in it, so that several can stand in one
+/// page; of it, letters, digits, hyphens and underlines are kept.
+pub fn to_svg(drawing: &Drawing, prefix: &str) -> String {
+    let prefix: String =
+        prefix.chars().filter(|c| c.is_ascii_alphanumeric() || *c == '-' || *c == '_').collect();
+    let mut writer = Writer { drawing, prefix, tones: IndexSet::new(), glyphs: IndexMap::new() };
+    let mut body = String::new();
+    let mut clips = String::new();
+    for (k, group) in drawing.groups.iter().enumerate() {
+        let clip = group.clip.map(|r| {
+            let id = format!("{}clip-{k}", writer.prefix);
+            let [x, y, w, h] = [r.x, r.y, r.width, r.height].map(number);
+            let _ = writeln!(
+                clips,
+                r#"<clipPath id="{id}"><rect x="{x}" y="{y}" width="{w}" height="{h}"/></clipPath>"#
+            );
+            format!(r#" clip-path="url(#{id})""#)
+        });
+        let id = escaped(&format!("{}{}", writer.prefix, group.id));
+        let _ = writeln!(body, r#"<g id="{id}"{}>"#, clip.unwrap_or_default());
+        for shape in &group.shapes {
+            writer.shape(&mut body, shape);
+        }
+        body.push_str("</g>\n");
+    }
+    let [w, h] = [drawing.width, drawing.height].map(number);
+    let mut svg = format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{w}mm\" height=\"{h}mm\" viewBox=\"0 0 {w} {h}\">\n<title>{}</title>\n",
+        escaped(&drawing.title)
+    );
+    svg.push_str(&writer.style());
+    if !clips.is_empty() || !writer.glyphs.is_empty() {
+        let _ = writeln!(svg, "<defs>\n{clips}{}</defs>", writer.letters());
+    }
+    if let Some(background) = drawing.background {
+        let _ = writeln!(svg, r#"<rect width="{w}" height="{h}" fill="{background}"/>"#);
+    }
+    svg.push_str(&body);
+    svg.push_str("</svg>\n");
+    svg
+}
+
+struct Writer<'a> {
+    drawing: &'a Drawing,
+    prefix: String,
+    /// Threads' classes and tones that occur.
+    tones: IndexSet<(usize, Tone)>,
+    /// Letters that occur, and their names.
+    glyphs: IndexMap<(Face, u16), String>,
+}
+
+impl Writer<'_> {
+    fn colour(&self, class: usize) -> Rgb {
+        self.drawing.colours.get(class).copied().unwrap_or(Rgb::BLACK)
+    }
+
+    /// Attributes that paint areas (`what` is `fill`) or lines (`stroke`), and
+    /// the classes by which a page can recolour them.
+    fn paint(&mut self, paint: Paint, what: &str) -> (String, Option<String>) {
+        let (colour, class) = match paint.ink {
+            Ink::Fixed(colour) => (colour, None),
+            Ink::Thread { class, tone } => {
+                self.tones.insert((class, tone));
+                let name = format!("{p}t{class} {p}{what}{}", tone_name(tone), p = self.prefix);
+                (tone.rgb(self.colour(class)), Some(name))
+            }
+        };
+        let mut text = format!(r#" {what}="{colour}""#);
+        if paint.opacity < 1.0 {
+            let _ = write!(text, r#" {what}-opacity="{}""#, number(f64::from(paint.opacity)));
+        }
+        (text, class)
+    }
+
+    fn shape(&mut self, body: &mut String, shape: &Shape) {
+        match shape {
+            Shape::Path { path, fill, stroke } => self.path(body, path, *fill, *stroke),
+            Shape::Text(text) => self.text(body, text),
+        }
+    }
+
+    fn path(&mut self, body: &mut String, path: &Path, fill: Option<Paint>, stroke: Option<Stroke>) {
+        let mut attributes = String::new();
+        let mut classes = Vec::new();
+        match fill {
+            Some(paint) => {
+                let (text, class) = self.paint(paint, "fill");
+                attributes.push_str(&text);
+                classes.extend(class);
+            }
+            None => attributes.push_str(r#" fill="none""#),
+        }
+        if let Some(stroke) = stroke {
+            let (text, class) = self.paint(stroke.paint, "stroke");
+            attributes.push_str(&text);
+            classes.extend(class);
+            let _ = write!(attributes, r#" stroke-width="{}" stroke-linejoin="round""#, number(stroke.width));
+            if stroke.cap == Cap::Round {
+                attributes.push_str(r#" stroke-linecap="round""#);
+            }
+            if let Some([dash, gap]) = stroke.dash {
+                let _ = write!(attributes, r#" stroke-dasharray="{} {}""#, number(dash), number(gap));
+            }
+        }
+        if !classes.is_empty() {
+            let _ = write!(attributes, r#" class="{}""#, classes.join(" "));
+        }
+        let _ = writeln!(body, r#"<path{attributes} d="{}"/>"#, data(path));
+    }
+
+    fn text(&mut self, body: &mut String, text: &Text) {
+        let (paint, class) = self.paint(text.paint, "fill");
+        let class = class.map(|c| format!(r#" class="{c}""#)).unwrap_or_default();
+        let words = escaped(&font::plain_words(&text.words));
+        let _ = write!(body, r#"<g role="img" aria-label="{words}"{paint}{class}>"#);
+        for glyph in font::set(text).0 {
+            let count = self.glyphs.len();
+            let prefix = &self.prefix;
+            let name =
+                self.glyphs.entry((text.face, glyph.id)).or_insert_with(|| format!("{prefix}letter-{count}"));
+            let _ = write!(
+                body,
+                r##"<use href="#{name}" transform="translate({} {}) scale({})"/>"##,
+                number(glyph.at.x),
+                number(glyph.at.y),
+                number(text.size)
+            );
+        }
+        body.push_str("</g>\n");
+    }
+
+    /// The letters used, one em high.
+    fn letters(&self) -> String {
+        let mut letters = String::new();
+        for ((face, id), name) in &self.glyphs {
+            let outline = font::glyph_outline(*face, *id, 1.0, point(0.0, 0.0));
+            let _ = writeln!(letters, r#"<path id="{name}" d="{}"/>"#, data(&outline));
+        }
+        letters
+    }
+
+    /// The rules by which a page recolours threads.
+    fn style(&self) -> String {
+        if self.tones.is_empty() {
+            return String::new();
+        }
+        let p = &self.prefix;
+        let mut rules = String::from("<style>@supports (color: color-mix(in srgb, red, blue)) {\n");
+        let classes: IndexSet<usize> = self.tones.iter().map(|(class, _)| *class).collect();
+        for class in classes {
+            let _ =
+                writeln!(rules, ".{p}t{class} {{ color: var(--thread-{class}, {}) }}", self.colour(class));
+        }
+        let tones: IndexSet<Tone> = self.tones.iter().map(|(_, tone)| *tone).collect();
+        for tone in tones {
+            let other = if tone.percent() < 0 { "black" } else { "white" };
+            let mixed = match tone.percent().unsigned_abs() {
+                0 => "currentColor".to_owned(),
+                share => format!("color-mix(in srgb, currentColor {}%, {other})", 100 - share),
+            };
+            for what in ["fill", "stroke"] {
+                let _ = writeln!(rules, ".{p}{what}{} {{ {what}: {mixed} }}", tone_name(tone));
+            }
+        }
+        rules.push_str("}</style>\n");
+        rules
+    }
+}
+
+/// A name for a tone in class names.
+fn tone_name(tone: Tone) -> String {
+    match tone.percent() {
+        0 => "-plain".into(),
+        dark if dark < 0 => format!("-dark-{}", -i32::from(dark)),
+        light => format!("-light-{light}"),
+    }
+}
+
+/// A length to a thousandth of a millimetre (of an em, in letters), short.
+fn number(value: f64) -> String {
+    let text = format!("{value:.3}");
+    let text = text.trim_end_matches('0').trim_end_matches('.');
+    if text == "-0" { "0".into() } else { text.into() }
+}
+
+fn data(path: &Path) -> String {
+    let mut text = String::with_capacity(24 * path.steps.len());
+    let put = |text: &mut String, letter: char, points: &[Point]| {
+        text.push(letter);
+        for (k, p) in points.iter().enumerate() {
+            let space = if k > 0 { " " } else { "" };
+            let _ = write!(text, "{space}{} {}", number(p.x), number(p.y));
+        }
+    };
+    for step in &path.steps {
+        match *step {
+            Step::Move(p) => put(&mut text, 'M', &[p]),
+            Step::Line(p) => put(&mut text, 'L', &[p]),
+            Step::Curve(a, b, p) => put(&mut text, 'C', &[a, b, p]),
+            Step::Close => text.push('Z'),
+        }
+    }
+    text
+}
+
+/// Text for XML: markup becomes letters, control characters are left out.
+fn escaped(text: &str) -> String {
+    let mut safe = String::with_capacity(text.len());
+    for c in text.chars() {
+        match c {
+            '&' => safe.push_str("&amp;"),
+            '<' => safe.push_str("&lt;"),
+            '>' => safe.push_str("&gt;"),
+            '"' => safe.push_str("&quot;"),
+            '\'' => safe.push_str("&#39;"),
+            c if c.is_control() || matches!(c, '\u{fffe}' | '\u{ffff}') => {}
+            c => safe.push(c),
+        }
+    }
+    safe
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_are_short_and_never_minus_nothing() {
+        assert_eq!(
+            [number(1.5), number(-0.0001), number(210.0), number(0.12345)],
+            ["1.5", "0", "210", "0.123"]
+        );
+    }
+
+    #[test]
+    fn markup_in_words_stays_words() {
+        let drawing = Drawing::new(10.0, 10.0, "<script>&\"\u{7}");
+        let svg = to_svg(&drawing, "a\"b c");
+        assert!(svg.contains("<title>&lt;script&gt;&amp;&quot;</title>"), "{svg}");
+    }
+}

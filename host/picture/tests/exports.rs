@@ -1,0 +1,112 @@
+//! SVG and PDF against other renderers and a ruler.
+
+mod common;
+
+use common::{laid_out, rose};
+use lace::point;
+use picture::colour::{Rgb, rgb};
+use picture::drawing::{Anchor, Drawing, Face, Group, Path, Shape, Stroke, Text, rect};
+use picture::image::Image;
+use picture::pdf::{PdfError, to_pdf};
+use picture::raster::rasterise;
+use picture::svg::to_svg;
+use picture::threads::{Style, ThreadLook, draw_threads};
+
+fn sample(style: Style) -> Drawing {
+    let ground = rose("CTCT", "CT pin CT");
+    let layout = laid_out(&ground);
+    let colours = vec![rgb(160, 40, 50), Rgb::WHITE, rgb(30, 60, 120), rgb(196, 150, 40)];
+    let look = ThreadLook { style, pins: true, ..ThreadLook::new(colours, 20.0) };
+    let mut page = Drawing::new(30.0, 34.0, "Rose ground");
+    page.background = Some(Rgb::WHITE);
+    page.place(&draw_threads(&ground, &layout, rect(0.0, 0.0, 24.0, 24.0), &look), point(3.0, 2.0), "lace-");
+    let mut group = Group::new("words");
+    group.shapes.push(Shape::Text(Text {
+        at: point(15.0, 31.5),
+        size: 4.0,
+        words: "Rose & <ground> ×4".into(),
+        anchor: Anchor::Middle,
+        face: Face::Semibold,
+        paint: Rgb::INK.into(),
+    }));
+    let line = Path::line([point(3.0, 28.0), point(27.0, 28.0)]);
+    group.shapes.push(Shape::stroke(line, Stroke { dash: Some([1.0, 0.6]), ..Stroke::new(Rgb::INK, 0.3) }));
+    page.groups.push(group);
+    page
+}
+
+fn by_resvg(svg: &str, width: u32, height: u32) -> Image {
+    let tree = resvg::usvg::Tree::from_str(svg, &resvg::usvg::Options::default()).unwrap();
+    let mut pixmap = tiny_skia::Pixmap::new(width, height).unwrap();
+    let size = tree.size();
+    let transform =
+        tiny_skia::Transform::from_scale(width as f32 / size.width(), height as f32 / size.height());
+    resvg::render(&tree, transform, &mut pixmap.as_mut());
+    let pixels = pixmap.pixels().iter().map(|p| {
+        let c = p.demultiply();
+        [c.red(), c.green(), c.blue(), c.alpha()]
+    });
+    Image::from_pixels(width, height, pixels.collect()).unwrap()
+}
+
+/// Mean difference of a channel, and the share of pixels in which some channel
+/// differs by more than 16 of 255.
+fn compare(a: &Image, b: &Image) -> (f64, f64) {
+    let (mut sum, mut far) = (0u64, 0usize);
+    for (p, q) in a.pixels().iter().zip(b.pixels()) {
+        let apart = [0, 1, 2, 3].map(|k| p[k].abs_diff(q[k]));
+        sum += apart.iter().map(|&d| u64::from(d)).sum::<u64>();
+        far += usize::from(apart.iter().any(|&d| d > 16));
+    }
+    let count = a.pixels().len() as f64;
+    (sum as f64 / (4.0 * count), far as f64 / count)
+}
+
+// Outside check: resvg reads the SVG with its own parser and mixes with its own
+// rounding. Bound: 0.5 of 255 on the average, and at most 1 pixel in 1,000
+// further apart than 16.
+#[test]
+fn resvg_draws_our_svg_as_we_draw_it() {
+    for style in [Style::Shaded, Style::Plain] {
+        let drawing = sample(style);
+        let ours = rasterise(&drawing, 20.0);
+        let theirs = by_resvg(&to_svg(&drawing, "a-"), ours.width(), ours.height());
+        let (mean, far) = compare(&ours, &theirs);
+        println!("{style:?}: mean {mean:.4}, far {far:.6}");
+        assert!(mean <= 0.5, "{style:?}: {mean}");
+        assert!(far <= 0.001, "{style:?}: {far}");
+    }
+}
+
+#[test]
+fn the_svg_is_sized_in_millimetres_and_can_be_recoloured_by_the_page() {
+    let svg = to_svg(&sample(Style::Shaded), "a-");
+    assert!(svg.contains(r#"width="30mm" height="34mm" viewBox="0 0 30 34""#));
+    assert!(svg.contains("color: var(--thread-2, #1e3c78)"));
+    assert!(svg.contains(r#"<g id="a-lace-thread-2-over""#));
+    assert!(svg.contains("Rose &amp; &lt;ground&gt; ×4"));
+    for name in ["script", "http-equiv", "href=\"http"] {
+        assert!(!svg.contains(name));
+    }
+    // Every name is given once.
+    let mut names: Vec<&str> =
+        svg.split(" id=\"").skip(1).map(|rest| rest.split('"').next().unwrap()).collect();
+    let count = names.len();
+    names.sort_unstable();
+    names.dedup();
+    assert_eq!(names.len(), count);
+}
+
+#[test]
+fn the_same_drawing_makes_the_same_bytes() {
+    let make = || (to_svg(&sample(Style::Shaded), ""), to_pdf(&[sample(Style::Shaded)]).unwrap());
+    assert_eq!(make(), make());
+}
+
+#[test]
+fn a_page_too_large_or_without_area_is_refused() {
+    for (width, height) in [(0.0, 10.0), (10.0, f64::NAN), (6000.0, 10.0)] {
+        let refused = to_pdf(&[Drawing::new(width, height, "")]);
+        assert!(matches!(refused, Err(PdfError::Size(..))), "{width} by {height}");
+    }
+}

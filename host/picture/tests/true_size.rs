@@ -1,0 +1,194 @@
+//! Prickings against a ruler: paper sizes, dots and the control scale, in the
+//! drawing and in the PDF as poppler prints it.
+
+mod common;
+
+use std::io::Write;
+use std::process::{Command, Stdio};
+
+use common::{rose, torchon};
+use lace::{Grid, point};
+use picture::drawing::{Drawing, Shape, rect};
+use picture::pdf::to_pdf;
+use picture::pricking::{Paper, PrickingError, pin_places, pricking};
+
+fn pages(paper: Paper, width: f64, height: f64) -> Vec<Drawing> {
+    let grid = Grid::new(5.0, 45.0).unwrap();
+    let ground = rose("CTCT", "CT pin CT");
+    pricking(
+        &ground,
+        &grid,
+        rect(0.0, 0.0, width, height),
+        paper,
+        "Rose ground",
+        "5 mm between footside pins",
+    )
+    .unwrap()
+}
+
+/// The circles of a group: the middle of each.
+fn dots(page: &Drawing) -> Vec<lace::Point> {
+    let group = page.groups.iter().find(|g| g.id == "dots").unwrap();
+    let mut middles = Vec::new();
+    for shape in &group.shapes {
+        let Shape::Path { path, .. } = shape else { continue };
+        for circle in path.steps.split(|s| matches!(s, picture::drawing::Step::Close)) {
+            let circle = picture::drawing::Path { steps: circle.to_vec() };
+            if let Some(b) = circle.bounds() {
+                middles.push(point(b.x + b.width / 2.0, b.y + b.height / 2.0));
+            }
+        }
+    }
+    middles
+}
+
+// Plain trigonometry: on a grid of 5 mm at 45 degrees from the footside, the
+// four pins of each rose and the roses themselves lie on dots 2.5 mm apart.
+#[test]
+fn pins_lie_where_the_grid_says() {
+    let grid = Grid::new(5.0, 45.0).unwrap();
+    let pins = pin_places(&torchon("CT pin CT", 0), &grid, rect(0.0, 0.0, 10.0, 5.0));
+    let expected: Vec<_> = [0.0, 2.5, 5.0]
+        .iter()
+        .enumerate()
+        .flat_map(|(row, &y)| {
+            let first = if row % 2 == 0 { 0.0 } else { 2.5 };
+            (0..3).map(move |k| point(first + 5.0 * f64::from(k), y)).filter(|p| p.x <= 10.0)
+        })
+        .collect();
+    assert_eq!(pins, expected);
+    // 60 degrees from the footside: columns tan 60 as wide as rows are high.
+    let steep = Grid::new(5.0, 60.0).unwrap();
+    let pins = pin_places(&torchon("CT pin CT", 0), &steep, rect(-0.1, -0.1, 9.0, 3.0));
+    let next = pins.iter().find(|p| p.y > 1.0).unwrap();
+    assert!((next.x - 2.5 * 3f64.sqrt()).abs() < 1e-9 && (next.y - 2.5).abs() < 1e-12);
+}
+
+#[test]
+fn an_area_larger_than_the_paper_is_joined_without_loss() {
+    let grid = Grid::new(5.0, 45.0).unwrap();
+    let area = rect(0.0, 0.0, 400.0, 500.0);
+    let all = pin_places(&rose("CTCT", "CT pin CT"), &grid, area).len();
+    for paper in [Paper::A4, Paper::A3, Paper::LETTER, Paper::A4.turned()] {
+        let pages = pages(paper, area.width, area.height);
+        assert!(pages.len() > 1);
+        let mut seen = std::collections::BTreeSet::new();
+        let (columns, field) = {
+            let field = [paper.width - 26.0, paper.height - 40.0];
+            ((area.width / field[0]).ceil() as usize, field)
+        };
+        for (k, page) in pages.iter().enumerate() {
+            assert_eq!((page.width, page.height), (paper.width, paper.height));
+            assert!(
+                page.groups.iter().any(|g| g.id == "joins")
+                    && page.groups.iter().any(|g| g.id == "control-scale")
+            );
+            for dot in dots(page) {
+                assert!(
+                    dot.x > 8.0 && dot.x < paper.width - 3.0 && dot.y > 8.0 && dot.y < paper.height - 8.0
+                );
+                let x = dot.x - 18.0 + (k % columns) as f64 * field[0];
+                let y = dot.y - 22.0 + (k / columns) as f64 * field[1];
+                seen.insert(((x * 100.0).round() as i64, (y * 100.0).round() as i64));
+            }
+        }
+        assert_eq!(seen.len(), all, "every dot is on a page, and in one place");
+    }
+}
+
+#[test]
+fn small_paper_and_impossible_areas_are_refused() {
+    let grid = Grid::new(5.0, 45.0).unwrap();
+    let ground = torchon("CT pin CT", 0);
+    let try_it = |paper, width, height| {
+        pricking(&ground, &grid, rect(0.0, 0.0, width, height), paper, "", "").map(|p| p.len())
+    };
+    let card = Paper { width: 90.0, height: 120.0 };
+    assert_eq!(try_it(card, 50.0, 50.0), Err(PrickingError::PaperTooSmall(90.0, 120.0)));
+    assert_eq!(try_it(Paper::A4, 0.0, 50.0), Err(PrickingError::Area(0.0, 50.0)));
+    assert!(matches!(try_it(Paper::A4, f64::NAN, 50.0), Err(PrickingError::Area(..))));
+    assert_eq!(try_it(Paper::A4, 5000.0, 50.0), Err(PrickingError::Area(5000.0, 50.0)));
+}
+
+/// The first page as poppler draws it at 300 dots per inch: width, height and
+/// the darkness of each pixel, 0 to 1. `None` where poppler is not installed.
+fn by_poppler(pdf: &[u8]) -> Option<(usize, usize, Vec<f64>)> {
+    let mut child = Command::new("pdftoppm")
+        .args(["-r", "300", "-gray", "-singlefile", "-", "-"])
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .spawn()
+        .ok()?;
+    child.stdin.take()?.write_all(pdf).ok()?;
+    let bytes = child.wait_with_output().ok()?.stdout;
+    // P5, width, height, 255, then the pixels.
+    let mut at = 0;
+    let mut fields = Vec::new();
+    while fields.len() < 4 {
+        let end = at + bytes[at..].iter().position(u8::is_ascii_whitespace)?;
+        fields.push(std::str::from_utf8(&bytes[at..end]).ok()?.to_owned());
+        at = end + 1;
+    }
+    let (width, height) = (fields[1].parse().ok()?, fields[2].parse().ok()?);
+    Some((width, height, bytes[at..].iter().map(|&v| 1.0 - f64::from(v) / 255.0).collect()))
+}
+
+/// Middles of the dark runs of a line of pixels.
+fn runs(dark: impl Iterator<Item = f64>) -> Vec<f64> {
+    let mut found = Vec::new();
+    let (mut sum, mut moment) = (0.0, 0.0);
+    for (k, d) in dark.chain([0.0]).enumerate() {
+        if d > 0.02 {
+            sum += d;
+            moment += d * (k as f64 + 0.5);
+        } else if sum > 0.0 {
+            found.push(moment / sum);
+            (sum, moment) = (0.0, 0.0);
+        }
+    }
+    found
+}
+
+// Outside check: poppler at 300 dpi. 50 mm are 590.55 pixels (25.4 mm to the
+// inch); the page sizes are those of ISO 216 and of Letter.
+#[test]
+fn poppler_prints_the_scale_and_the_dots_at_true_size() {
+    const PX: f64 = 300.0 / 25.4;
+    for paper in [Paper::A4, Paper::LETTER, Paper::A3] {
+        let pages = pages(paper, 120.0, 100.0);
+        assert_eq!(pages.len(), 1);
+        let Some((width, height, dark)) = by_poppler(&to_pdf(&pages).unwrap()) else {
+            println!("pdftoppm is not installed: not compared");
+            return;
+        };
+        assert!((width as f64 - paper.width * PX).abs() <= 1.0, "{width}");
+        assert!((height as f64 - paper.height * PX).abs() <= 1.0, "{height}");
+        // 2 mm beside either line only its end ticks stand.
+        let row = ((paper.height - 12.0) * PX) as usize;
+        let across = runs(dark[row * width..][..(64.0 * PX) as usize].iter().copied());
+        assert_eq!(across.len(), 2, "{across:?}");
+        assert!((across[1] - across[0] - 590.55).abs() <= 1.0, "{across:?}");
+        let column = (12.0 * PX) as usize;
+        let first = ((paper.height - 64.0) * PX) as usize;
+        let down = runs((first..height).map(|y| dark[y * width + column]));
+        assert_eq!(down.len(), 2, "{down:?}");
+        assert!((down[1] - down[0] - 590.55).abs() <= 1.0, "{down:?}");
+        let dots = dots(&pages[0]);
+        assert!(dots.len() > 500);
+        for dot in dots {
+            let (x, y) = (dot.x * PX, dot.y * PX);
+            let near = |v: f64| (v as usize - 7)..(v as usize + 8);
+            let (mut sum, mut mx, mut my) = (0.0, 0.0, 0.0);
+            for j in near(y) {
+                for i in near(x) {
+                    let d = dark[j * width + i];
+                    sum += d;
+                    mx += d * (i as f64 + 0.5);
+                    my += d * (j as f64 + 0.5);
+                }
+            }
+            assert!(sum > 20.0, "no dot at {dot:?}");
+            assert!((mx / sum - x).abs() <= 1.0 && (my / sum - y).abs() <= 1.0, "{dot:?}");
+        }
+    }
+}
