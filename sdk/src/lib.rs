@@ -2,7 +2,7 @@
 //!
 //! A contribution is one crate. It says what it is ([`Contribution::about`])
 //! and gives the repeat for the choices made ([`Contribution::define`]);
-//! [`contribution!`] does the rest. A whole contribution, tests included:
+//! [`contribution!`] does the rest. A whole contribution and its test:
 //!
 //! ```
 //! use pairwise_sdk::{About, Contribution, Grid, Problem, Repeat, Settings, Variety, contribution};
@@ -40,12 +40,10 @@
 //!
 //! contribution!(Plain);
 //!
+//! // In a unit test, with the feature `check` in [dev-dependencies]:
 //! # #[cfg(feature = "check")]
-//! #[test]
-//! fn every_variety_can_be_worked() {
-//!     pairwise_sdk::check::<Plain>(); // feature `check`, in [dev-dependencies]
-//! }
-//! # fn main() { assert_eq!(Plain::define(&Settings::variety(&Plain::about(), "firm")).unwrap().legs.len(), 2) }
+//! pairwise_sdk::check::<Plain>();
+//! # assert_eq!(Plain::define(&Settings::variety(&Plain::about(), "firm")).unwrap().legs.len(), 2);
 //! ```
 //!
 //! `Cargo.toml` asks for `crate-type = ["cdylib", "rlib"]`: the component and

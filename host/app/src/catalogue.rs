@@ -37,8 +37,6 @@ pub struct Chosen<'a> {
     pub variety: String,
     /// Every choice with its value.
     pub settings: IndexMap<String, String>,
-    /// Whether choices were changed from the variety's.
-    pub changed: bool,
     /// The ground itself.
     pub ground: Ground,
 }
@@ -157,7 +155,6 @@ pub fn choose<'a>(plugin: &'a Plugin, variety: Option<&str>, changes: &[(String,
         plugin,
         variety,
         settings: settings.iter().map(|(choice, value)| (choice.clone(), value.to_string())).collect(),
-        changed: !changes.is_empty(),
         ground,
     })
 }

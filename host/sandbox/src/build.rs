@@ -121,7 +121,8 @@ pub fn build(sandbox: &Sandbox, folder: &Path, tell: &mut dyn FnMut(&str)) -> Re
             ("CARGO_PROFILE_RELEASE_PANIC", "abort"),
             ("CARGO_PROFILE_RELEASE_STRIP", "true"),
             ("CARGO_PROFILE_RELEASE_DEBUG", "false"),
-        ]);
+        ])
+        .env("CARGO_ENCODED_RUSTFLAGS", without_paths(&package));
     let core = run_cargo(&mut cargo, &package, tell)?
         .ok_or_else(|| BuildError::Faults { folder: folder.to_owned() })?;
     let core = core.ok_or_else(|| BuildError::NoLibrary { folder: folder.to_owned() })?;
@@ -217,6 +218,31 @@ fn run_cargo(
         .filter_map(|file| file.as_str().map(PathBuf::from))
         .find(|file| file.extension().is_some_and(|e| e == "wasm"));
     Ok(Some(library))
+}
+
+/// Compiler flags, those of the user included, that keep the paths of this
+/// machine out of the component: it is handed to others, and says nothing of
+/// where it was made.
+fn without_paths(package: &Package) -> OsString {
+    let mut flags = std::env::var_os("CARGO_ENCODED_RUSTFLAGS").unwrap_or_else(|| {
+        let words = std::env::var("RUSTFLAGS").unwrap_or_default();
+        words.split_whitespace().collect::<Vec<_>>().join("\u{1f}").into()
+    });
+    let home = std::env::var_os("HOME").or_else(|| std::env::var_os("USERPROFILE")).map(PathBuf::from);
+    let cargo = std::env::var_os("CARGO_HOME").map(PathBuf::from).or_else(|| home.as_ref().map(|h| h.join(".cargo")));
+    let here = package.manifest.parent().map(Path::to_owned);
+    // Of several prefixes that fit, the compiler takes the last.
+    for (folder, name) in [(home, "home"), (here, "contribution"), (cargo, "cargo")] {
+        let Some(folder) = folder else { continue };
+        if !flags.is_empty() {
+            flags.push("\u{1f}");
+        }
+        flags.push("--remap-path-prefix=");
+        flags.push(folder);
+        flags.push("=");
+        flags.push(name);
+    }
+    flags
 }
 
 fn cargo() -> OsString {

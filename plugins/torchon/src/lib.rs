@@ -3,31 +3,17 @@
 
 use pairwise_sdk::{About, Contribution, Grid, Problem, Repeat, Settings, Variety, contribution};
 
+const DILLMONT: &str = "Th. de Dillmont, Encyclopedia of Needlework, 1886, chapter on laces";
+
 /// What may be worked at a pin: id, what the lacemaker reads, the moves.
 const STITCHES: [(&str, &str, &str); 7] = [
     ("half-half", "half stitch, pin, half stitch", "CT pin CT"),
-    (
-        "half-half-twist",
-        "half stitch, pin, half stitch and a twist",
-        "CT pin CTT",
-    ),
+    ("half-half-twist", "half stitch, pin, half stitch and a twist", "CT pin CTT"),
     ("half", "half stitch, pin, left open", "CT pin"),
     ("half-cloth", "half stitch, pin, cloth stitch", "CT pin CTC"),
-    (
-        "cloth-twist",
-        "cloth stitch and twist, pin, left open",
-        "CTCT pin",
-    ),
-    (
-        "double",
-        "cloth stitch and twist, pin, cloth stitch and twist",
-        "CTCT pin CTCT",
-    ),
-    (
-        "double-twist",
-        "cloth stitch and twist, pin, cloth stitch and two twists",
-        "CTCT pin CTCTT",
-    ),
+    ("cloth-twist", "cloth stitch and twist, pin, left open", "CTCT pin"),
+    ("double", "cloth stitch and twist, pin, cloth stitch and twist", "CTCT pin CTCT"),
+    ("double-twist", "cloth stitch and twist, pin, cloth stitch and two twists", "CTCT pin CTCTT"),
 ];
 
 /// Torchon ground with its varieties.
@@ -37,7 +23,6 @@ impl Contribution for Torchon {
     fn about() -> About {
         About::ground("torchon", "Torchon ground")
             .family("torchon")
-            .also_called("en", "plain hole ground", "Dillmont, Encyclopedia of Needlework, 1886")
             .also_called("de", "Torchongrund", "common practice")
             .also_called("fr", "fond torchon", "common practice")
             .used_in(["Torchon"])
@@ -48,13 +33,15 @@ impl Contribution for Torchon {
             .variety(
                 Variety::new("plain", "Torchon ground")
                     .notes("Every pair keeps to its diagonal: colours run slantwise across the lace.")
-                    .source("Dillmont, Encyclopedia of Needlework, 1886: plain hole ground"),
+                    .also_called("en", "plain hole ground", DILLMONT)
+                    .source(DILLMONT),
             )
             .variety(
                 Variety::new("twisted", "Torchon ground with a twist")
                     .set("stitch", "half-half-twist")
                     .notes("Firmer and rounder holes; the pairs still keep to their diagonals.")
-                    .source("Dillmont, Encyclopedia of Needlework, 1886: twisted hole ground"),
+                    .also_called("en", "twisted hole ground", DILLMONT)
+                    .source(DILLMONT),
             )
             .variety(
                 Variety::new("double", "Double torchon ground")
@@ -64,7 +51,9 @@ impl Contribution for Torchon {
             .variety(
                 Variety::new("double-twisted", "Double torchon ground with a twist")
                     .set("stitch", "double-twist")
-                    .notes("As the double ground, with a cord between the pins."),
+                    .also_called("en", "Brussels ground", DILLMONT)
+                    .notes("As the double ground, with a cord between the pins.")
+                    .source(DILLMONT),
             )
             .variety(
                 Variety::new("half-stitch", "Half stitch ground")

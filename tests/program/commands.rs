@@ -1,20 +1,11 @@
 //! The program as a user runs it.
 
 use std::path::Path;
-use std::process::Output;
-use std::sync::OnceLock;
+use std::process::{Command, Output};
 
 fn pairwise(folder: &Path, args: &[&str]) -> Output {
-    static RUN: OnceLock<escargot::CargoRun> = OnceLock::new();
-    let run = RUN.get_or_init(|| {
-        escargot::CargoBuild::new()
-            .manifest_path(Path::new(env!("CARGO_MANIFEST_DIR")).join("../host/app/Cargo.toml"))
-            .bin("pairwise")
-            .current_target()
-            .run()
-            .unwrap()
-    });
-    run.command().args(args).arg("--no-cache").current_dir(folder).output().unwrap()
+    let mut run = Command::new(env!("CARGO_BIN_EXE_pairwise"));
+    run.args(args).arg("--no-cache").current_dir(folder).output().unwrap()
 }
 
 fn text(bytes: &[u8]) -> String {
