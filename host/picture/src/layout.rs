@@ -26,7 +26,7 @@ use tension::{Pin, Tension, Tie};
 
 /// The threads have settled when no force larger than this share of a
 /// thread's tension is left.
-const ENOUGH: f64 = 0.01;
+const ENOUGH: f64 = 0.004;
 /// How strongly a stitch is held where it was worked: by its pin, or without
 /// one by nothing but the threads. Tensions per thread diameter.
 const HELD: f64 = 5.0;
@@ -145,7 +145,12 @@ pub fn lay_out(ground: &Ground, grid: &Grid, thread_mm: f64) -> Layout {
         let chains = Chains::new(braid, &straight(braid, &near, &holes, shift), shift, f64::INFINITY);
         (chains, LayoutReport { iterations: 0, residual: f64::INFINITY, converged: false, clearance: 0.0 })
     });
-    let lines = smooth(braid, &chains);
+    let mut lines = smooth(braid, &chains);
+    // Where threads are crowded, rounding the corners of one may lead it
+    // through another: order comes before smoothness.
+    if !problem.planar(&lines, &pins) {
+        lines = (0..lines.len()).map(|s| chains.line(s)).collect();
+    }
     Layout {
         grid: *grid,
         thread_mm,

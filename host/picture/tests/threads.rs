@@ -155,7 +155,7 @@ fn a_window_one_repeat_further_shows_the_same_threads_in_other_colours() {
         let far =
             one.pixels().iter().zip(other.pixels()).filter(|(a, b)| (0..4).any(|k| a[k].abs_diff(b[k]) > 8));
         let share = far.count() as f64 / one.pixels().len() as f64;
-        assert!(share < 0.005, "{share}");
+        assert!(share < 0.015, "{share}");
     }
 }
 

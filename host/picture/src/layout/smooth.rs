@@ -7,7 +7,7 @@ use lace::{Braid, Point};
 use super::chains::{Chains, cross, length};
 
 /// Largest turn, in radians, from one piece of a line to the next.
-const TURN: f64 = 0.2;
+const TURN: f64 = 0.1;
 /// A point at which the line turns less than this is left out.
 const STRAIGHT: f64 = 0.004;
 
@@ -37,7 +37,7 @@ pub(super) fn smooth(braid: &Braid, chains: &Chains) -> Vec<Vec<Point>> {
                 let next = if e + 1 < own.end { e + 1 } else { after };
                 let (t, u) = (start[e] * long, start[next] * long);
                 let turn = (cross(start[e], run).abs() + cross(run, start[next]).abs()) / long.max(1e-12);
-                let pieces = ((turn / TURN).ceil() as usize).clamp(1, 12);
+                let pieces = ((turn / TURN).ceil() as usize).clamp(1, 16);
                 for k in 1..pieces {
                     let x = k as f64 / pieces as f64;
                     let (x2, x3) = (x * x, x * x * x);

@@ -7,9 +7,10 @@ use lace::{Point, point};
 use super::chains::{Chains, dot, length};
 use super::holes::Hole;
 
-/// Stiffness of touching threads and of threads lying against pins, per
-/// thread diameter.
+/// Stiffness of touching threads, per thread diameter: yarn gives a little.
 const TOUCH: f64 = 24.0;
+/// Stiffness of threads lying against pins, which are brass.
+const PIN: f64 = 40.0;
 /// The share of the distance to be kept at which the wall begins.
 const WALL: f64 = 0.25;
 /// Bending stiffness, tension times squared diameter: thread is limp, it turns
@@ -142,9 +143,9 @@ fn passed(was: Hand, is: Hand) -> bool {
 /// Energy and force of two things nearer than they are to keep. A soft cushion;
 /// only when they come to lie in each other a wall that nothing passes.
 #[inline]
-fn touch(far: f64, keep: f64) -> (f64, f64) {
+fn touch(far: f64, keep: f64, stiffness: f64) -> (f64, f64) {
     let lack = keep - far;
-    let (mut energy, mut force) = (0.5 * TOUCH * lack * lack, TOUCH * lack);
+    let (mut energy, mut force) = (0.5 * stiffness * lack * lack, stiffness * lack);
     if far < WALL * keep {
         let near = libm::log(far / (WALL * keep));
         energy += near * near;
@@ -357,7 +358,7 @@ impl<'a> Tension<'a> {
                 return f64::INFINITY;
             }
             if stands.far < c.keep {
-                let (share, force) = touch(stands.far, c.keep);
+                let (share, force) = touch(stands.far, c.keep, TOUCH);
                 energy += share;
                 let push = stands.away * force;
                 let t = stands.along / self.long[c.edge];
@@ -375,7 +376,7 @@ impl<'a> Tension<'a> {
                 return f64::INFINITY;
             }
             if stands.far < pin.keep {
-                let (share, force) = touch(stands.far, pin.keep);
+                let (share, force) = touch(stands.far, pin.keep, PIN);
                 energy += share;
                 let push = stands.away * force;
                 let t = stands.along / self.long[c.edge];
