@@ -26,11 +26,7 @@ impl About {
 
     /// A filling, which is set into the ground with the id `sits_in`.
     pub fn filling(id: &str, title: &str, sits_in: &str) -> About {
-        About {
-            kind: Kind::Filling,
-            sits_in: Some(sits_in.to_owned()),
-            ..About::ground(id, title)
-        }
+        About { kind: Kind::Filling, sits_in: Some(sits_in.to_owned()), ..About::ground(id, title) }
     }
 
     /// The family in which it is listed, a plain word; without it, its own id.
@@ -91,10 +87,7 @@ impl About {
             range: Range::Named(
                 options
                     .iter()
-                    .map(|(id, title, _)| OptionOf {
-                        id: (*id).to_owned(),
-                        title: (*title).to_owned(),
-                    })
+                    .map(|(id, title, _)| OptionOf { id: (*id).to_owned(), title: (*title).to_owned() })
                     .collect(),
             ),
         });
@@ -103,13 +96,7 @@ impl About {
 
     /// Adds a choice of a whole number in a range, with its default.
     #[must_use]
-    pub fn choose_count(
-        mut self,
-        id: &str,
-        title: &str,
-        range: RangeInclusive<i32>,
-        default: i32,
-    ) -> About {
+    pub fn choose_count(mut self, id: &str, title: &str, range: RangeInclusive<i32>, default: i32) -> About {
         self.choices.push(Choice {
             id: id.to_owned(),
             title: title.to_owned(),
@@ -148,10 +135,7 @@ impl Variety {
     /// Sets a choice: the id of an option, or a number.
     #[must_use]
     pub fn set(mut self, choice: &str, value: impl Into<Value>) -> Variety {
-        self.settings.push(Setting {
-            choice: choice.to_owned(),
-            value: value.into(),
-        });
+        self.settings.push(Setting { choice: choice.to_owned(), value: value.into() });
         self
     }
 
@@ -191,9 +175,5 @@ impl From<i32> for Value {
 }
 
 fn other_name(language: &str, name: &str, source: &str) -> OtherName {
-    OtherName {
-        language: language.to_owned(),
-        name: name.to_owned(),
-        source: source.to_owned(),
-    }
+    OtherName { language: language.to_owned(), name: name.to_owned(), source: source.to_owned() }
 }

@@ -4,14 +4,8 @@
 //! the host goes through raw memory, and `wit-bindgen` writes that part. None
 //! of it runs natively.
 
-#![allow(
-    unsafe_code,
-    reason = "generated: passes values between component and host"
-)]
-#![allow(
-    missing_docs,
-    reason = "generated: the documentation stands in the interface"
-)]
+#![allow(unsafe_code, reason = "generated: passes values between component and host")]
+#![allow(missing_docs, reason = "generated: the documentation stands in the interface")]
 #![allow(clippy::all, unused_qualifications, reason = "generated")]
 
 wit_bindgen::generate!({

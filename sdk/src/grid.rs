@@ -50,10 +50,7 @@ impl Grid {
     /// steps, `x` to the right, `y` down) the repeat fills the area.
     /// `across.x * down.y - across.y * down.x` must be positive: `(1, 1)` and
     /// `(-1, 1)` will do, the other way round will not.
-    pub fn new(
-        across: (impl Into<f64>, impl Into<f64>),
-        down: (impl Into<f64>, impl Into<f64>),
-    ) -> Grid {
+    pub fn new(across: (impl Into<f64>, impl Into<f64>), down: (impl Into<f64>, impl Into<f64>)) -> Grid {
         let (across, down) = (point(across), point(down));
         let area = across.x * down.y - across.y * down.x;
         let mistake = (!area.is_finite() || area <= 0.0).then(|| {
@@ -77,27 +74,15 @@ impl Grid {
     /// Sets a dot: its id (a plain word), its place, and what is worked there
     /// (see [`work`]). A dot need not hold a pin.
     #[must_use]
-    pub fn dot(
-        mut self,
-        id: &str,
-        at: (impl Into<f64>, impl Into<f64>),
-        worked: impl AsRef<str>,
-    ) -> Grid {
+    pub fn dot(mut self, id: &str, at: (impl Into<f64>, impl Into<f64>), worked: impl AsRef<str>) -> Grid {
         if self.dots.iter().any(|d| d.id == id) {
             self.keep(Problem::new(format!("two dots are called `{id}`")));
         }
         let moves = work(worked.as_ref()).unwrap_or_else(|problem| {
-            self.keep(Problem {
-                sentence: format!("at `{id}`: {}", problem.sentence),
-                ..problem
-            });
+            self.keep(Problem { sentence: format!("at `{id}`: {}", problem.sentence), ..problem });
             Vec::new()
         });
-        self.dots.push(Stitch {
-            id: id.to_owned(),
-            at: Some(point(at)),
-            work: moves,
-        });
+        self.dots.push(Stitch { id: id.to_owned(), at: Some(point(at)), work: moves });
         self
     }
 
@@ -106,12 +91,7 @@ impl Grid {
     /// places given to the dots (so it tells which of its repeats is meant).
     /// Both dots must have been set before.
     #[must_use]
-    pub fn leg(
-        mut self,
-        from: (&str, Side),
-        to: (&str, Side),
-        at: (impl Into<f64>, impl Into<f64>),
-    ) -> Grid {
+    pub fn leg(mut self, from: (&str, Side), to: (&str, Side), at: (impl Into<f64>, impl Into<f64>)) -> Grid {
         let at = point(at);
         match self.find_leg(from, to, at) {
             Ok(leg) => self.legs.push(leg),
@@ -132,11 +112,7 @@ impl Grid {
     #[must_use]
     pub fn twist(mut self, from: (&str, Side), count: i32) -> Grid {
         match self.number(from.0) {
-            Ok(number) => self.twists.push(Twists {
-                from: number,
-                side: from.1,
-                count,
-            }),
+            Ok(number) => self.twists.push(Twists { from: number, side: from.1, count }),
             Err(problem) => self.keep(problem),
         }
         self
@@ -153,17 +129,9 @@ impl Grid {
         let mut legs = Vec::with_capacity(2 * self.dots.len());
         for from in 0..self.dots.len() {
             for side in [Side::Left, Side::Right] {
-                let given = self
-                    .legs
-                    .iter()
-                    .find(|l| l.from as usize == from && l.from_side == side);
-                let leg = given
-                    .copied()
-                    .map_or_else(|| self.diagonal(from, side), Ok)?;
-                let own = self
-                    .twists
-                    .iter()
-                    .rfind(|t| t.from == from && t.side == side);
+                let given = self.legs.iter().find(|l| l.from as usize == from && l.from_side == side);
+                let leg = given.copied().map_or_else(|| self.diagonal(from, side), Ok)?;
+                let own = self.twists.iter().rfind(|t| t.from == from && t.side == side);
                 let count = own.map_or(self.twists_everywhere, |t| t.count);
                 let twists = u32::try_from(count).map_err(|_| {
                     Problem::new(format!(
@@ -174,12 +142,7 @@ impl Grid {
                 legs.push(Leg { twists, ..leg });
             }
         }
-        Ok(Repeat {
-            across: self.across,
-            down: self.down,
-            stitches: std::mem::take(&mut self.dots),
-            legs,
-        })
+        Ok(Repeat { across: self.across, down: self.down, stitches: std::mem::take(&mut self.dots), legs })
     }
 
     fn keep(&mut self, problem: Problem) {
@@ -189,10 +152,7 @@ impl Grid {
     fn number(&self, id: &str) -> Result<usize, Problem> {
         self.dots.iter().position(|d| d.id == id).ok_or_else(|| {
             let known: Vec<_> = self.dots.iter().map(|d| format!("`{}`", d.id)).collect();
-            Problem::new(format!(
-                "no dot is called `{id}`; so far there are {}",
-                known.join(", ")
-            ))
+            Problem::new(format!("no dot is called `{id}`; so far there are {}", known.join(", ")))
         })
     }
 
@@ -214,16 +174,8 @@ impl Grid {
 
     fn find_leg(&self, from: (&str, Side), to: (&str, Side), at: Point) -> Result<Leg, Problem> {
         let (start, end) = (self.number(from.0)?, self.number(to.0)?);
-        if self
-            .legs
-            .iter()
-            .any(|l| l.from as usize == start && l.from_side == from.1)
-        {
-            return Err(Problem::new(format!(
-                "two legs leave `{}` on the {}",
-                from.0,
-                word(from.1)
-            )));
+        if self.legs.iter().any(|l| l.from as usize == start && l.from_side == from.1) {
+            return Err(Problem::new(format!("two legs leave `{}` on the {}", from.0, word(from.1))));
         }
         let cell = self.cell(end, at).ok_or_else(|| {
             Problem::new(format!(
@@ -245,23 +197,13 @@ impl Grid {
         // a repeat whose steps do not fit the grid.
         const STEP: f64 = 0.5;
         const FARTHEST: u32 = 4000;
-        let (start, lean) = (
-            self.place(from),
-            if side == Side::Left { -1.0 } else { 1.0 },
-        );
+        let (start, lean) = (self.place(from), if side == Side::Left { -1.0 } else { 1.0 });
         for steps in 1..=FARTHEST {
             let gone = f64::from(steps) * STEP;
-            let at = Point {
-                x: start.x + lean * gone,
-                y: start.y + gone,
-            };
+            let at = Point { x: start.x + lean * gone, y: start.y + gone };
             let next = (0..self.dots.len()).find_map(|dot| Some((dot, self.cell(dot, at)?)));
             if let Some((dot, cell)) = next {
-                let entry = if side == Side::Left {
-                    Side::Right
-                } else {
-                    Side::Left
-                };
+                let entry = if side == Side::Left { Side::Right } else { Side::Left };
                 return Ok(leg((from, side), (dot, entry), cell));
             }
         }
@@ -286,10 +228,7 @@ fn leg(from: (usize, Side), to: (usize, Side), cell: (i32, i32)) -> Leg {
 }
 
 fn point((x, y): (impl Into<f64>, impl Into<f64>)) -> Point {
-    Point {
-        x: x.into(),
-        y: y.into(),
-    }
+    Point { x: x.into(), y: y.into() }
 }
 
 fn show(p: Point) -> String {
@@ -311,32 +250,13 @@ mod tests {
     fn ends(repeat: &Repeat) -> Vec<(&str, Side, &str, Side, i32, i32)> {
         let id = |n: u32| repeat.stitches[n as usize].id.as_str();
         let legs = repeat.legs.iter();
-        legs.map(|l| {
-            (
-                id(l.from),
-                l.from_side,
-                id(l.to),
-                l.to_side,
-                l.cell_across,
-                l.cell_down,
-            )
-        })
-        .collect()
+        legs.map(|l| (id(l.from), l.from_side, id(l.to), l.to_side, l.cell_across, l.cell_down)).collect()
     }
 
     #[test]
     fn one_dot_meets_itself_on_both_diagonals() {
-        let repeat = Grid::new((1, 1), (-1, 1))
-            .dot("pin", (0, 0), "CT pin CT")
-            .repeat()
-            .unwrap();
-        assert_eq!(
-            ends(&repeat),
-            [
-                ("pin", Left, "pin", Right, 0, 1),
-                ("pin", Right, "pin", Left, 1, 0)
-            ]
-        );
+        let repeat = Grid::new((1, 1), (-1, 1)).dot("pin", (0, 0), "CT pin CT").repeat().unwrap();
+        assert_eq!(ends(&repeat), [("pin", Left, "pin", Right, 0, 1), ("pin", Right, "pin", Left, 1, 0)]);
     }
 
     // A dot of every four left out: pairs run past the empty place.
@@ -361,11 +281,8 @@ mod tests {
 
     #[test]
     fn dots_may_stand_on_half_steps() {
-        let repeat = Grid::new((1, 1), (-1, 1))
-            .dot("a", (0, 0), "CT")
-            .dot("b", (0.5, 0.5), "CT")
-            .repeat()
-            .unwrap();
+        let repeat =
+            Grid::new((1, 1), (-1, 1)).dot("a", (0, 0), "CT").dot("b", (0.5, 0.5), "CT").repeat().unwrap();
         assert_eq!(ends(&repeat)[1], ("a", Right, "b", Left, 0, 0));
         assert_eq!(ends(&repeat)[3], ("b", Right, "a", Left, 1, 0));
     }
@@ -399,11 +316,8 @@ mod tests {
         assert_eq!(ends[7], ("left", Right, "bottom", Left, 0, 0));
         assert_eq!(ends[8], ("right", Left, "bottom", Right, 0, 0));
         assert_eq!(ends[11], ("bottom", Right, "crossing-left", Left, 1, 0));
-        let entries: std::collections::BTreeSet<_> = repeat
-            .legs
-            .iter()
-            .map(|l| (l.to, l.to_side == Right))
-            .collect();
+        let entries: std::collections::BTreeSet<_> =
+            repeat.legs.iter().map(|l| (l.to, l.to_side == Right)).collect();
         assert_eq!(entries.len(), 12, "every entry is used once");
         assert_eq!(repeat.legs.iter().map(|l| l.twists).sum::<u32>(), 11);
     }
@@ -414,17 +328,10 @@ mod tests {
         let grid = || Grid::new((2, 2), (-2, 2)).dot("a", (0, 0), "CT");
         assert!(told(grid().dot("a", (1, 1), "CT")).contains("two dots are called `a`"));
         assert!(told(grid().dot("b", (1, 1), "X")).contains("at `b`: `X` is not a move"));
-        assert!(
-            told(grid().leg(("a", Left), ("b", Left), (0, 0))).contains("no dot is called `b`")
-        );
-        assert!(
-            told(grid().leg(("a", Left), ("a", Left), (1, 1))).contains("never stands at (1, 1)")
-        );
+        assert!(told(grid().leg(("a", Left), ("b", Left), (0, 0))).contains("no dot is called `b`"));
+        assert!(told(grid().leg(("a", Left), ("a", Left), (1, 1))).contains("never stands at (1, 1)"));
         assert!(told(grid().twists(-1)).contains("-1 twists"));
-        let twice =
-            grid()
-                .leg(("a", Left), ("a", Left), (0, 4))
-                .leg(("a", Left), ("a", Left), (0, 4));
+        let twice = grid().leg(("a", Left), ("a", Left), (0, 4)).leg(("a", Left), ("a", Left), (0, 4));
         assert!(told(twice).contains("two legs leave `a` on the left"));
         assert!(told(Grid::new((-1, 1), (1, 1))).contains("exchange the two steps"));
         let never = Grid::new((1, 0), (0, 2.0_f64.sqrt())).dot("a", (0, 0), "CT");

@@ -79,8 +79,8 @@ mod work;
 
 #[doc(inline)]
 pub use bindings::exports::pairwise::ground::ground::{
-    Choice, Description as About, Kind, Leg, Move, OptionOf, OtherName, Point, Problem, Range,
-    Repeat, Setting, Side, Stitch, Value, Variety,
+    Choice, Description as About, Kind, Leg, Move, OptionOf, OtherName, Point, Problem, Range, Repeat,
+    Setting, Side, Stitch, Value, Variety,
 };
 #[cfg(all(feature = "check", not(target_arch = "wasm32")))]
 pub use check::{check, to_lace, travels};
@@ -127,10 +127,7 @@ macro_rules! contribution {
 impl Problem {
     /// A problem from one sentence.
     pub fn new(sentence: impl Into<String>) -> Problem {
-        Problem {
-            choice: None,
-            sentence: sentence.into(),
-        }
+        Problem { choice: None, sentence: sentence.into() }
     }
 
     /// Names the choice that is to blame.

@@ -16,10 +16,7 @@ impl From<Vec<Setting>> for Settings {
 impl Settings {
     /// Every choice at its default. For tests; the host does this by itself.
     pub fn defaults(about: &About) -> Settings {
-        let default = |c: &crate::Choice| Setting {
-            choice: c.id.clone(),
-            value: c.default.clone(),
-        };
+        let default = |c: &crate::Choice| Setting { choice: c.id.clone(), value: c.default.clone() };
         Settings(about.choices.iter().map(default).collect())
     }
 
@@ -31,9 +28,7 @@ impl Settings {
         let found = about.varieties.iter().find(|v| v.id == id);
         let variety = found.unwrap_or_else(|| panic!("`{}` has no variety `{id}`", about.id));
         let settings = variety.settings.iter().cloned();
-        settings.fold(Settings::defaults(about), |all, s| {
-            all.with(&s.choice, s.value)
-        })
+        settings.fold(Settings::defaults(about), |all, s| all.with(&s.choice, s.value))
     }
 
     /// The same with one choice changed. For tests.
@@ -43,9 +38,7 @@ impl Settings {
     #[must_use]
     pub fn with(mut self, choice: &str, value: impl Into<Value>) -> Settings {
         let found = self.0.iter_mut().find(|s| s.choice == choice);
-        found
-            .unwrap_or_else(|| panic!("there is no choice `{choice}`"))
-            .value = value.into();
+        found.unwrap_or_else(|| panic!("there is no choice `{choice}`")).value = value.into();
         self
     }
 
@@ -56,10 +49,9 @@ impl Settings {
     pub fn named(&self, choice: &str) -> Result<&str, Problem> {
         match self.value(choice)? {
             Value::Named(option) => Ok(option),
-            Value::Count(_) => Err(Problem::new(format!(
-                "`{choice}` is a number, not a named option"
-            ))
-            .because_of(choice)),
+            Value::Count(_) => {
+                Err(Problem::new(format!("`{choice}` is a number, not a named option")).because_of(choice))
+            }
         }
     }
 
@@ -70,10 +62,9 @@ impl Settings {
     pub fn count(&self, choice: &str) -> Result<i32, Problem> {
         match self.value(choice)? {
             Value::Count(count) => Ok(*count),
-            Value::Named(_) => Err(Problem::new(format!(
-                "`{choice}` is a named option, not a number"
-            ))
-            .because_of(choice)),
+            Value::Named(_) => {
+                Err(Problem::new(format!("`{choice}` is a named option, not a number")).because_of(choice))
+            }
         }
     }
 
@@ -82,22 +73,16 @@ impl Settings {
     ///
     /// # Errors
     /// Where `choice` is not a choice among these options.
-    pub fn pick<'a, T>(
-        &self,
-        choice: &str,
-        options: &'a [(&str, &str, T)],
-    ) -> Result<&'a T, Problem> {
+    pub fn pick<'a, T>(&self, choice: &str, options: &'a [(&str, &str, T)]) -> Result<&'a T, Problem> {
         let chosen = self.named(choice)?;
         let found = options.iter().find(|(id, ..)| *id == chosen);
-        found.map(|(.., stands_for)| stands_for).ok_or_else(|| {
-            Problem::new(format!("`{choice}` has no option `{chosen}`")).because_of(choice)
-        })
+        found
+            .map(|(.., stands_for)| stands_for)
+            .ok_or_else(|| Problem::new(format!("`{choice}` has no option `{chosen}`")).because_of(choice))
     }
 
     fn value(&self, choice: &str) -> Result<&Value, Problem> {
         let found = self.0.iter().find(|s| s.choice == choice);
-        found
-            .map(|s| &s.value)
-            .ok_or_else(|| Problem::new(format!("`about` names no choice `{choice}`")))
+        found.map(|s| &s.value).ok_or_else(|| Problem::new(format!("`about` names no choice `{choice}`")))
     }
 }

@@ -23,10 +23,7 @@ pub fn work(text: &str) -> Result<Vec<Move>, Problem> {
             "pair-cross" => moves.push(Move::PairCross),
             "pair-twist" => moves.push(Move::PairTwist),
             _ if word.chars().all(|c| matches!(c, 'C' | 'T')) => {
-                moves.extend(
-                    word.chars()
-                        .map(|c| if c == 'C' { Move::Cross } else { Move::Twist }),
-                );
+                moves.extend(word.chars().map(|c| if c == 'C' { Move::Cross } else { Move::Twist }));
             }
             _ => {
                 return Err(Problem::new(format!(
@@ -36,9 +33,7 @@ pub fn work(text: &str) -> Result<Vec<Move>, Problem> {
         }
     }
     if moves.iter().filter(|m| **m != Move::Pin).count() > 256 {
-        return Err(Problem::new(
-            "a stitch holds 256 moves at most: write it as several stitches",
-        ));
+        return Err(Problem::new("a stitch holds 256 moves at most: write it as several stitches"));
     }
     Ok(moves)
 }
@@ -50,10 +45,7 @@ mod tests {
     #[test]
     fn words_become_moves() {
         use Move::{Cross, PairCross, PairTwist, Pin, Twist, TwistLeft, TwistRight};
-        assert_eq!(
-            work("CT pin CTT").unwrap(),
-            [Cross, Twist, Pin, Cross, Twist, Twist]
-        );
+        assert_eq!(work("CT pin CTT").unwrap(), [Cross, Twist, Pin, Cross, Twist, Twist]);
         assert_eq!(
             work(" twist-left twist-right\npair-cross pair-twist ").unwrap(),
             [TwistLeft, TwistRight, PairCross, PairTwist]

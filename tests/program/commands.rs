@@ -36,7 +36,12 @@ fn facts_carry_the_repeat_and_its_orbits() {
             loop {
                 seen.push(here.clone());
                 stitches += 1;
-                let moves = repeat["stitches"].as_array().unwrap().iter().find(|s| s["id"] == here.0.as_str()).unwrap();
+                let moves = repeat["stitches"]
+                    .as_array()
+                    .unwrap()
+                    .iter()
+                    .find(|s| s["id"] == here.0.as_str())
+                    .unwrap();
                 let mut at = here.1;
                 for letter in moves["moves"].as_str().unwrap().chars() {
                     at = match (letter, at) {
@@ -48,7 +53,8 @@ fn facts_carry_the_repeat_and_its_orbits() {
                 }
                 let side = ["left", "right"][at / 2];
                 let legs = repeat["legs"].as_array().unwrap();
-                let leg = legs.iter().find(|l| l["from"][0] == here.0.as_str() && l["from"][1] == side).unwrap();
+                let leg =
+                    legs.iter().find(|l| l["from"][0] == here.0.as_str() && l["from"][1] == side).unwrap();
                 let twisted = leg["twists"].as_u64().unwrap() as usize % 2;
                 let side = if leg["to"][1] == "left" { 0 } else { 2 };
                 here = (leg["to"][0].as_str().unwrap().to_owned(), side + ((at % 2) ^ twisted));
@@ -73,7 +79,8 @@ fn the_list_and_the_grid_show_every_family() {
     let out = pairwise(folder.path(), &["grounds", "--json"]);
     assert_eq!(out.status.code(), Some(0), "{}", text(&out.stderr));
     let list: serde_json::Value = serde_json::from_slice(&out.stdout).unwrap();
-    let ids: Vec<&str> = list["grounds"].as_array().unwrap().iter().map(|g| g["id"].as_str().unwrap()).collect();
+    let ids: Vec<&str> =
+        list["grounds"].as_array().unwrap().iter().map(|g| g["id"].as_str().unwrap()).collect();
     assert_eq!(ids, ["torchon", "rose", "honeycomb", "point", "cloth", "spider"]);
     let out = pairwise(folder.path(), &["grid", "torchon", "rose", "--size", "64", "--out", "grid.png"]);
     assert_eq!(out.status.code(), Some(0), "{}", text(&out.stderr));
@@ -95,7 +102,10 @@ fn mistakes_are_named_with_a_remedy_and_leave_nothing_behind() {
         (&["grid", "rose", "--colours", "navi"], &["navi", "--colours"]),
         (&["grid", "rose", "--arrangement", "A b"], &["`b`", "character 3"]),
         (&["grid", "rose", "--arrangement", "A B C"], &["letter C", "--colours"]),
-        (&["grid", "torchon", "--size", "48", "--out", "no/such/folder/grid.png"], &["no/such/folder/grid.png"]),
+        (
+            &["grid", "torchon", "--size", "48", "--out", "no/such/folder/grid.png"],
+            &["no/such/folder/grid.png"],
+        ),
         (&["gallery", "--plugins", "no-such-folder"], &["no-such-folder"]),
         (&["check", "no-such-file.wasm"], &["no-such-file.wasm"]),
         (&["explain", "lift-off"], &["lifts-off"]),
@@ -104,7 +114,8 @@ fn mistakes_are_named_with_a_remedy_and_leave_nothing_behind() {
         let said = text(&out.stderr);
         assert_eq!(out.status.code(), Some(2), "{args:?}: {said}");
         // Long messages are broken into lines: compare without the breaks.
-        let flat: String = said.split(|c: char| c.is_whitespace() || c == '│').filter(|w| !w.is_empty()).collect();
+        let flat: String =
+            said.split(|c: char| c.is_whitespace() || c == '│').filter(|w| !w.is_empty()).collect();
         for word in words {
             let word: String = word.split_whitespace().collect();
             assert!(flat.contains(&word), "{args:?} should say {word}: {said}");

@@ -82,7 +82,10 @@ impl Catalogue {
         let sandbox = open_sandbox(sources)?;
         let mut all: Vec<Source> = BUILT_IN
             .iter()
-            .map(|(id, bytes)| Source::Bytes { name: format!("{id}.wasm (built in)"), bytes: (*bytes).into() })
+            .map(|(id, bytes)| Source::Bytes {
+                name: format!("{id}.wasm (built in)"),
+                bytes: (*bytes).into(),
+            })
             .collect();
         for folder in &sources.plugins {
             let found = Source::folder(folder).map_err(contribution)?;
@@ -107,7 +110,11 @@ impl Catalogue {
         self.plugins.iter().find(|p| p.about.id == id).ok_or_else(|| Failure::Unknown {
             what: "the ground",
             name: id.to_owned(),
-            help: suggest(id, self.plugins.iter().map(|p| p.about.id.as_str()), "`pairwise grounds` lists all grounds"),
+            help: suggest(
+                id,
+                self.plugins.iter().map(|p| p.about.id.as_str()),
+                "`pairwise grounds` lists all grounds",
+            ),
         })
     }
 
@@ -136,11 +143,16 @@ pub fn read_change(text: &str) -> Result<(String, String), Failure> {
 }
 
 /// Asks a contribution for a ground and checks it.
-pub fn choose<'a>(plugin: &'a Plugin, variety: Option<&str>, changes: &[(String, String)]) -> Result<Chosen<'a>, Failure> {
+pub fn choose<'a>(
+    plugin: &'a Plugin,
+    variety: Option<&str>,
+    changes: &[(String, String)],
+) -> Result<Chosen<'a>, Failure> {
     let about: &About = &plugin.about;
     let settings = about.resolve(variety, changes).map_err(contribution)?;
     let repeat = plugin.define(&settings).map_err(contribution)?;
-    let variety = variety.map_or_else(|| about.varieties.keys().next().cloned().unwrap_or_default(), str::to_owned);
+    let variety =
+        variety.map_or_else(|| about.varieties.keys().next().cloned().unwrap_or_default(), str::to_owned);
     let ground = Ground::new(repeat).map_err(|findings| {
         let errors: Vec<String> = findings.iter().filter(|f| f.is_error()).map(ToString::to_string).collect();
         Failure::Contribution(format!(

@@ -63,7 +63,8 @@ impl FromStr for Palette {
     type Err = Failure;
 
     fn from_str(text: &str) -> Result<Palette, Failure> {
-        let colours: Vec<Colour> = text.split(',').map(|name| parse_colour(name.trim())).collect::<Result<_, _>>()?;
+        let colours: Vec<Colour> =
+            text.split(',').map(|name| parse_colour(name.trim())).collect::<Result<_, _>>()?;
         if colours.len() > MAX_COLOURS {
             return Err(Failure::Value {
                 what: format!("{} colours are given", colours.len()),
@@ -75,8 +76,11 @@ impl FromStr for Palette {
 }
 
 fn parse_colour(name: &str) -> Result<Colour, Failure> {
-    let rgb: Option<Srgb<u8>> =
-        if name.starts_with('#') { name.parse().ok() } else { palette::named::from_str(&name.to_ascii_lowercase()) };
+    let rgb: Option<Srgb<u8>> = if name.starts_with('#') {
+        name.parse().ok()
+    } else {
+        palette::named::from_str(&name.to_ascii_lowercase())
+    };
     match rgb {
         Some(c) => Ok(Colour { name: name.to_owned(), rgb: [c.red, c.green, c.blue] }),
         None => Err(Failure::Unknown {

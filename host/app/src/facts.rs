@@ -96,7 +96,10 @@ impl<'a> Facts<'a> {
             ("Pins in a repeat", m.pins_per_repeat.to_string()),
             ("Stitches in a repeat", m.stitches_per_repeat.to_string()),
             ("Moves in a repeat", m.moves_per_repeat.to_string()),
-            ("Size of a repeat", format!("{} mm wide, {} mm high", number(m.repeat_width_mm), number(m.repeat_height_mm))),
+            (
+                "Size of a repeat",
+                format!("{} mm wide, {} mm high", number(m.repeat_width_mm), number(m.repeat_height_mm)),
+            ),
             ("Pairs", format!("{} per cm of width", number(m.pairs_per_cm))),
             ("Pins", format!("{} per cm\u{b2}", number(m.pins_per_cm2))),
             ("Moves", format!("{} per cm\u{b2}", number(m.moves_per_cm2))),
@@ -106,8 +109,12 @@ impl<'a> Facts<'a> {
             ),
             (
                 "Pairs stay together",
-                if self.keeps_pairs { "yes, in every stitch" } else { "no, some stitches part their two threads" }
-                    .to_owned(),
+                if self.keeps_pairs {
+                    "yes, in every stitch"
+                } else {
+                    "no, some stitches part their two threads"
+                }
+                .to_owned(),
             ),
         ]
     }

@@ -23,7 +23,9 @@ pub enum Failure {
     },
     /// A file or folder that cannot be written. Nothing half-written is left.
     #[error("cannot write {}: {why}", path.display())]
-    #[diagnostic(help("check that the folder exists, that you may write there and that there is room; or choose another place with --out"))]
+    #[diagnostic(help(
+        "check that the folder exists, that you may write there and that there is room; or choose another place with --out"
+    ))]
     Write {
         /// What was to be written.
         path: PathBuf,
@@ -80,8 +82,11 @@ impl Failure {
 
 /// The names nearest to a misspelt one, for a remedy, and where all are listed.
 pub fn suggest<'a>(name: &str, known: impl IntoIterator<Item = &'a str>, all: &str) -> String {
-    let mut near: Vec<(f64, &str)> =
-        known.into_iter().map(|k| (strsim::jaro_winkler(name, k), k)).filter(|(like, _)| *like > 0.75).collect();
+    let mut near: Vec<(f64, &str)> = known
+        .into_iter()
+        .map(|k| (strsim::jaro_winkler(name, k), k))
+        .filter(|(like, _)| *like > 0.75)
+        .collect();
     near.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(b.1)));
     match near.as_slice() {
         [] => all.to_owned(),

@@ -84,10 +84,12 @@ impl NewGallery {
     /// Writes a file into the new gallery; `name` may hold folders.
     pub fn write(&self, name: &str, bytes: &[u8]) -> Result<(), Failure> {
         let path = self.made.path().join(name);
-        fs::create_dir_all(parent(&path)).and_then(|()| fs::write(&path, bytes)).map_err(|why| Failure::Write {
-            // Name the place the user knows, not the temporary one.
-            path: self.place.join(name),
-            why,
+        fs::create_dir_all(parent(&path)).and_then(|()| fs::write(&path, bytes)).map_err(|why| {
+            Failure::Write {
+                // Name the place the user knows, not the temporary one.
+                path: self.place.join(name),
+                why,
+            }
         })
     }
 
@@ -97,7 +99,8 @@ impl NewGallery {
         #[cfg(unix)]
         {
             use std::os::unix::fs::PermissionsExt;
-            fs::set_permissions(self.made.path(), fs::Permissions::from_mode(0o755)).map_err(Failure::write(place))?;
+            fs::set_permissions(self.made.path(), fs::Permissions::from_mode(0o755))
+                .map_err(Failure::write(place))?;
         }
         let old = place.exists().then(|| self.made.path().with_extension("old.pairwise-tmp"));
         if let Some(old) = &old {

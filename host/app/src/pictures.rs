@@ -13,8 +13,10 @@ use crate::cli::Gauge;
 use crate::colours::Palette;
 use crate::failure::Failure;
 
-/// How many millimetres of lace a thumbnail shows either way, in pin spacings.
-pub const WINDOW_IN_PIN_SPACINGS: f64 = 4.0;
+/// How much lace a picture in a grid shows either way, in pin spacings.
+const SMALL_WINDOW: f64 = 4.0;
+/// How much a picture on a page shows.
+const LARGE_WINDOW: f64 = 6.0;
 
 /// The one scale and one thread of a run.
 #[derive(Clone, Copy, Debug)]
@@ -36,7 +38,9 @@ impl Scale {
             None => lace::Thread::suiting(gauge.pin_spacing).diameter_mm(),
             Some(text) => text
                 .parse::<lace::Thread>()
-                .map_err(|wrong| value(wrong.to_string(), "for example --thread \"28 wraps/cm\" or --thread \"20 tex\""))?
+                .map_err(|wrong| {
+                    value(wrong.to_string(), "for example --thread \"28 wraps/cm\" or --thread \"20 tex\"")
+                })?
                 .diameter_mm(),
         };
         Ok(Scale { pin_spacing_mm: gauge.pin_spacing, thread_mm })
@@ -44,13 +48,20 @@ impl Scale {
 
     /// The pricking grid of a ground that is pricked at an angle.
     pub fn grid(&self, angle_deg: f64) -> Result<Grid, Failure> {
-        Grid::new(self.pin_spacing_mm, angle_deg)
-            .map_err(|wrong| Failure::Value { what: wrong.to_string(), help: "give another pin spacing".to_owned() })
+        Grid::new(self.pin_spacing_mm, angle_deg).map_err(|wrong| Failure::Value {
+            what: wrong.to_string(),
+            help: "give another pin spacing".to_owned(),
+        })
     }
 
-    /// The side of the square of lace that thumbnails show, mm.
+    /// The side of the square of lace that pictures in a grid show, mm.
     pub fn window_mm(&self) -> f64 {
-        WINDOW_IN_PIN_SPACINGS * self.pin_spacing_mm
+        SMALL_WINDOW * self.pin_spacing_mm
+    }
+
+    /// The side of the square of lace that pictures on a page show, mm.
+    pub fn large_window_mm(&self) -> f64 {
+        LARGE_WINDOW * self.pin_spacing_mm
     }
 }
 
@@ -63,11 +74,10 @@ pub struct Thumbnail {
 }
 
 impl Thumbnail {
-    /// Lays out and draws a square window of a ground, `px` pixels wide, for
-    /// colour orders of `pairs` pairs.
-    pub fn new(ground: &Ground, grid: &Grid, scale: &Scale, px: u32, pairs: usize) -> Thumbnail {
+    /// Lays out and draws a square window of a ground, `side` mm and `px`
+    /// pixels wide, for colour orders of `pairs` pairs.
+    pub fn new(ground: &Ground, grid: &Grid, scale: &Scale, side: f64, px: u32, pairs: usize) -> Thumbnail {
         let layout = lay_out(ground, grid, scale.thread_mm);
-        let side = scale.window_mm();
         let px_per_mm = f64::from(px) / side;
         let pairs = ground.pairs_until_both_repeat(pairs);
         // The stencil replaces these colours; it only needs one for each thread.

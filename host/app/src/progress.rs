@@ -18,7 +18,8 @@ impl Progress {
     /// A bar for `steps` steps of work.
     pub fn new(steps: usize, what: &'static str) -> Progress {
         let bar = ProgressBar::with_draw_target(Some(steps as u64), ProgressDrawTarget::hidden());
-        let style = ProgressStyle::with_template("{msg:28} {bar:30} {pos}/{len} {eta}").unwrap_or(ProgressStyle::default_bar());
+        let style = ProgressStyle::with_template("{msg:28} {bar:30} {pos}/{len} {eta}")
+            .unwrap_or(ProgressStyle::default_bar());
         bar.set_style(style);
         bar.set_message(what);
         Progress { bar, begun: Instant::now() }

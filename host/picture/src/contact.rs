@@ -67,18 +67,35 @@ impl ContactSheet {
         drawing.colours = self.palette.iter().map(|(c, _)| *c).collect();
         let mut group = Group::new("heads");
         let room = width - 2.0 * MARGIN;
-        let write = |group: &mut Group, at: Point, size: f64, words: &str, face: Face, colour: Rgb, room: f64| {
-            group.shapes.push(Shape::Text(Text {
-                at,
-                size,
-                words: font::shortened(words, size, face, room),
-                anchor: Anchor::Start,
-                face,
-                paint: colour.into(),
-            }));
-        };
-        write(&mut group, point(MARGIN, MARGIN + 1.2 * large), 1.4 * large, &self.title, Face::Semibold, Rgb::INK, room);
-        write(&mut group, point(MARGIN, MARGIN + 1.4 * large + 1.5 * small), small, &self.subtitle, Face::Regular, QUIET, room);
+        let write =
+            |group: &mut Group, at: Point, size: f64, words: &str, face: Face, colour: Rgb, room: f64| {
+                group.shapes.push(Shape::Text(Text {
+                    at,
+                    size,
+                    words: font::shortened(words, size, face, room),
+                    anchor: Anchor::Start,
+                    face,
+                    paint: colour.into(),
+                }));
+            };
+        write(
+            &mut group,
+            point(MARGIN, MARGIN + 1.2 * large),
+            1.4 * large,
+            &self.title,
+            Face::Semibold,
+            Rgb::INK,
+            room,
+        );
+        write(
+            &mut group,
+            point(MARGIN, MARGIN + 1.4 * large + 1.5 * small),
+            small,
+            &self.subtitle,
+            Face::Regular,
+            QUIET,
+            room,
+        );
         self.legend(&mut group, point(MARGIN, MARGIN + 1.4 * large + 3.2 * small), small, room);
         for (k, order) in self.columns.iter().enumerate() {
             let x = left + k as f64 * (side + GAP);
@@ -185,7 +202,10 @@ fn hang(group: &mut Group, order: &Arrangement, x: f64, y: f64, width: f64, heig
             let end = y + height;
             let neck = from + 0.35 * (end - from);
             let line = |a: f64, b: f64, wide: f64, cap: Cap, paint: Paint| {
-                Shape::stroke(Path::line([point(at, a), point(at, b)]), Stroke { paint, width: wide, cap, dash: None })
+                Shape::stroke(
+                    Path::line([point(at, a), point(at, b)]),
+                    Stroke { paint, width: wide, cap, dash: None },
+                )
             };
             // A rim keeps pale bobbins apart from the paper.
             group.shapes.push(line(neck, end - bobbin / 2.0, bobbin + 1.0, Cap::Round, QUIET.into()));

@@ -46,7 +46,7 @@ mod tests {
         let found = cells(across, down, rect(0.0, 0.0, 1.0, 1.0), rect(-3.0, 5.0, 20.0, 9.0));
         let meets = |i: i64, j: i64| {
             let (x, y) = (2.0 * (i - j) as f64, 2.0 * (i + j) as f64);
-            x <= 17.0 && x >= -4.0 && y <= 14.0 && y >= 4.0
+            (-4.0..=17.0).contains(&x) && (4.0..=14.0).contains(&y)
         };
         let mut expected = Vec::new();
         for j in -50..50 {

@@ -72,7 +72,6 @@ fn resvg_draws_our_svg_as_we_draw_it() {
         let ours = rasterise(&drawing, 20.0);
         let theirs = by_resvg(&to_svg(&drawing, "a-"), ours.width(), ours.height());
         let (mean, far) = compare(&ours, &theirs);
-        println!("{style:?}: mean {mean:.4}, far {far:.6}");
         assert!(mean <= 0.5, "{style:?}: {mean}");
         assert!(far <= 0.001, "{style:?}: {far}");
     }

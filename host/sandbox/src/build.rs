@@ -229,7 +229,8 @@ fn without_paths(package: &Package) -> OsString {
         words.split_whitespace().collect::<Vec<_>>().join("\u{1f}").into()
     });
     let home = std::env::var_os("HOME").or_else(|| std::env::var_os("USERPROFILE")).map(PathBuf::from);
-    let cargo = std::env::var_os("CARGO_HOME").map(PathBuf::from).or_else(|| home.as_ref().map(|h| h.join(".cargo")));
+    let cargo =
+        std::env::var_os("CARGO_HOME").map(PathBuf::from).or_else(|| home.as_ref().map(|h| h.join(".cargo")));
     let here = package.manifest.parent().map(Path::to_owned);
     // Of several prefixes that fit, the compiler takes the last.
     for (folder, name) in [(home, "home"), (here, "contribution"), (cargo, "cargo")] {

@@ -89,7 +89,10 @@ pub fn run(args: &CheckArgs, sources: &Sources) -> Result<bool, Failure> {
             let (id, variety) = name.split_once('/').map_or((name.as_str(), None), |(i, v)| (i, Some(v)));
             let plugin = catalogue.plugin(id)?;
             if let Some(variety) = variety {
-                plugin.about.resolve(Some(variety), &[]).map_err(|why| Failure::Contribution(why.to_string()))?;
+                plugin
+                    .about
+                    .resolve(Some(variety), &[])
+                    .map_err(|why| Failure::Contribution(why.to_string()))?;
             }
             let wanted = plugin.about.varieties.keys().filter(|v| variety.is_none_or(|w| w == v.as_str()));
             checked.extend(wanted.map(|v| check(plugin, v)));

@@ -109,7 +109,8 @@ pub fn run(args: &GalleryArgs, sources: &Sources) -> Result<bool, Failure> {
         let faults = entry.varieties.iter().filter_map(|(_, c)| c.as_ref().err());
         failures.extend(faults.map(|why| (entry.plugin.from.clone(), why.clone())));
     }
-    let usual: Vec<&Chosen<'_>> = entries.iter().filter_map(|e| e.varieties.iter().find_map(|(_, c)| c.as_ref().ok())).collect();
+    let usual: Vec<&Chosen<'_>> =
+        entries.iter().filter_map(|e| e.varieties.iter().find_map(|(_, c)| c.as_ref().ok())).collect();
     if usual.is_empty() {
         report_failures(&failures);
         return Err(Failure::Value {
@@ -117,7 +118,8 @@ pub fn run(args: &GalleryArgs, sources: &Sources) -> Result<bool, Failure> {
             help: "`pairwise check` says what is wrong with each".to_owned(),
         });
     }
-    let orders = Orders::new(&args.colouring, &palette, &usual.iter().map(|c| &c.ground).collect::<Vec<_>>())?;
+    let orders =
+        Orders::new(&args.colouring, &palette, &usual.iter().map(|c| &c.ground).collect::<Vec<_>>())?;
     // The order for single pictures: the first that hangs more than one colour
     // side by side, half of each.
     let main_order = orders
@@ -167,7 +169,11 @@ pub fn run(args: &GalleryArgs, sources: &Sources) -> Result<bool, Failure> {
         file: "grid.png".to_owned(),
         width: image.width(),
         height: image.height(),
-        alt: format!("Table of pictures: {} grounds in rows, {} colour orders in columns", grid.rows.len(), grid.columns.len()),
+        alt: format!(
+            "Table of pictures: {} grounds in rows, {} colour orders in columns",
+            grid.rows.len(),
+            grid.columns.len()
+        ),
     };
     let index = pages.get_template("index.html")?.render(context! {
         grounds => Value::from(Serde(cards.into_iter().flatten().collect::<Vec<Card>>())),
@@ -237,13 +243,15 @@ fn ground_page(
                 let grid = scale.grid(about.angle)?;
                 let facts = Facts::new(id, variety, chosen.settings.clone(), &chosen.ground, &grid);
                 let pairs = main_order.pairs().len();
-                let large = Thumbnail::new(&chosen.ground, &grid, scale, VARIETY_PX, pairs);
-                let px_per_mm = f64::from(VARIETY_PX) / scale.window_mm();
+                let large =
+                    Thumbnail::new(&chosen.ground, &grid, scale, scale.large_window_mm(), VARIETY_PX, pairs);
+                let px_per_mm = f64::from(VARIETY_PX) / scale.large_window_mm();
                 folder.write(&picture, &large.paint(main_order, palette).to_png(px_per_mm))?;
                 view.travel = facts.travel.clone();
                 view.alt = format!("{} worked, pairs hung {main_order}. {}", said.title, facts.travel);
                 view.works = works(&chosen.ground);
-                view.facts = facts.lines().into_iter().map(|(name, value)| FactView { name, value }).collect();
+                view.facts =
+                    facts.lines().into_iter().map(|(name, value)| FactView { name, value }).collect();
                 if card.is_none() {
                     card = Some(Card {
                         title: about.title.clone(),
@@ -273,7 +281,10 @@ fn ground_page(
         file,
         width: image.width(),
         height: image.height(),
-        alt: format!("Table of pictures: {rows} varieties in rows, {} colour orders in columns", orders.shown.len()),
+        alt: format!(
+            "Table of pictures: {rows} varieties in rows, {} colour orders in columns",
+            orders.shown.len()
+        ),
     };
     let choices: Vec<Value> = about
         .choices

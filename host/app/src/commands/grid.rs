@@ -29,16 +29,21 @@ const MOST_COUNTED: usize = 100_000;
 impl Orders {
     /// What the user asked for: given orders, or all that look different on at
     /// least one of the grounds.
-    pub fn new(colouring: &Colouring, palette: &Palette, grounds: &[&lace::Ground]) -> Result<Orders, Failure> {
+    pub fn new(
+        colouring: &Colouring,
+        palette: &Palette,
+        grounds: &[&lace::Ground],
+    ) -> Result<Orders, Failure> {
         if !colouring.arrangement.is_empty() {
             let shown = colouring
                 .arrangement
                 .iter()
                 .map(|text| {
-                    let order: Arrangement = text.parse().map_err(|wrong: lace::ArrangementError| Failure::Value {
-                        what: wrong.to_string(),
-                        help: "for example --arrangement \"A A B B\"".to_owned(),
-                    })?;
+                    let order: Arrangement =
+                        text.parse().map_err(|wrong: lace::ArrangementError| Failure::Value {
+                            what: wrong.to_string(),
+                            help: "for example --arrangement \"A A B B\"".to_owned(),
+                        })?;
                     palette.covers(&order)?;
                     Ok(order)
                 })
@@ -95,7 +100,7 @@ pub fn paint(
                 // One drawing serves all orders of one length.
                 let found = drawn.iter().position(|(m, _)| *m == n);
                 let at = found.unwrap_or_else(|| {
-                    drawn.push((n, Thumbnail::new(&c.ground, &grid, scale, px, n)));
+                    drawn.push((n, Thumbnail::new(&c.ground, &grid, scale, scale.window_mm(), px, n)));
                     drawn.len() - 1
                 });
                 let thumbnail = &drawn[at].1;
@@ -130,7 +135,11 @@ fn notes(chosen: &Chosen<'_>) -> Vec<String> {
 }
 
 /// The rows the user asked for; what fails is put aside.
-fn rows<'a>(args: &GridArgs, catalogue: &'a Catalogue, failures: &mut Vec<(String, String)>) -> Result<Vec<Chosen<'a>>, Failure> {
+fn rows<'a>(
+    args: &GridArgs,
+    catalogue: &'a Catalogue,
+    failures: &mut Vec<(String, String)>,
+) -> Result<Vec<Chosen<'a>>, Failure> {
     let changes = args.choosing.with.iter().map(|w| read_change(w)).collect::<Result<Vec<_>, _>>()?;
     let mut wanted: Vec<(&sandbox::Plugin, Option<String>)> = Vec::new();
     let names: Vec<String> = match args.grounds.as_slice() {
@@ -154,7 +163,10 @@ fn rows<'a>(args: &GridArgs, catalogue: &'a Catalogue, failures: &mut Vec<(Strin
     for (plugin, variety) in wanted {
         // A choice or variety that is not there is the user's mistake, said at
         // once; a ground that fails is put aside.
-        plugin.about.resolve(variety.as_deref(), &changes).map_err(|why| Failure::Contribution(why.to_string()))?;
+        plugin
+            .about
+            .resolve(variety.as_deref(), &changes)
+            .map_err(|why| Failure::Contribution(why.to_string()))?;
         match choose(plugin, variety.as_deref(), &changes) {
             Ok(ground) => chosen.push(ground),
             Err(why) => failures.push((plugin.from.clone(), why.to_string())),
@@ -182,7 +194,10 @@ pub fn run(args: &GridArgs, sources: &Sources) -> Result<bool, Failure> {
     let painted = paint(&chosen, &orders.shown, &palette, &scale, args.size)?;
     for (p, c) in painted.iter().zip(&chosen) {
         if !p.settled {
-            crate::output::tell(&format!("note: the threads of {} did not quite come to rest; the picture is near the truth", c.name()));
+            crate::output::tell(&format!(
+                "note: the threads of {} did not quite come to rest; the picture is near the truth",
+                c.name()
+            ));
         }
     }
     let sheet = sheet("Grounds in every colour order", painted, &orders.shown, &palette, &scale, args.size);

@@ -46,7 +46,12 @@ pub fn run(args: &GroundsArgs, sources: &Sources) -> Result<bool, Failure> {
                 title: &p.about.title,
                 kind: p.about.kind,
                 family: &p.about.family,
-                varieties: p.about.varieties.iter().map(|(id, v)| VarietyEntry { id, title: &v.title }).collect(),
+                varieties: p
+                    .about
+                    .varieties
+                    .iter()
+                    .map(|(id, v)| VarietyEntry { id, title: &v.title })
+                    .collect(),
                 from: &p.from,
             })
             .collect();
@@ -61,14 +66,22 @@ pub fn run(args: &GroundsArgs, sources: &Sources) -> Result<bool, Failure> {
             let about = &plugin.about;
             let count = about.varieties.len();
             let kind = if about.kind == sandbox::Kind::Ground { "ground" } else { "filling" };
-            text.push_str(&format!("{:<14} {:<34} {kind:<8} {count:>3} {}\n", about.id, about.title, if count == 1 { "variety" } else { "varieties" }));
+            text.push_str(&format!(
+                "{:<14} {:<34} {kind:<8} {count:>3} {}\n",
+                about.id,
+                about.title,
+                if count == 1 { "variety" } else { "varieties" }
+            ));
         }
         text.push_str("\n`pairwise grounds NAME` lists the varieties and choices of one.\n");
     } else {
         for plugin in plugins {
             let about = &plugin.about;
             text.push_str(&format!("{} ({})\n", about.title, about.id));
-            text.push_str(&format!("  {}\n  Source: {}\n  From: {}\n\nVarieties\n", about.notes, about.source, plugin.from));
+            text.push_str(&format!(
+                "  {}\n  Source: {}\n  From: {}\n\nVarieties\n",
+                about.notes, about.source, plugin.from
+            ));
             for (id, variety) in &about.varieties {
                 text.push_str(&format!("  {:<28} {}\n", format!("{}/{id}", about.id), variety.title));
             }

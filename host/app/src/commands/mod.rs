@@ -18,7 +18,10 @@ pub fn report_failures(failures: &[(String, String)]) -> bool {
     }
     if !failures.is_empty() {
         let n = failures.len();
-        tell(&format!("{n} {} could not be used; everything else is done.", if n == 1 { "contribution" } else { "contributions" }));
+        tell(&format!(
+            "{n} {} could not be used; everything else is done.",
+            if n == 1 { "contribution" } else { "contributions" }
+        ));
     }
     !failures.is_empty()
 }
