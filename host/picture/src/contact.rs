@@ -103,13 +103,15 @@ impl ContactSheet {
         }
         for (k, row) in self.rows.iter().enumerate() {
             let y = top + k as f64 * (side + GAP);
-            let lines = wrapped(&row.label, large, Face::Semibold, label_room);
+            let lines = font::wrapped(&row.label, large, Face::Semibold, label_room);
             let mut base = y + 1.1 * large;
             for line in &lines {
                 write(&mut group, point(MARGIN, base), large, line, Face::Semibold, Rgb::INK, label_room);
                 base += 1.25 * large;
             }
-            for line in row.notes.iter().flat_map(|note| wrapped(note, small, Face::Regular, label_room)) {
+            for line in
+                row.notes.iter().flat_map(|note| font::wrapped(note, small, Face::Regular, label_room))
+            {
                 if base > y + side {
                     break;
                 }
@@ -155,22 +157,6 @@ impl ContactSheet {
             x += 1.2 * size + wide + 1.4 * size;
         }
     }
-}
-
-/// Words broken into lines that fit into `room`; words that do not are cut
-/// when drawn.
-fn wrapped(words: &str, size: f64, face: Face, room: f64) -> Vec<String> {
-    let mut lines: Vec<String> = Vec::new();
-    for word in words.split_whitespace() {
-        match lines.last_mut() {
-            Some(line) if font::width(&format!("{line} {word}"), size, face) <= room => {
-                line.push(' ');
-                line.push_str(word);
-            }
-            _ => lines.push(word.to_owned()),
-        }
-    }
-    lines
 }
 
 /// A column's head: the order's pairs hanging as bobbins on their threads, with

@@ -161,6 +161,7 @@ impl Built {
 /// What cargo says about the crate.
 struct Package {
     manifest: PathBuf,
+    workspace: PathBuf,
     target_folder: PathBuf,
 }
 
@@ -178,9 +179,13 @@ impl Package {
         }
         let said: Json =
             serde_json::from_slice(&output.stdout).map_err(|why| not_a_crate(&why.to_string()))?;
-        let target_folder =
-            said["target_directory"].as_str().ok_or_else(|| not_a_crate("it has no target folder"))?;
-        Ok(Package { target_folder: target_folder.into(), manifest })
+        let told = |what: &str| {
+            said[what]
+                .as_str()
+                .map(PathBuf::from)
+                .ok_or_else(|| not_a_crate("cargo does not know its folders"))
+        };
+        Ok(Package { workspace: told("workspace_root")?, target_folder: told("target_directory")?, manifest })
     }
 }
 
@@ -231,9 +236,16 @@ fn without_paths(package: &Package) -> OsString {
     let home = std::env::var_os("HOME").or_else(|| std::env::var_os("USERPROFILE")).map(PathBuf::from);
     let cargo =
         std::env::var_os("CARGO_HOME").map(PathBuf::from).or_else(|| home.as_ref().map(|h| h.join(".cargo")));
-    let here = package.manifest.parent().map(Path::to_owned);
+    // The workspace, not the crate: where flags differ from crate to crate the
+    // standard library is compiled again for each.
+    let here = Some(package.workspace.clone());
     // Of several prefixes that fit, the compiler takes the last.
-    for (folder, name) in [(home, "home"), (here, "contribution"), (cargo, "cargo")] {
+    for (folder, name) in [
+        (home, "home"),
+        (here, "contribution"),
+        (cargo, "cargo"),
+        (Some(PathBuf::from("/usr/lib/rustlib/src/rust")), "rust"),
+    ] {
         let Some(folder) = folder else { continue };
         if !flags.is_empty() {
             flags.push("\u{1f}");

@@ -28,7 +28,12 @@ pub fn run(args: &FactsArgs, sources: &Sources) -> Result<(), Failure> {
     }
     text.push_str("\nStitches\n");
     for stitch in chosen.ground.stitches() {
-        text.push_str(&format!("  {:<24} {}\n", stitch.id, stitch.work));
+        text.push_str(&format!(
+            "  {:<24} {:<20} {}\n",
+            stitch.id,
+            stitch.work.to_string(),
+            stitch.work.words()
+        ));
     }
     text.push_str(&format!("\nWhere the threads go\n  {}\n", facts.travel));
     text.push_str(&format!(

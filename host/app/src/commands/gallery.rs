@@ -58,6 +58,7 @@ struct VarietyView {
 #[derive(Serialize)]
 struct WorkView {
     work: String,
+    words: String,
     at: String,
 }
 
@@ -306,9 +307,9 @@ fn ground_page(
 
 /// The works of a ground, each once, with the stitches worked so.
 fn works(ground: &lace::Ground) -> Vec<WorkView> {
-    let mut works: indexmap::IndexMap<String, Vec<&str>> = indexmap::IndexMap::new();
+    let mut works: indexmap::IndexMap<&lace::Work, Vec<&str>> = indexmap::IndexMap::new();
     for stitch in ground.stitches() {
-        works.entry(stitch.work.to_string()).or_default().push(&stitch.id);
+        works.entry(&stitch.work).or_default().push(&stitch.id);
     }
     const NAMED: usize = 6;
     works
@@ -319,7 +320,7 @@ fn works(ground: &lace::Ground) -> Vec<WorkView> {
             if more > 0 {
                 names.push_str(&format!(" and {more} more"));
             }
-            WorkView { work, at: names }
+            WorkView { work: work.to_string(), words: work.words(), at: names }
         })
         .collect()
 }
