@@ -114,22 +114,22 @@ fn small_paper_and_impossible_areas_are_refused() {
 /// the darkness of each pixel, 0 to 1. `None` where poppler is not installed.
 fn by_poppler(pdf: &[u8]) -> Option<(usize, usize, Vec<f64>)> {
     let mut child = Command::new("pdftoppm")
-        .args(["-r", "300", "-gray", "-singlefile", "-", "-"])
+        .args(["-r", "300", "-gray", "-singlefile", "-"])
         .stdin(Stdio::piped())
         .stdout(Stdio::piped())
         .spawn()
         .ok()?;
-    child.stdin.take()?.write_all(pdf).ok()?;
-    let bytes = child.wait_with_output().ok()?.stdout;
+    child.stdin.take().expect("piped").write_all(pdf).expect("poppler reads");
+    let bytes = child.wait_with_output().expect("poppler ends").stdout;
     // P5, width, height, 255, then the pixels.
     let mut at = 0;
     let mut fields = Vec::new();
     while fields.len() < 4 {
-        let end = at + bytes[at..].iter().position(u8::is_ascii_whitespace)?;
-        fields.push(std::str::from_utf8(&bytes[at..end]).ok()?.to_owned());
+        let end = at + bytes[at..].iter().position(u8::is_ascii_whitespace).expect("a picture");
+        fields.push(std::str::from_utf8(&bytes[at..end]).expect("a header").to_owned());
         at = end + 1;
     }
-    let (width, height) = (fields[1].parse().ok()?, fields[2].parse().ok()?);
+    let (width, height) = (fields[1].parse().expect("a width"), fields[2].parse().expect("a height"));
     Some((width, height, bytes[at..].iter().map(|&v| 1.0 - f64::from(v) / 255.0).collect()))
 }
 
