@@ -109,6 +109,30 @@ fn mistakes_are_named_with_a_remedy_and_leave_nothing_behind() {
         (&["gallery", "--plugins", "no-such-folder"], &["no-such-folder"]),
         (&["check", "no-such-file.wasm"], &["no-such-file.wasm"]),
         (&["explain", "lift-off"], &["lifts-off"]),
+        (&["sheet", "roze"], &["roze", "`rose`"]),
+        (&["sheet", "rose", "--out", "rose.jpg"], &["rose.jpg", ".pdf"]),
+        (&["sheet", "rose", "--out", "rose"], &["rose", ".svg"]),
+        (&["sheet", "rose", "--angle", "inf"], &["angle", "--angle 60"]),
+        (&["sheet", "rose", "--angle", "10"], &["10 degrees from the footside"]),
+        (&["sheet", "rose", "--pin-spacing", "-4"], &["pin spacing", "-4 mm"]),
+        (&["sheet", "rose", "--thread", "0 tex"], &["0 tex"]),
+        (&["sheet", "rose", "--arrangement", "A C"], &["letter C"]),
+        (&["sheet", "rose", "--background", "greyish"], &["greyish"]),
+        (&["sheet", "rose", "--show", "threads", "--area", "40"], &["40", "120x80"]),
+        (&["sheet", "rose", "--show", "threads", "--area", "40x9000"], &["40x9000", "2000 mm"]),
+        (&["sheet", "rose", "--area", "40x40"], &["--show"]),
+        (
+            &["sheet", "rose", "--show", "threads", "--pin-spacing", "0.5", "--area", "900x900"],
+            &["stitches", "--area"],
+        ),
+        (
+            &["sheet", "rose", "--show", "threads", "--area", "2x2000", "--px", "12000", "--out", "a.png"],
+            &["pixels", "--px"],
+        ),
+        (
+            &["sheet", "rose", "--show", "pricking", "--area", "400x400", "--out", "rose.svg"],
+            &["rose.svg", "pages", "--paper"],
+        ),
     ] {
         let out = pairwise(folder.path(), args);
         let said = text(&out.stderr);
@@ -122,6 +146,63 @@ fn mistakes_are_named_with_a_remedy_and_leave_nothing_behind() {
         }
         assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 0, "{args:?} left something behind");
     }
+}
+
+#[test]
+fn a_sheet_is_written_in_every_kind_of_file() {
+    let folder = tempfile::tempdir().unwrap();
+    for show in [&[][..], &["--show", "threads"], &["--show", "pairs"], &["--show", "pricking"]] {
+        for (name, begins) in [("a.svg", "<svg"), ("a.pdf", "%PDF"), ("a.png", "\u{fffd}PNG")] {
+            let mut args = vec!["sheet", "rose", "--px", "160", "--out", name];
+            args.extend(show);
+            let out = pairwise(folder.path(), &args);
+            assert_eq!(out.status.code(), Some(0), "{args:?}: {}", text(&out.stderr));
+            assert!(text(&out.stdout).starts_with(name), "{}", text(&out.stdout));
+            let bytes = std::fs::read(folder.path().join(name)).unwrap();
+            let start = String::from_utf8_lossy(&bytes[..4]).into_owned();
+            assert_eq!(start, begins, "{args:?}");
+        }
+        let svg = std::fs::read_to_string(folder.path().join("a.svg")).unwrap();
+        assert!(svg.lines().next().unwrap().contains("mm\" viewBox"), "a size in millimetres");
+    }
+    // A second time the same bytes.
+    let before = std::fs::read(folder.path().join("a.pdf")).unwrap();
+    let out = pairwise(folder.path(), &["sheet", "rose", "--show", "pricking", "--out", "a.pdf"]);
+    assert_eq!(out.status.code(), Some(0));
+    assert_eq!(std::fs::read(folder.path().join("a.pdf")).unwrap(), before);
+}
+
+// Common practice, no source: threads that lie side by side need room; 12 wraps
+// between two footside pins suit torchon.
+#[test]
+fn a_thread_too_thick_is_drawn_with_a_warning_that_gives_the_ratio() {
+    let folder = tempfile::tempdir().unwrap();
+    let thick = ["sheet", "torchon", "--show", "threads", "--thread", "6 wraps/cm", "--out", "thick.png"];
+    let out = pairwise(folder.path(), &thick);
+    assert_eq!(out.status.code(), Some(0), "{}", text(&out.stderr));
+    // 6 wraps to the cm are 2.4 between pins 4 mm apart; 12 would be 5 times finer.
+    for words in ["crowded", "2.4 wraps", "5.0 times too thick", "--thread"] {
+        assert!(text(&out.stderr).contains(words), "{words}: {}", text(&out.stderr));
+    }
+    assert!(folder.path().join("thick.png").is_file());
+    let out = pairwise(folder.path(), &["facts", "torchon"]);
+    assert!(out.stderr.is_empty(), "{}", text(&out.stderr));
+}
+
+#[test]
+fn facts_report_how_the_threads_were_laid_out() {
+    let folder = tempfile::tempdir().unwrap();
+    let out = pairwise(folder.path(), &["facts", "rose", "--json"]);
+    let facts: serde_json::Value = serde_json::from_slice(&out.stdout).unwrap();
+    let layout = &facts["layout"];
+    assert_eq!(layout["settled"], true);
+    assert_eq!(layout["wraps_between_pins"], 12.0);
+    assert!(layout["iterations"].as_u64().unwrap() > 0);
+    let residual = layout["residual_tensions"].as_f64().unwrap();
+    assert!(residual > 0.0 && residual <= 0.004, "{residual}");
+    assert!(layout["clearance_thread_widths"].as_f64().unwrap() >= 0.9);
+    let out = pairwise(folder.path(), &["facts", "rose"]);
+    assert!(text(&out.stdout).contains("came to rest after"), "{}", text(&out.stdout));
 }
 
 #[test]

@@ -1,5 +1,4 @@
 //! Shared by the tests of the whole house.
 
 pub mod data;
-pub mod grounds;
 pub mod schedule;

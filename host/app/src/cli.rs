@@ -2,7 +2,9 @@
 
 use std::path::PathBuf;
 
-use clap::{Args, Parser, Subcommand};
+use clap::{Args, Parser, Subcommand, ValueEnum};
+
+use crate::area::Area;
 
 /// Compare bobbin-lace grounds and fillings in every colour order.
 #[derive(Debug, Parser)]
@@ -16,6 +18,7 @@ First steps:
   pairwise gallery                          make pages with every ground, then open them
   pairwise grounds                          list what there is
   pairwise grid rose --varieties            all rose grounds in every order of two colours
+  pairwise sheet rose                       one ground in full on a page to print
   pairwise facts torchon/double             what one ground takes and where its threads go
 
 A ground is named `rose` or, for one of its varieties, `rose/VARIETY`.
@@ -50,6 +53,8 @@ pub enum Command {
     Grid(GridArgs),
     /// Make the class gallery: a folder of pages and pictures to open in a browser
     Gallery(GalleryArgs),
+    /// Draw one ground in full: worked, working diagram, pricking, facts and steps
+    Sheet(SheetArgs),
     /// Say everything computed about one ground
     Facts(FactsArgs),
     /// Check contributions: whether the lace can be worked and holds together
@@ -72,11 +77,14 @@ pub struct Choosing {
 #[derive(Args, Debug)]
 pub struct Gauge {
     /// Distance between two footside pins, in mm
-    #[arg(long, value_name = "MM", default_value_t = 4.0)]
+    #[arg(long, value_name = "MM", default_value_t = 4.0, allow_negative_numbers = true)]
     pub pin_spacing: f64,
     /// Thread: `30 wraps/cm` or `20 tex`; without it, one that suits the pin spacing (12 wraps between two footside pins)
     #[arg(long, value_name = "THREAD")]
     pub thread: Option<String>,
+    /// Angle between the footside and the diagonals of the grid, in degrees; without it, the angle at which each ground is usually pricked
+    #[arg(long, value_name = "DEGREES", allow_negative_numbers = true)]
+    pub angle: Option<f64>,
 }
 
 /// The colours and how many pairs hang in them.
@@ -164,6 +172,87 @@ pub struct GalleryArgs {
     #[command(flatten)]
     #[allow(missing_docs)]
     pub gauge: Gauge,
+}
+
+/// Options of `sheet`.
+#[derive(Args, Debug)]
+#[command(after_help = "\
+Examples:
+  pairwise sheet rose                                    one page to print, sheet.pdf
+  pairwise sheet rose --out rose.png --px 1600           the same page as a picture
+  pairwise sheet torchon/double --show threads --pins --out double.svg
+  pairwise sheet rose --show pairs --balanced --out diagram.pdf
+  pairwise sheet point --show pricking --pin-spacing 3 --angle 60 --area 300x40 --out pricking.pdf
+
+Print at 100 % (actual size) and measure the 50 mm scale before you pin.")]
+pub struct SheetArgs {
+    /// The ground, for example `rose` or `rose/VARIETY`
+    #[arg(value_name = "GROUND")]
+    pub ground: String,
+    /// The file to write: its ending, .pdf, .svg or .png, says what kind it is
+    #[arg(short, long, value_name = "FILE", default_value = "sheet.pdf")]
+    pub out: PathBuf,
+    /// Draw one thing alone instead of the whole page
+    #[arg(long, value_name = "WHAT")]
+    pub show: Option<Show>,
+    /// Width and height in mm of what --show draws, for example 120x80
+    #[arg(long, value_name = "WIDTHxHEIGHT", requires = "show")]
+    pub area: Option<Area>,
+    /// Paper of the page and of prickings
+    #[arg(long, value_name = "PAPER", default_value = "a4")]
+    pub paper: PaperSize,
+    /// Lay the paper of a pricking on its long side
+    #[arg(long, requires = "show")]
+    pub sideways: bool,
+    /// Width of a PNG picture, in pixels
+    #[arg(long, value_name = "PX", default_value_t = 1600, value_parser = clap::value_parser!(u32).range(48..=12000))]
+    pub px: u32,
+    /// Show pins among the threads
+    #[arg(long)]
+    pub pins: bool,
+    /// Draw threads flat with an outline, to save ink
+    #[arg(long)]
+    pub plain: bool,
+    /// Colour behind the drawing: a CSS name, #rrggbb, or `none` for transparent
+    #[arg(long, value_name = "COLOUR")]
+    pub background: Option<String>,
+    /// Spread the stitches of the working diagram evenly instead of over the dots of the pricking
+    #[arg(long)]
+    pub balanced: bool,
+    /// Colours for the letters A, B, ...: CSS names or #rrggbb, separated by commas
+    #[arg(long, value_name = "COLOURS")]
+    pub colours: Option<String>,
+    /// The order in which colours hang, over and over, for example "A B" or "4A 4B"
+    #[arg(long, value_name = "ORDER", default_value = "A A B B")]
+    pub arrangement: String,
+    #[command(flatten)]
+    #[allow(missing_docs)]
+    pub choosing: Choosing,
+    #[command(flatten)]
+    #[allow(missing_docs)]
+    pub gauge: Gauge,
+}
+
+/// What a sheet can show alone.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Show {
+    /// The threads as worked lace
+    Threads,
+    /// The working diagram: a line for every pair, with its key
+    Pairs,
+    /// The dots for the pins at their true size
+    Pricking,
+}
+
+/// Sizes of paper.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum PaperSize {
+    /// 210 x 297 mm
+    A4,
+    /// 8.5 x 11 inches
+    Letter,
+    /// 297 x 420 mm
+    A3,
 }
 
 /// Options of `facts`.

@@ -75,7 +75,8 @@ impl FromStr for Palette {
     }
 }
 
-fn parse_colour(name: &str) -> Result<Colour, Failure> {
+/// Reads a CSS colour name or `#rrggbb`.
+pub fn parse_colour(name: &str) -> Result<Colour, Failure> {
     let rgb: Option<Srgb<u8>> = if name.starts_with('#') {
         name.parse().ok()
     } else {

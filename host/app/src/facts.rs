@@ -2,7 +2,8 @@
 //! `pairwise-facts/1`) and as pages show it.
 
 use indexmap::IndexMap;
-use lace::{Course, Finding, Grid, Ground, Measures, Repeat};
+use lace::{Course, Finding, Ground, Measures, Repeat};
+use picture::layout::Layout;
 use serde::Serialize;
 
 /// The facts of one ground. Field names carry their units.
@@ -38,6 +39,8 @@ pub struct Facts<'a> {
     pub keeps_pairs: bool,
     /// Pairs, pins and moves at the pin spacing.
     pub measures: Measures,
+    /// How the threads were laid out for pictures.
+    pub layout: LayoutFacts,
     /// What the check warns of.
     pub warnings: &'a [Finding],
 }
@@ -51,14 +54,45 @@ pub struct OrbitFacts {
     pub cells: [i64; 2],
 }
 
+/// How threads of one thickness found their places.
+#[derive(Debug, Serialize)]
+pub struct LayoutFacts {
+    /// Thickness of the thread.
+    pub thread_mm: f64,
+    /// How many wraps of it lie between two footside pins.
+    pub wraps_between_pins: f64,
+    /// Whether every thread came to rest.
+    pub settled: bool,
+    /// Steps of the solver.
+    pub iterations: usize,
+    /// The largest force left over, in tensions of one thread.
+    pub residual_tensions: f64,
+    /// Smallest distance between the middles of threads that do not cross.
+    pub clearance_thread_widths: f64,
+}
+
+impl LayoutFacts {
+    /// Reports on a layout.
+    pub fn new(layout: &Layout) -> LayoutFacts {
+        LayoutFacts {
+            thread_mm: layout.thread_mm,
+            wraps_between_pins: layout.grid.pin_spacing_mm() / layout.thread_mm,
+            settled: layout.report.converged,
+            iterations: layout.report.iterations,
+            residual_tensions: layout.report.residual,
+            clearance_thread_widths: layout.report.clearance,
+        }
+    }
+}
+
 impl<'a> Facts<'a> {
-    /// Gathers the facts of a ground at a pricking grid.
+    /// Gathers the facts of a ground as laid out for pictures.
     pub fn new(
         id: &'a str,
         variety: &'a str,
         settings: IndexMap<String, String>,
         ground: &'a Ground,
-        grid: &Grid,
+        layout: &Layout,
     ) -> Facts<'a> {
         Facts {
             format: "pairwise-facts/1",
@@ -79,7 +113,8 @@ impl<'a> Facts<'a> {
             travel: ground.travel_sentence(),
             mirror_symmetric: ground.is_mirror_symmetric(),
             keeps_pairs: ground.keeps_pairs(),
-            measures: ground.measures(grid),
+            measures: ground.measures(&layout.grid),
+            layout: LayoutFacts::new(layout),
             warnings: ground.warnings(),
         }
     }
@@ -91,13 +126,24 @@ impl<'a> Facts<'a> {
             let text = format!("{value:.2}");
             text.trim_end_matches('0').trim_end_matches('.').to_owned()
         };
+        let count = |n: usize, what: &str| match (n, what) {
+            (1, what) => format!("1 {what}"),
+            (n, "stitch") => format!("{n} stitches"),
+            (n, what) => format!("{n} {what}s"),
+        };
         vec![
-            ("Pairs in a repeat", m.pairs_per_repeat.to_string()),
-            ("Pins in a repeat", m.pins_per_repeat.to_string()),
-            ("Stitches in a repeat", m.stitches_per_repeat.to_string()),
-            ("Moves in a repeat", m.moves_per_repeat.to_string()),
             (
-                "Size of a repeat",
+                "A repeat",
+                format!(
+                    "{}, {}, {}, {}",
+                    count(m.pairs_per_repeat, "pair"),
+                    count(m.pins_per_repeat, "pin"),
+                    count(m.stitches_per_repeat, "stitch"),
+                    count(m.moves_per_repeat, "move")
+                ),
+            ),
+            (
+                "Its size",
                 format!("{} mm wide, {} mm high", number(m.repeat_width_mm), number(m.repeat_height_mm)),
             ),
             ("Pairs", format!("{} per cm of width", number(m.pairs_per_cm))),

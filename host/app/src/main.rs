@@ -3,10 +3,12 @@
 //! Everything that is read, written or printed is read, written and printed
 //! here; the crates below know nothing of files or terminals.
 
+mod area;
 mod catalogue;
 mod cli;
 mod colours;
 mod commands;
+mod export;
 mod facts;
 mod failure;
 mod output;
@@ -27,6 +29,7 @@ fn main() -> ExitCode {
         Command::Grounds(args) => commands::grounds::run(args, sources),
         Command::Grid(args) => commands::grid::run(args, sources),
         Command::Gallery(args) => commands::gallery::run(args, sources),
+        Command::Sheet(args) => commands::sheet::run(args, sources).map(|()| false),
         Command::Facts(args) => commands::facts::run(args, sources).map(|()| false),
         Command::Check(args) => commands::check::run(args, sources),
         Command::Explain(args) => commands::explain::run(args).map(|()| false),

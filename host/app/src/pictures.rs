@@ -1,7 +1,7 @@
 //! Thumbnails: each ground laid out and drawn once, then painted in every
 //! colour order, all at one scale and in one thread.
 
-use lace::{Arrangement, Grid, Ground};
+use lace::{Arrangement, Grid, GridError, Ground, Thread, ThreadError};
 use picture::colour::Rgb;
 use picture::drawing::Rect;
 use picture::image::Image;
@@ -12,11 +12,16 @@ use picture::threads::{ThreadLook, draw_threads};
 use crate::cli::Gauge;
 use crate::colours::Palette;
 use crate::failure::Failure;
+use crate::output::tell;
 
 /// How much lace a picture in a grid shows either way, in pin spacings.
 const SMALL_WINDOW: f64 = 4.0;
 /// How much a picture on a page shows.
 const LARGE_WINDOW: f64 = 6.0;
+
+/// Fewer wraps of a thread between two footside pins make crowded lace: threads
+/// that lie side by side in a stitch no longer find room.
+const CROWDED_WRAPS: f64 = 8.0;
 
 /// The one scale and one thread of a run.
 #[derive(Clone, Copy, Debug)]
@@ -25,32 +30,48 @@ pub struct Scale {
     pub pin_spacing_mm: f64,
     /// Thread diameter, mm.
     pub thread_mm: f64,
+    /// The angle of every grid, instead of each ground's own.
+    angle_deg: Option<f64>,
 }
 
 impl Scale {
-    /// The pricking and thread asked for.
+    /// The pricking and thread asked for. Warns of lace that will be crowded.
     pub fn new(gauge: &Gauge) -> Result<Scale, Failure> {
-        // Any angle will do to check the spacing.
-        let value = |what: String, help: &str| Failure::Value { what, help: help.to_owned() };
-        Grid::new(gauge.pin_spacing, 45.0)
-            .map_err(|wrong| value(wrong.to_string(), "torchon is often pricked at 3 to 6 mm"))?;
-        let thread_mm = match &gauge.thread {
-            None => lace::Thread::suiting(gauge.pin_spacing).diameter_mm(),
-            Some(text) => text
-                .parse::<lace::Thread>()
-                .map_err(|wrong| {
-                    value(wrong.to_string(), "for example --thread \"28 wraps/cm\" or --thread \"20 tex\"")
-                })?
-                .diameter_mm(),
+        let thread = match &gauge.thread {
+            None => Thread::suiting(gauge.pin_spacing),
+            Some(text) => text.parse().map_err(|wrong: ThreadError| Failure::Value {
+                what: wrong.to_string(),
+                help: "for example --thread \"28 wraps/cm\" or --thread \"20 tex\"".to_owned(),
+            })?,
         };
-        Ok(Scale { pin_spacing_mm: gauge.pin_spacing, thread_mm })
+        let scale = Scale {
+            pin_spacing_mm: gauge.pin_spacing,
+            thread_mm: thread.diameter_mm(),
+            angle_deg: gauge.angle,
+        };
+        // Any usual angle will do to check the spacing.
+        scale.grid(45.0)?;
+        let wraps = thread.wraps_in(gauge.pin_spacing);
+        if wraps < CROWDED_WRAPS {
+            tell(&format!(
+                "note: the lace will be crowded: {wraps:.1} wraps of this thread lie between two footside pins {} mm apart, where about 12 suit torchon (it is {:.1} times too thick); give a finer --thread or a larger --pin-spacing",
+                gauge.pin_spacing,
+                thread.diameter_mm() / Thread::suiting(gauge.pin_spacing).diameter_mm(),
+            ));
+        }
+        Ok(scale)
     }
 
-    /// The pricking grid of a ground that is pricked at an angle.
-    pub fn grid(&self, angle_deg: f64) -> Result<Grid, Failure> {
+    /// The pricking grid of a ground that is usually pricked at an angle.
+    pub fn grid(&self, usual_angle_deg: f64) -> Result<Grid, Failure> {
+        let angle_deg = self.angle_deg.unwrap_or(usual_angle_deg);
         Grid::new(self.pin_spacing_mm, angle_deg).map_err(|wrong| Failure::Value {
             what: wrong.to_string(),
-            help: "give another pin spacing".to_owned(),
+            help: match wrong {
+                GridError::PinSpacing(_) => "torchon is often pricked at 3 to 6 mm: --pin-spacing 4",
+                GridError::Angle(_) => "torchon is pricked at 45, point grounds at 52 to 70: --angle 60",
+            }
+            .to_owned(),
         })
     }
 

@@ -284,7 +284,7 @@ impl Iterator for Arrangements<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::testing::{rose, torchon};
+    use crate::samples::{rose, torchon};
 
     #[test]
     fn orders_print_as_they_were_written() {

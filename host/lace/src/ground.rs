@@ -123,7 +123,7 @@ impl Ground {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::testing::{rose, torchon};
+    use crate::samples::{rose, torchon};
     use crate::threads::Travel;
 
     // Common practice, no source: half stitch, pin, half stitch sends every

@@ -19,9 +19,9 @@ pub mod moves;
 mod order;
 mod quote;
 pub mod repeat;
+#[cfg(any(test, feature = "samples"))]
+pub mod samples;
 mod symmetry;
-#[cfg(test)]
-mod testing;
 mod threads;
 mod wire;
 mod words;

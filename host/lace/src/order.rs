@@ -149,7 +149,7 @@ fn leftmost_first(steps: &[Step], width: usize) -> Vec<Step> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::testing::{rose, torchon};
+    use crate::samples::{rose, torchon};
 
     // Common practice, no source: each diagonal runs down to the left.
     #[test]

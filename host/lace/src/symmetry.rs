@@ -161,7 +161,7 @@ impl Ground {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::testing::{rose, torchon};
+    use crate::samples::{rose, torchon};
 
     #[test]
     fn grounds_known_to_be_symmetrical_are() {

@@ -137,6 +137,11 @@ impl Thread {
         self.diameter_mm
     }
 
+    /// How many wraps, lying close, cover a length in mm.
+    pub fn wraps_in(&self, mm: f64) -> f64 {
+        mm / self.diameter_mm
+    }
+
     /// How many wraps, lying close, cover a centimetre.
     pub fn wraps_per_cm(&self) -> f64 {
         10.0 / self.diameter_mm

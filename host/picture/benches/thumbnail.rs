@@ -4,7 +4,7 @@
 //! `cargo bench -p pairwise-picture --bench thumbnail`; compare the rows.
 
 use divan::Bencher;
-use lace::{End, Grid, Ground, Lattice, Leg, Repeat, Side, Stitch, point};
+use lace::{Grid, Ground};
 use picture::colour::Rgb;
 use picture::drawing::{Drawing, rect};
 use picture::layout::lay_out;
@@ -23,17 +23,7 @@ fn main() {
 }
 
 fn torchon() -> Ground {
-    let leg = |exit, entry, cell| Leg { from: End::new(0, exit), to: End::new(0, entry), cell, twists: 0 };
-    Ground::new(Repeat {
-        lattice: Lattice { across: point(1.0, 1.0), down: point(-1.0, 1.0) },
-        stitches: vec![Stitch {
-            id: "pin".into(),
-            at: Some(point(0.0, 0.0)),
-            work: "CT pin CT".parse().expect("a work"),
-        }],
-        legs: vec![leg(Side::Left, Side::Right, [0, 1]), leg(Side::Right, Side::Left, [1, 0])],
-    })
-    .expect("torchon ground has no errors")
+    Ground::new(lace::samples::torchon("CT pin CT", 0)).expect("torchon ground has no errors")
 }
 
 fn drawing(px: u32) -> Drawing {

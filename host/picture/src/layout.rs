@@ -218,7 +218,7 @@ impl<F: Fn([i64; 2]) -> Point> Problem<'_, F> {
             }
             iterations += descend(&mut tension, &mut chains, 0.2, 10).steps;
         }
-        iterations += descend(&mut tension, &mut chains, 0.2, 60).steps;
+        iterations += descend(&mut tension, &mut chains, 0.03, 200).steps;
         let mut chains = self.chains(&all(&chains), 0.9);
         let fine = descend(&mut tension, &mut chains, ENOUGH, 1500);
         if !self.planar(&all(&chains), pins) {

@@ -77,33 +77,134 @@ fn work_letter(mut number: usize) -> String {
 struct Sizes {
     /// A grid step, the smaller way.
     unit: f64,
-    /// From a stitch to where its pairs come in and go out.
-    port: Point,
     /// Radius of a stitch's mark.
     mark: f64,
     line: f64,
+    /// As `unit`, but for letters, which must be read.
+    letters: f64,
 }
 
 impl Sizes {
     fn new(grid: &Grid, spread: f64) -> Sizes {
-        let (x, y) = (grid.step_x_mm() * spread, grid.step_y_mm() * spread);
-        let unit = x.min(y);
-        Sizes { unit, port: point(0.26 * x, 0.26 * y), mark: 0.16 * unit, line: 0.065 * unit }
+        let unit = grid.step_x_mm().min(grid.step_y_mm()) * spread;
+        Sizes { unit, mark: 0.16 * unit, line: 0.065 * unit, letters: unit.max(6.5) }
+    }
+}
+
+/// The four ways from a stitch to its neighbours, each of length 1, clockwise
+/// from the left pair coming in: left in, right in, right out, left out.
+struct Ways([Point; 4]);
+
+/// Least angle between two ways, so that their lines do not lie on each other.
+const APART: f64 = 0.5;
+
+impl Ways {
+    /// The ways of each stitch, towards where its legs come from and go to.
+    fn of(ground: &Ground, places: &[Point], shift: impl Fn([i64; 2]) -> Point) -> Vec<Ways> {
+        let mut all: Vec<Ways> = places.iter().map(|_| Ways([point(0.0, 0.0); 4])).collect();
+        for leg in ground.legs() {
+            let run = places[leg.to.stitch] + shift(leg.cell.map(i64::from)) - places[leg.from.stitch];
+            all[leg.from.stitch].0[Ways::number(leg.from.side, true)] = unit(run);
+            all[leg.to.stitch].0[Ways::number(leg.to.side, false)] = unit(run * -1.0);
+        }
+        for ways in &mut all {
+            ways.spread();
+        }
+        all
     }
 
-    fn port(&self, side: Side, out: bool) -> Point {
-        let sign = |positive: bool| if positive { 1.0 } else { -1.0 };
-        point(self.port.x * sign(side == Side::Right), self.port.y * sign(out))
+    fn number(side: Side, out: bool) -> usize {
+        match (side, out) {
+            (Side::Left, false) => 0,
+            (Side::Right, false) => 1,
+            (Side::Right, true) => 2,
+            (Side::Left, true) => 3,
+        }
     }
+
+    fn to(&self, side: Side, out: bool) -> Point {
+        self.0[Ways::number(side, out)]
+    }
+
+    /// Turns ways that almost coincide away from each other.
+    fn spread(&mut self) {
+        for k in 0..4 {
+            let next = (k + 1) % 4;
+            let (a, b) = (self.0[k], self.0[next]);
+            let between = libm::atan2(a.x * b.y - a.y * b.x, a.x * b.x + a.y * b.y);
+            if between.abs() < APART {
+                let more = (APART - between) / 2.0;
+                self.0[k] = rotated(a, -more);
+                self.0[next] = rotated(b, more);
+            }
+        }
+    }
+
+    /// The middle of the gap after a way, clockwise, and its angle.
+    fn gap(&self, after: usize) -> (Point, f64) {
+        let (a, b) = (self.0[after], self.0[(after + 1) % 4]);
+        let between = libm::atan2(a.x * b.y - a.y * b.x, a.x * b.x + a.y * b.y);
+        let wide = if between > 0.0 { between } else { between + std::f64::consts::TAU };
+        (rotated(a, wide / 2.0), wide)
+    }
+
+    /// Where words find room: in the gap asked for, or in the widest that is
+    /// not `taken` when that is too narrow. The gap, and how far into it.
+    fn room(&self, asked: usize, taken: Option<usize>) -> (usize, Point) {
+        let wide = |gap: usize| self.gap(gap).1;
+        let free = (0..4).filter(|&gap| Some(gap) != taken);
+        let gap = if Some(asked) != taken && wide(asked) >= NARROW {
+            asked
+        } else {
+            free.max_by(|&a, &b| wide(a).total_cmp(&wide(b))).unwrap_or(asked)
+        };
+        let (way, wide) = self.gap(gap);
+        // Farther out in a narrow gap, where the lines lie farther apart.
+        let half = libm::sin((wide / 2.0).min(std::f64::consts::FRAC_PI_2));
+        (gap, way * (0.13 / half).clamp(0.31, 0.42))
+    }
+}
+
+/// A narrower gap holds no word.
+const NARROW: f64 = 0.9;
+
+/// Gaps between ways, for [`Ways::gap`] and [`Ways::room`].
+const ABOVE: usize = 0;
+const RIGHT: usize = 1;
+const BELOW: usize = 2;
+const LEFT: usize = 3;
+
+/// A direction turned clockwise by an angle in radians.
+fn rotated(a: Point, angle: f64) -> Point {
+    let (sin, cos) = (libm::sin(angle), libm::cos(angle));
+    point(a.x * cos - a.y * sin, a.x * sin + a.y * cos)
 }
 
 /// A pair on its way: along a leg, or through a stitch.
 struct Run {
-    path: Path,
+    from: Point,
+    to: Point,
+    /// Directions in which it sets out and arrives, of length 1.
+    ways: [Point; 2],
+    /// How far the line keeps to these directions; 0 is a straight line.
+    bend: f64,
     /// The threads of the pair, by the stitch and the entries (0 to 3) through
     /// which they came into it.
     stitch: usize,
-    entries: Option<[usize; 2]>,
+    entries: [usize; 2],
+}
+
+impl Run {
+    /// Its line, so far to the left of the way it goes.
+    fn path(&self, left: f64) -> Path {
+        let [from, to] =
+            [(self.from, self.ways[0]), (self.to, self.ways[1])].map(|(p, way)| p + turned(way) * left);
+        if self.bend == 0.0 {
+            return Path::line([from, to]);
+        }
+        let (a, b) = (from + self.ways[0] * self.bend, to - self.ways[1] * self.bend);
+        Path { steps: vec![Step::Move(from), Step::Curve(a, b, to)] }
+    }
 }
 
 /// Draws a window of the endless ground as a working diagram, in mm from the
@@ -112,28 +213,27 @@ pub fn draw_pairs(ground: &Ground, grid: &Grid, window: Rect, look: &PairLook) -
     let mut drawing = Drawing::new(window.width, window.height, "Working diagram");
     drawing.background = look.background;
     drawing.colours = look.colours.clone();
-    let places: Vec<Point> =
-        if look.balanced { balanced_places(ground.repeat()) } else { ground.places().to_vec() };
-    let places: Vec<Point> = places.iter().map(|&p| grid.mm(p)).collect();
+    let places = places(ground, grid, look.balanced);
     let (across, down) = (grid.mm(ground.lattice().across), grid.mm(ground.lattice().down));
     let shift = |cell: [i64; 2]| across * cell[0] as f64 + down * cell[1] as f64;
     let corner = point(window.x, window.y);
     let sizes = Sizes::new(grid, spread(ground, grid, &places));
+    let ways = Ways::of(ground, &places, shift);
+    // From a stitch to where its pairs come in and go out.
+    let port = |s: usize, side: Side, out: bool| ways[s].to(side, out) * (0.3 * sizes.unit);
     let set_out = |bounds: Rect| cells(across, down, bounds.grown(sizes.unit), window);
 
     let mut lines = Lines::new(look, sizes.line);
     let (mut bars, mut arrows) = (Path::new(), Path::new());
     for leg in ground.legs() {
-        let from = places[leg.from.stitch] + sizes.port(leg.from.side, true);
-        let to = places[leg.to.stitch] + shift(leg.cell.map(i64::from)) + sizes.port(leg.to.side, false);
+        let from = places[leg.from.stitch] + port(leg.from.stitch, leg.from.side, true);
+        let to =
+            places[leg.to.stitch] + shift(leg.cell.map(i64::from)) + port(leg.to.stitch, leg.to.side, false);
         let order = ground.stitches()[leg.from.stitch].work.end_order();
         let first = 2 * leg.from.side.index();
-        let run = Run {
-            path: Path::line([from, to]),
-            stitch: leg.from.stitch,
-            entries: Some([order[first], order[first + 1]]),
-        };
         let along = unit(to - from);
+        let entries = [order[first], order[first + 1]];
+        let run = Run { from, to, ways: [along; 2], bend: 0.0, stitch: leg.from.stitch, entries };
         let middle = from + (to - from) * 0.5;
         let mut leg_bars = Path::new();
         for k in 0..leg.twists {
@@ -158,7 +258,15 @@ pub fn draw_pairs(ground: &Ground, grid: &Grid, window: Rect, look: &PairLook) -
     }
     for (s, stitch) in ground.stitches().iter().enumerate() {
         let at = places[s];
-        for run in through(s, &stitch.work, &sizes, at) {
+        for (from, to, entries) in through(&stitch.work) {
+            let run = Run {
+                from: at + port(s, from, false),
+                to: at + port(s, to, true),
+                ways: [ways[s].to(from, false) * -1.0, ways[s].to(to, true)],
+                bend: 0.18 * sizes.unit,
+                stitch: s,
+                entries,
+            };
             for cell in set_out(rect(at.x, at.y, 0.0, 0.0)) {
                 lines.add(ground, &run, cell, shift(cell) - corner);
             }
@@ -180,19 +288,23 @@ pub fn draw_pairs(ground: &Ground, grid: &Grid, window: Rect, look: &PairLook) -
     let works = works(ground);
     let (mut marks, mut pins, mut letters) =
         (Group::new("stitches"), Group::new("pins"), Group::new("letters"));
+    // The middle of a word beside a stitch: letters to the right where there
+    // is room, numbers to the left.
+    let beside = |(_, out): (usize, Point), words: &str, size: f64| {
+        let wider = font::width(words, size, Face::Regular) - 0.5 * size;
+        let far = sizes.mark + 0.15 * sizes.letters;
+        out * (far / 0.31) + point(unit(out).x * wider / 2.0, 0.35 * size)
+    };
     for (s, stitch) in ground.stitches().iter().enumerate() {
         let kind = works.get_index_of(&stitch.work).unwrap_or(0);
+        let letter = work_letter(kind);
+        let size = 0.26 * sizes.letters;
+        let off = beside(ways[s].room(RIGHT, None), &letter, size);
         for cell in set_out(rect(places[s].x, places[s].y, 0.0, 0.0)) {
             let at = places[s] + shift(cell) - corner;
             mark(&mut marks, kind, at, &sizes);
-            pin(&mut pins, &stitch.work, at, &sizes);
-            letters.shapes.push(label(
-                work_letter(kind),
-                at + point(1.4 * sizes.mark, 0.09 * sizes.unit),
-                0.26 * sizes.unit,
-                Anchor::Start,
-                Face::Semibold,
-            ));
+            pin(&mut pins, &stitch.work, at, &ways[s], &sizes);
+            letters.shapes.push(label(letter.clone(), at + off, size, Anchor::Middle, Face::Semibold));
         }
     }
     drawing.groups.extend([marks, pins, letters]);
@@ -202,20 +314,77 @@ pub fn draw_pairs(ground: &Ground, grid: &Grid, window: Rect, look: &PairLook) -
             let at = places[step.stitch] + shift(ground.frame().to_cell(step.cell)) - corner;
             let inside = (0.0..=window.width).contains(&at.x) && (0.0..=window.height).contains(&at.y);
             if inside {
-                let at = at - point(1.4 * sizes.mark, -0.09 * sizes.unit);
-                numbers.shapes.push(label(
-                    (k + 1).to_string(),
-                    at,
-                    0.24 * sizes.unit,
-                    Anchor::End,
-                    Face::Regular,
-                ));
+                let (number, size) = ((k + 1).to_string(), 0.24 * sizes.letters);
+                let ways = &ways[step.stitch];
+                let off = beside(ways.room(LEFT, Some(ways.room(RIGHT, None).0)), &number, size);
+                numbers.shapes.push(label(number, at + off, size, Anchor::Middle, Face::Regular));
             }
         }
         drawing.groups.push(numbers);
     }
     drawing
 }
+
+/// Where stitches are drawn, mm: balanced, or where the definition has them.
+fn places(ground: &Ground, grid: &Grid, balanced: bool) -> Vec<Point> {
+    let steps = if balanced { balanced_places(ground.repeat()) } else { ground.places().to_vec() };
+    steps.into_iter().map(|p| grid.mm(p)).collect()
+}
+
+/// The grid on which a working diagram of a width in mm is drawn: that of the
+/// pricking, enlarged so that letters and numbers can be read, while a whole
+/// repeat shows.
+pub fn diagram_grid(ground: &Ground, grid: &Grid, width: f64) -> Grid {
+    let nearest = spread(ground, grid, &places(ground, grid, false));
+    // Rows 8 mm apart, or the nearest stitches so when they are nearer.
+    let readable = (16.0 / nearest).min(32.0);
+    let repeat = ground.frame().width * grid.step_x_mm() / grid.pin_spacing_mm();
+    let spacing = readable.min(0.95 * width / repeat).max(16.0);
+    Grid::new(spacing, grid.angle_deg()).unwrap_or(*grid)
+}
+
+/// The window of a working diagram, `width` by `height` mm, that begins just
+/// left of and above the stitches numbered, or those of the repeat.
+pub(crate) fn diagram_window(
+    ground: &Ground,
+    grid: &Grid,
+    (width, height): (f64, f64),
+    look: &PairLook,
+) -> Rect {
+    let places = places(ground, grid, look.balanced);
+    let shift = |cell: [i64; 2]| grid.mm(ground.lattice().place(ground.frame().to_cell(cell)));
+    let numbered: Vec<Point> = match look.numbers {
+        Some((repeats, rows)) => {
+            let steps = ground.order_of_working(repeats, rows);
+            steps.iter().map(|step| places[step.stitch] + shift(step.cell)).collect()
+        }
+        None => places,
+    };
+    let bounds = Rect::around(numbered).unwrap_or(rect(0.0, 0.0, 0.0, 0.0));
+    let step = point(grid.step_x_mm(), grid.step_y_mm());
+    // In the middle, unless that leaves too much on either side.
+    let margin = ((width - bounds.width) / 2.0).clamp(0.75 * step.x, 1.25 * step.x);
+    rect(bounds.x - margin, bounds.y - 0.75 * step.y, width, height)
+}
+
+/// A working diagram of a size in mm, and below it its key.
+pub fn working_diagram(
+    ground: &Ground,
+    grid: &Grid,
+    (width, height): (f64, f64),
+    look: &PairLook,
+) -> Drawing {
+    let diagram = draw_pairs(ground, grid, diagram_window(ground, grid, (width, height), look), look);
+    let key = pair_key(ground, width.max(KEY_WIDTH));
+    let mut both = Drawing::new(width.max(KEY_WIDTH), height + key.height, diagram.title.clone());
+    both.background = look.background;
+    both.place(&Drawing { background: None, ..diagram }, point(0.0, 0.0), "");
+    both.place(&key, point(0.0, height), "");
+    both
+}
+
+/// Least width of a key whose words can be read, mm.
+const KEY_WIDTH: f64 = 80.0;
 
 /// How much smaller than on the dot grid marks must be so that the nearest two
 /// stitches keep clear of each other: 1 or less.
@@ -231,29 +400,21 @@ fn spread(ground: &Ground, grid: &Grid, places: &[Point]) -> f64 {
     nearest.clamp(0.2, 1.0)
 }
 
-/// The pairs' ways through a stitch: crossing each other, turning back, or,
-/// where the threads of a pair part, both.
-fn through(s: usize, work: &Work, sizes: &Sizes, at: Point) -> Vec<Run> {
+/// The pairs' ways through a stitch, from side to side with the entries of the
+/// threads: crossing each other, turning back, or, where the threads of a pair
+/// part, both.
+fn through(work: &Work) -> Vec<(Side, Side, [usize; 2])> {
     let order = work.end_order();
     let mut runs = Vec::new();
     for from in Side::BOTH {
         for to in Side::BOTH {
-            let entries = [order[2 * to.index()], order[2 * to.index() + 1]];
-            let coming: Vec<usize> = entries.into_iter().filter(|e| e / 2 == from.index()).collect();
-            if coming.is_empty() {
-                continue;
+            let ends = [order[2 * to.index()], order[2 * to.index() + 1]];
+            match ends.map(|e| e / 2 == from.index()) {
+                [true, true] => runs.push((from, to, ends)),
+                [true, false] => runs.push((from, to, [ends[0]; 2])),
+                [false, true] => runs.push((from, to, [ends[1]; 2])),
+                [false, false] => {}
             }
-            let (start, end) = (sizes.port(from, false), sizes.port(to, true));
-            let bend = |p: Point| point(p.x * 0.12, p.y * 0.5);
-            let path = Path {
-                steps: vec![Step::Move(at + start), Step::Curve(at + bend(start), at + bend(end), at + end)],
-            };
-            let pair = match coming[..] {
-                [a, b] => [a, b],
-                [a, ..] => [a, a],
-                [] => continue,
-            };
-            runs.push(Run { path, stitch: s, entries: Some(pair) });
         }
     }
     runs
@@ -274,17 +435,16 @@ impl Lines<'_> {
     }
 
     fn add(&mut self, ground: &Ground, run: &Run, cell: [i64; 2], here: Point) {
-        self.ink.add(&run.path, here);
+        self.ink.add(&run.path(0.0), here);
         let classes = self.threads.len() as i64;
-        let Some(entries) = run.entries.filter(|_| classes > 0) else {
+        if classes == 0 {
             return;
-        };
+        }
         // Threads lie beside each other; a lone thread lies in the middle.
-        let apart = if entries[0] == entries[1] { 0.0 } else { 0.3 * self.width };
-        for (entry, side) in entries.into_iter().zip([-1.0, 1.0]) {
+        let apart = if run.entries[0] == run.entries[1] { 0.0 } else { 0.3 * self.width };
+        for (entry, left) in run.entries.into_iter().zip([apart, -apart]) {
             let slot = ground.hanging().origin(run.stitch, entry, ground.frame().from_cell(cell));
-            let path = &mut self.threads[slot.rem_euclid(classes) as usize];
-            path.add(&run.path, here + point(side * apart, 0.0));
+            self.threads[slot.rem_euclid(classes) as usize].add(&run.path(left), here);
         }
     }
 
@@ -315,17 +475,17 @@ fn mark(group: &mut Group, kind: usize, at: Point, sizes: &Sizes) {
 
 /// The pin of a stitch, if it has one: inside the mark when the pin is closed,
 /// above or below when all moves come after it or before it.
-fn pin(group: &mut Group, work: &Work, at: Point, sizes: &Sizes) {
+fn pin(group: &mut Group, work: &Work, at: Point, ways: &Ways, sizes: &Sizes) {
     let Some(after) = work.pin() else {
         return;
     };
-    let up = match after {
-        0 if !work.moves().is_empty() => -1.0,
-        n if n == work.moves().len() && n > 0 => 1.0,
-        _ => 0.0,
+    let off = match after {
+        0 if !work.moves().is_empty() => ways.gap(ABOVE).0,
+        n if n == work.moves().len() && n > 0 => ways.gap(BELOW).0,
+        _ => point(0.0, 0.0),
     };
     group.shapes.push(Shape::Path {
-        path: Path::circle(at + point(0.0, up * 1.5 * sizes.mark), 0.07 * sizes.unit),
+        path: Path::circle(at + off * (1.6 * sizes.mark), 0.07 * sizes.unit),
         fill: Some(Rgb::INK.into()),
         stroke: Some(Stroke::new(Rgb::WHITE, 0.025 * sizes.unit)),
     });
@@ -338,24 +498,26 @@ fn label(words: String, at: Point, size: f64, anchor: Anchor, face: Face) -> Sha
 /// The key to a working diagram: what each mark, letter, dot, bar and arrow
 /// means, `width` mm wide and as high as it needs to be.
 pub fn pair_key(ground: &Ground, width: f64) -> Drawing {
-    const LINE: f64 = 6.0;
-    const SIZE: f64 = 3.4;
-    let grid = Grid::new(24.0, 45.0).expect("a grid that can be pricked");
+    const LINE: f64 = 5.4;
+    const SIZE: f64 = 3.2;
+    let grid = Grid::new(20.0, 45.0).expect("a grid that can be pricked");
     let sizes = Sizes::new(&grid, 1.0);
     let mut group = Group::new("key");
     let mut base = 0.0;
     let mut line = |sign: &mut dyn FnMut(&mut Group, Point), words: &str| {
         base += LINE;
-        sign(&mut group, point(5.0, base - 0.35 * SIZE));
-        let words = font::shortened(words, SIZE, Face::Regular, width - 12.0);
-        group.shapes.push(label(words, point(12.0, base), SIZE, Anchor::Start, Face::Regular));
+        sign(&mut group, point(3.0, base - 0.35 * SIZE));
+        for (k, words) in font::wrapped(words, SIZE, Face::Regular, width - 11.0).into_iter().enumerate() {
+            base += if k > 0 { 1.25 * SIZE } else { 0.0 };
+            group.shapes.push(label(words, point(11.0, base), SIZE, Anchor::Start, Face::Regular));
+        }
     };
     for (kind, work) in works(ground).into_iter().enumerate() {
         let words = format!("{}   ({work})", work.words());
         line(
             &mut |group, at| {
                 mark(group, kind, at, &sizes);
-                let at = at + point(1.2 * sizes.mark, 0.35 * SIZE);
+                let at = at + point(1.6 * sizes.mark, 0.35 * SIZE);
                 group.shapes.push(label(work_letter(kind), at, SIZE, Anchor::Start, Face::Semibold));
             },
             &words,
@@ -366,7 +528,7 @@ pub fn pair_key(ground: &Ground, width: f64) -> Drawing {
             &mut |group, at| {
                 group.shapes.push(Shape::fill(Path::circle(at, 0.07 * sizes.unit), Rgb::INK));
             },
-            "a pin; inside its mark: closed by the second half of the stitch",
+            "a pin: inside the mark when the stitch closes it",
         );
     }
     if ground.legs().iter().any(|l| l.twists > 0) {

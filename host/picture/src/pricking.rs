@@ -31,6 +31,16 @@ impl Paper {
     pub const fn turned(self) -> Paper {
         Paper { width: self.height, height: self.width }
     }
+
+    /// Where a pricking has room for dots on it.
+    pub const fn field(self) -> Rect {
+        rect(
+            EDGE + SCALE_ROOM,
+            EDGE + HEAD,
+            self.width - 2.0 * EDGE - SCALE_ROOM,
+            self.height - 2.0 * EDGE - HEAD - SCALE_ROOM,
+        )
+    }
 }
 
 /// Why a pricking cannot be drawn.
@@ -56,7 +66,7 @@ pub const SCALE_MM: f64 = 50.0;
 /// Blank edge of the paper: printers cannot reach it.
 const EDGE: f64 = 8.0;
 /// Room above the dots for the heading, and for the scale below and at the left.
-const HEAD: f64 = 14.0;
+const HEAD: f64 = 17.0;
 const SCALE_ROOM: f64 = 10.0;
 /// How far dots of the neighbouring page are shown.
 const BESIDE: f64 = 4.0;
@@ -104,12 +114,7 @@ pub fn pricking(
     if !fits(area.width) || !fits(area.height) {
         return Err(PrickingError::Area(area.width, area.height));
     }
-    let field = rect(
-        EDGE + SCALE_ROOM,
-        EDGE + HEAD,
-        paper.width - 2.0 * EDGE - SCALE_ROOM,
-        paper.height - 2.0 * EDGE - HEAD - SCALE_ROOM,
-    );
+    let field = paper.field();
     let columns = (area.width / field.width - 1e-9).ceil().max(1.0) as usize;
     let rows = (area.height / field.height - 1e-9).ceil().max(1.0) as usize;
     let mut pages = Vec::with_capacity(columns * rows);
@@ -139,6 +144,7 @@ pub fn pricking(
             }
             let corner = point(EDGE + 2.0, paper.height - EDGE - 2.0);
             page.groups.push(control_scale(corner, paper.width - EDGE));
+            page.groups.push(cautions(point(paper.width - EDGE, EDGE + 13.5)));
             pages.push(page);
         }
     }
@@ -199,6 +205,21 @@ fn joins(part: Rect, field: Rect) -> Group {
         }
     }
     group.shapes.push(Shape::stroke(crosses, Stroke { cap: Cap::Butt, ..Stroke::new(Rgb::INK, 0.15) }));
+    group
+}
+
+/// What may hurt at the pillow, in a line of small words that ends at a place.
+pub(crate) fn cautions(end: Point) -> Group {
+    let words = "Pins and scissors are sharp and small parts are no toys: count them, keep them from children. Light, posture, breaks: your teacher\u{2019}s and local rules come first.";
+    let mut group = Group::new("cautions");
+    group.shapes.push(Shape::Text(Text {
+        at: end,
+        size: 2.4,
+        words: words.to_owned(),
+        anchor: Anchor::End,
+        face: Face::Regular,
+        paint: rgb(96, 86, 74).into(),
+    }));
     group
 }
 

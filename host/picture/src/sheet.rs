@@ -7,8 +7,8 @@ use crate::colour::{Rgb, rgb};
 use crate::drawing::{Anchor, Cap, Drawing, Face, Group, Path, Shape, Stroke, Text, rect};
 use crate::font;
 use crate::layout::Layout;
-use crate::pairs::{PairLook, draw_pairs, pair_key};
-use crate::pricking::{Paper, control_scale, dots};
+use crate::pairs::{PairLook, diagram_grid, diagram_window, draw_pairs, pair_key};
+use crate::pricking::{Paper, cautions, control_scale, dots};
 use crate::threads::{ThreadLook, draw_threads};
 
 /// What stands on the page besides the ground itself.
@@ -23,10 +23,10 @@ pub struct SheetLook {
     pub threads: ThreadLook,
     /// How pairs are drawn.
     pub pairs: PairLook,
+    /// Where the threads go, in a sentence.
+    pub travel: String,
     /// Facts: what, and how much.
     pub facts: Vec<(String, String)>,
-    /// Steps in words, without numbers.
-    pub steps: Vec<String>,
     /// Paper, upright, at least as large as A4 or Letter.
     pub paper: Paper,
 }
@@ -58,6 +58,16 @@ impl Column<'_> {
         self.at.y += 1.2;
     }
 
+    fn paragraph(&mut self, words: &str) {
+        for words in font::wrapped(words, BODY, Face::Regular, self.width) {
+            if self.room(1) {
+                self.at.y += LEADING;
+                self.put(&words, 0.0, BODY, Face::Regular, Rgb::INK, Anchor::Start);
+            }
+        }
+        self.at.y += 1.0;
+    }
+
     fn room(&self, lines: usize) -> bool {
         self.at.y + LEADING * lines as f64 <= self.bottom
     }
@@ -80,28 +90,30 @@ impl Column<'_> {
 
     /// Numbered steps; says how many there is no room for.
     fn steps(&mut self, steps: &[String]) {
+        const STEP: f64 = 2.85;
+        const LINE: f64 = 3.9;
         let indent = 6.5;
         for (k, step) in steps.iter().enumerate() {
-            let lines = font::wrapped(step, BODY, Face::Regular, self.width - indent);
+            let lines = font::wrapped(step, STEP, Face::Regular, self.width - indent);
             let rest = steps.len() - k;
             let last = if rest > 1 { 1 } else { 0 };
-            if !self.room(lines.len() + last) {
-                self.at.y += LEADING;
+            if self.at.y + LINE * (lines.len() + last) as f64 > self.bottom {
+                self.at.y += LINE;
                 let words = if rest == 1 {
                     "… and one more step".into()
                 } else {
                     format!("… and {rest} more steps")
                 };
-                self.put(&words, indent, BODY, Face::Regular, QUIET, Anchor::Start);
+                self.put(&words, indent, STEP, Face::Regular, QUIET, Anchor::Start);
                 return;
             }
             for (n, words) in lines.iter().enumerate() {
-                self.at.y += LEADING;
+                self.at.y += LINE;
                 if n == 0 {
                     let number = format!("{}", k + 1);
-                    self.put(&number, indent - 1.6, BODY, Face::Semibold, QUIET, Anchor::End);
+                    self.put(&number, indent - 1.6, STEP, Face::Semibold, QUIET, Anchor::End);
                 }
-                self.put(words, indent, BODY, Face::Regular, Rgb::INK, Anchor::Start);
+                self.put(words, indent, STEP, Face::Regular, Rgb::INK, Anchor::Start);
             }
         }
     }
@@ -141,17 +153,14 @@ pub fn ground_sheet(ground: &Ground, layout: &Layout, look: &SheetLook) -> Drawi
     let threads = draw_threads(ground, layout, window, &close).scaled(enlarged);
     page.place(&threads, point(left, top), "worked-");
 
-    let swatch = (row * 0.4).min(44.0);
+    let swatch = (row * 0.4).min(36.0);
     let true_size = draw_threads(ground, layout, rect(0.0, 0.0, column, swatch), &look.threads);
     page.place(&true_size, point(right, top), "true-size-");
 
-    // The diagram is drawn on a larger grid, so that its letters can be read.
-    let grid =
-        lace::Grid::new((layout.grid.pin_spacing_mm() * 4.0).clamp(16.0, 24.0), layout.grid.angle_deg())
-            .unwrap_or(layout.grid);
-    let step = point(grid.step_x_mm(), grid.step_y_mm());
-    let window = rect(-0.75 * step.x, -0.75 * step.y, column, row);
-    let pairs = PairLook { background: None, ..look.pairs.clone() };
+    let grid = diagram_grid(ground, &layout.grid, column);
+    let (repeats, rows) = worked(ground);
+    let pairs = PairLook { background: None, numbers: Some((repeats, rows)), ..look.pairs.clone() };
+    let window = diagram_window(ground, &grid, (column, row), &pairs);
     page.place(&draw_pairs(ground, &grid, window, &pairs), point(left, second), "pairs-");
     let key = pair_key(ground, column);
     page.place(&key, point(right, second), "pairs-");
@@ -162,6 +171,7 @@ pub fn ground_sheet(ground: &Ground, layout: &Layout, look: &SheetLook) -> Drawi
     facts.at.y += 4.0;
     let caption = format!("Worked: left {times}, above at its size");
     facts.put(&caption, 0.0, 2.8, Face::Regular, QUIET, Anchor::Start);
+    facts.paragraph(&look.travel);
     for (what, value) in &look.facts {
         facts.fact(what, value);
     }
@@ -171,10 +181,8 @@ pub fn ground_sheet(ground: &Ground, layout: &Layout, look: &SheetLook) -> Drawi
         width: column,
         bottom: second + row,
     };
-    if !look.steps.is_empty() {
-        steps.heading("Order of working");
-        steps.steps(&look.steps);
-    }
+    steps.heading("Order of working");
+    steps.steps(&ground.steps_in_words(repeats, rows));
 
     let mut base = Column { group: &mut words, at: point(left, third - 1.0), width: column, bottom: height };
     base.put("Pricking at its size", 0.0, 3.8, Face::Semibold, Rgb::INK, Anchor::Start);
@@ -182,12 +190,23 @@ pub fn ground_sheet(ground: &Ground, layout: &Layout, look: &SheetLook) -> Drawi
     let room = rect(0.0, 0.0, width - 2.0 * MARGIN - 12.0, pricking_height - 10.0);
     page.groups.push(dots(ground, &layout.grid, room, room, point(MARGIN + 12.0, third + 3.0)));
     page.groups.push(control_scale(point(MARGIN + 2.0, height - MARGIN + 2.0), width - MARGIN));
+    page.groups.push(cautions(point(width - MARGIN, height - MARGIN - 4.0)));
     page.groups.push(frames(&[
         rect(left, top, column, row),
         rect(right, top, column, swatch),
         rect(left, second, column, row),
     ]));
     page
+}
+
+/// How many repeats across and rows down are worked in numbered steps: as few
+/// as show how the stitches follow each other.
+fn worked(ground: &Ground) -> (usize, usize) {
+    let enough = ground.stitches().len().max(8);
+    let sides = (1..=8).flat_map(|repeats| (1..=8).map(move |rows| (repeats, rows)));
+    let count = |(repeats, rows)| ground.order_of_working(repeats, rows).len();
+    let fits = sides.filter(|&side| count(side) >= enough);
+    fits.min_by_key(|&(repeats, rows)| (count((repeats, rows)), repeats.abs_diff(rows))).unwrap_or((8, 8))
 }
 
 /// How many mm of lace are shown across, and how many times enlarged, for the

@@ -151,11 +151,19 @@ fn a_window_one_repeat_further_shows_the_same_threads_in_other_colours() {
         let turned: Vec<Rgb> = (0..classes).map(|k| look.colours[(k + width) % classes]).collect();
         let one = rasterise(&second, 8.0);
         let other = rasterise(&Drawing { colours: turned, ..first }, 8.0);
-        // Where threads touch, the class decides whose edge is painted last.
-        let far =
-            one.pixels().iter().zip(other.pixels()).filter(|(a, b)| (0..4).any(|k| a[k].abs_diff(b[k]) > 8));
-        let share = far.count() as f64 / one.pixels().len() as f64;
-        assert!(share < 0.015, "{share}");
+        // Where the edges of two threads share a pixel, the class decides which
+        // is laid on last: some pixels differ a little, few differ much, and
+        // one thread in another's colour would show in both numbers.
+        let apart: Vec<u8> = one
+            .pixels()
+            .iter()
+            .zip(other.pixels())
+            .map(|(a, b)| (0..4).map(|k| a[k].abs_diff(b[k])).max().unwrap())
+            .collect();
+        let count = apart.len() as f64;
+        let mean = apart.iter().map(|&d| f64::from(d)).sum::<f64>() / count;
+        let far = apart.iter().filter(|&&d| d > 48).count() as f64 / count;
+        assert!(mean < 0.5 && far < 0.002, "{mean}, {far}");
     }
 }
 
@@ -177,8 +185,9 @@ fn a_stencil_painted_looks_as_drawn() {
                     let colour = (0..3).map(|k| (seen(a, k) - seen(b, k)).abs()).max().unwrap();
                     colour.max((i32::from(a[3]) - i32::from(b[3])).abs())
                 });
+                // Every layer of paint is rounded to 8 bits in the drawing.
                 let worst = apart.max().unwrap();
-                assert!(worst <= 2, "{name} at {px_per_mm}: {worst}");
+                assert!(worst <= 3, "{name} at {px_per_mm}: {worst}");
             }
         }
     }

@@ -74,7 +74,7 @@ fn an_area_larger_than_the_paper_is_joined_without_loss() {
         assert!(pages.len() > 1);
         let mut seen = std::collections::BTreeSet::new();
         let (columns, field) = {
-            let field = [paper.width - 26.0, paper.height - 40.0];
+            let field = [paper.width - 26.0, paper.height - 43.0];
             ((area.width / field[0]).ceil() as usize, field)
         };
         for (k, page) in pages.iter().enumerate() {
@@ -88,7 +88,7 @@ fn an_area_larger_than_the_paper_is_joined_without_loss() {
                     dot.x > 8.0 && dot.x < paper.width - 3.0 && dot.y > 8.0 && dot.y < paper.height - 8.0
                 );
                 let x = dot.x - 18.0 + (k % columns) as f64 * field[0];
-                let y = dot.y - 22.0 + (k / columns) as f64 * field[1];
+                let y = dot.y - 25.0 + (k / columns) as f64 * field[1];
                 seen.insert(((x * 100.0).round() as i64, (y * 100.0).round() as i64));
             }
         }
@@ -131,6 +131,35 @@ fn by_poppler(pdf: &[u8]) -> Option<(usize, usize, Vec<f64>)> {
     }
     let (width, height) = (fields[1].parse().expect("a width"), fields[2].parse().expect("a height"));
     Some((width, height, bytes[at..].iter().map(|&v| 1.0 - f64::from(v) / 255.0).collect()))
+}
+
+/// The middle of the dot near a place in pixels; `None` without a dot.
+fn dot_near(dark: &[f64], width: usize, x: f64, y: f64) -> Option<(f64, f64)> {
+    let near = |v: f64| (v as usize - 7)..(v as usize + 8);
+    let (mut sum, mut mx, mut my) = (0.0, 0.0, 0.0);
+    for j in near(y) {
+        for i in near(x) {
+            let d = dark[j * width + i];
+            sum += d;
+            mx += d * (i as f64 + 0.5);
+            my += d * (j as f64 + 0.5);
+        }
+    }
+    (sum > 20.0).then_some((mx / sum, my / sum))
+}
+
+/// Rows of a table of outside values by the names in its first line.
+fn table(name: &str) -> Vec<indexmap::IndexMap<String, String>> {
+    let path = format!("{}/../../tests/data/{name}", env!("CARGO_MANIFEST_DIR"));
+    let mut reader = csv::Reader::from_path(path).expect("a table");
+    let heads = reader.headers().expect("heads").clone();
+    reader
+        .records()
+        .map(|row| {
+            let row = row.expect("a row");
+            heads.iter().map(str::to_owned).zip(row.iter().map(str::to_owned)).collect()
+        })
+        .collect()
 }
 
 /// Middles of the dark runs of a line of pixels.
@@ -178,18 +207,66 @@ fn poppler_prints_the_scale_and_the_dots_at_true_size() {
         assert!(dots.len() > 500);
         for dot in dots {
             let (x, y) = (dot.x * PX, dot.y * PX);
-            let near = |v: f64| (v as usize - 7)..(v as usize + 8);
-            let (mut sum, mut mx, mut my) = (0.0, 0.0, 0.0);
-            for j in near(y) {
-                for i in near(x) {
-                    let d = dark[j * width + i];
-                    sum += d;
-                    mx += d * (i as f64 + 0.5);
-                    my += d * (j as f64 + 0.5);
-                }
-            }
-            assert!(sum > 20.0, "no dot at {dot:?}");
-            assert!((mx / sum - x).abs() <= 1.0 && (my / sum - y).abs() <= 1.0, "{dot:?}");
+            let (at_x, at_y) = dot_near(&dark, width, x, y).unwrap_or_else(|| panic!("no dot at {dot:?}"));
+            assert!((at_x - x).abs() <= 1.0 && (at_y - y).abs() <= 1.0, "{dot:?}");
         }
     }
+}
+
+// Outside check: `paper_sizes.csv` (ISO 216 and ANSI/ASME Y14.1, in PDF units).
+#[test]
+fn pages_have_the_sizes_of_paper() {
+    let sizes = table("paper_sizes.csv");
+    for (name, paper) in [("A4", Paper::A4), ("A3", Paper::A3), ("Letter", Paper::LETTER)] {
+        let row = sizes.iter().find(|row| row["name"].eq_ignore_ascii_case(name)).expect("a size of paper");
+        let number = |key: &str| row[key].parse::<f64>().expect("a number");
+        assert_eq!((paper.width, paper.height), (number("width_mm"), number("height_mm")), "{name}");
+        let pdf = to_pdf(&pages(paper, 50.0, 50.0)).unwrap();
+        let text = String::from_utf8_lossy(&pdf);
+        let at = text.find("/MediaBox").expect("a page has a size") + "/MediaBox".len();
+        let end = at + text[at..].find(']').expect("a list");
+        let list: Vec<f64> = text[at..end].split(['[', ' ']).filter_map(|n| n.parse().ok()).collect();
+        let [0.0, 0.0, width, height] = list[..] else { panic!("{name}: {list:?}") };
+        assert!((width - number("width_pdf_units")).abs() < 0.001, "{name}: {width}");
+        assert!((height - number("height_pdf_units")).abs() < 0.001, "{name}: {height}");
+    }
+}
+
+// Outside check: `true_size_lengths.csv` (pixels at 300 dpi). Pins of a torchon
+// ground stand a pin spacing apart along rows and columns, and along the
+// diagonals a pin spacing divided by the root of two.
+#[test]
+fn poppler_prints_pins_as_far_apart_as_the_table_says() {
+    const PX: f64 = 300.0 / 25.4;
+    let lengths = table("true_size_lengths.csv");
+    let px = |mm: f64| {
+        let row = lengths.iter().find(|r| (r["mm"].parse::<f64>().expect("mm") - mm).abs() < 1e-12);
+        row.map(|r| r["px_at_300dpi"].parse::<f64>().expect("pixels"))
+    };
+    for spacing in [2.0, 2.5, 4.0, 5.0, 10.0] {
+        // 4 mm stands there as twice 2 mm.
+        let along = px(spacing).or_else(|| px(spacing / 2.0).map(|half| 2.0 * half)).expect("in the table");
+        let grid = Grid::new(spacing, 45.0).unwrap();
+        let area = rect(0.0, 0.0, 15.0 * spacing, 15.0 * spacing);
+        let pages = pricking(&torchon("CT pin CT", 0), &grid, area, Paper::A4, "Torchon ground", "").unwrap();
+        let Some((width, _, dark)) = by_poppler(&to_pdf(&pages).unwrap()) else {
+            assert!(std::env::var_os("CI").is_none(), "pdftoppm is not installed");
+            return;
+        };
+        let corner = (Paper::A4.field().x * PX, Paper::A4.field().y * PX);
+        let dot = |right: f64, down: f64| {
+            dot_near(&dark, width, corner.0 + right, corner.1 + down)
+                .unwrap_or_else(|| panic!("{spacing} mm: no dot {right} px right and {down} px down"))
+        };
+        let apart = |a: (f64, f64), b: (f64, f64)| libm::hypot(b.0 - a.0, b.1 - a.1);
+        // Ten spacings, so that pixels do not blur the answer.
+        let far = 10.0 * along;
+        assert!((apart(dot(0.0, 0.0), dot(far, 0.0)) - far).abs() <= 0.5, "{spacing} mm across");
+        assert!((apart(dot(0.0, 0.0), dot(0.0, far)) - far).abs() <= 0.5, "{spacing} mm down");
+        if let Some(slant) = px(spacing / 2f64.sqrt()) {
+            let ten = apart(dot(0.0, 0.0), dot(far / 2.0, far / 2.0));
+            assert!((ten - 10.0 * slant).abs() <= 0.5, "{spacing} mm along the diagonal: {ten}");
+        }
+    }
+    assert!(px(4.0 / 2f64.sqrt()).is_some() && px(10.0 / 2f64.sqrt()).is_some());
 }

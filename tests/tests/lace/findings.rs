@@ -5,8 +5,8 @@
 //! Bulletin of the London Mathematical Society 12, 1980. The rest is common
 //! practice, no source.
 
+use lace::samples::{leg, rose, stitch, torchon};
 use lace::{Code, End, Lattice, Place, Point, Repeat, Severity, Side, check, point};
-use pairwise_tests::grounds::{leg, rose, stitch, torchon};
 use pairwise_tests::schedule::Schedule;
 
 use Side::{Left, Right};
@@ -52,7 +52,7 @@ fn with(mut repeat: Repeat, change: impl FnOnce(&mut Repeat)) -> Repeat {
 }
 
 fn torchon_ground() -> Repeat {
-    torchon("CT pin CT")
+    torchon("CT pin CT", 0)
 }
 
 fn rose_ground() -> Repeat {
@@ -345,7 +345,7 @@ fn pairs_drift() {
 #[test]
 fn lifts_off() {
     // Pairs that go to the right lie over all the others.
-    expect(&torchon("pair-cross pin"), &[(Code::LiftsOff, at(&["dot"]))]);
+    expect(&torchon("pair-cross pin", 0), &[(Code::LiftsOff, at(&["dot"]))]);
     // Over and under by turns from row to row: the pairs are woven.
     clean(&with(two_rows(), |r| {
         r.stitches[0].work = "pair-cross pin".parse().expect("a work");
@@ -356,7 +356,7 @@ fn lifts_off() {
 
 #[test]
 fn no_pin() {
-    expect(&torchon("CTCT"), &[(Code::NoPin, WHOLE)]);
+    expect(&torchon("CTCT", 0), &[(Code::NoPin, WHOLE)]);
     clean(&with(two_rows(), |r| r.stitches[0].work = "CTCT".parse().expect("a work")));
 }
 

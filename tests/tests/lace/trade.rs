@@ -1,15 +1,15 @@
 //! Facts of the trade that must come out of the mathematics. All of them are
 //! common practice, no source.
 
+use lace::samples::{rose, torchon};
 use lace::{Code, Ground, Move, PairEffect, Travel, Work};
-use pairwise_tests::grounds::{rose, torchon};
 
 fn work(text: &str) -> Work {
     text.parse().expect("a work")
 }
 
 fn courses(text: &str) -> Vec<(Travel, usize)> {
-    let ground = Ground::new(torchon(text)).expect("a ground");
+    let ground = Ground::new(torchon(text, 0)).expect("a ground");
     ground.courses().iter().map(|c| (c.travel, c.threads)).collect()
 }
 
@@ -56,7 +56,7 @@ fn beginning_with_the_twist_makes_the_same_ground() {
 /// Extra twists belong to the leg: two of them put both threads back.
 #[test]
 fn a_twist_on_the_leg_is_a_twist_before_the_stitch() {
-    let mut legs = torchon("CT pin");
+    let mut legs = torchon("CT pin", 0);
     legs.legs.iter_mut().for_each(|leg| leg.twists = 2);
     let ground = Ground::new(legs).expect("a ground");
     let moved: Vec<_> = ground.courses().iter().map(|c| (c.travel, c.threads)).collect();
@@ -85,7 +85,7 @@ fn any_ground_of_crosses_and_twists_hangs_together() {
             let moves = (0..length).map(|k| if bits >> k & 1 == 1 { Move::Cross } else { Move::Twist });
             let word = Work::new(moves.collect(), Some(length)).expect("a short work");
             let joins = word.moves().contains(&Move::Cross);
-            let repeat = torchon(&word.to_string());
+            let repeat = torchon(&word.to_string(), 0);
             match Ground::new(repeat) {
                 Ok(_) => assert!(joins, "{word}"),
                 Err(findings) => {

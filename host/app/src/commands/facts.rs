@@ -1,5 +1,7 @@
 //! `facts`: everything computed about one ground.
 
+use picture::layout::lay_out;
+
 use crate::catalogue::Catalogue;
 use crate::cli::{FactsArgs, Sources};
 use crate::facts::Facts;
@@ -14,7 +16,8 @@ pub fn run(args: &FactsArgs, sources: &Sources) -> Result<(), Failure> {
     let chosen = catalogue.choose(&args.ground, &args.choosing.with)?;
     let about = &chosen.plugin.about;
     let grid = scale.grid(about.angle)?;
-    let facts = Facts::new(&about.id, &chosen.variety, chosen.settings.clone(), &chosen.ground, &grid);
+    let layout = lay_out(&chosen.ground, &grid, scale.thread_mm);
+    let facts = Facts::new(&about.id, &chosen.variety, chosen.settings.clone(), &chosen.ground, &layout);
     if args.json {
         let text = serde_json::to_string_pretty(&facts).map_err(|why| Failure::Value {
             what: format!("the facts cannot be written as JSON: {why}"),
@@ -38,11 +41,21 @@ pub fn run(args: &FactsArgs, sources: &Sources) -> Result<(), Failure> {
     text.push_str(&format!("\nWhere the threads go\n  {}\n", facts.travel));
     text.push_str(&format!(
         "\nAt {} mm between footside pins, {} degrees, thread {:.2} mm\n",
-        scale.pin_spacing_mm, about.angle, scale.thread_mm
+        scale.pin_spacing_mm,
+        grid.angle_deg(),
+        scale.thread_mm
     ));
     for (name, value) in facts.lines() {
         text.push_str(&format!("  {name:<24} {value}\n"));
     }
+    let how = &facts.layout;
+    text.push_str(&format!(
+        "\nThreads in the picture\n  {} after {} steps, {:.4} of a thread's tension left over;\n  threads that do not cross keep {:.2} thread widths or more between their middles\n",
+        if how.settled { "came to rest" } else { "did not quite come to rest" },
+        how.iterations,
+        how.residual_tensions,
+        how.clearance_thread_widths
+    ));
     for warning in facts.warnings {
         text.push_str(&format!("\nwarning at {}: {warning}\n  {}\n", warning.place, warning.code.remedy()));
     }

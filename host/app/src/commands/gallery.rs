@@ -242,10 +242,10 @@ fn ground_page(
             Err(why) => view.problem = Some(why.clone()),
             Ok(chosen) => {
                 let grid = scale.grid(about.angle)?;
-                let facts = Facts::new(id, variety, chosen.settings.clone(), &chosen.ground, &grid);
                 let pairs = main_order.pairs().len();
                 let large =
                     Thumbnail::new(&chosen.ground, &grid, scale, scale.large_window_mm(), VARIETY_PX, pairs);
+                let facts = Facts::new(id, variety, chosen.settings.clone(), &chosen.ground, &large.layout);
                 let px_per_mm = f64::from(VARIETY_PX) / scale.large_window_mm();
                 folder.write(&picture, &large.paint(main_order, palette).to_png(px_per_mm))?;
                 view.travel = facts.travel.clone();

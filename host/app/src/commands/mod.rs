@@ -7,6 +7,7 @@ pub mod facts;
 pub mod gallery;
 pub mod grid;
 pub mod grounds;
+pub mod sheet;
 
 use crate::output::tell;
 

@@ -4,11 +4,11 @@
 
 use lace::{Point, point};
 
-use super::chains::{Chains, dot, length};
+use super::chains::{Chains, Edge, dot, length};
 use super::holes::Hole;
 
 /// Stiffness of touching threads, per thread diameter: yarn gives a little.
-const TOUCH: f64 = 24.0;
+const TOUCH: f64 = 40.0;
 /// Stiffness of threads lying against pins, which are brass.
 const PIN: f64 = 40.0;
 /// The share of the distance to be kept at which the wall begins.
@@ -152,6 +152,12 @@ fn touch(far: f64, keep: f64, stiffness: f64) -> (f64, f64) {
         force -= 2.0 * near / far;
     }
     (energy, force)
+}
+
+/// Presses on an edge at a share of its length: its two ends take their parts.
+fn press(gradient: &mut [Point], edge: Edge, push: Point, share: f64) {
+    gradient[edge.from] = gradient[edge.from] + push * (1.0 - share);
+    gradient[edge.to] = gradient[edge.to] + push * share;
 }
 
 impl<'a> Tension<'a> {
@@ -361,10 +367,8 @@ impl<'a> Tension<'a> {
                 let (share, force) = touch(stands.far, c.keep, TOUCH);
                 energy += share;
                 let push = stands.away * force;
-                let t = stands.along / self.long[c.edge];
                 gradient[c.point] = gradient[c.point] - push;
-                gradient[edge.from] = gradient[edge.from] + push * (1.0 - t);
-                gradient[edge.to] = gradient[edge.to] + push * t;
+                press(gradient, edge, push, stands.along / self.long[c.edge]);
             }
         }
         for c in &mut self.leans {
@@ -378,10 +382,7 @@ impl<'a> Tension<'a> {
             if stands.far < pin.keep {
                 let (share, force) = touch(stands.far, pin.keep, PIN);
                 energy += share;
-                let push = stands.away * force;
-                let t = stands.along / self.long[c.edge];
-                gradient[edge.from] = gradient[edge.from] + push * (1.0 - t);
-                gradient[edge.to] = gradient[edge.to] + push * t;
+                press(gradient, edge, stands.away * force, stands.along / self.long[c.edge]);
             }
         }
         for space in &self.spaces {

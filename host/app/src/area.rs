@@ -1,0 +1,53 @@
+//! An area as users write it: `120x80`, in millimetres.
+
+use std::str::FromStr;
+
+use picture::pricking::MAX_AREA;
+use thiserror::Error;
+
+/// Width and height, mm.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Area {
+    /// Width, mm: more than 0, at most [`MAX_AREA`].
+    pub width: f64,
+    /// Height, mm: more than 0, at most [`MAX_AREA`].
+    pub height: f64,
+}
+
+/// Why a text is no area.
+#[derive(Debug, Error)]
+pub enum AreaError {
+    /// Not two numbers with an x between them.
+    #[error("write width and height in mm with an x between them, for example 120x80")]
+    NotTwoNumbers,
+    /// A side out of range.
+    #[error("give 1 to {MAX_AREA} mm each way")]
+    OutOfRange,
+}
+
+impl FromStr for Area {
+    type Err = AreaError;
+
+    fn from_str(text: &str) -> Result<Area, AreaError> {
+        let (width, height) = text.split_once(['x', 'X', '\u{d7}']).ok_or(AreaError::NotTwoNumbers)?;
+        let side = |text: &str| text.trim().parse::<f64>().map_err(|_| AreaError::NotTwoNumbers);
+        let area = Area { width: side(width)?, height: side(height)? };
+        let fits = |side: f64| (1.0..=MAX_AREA).contains(&side);
+        if fits(area.width) && fits(area.height) { Ok(area) } else { Err(AreaError::OutOfRange) }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn areas_are_two_numbers_in_range() {
+        for text in ["120x80", "120 X 80", "120.0\u{d7}80"] {
+            assert_eq!(text.parse::<Area>().unwrap(), Area { width: 120.0, height: 80.0 });
+        }
+        for wrong in ["", "120", "x", "120x", "0x80", "120x2001", "nanx80", "infx1", "-5x80", "1x2x3"] {
+            assert!(wrong.parse::<Area>().is_err(), "{wrong}");
+        }
+    }
+}

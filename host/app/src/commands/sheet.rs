@@ -1,0 +1,227 @@
+//! `sheet`: one ground in full, or its thread drawing, working diagram or
+//! pricking alone.
+
+use lace::{Arrangement, ArrangementError, Grid, Ground};
+use picture::colour::Rgb;
+use picture::drawing::{Drawing, Rect, rect};
+use picture::layout::{Layout, lay_out};
+use picture::pairs::{PairLook, diagram_grid, working_diagram};
+use picture::pricking::{Paper, pricking};
+use picture::sheet::{SheetLook, ground_sheet};
+use picture::threads::{Style, ThreadLook, draw_threads};
+
+use crate::area::Area;
+use crate::catalogue::{Catalogue, Chosen};
+use crate::cli::{PaperSize, SheetArgs, Show, Sources};
+use crate::colours::{Palette, parse_colour};
+use crate::export::{Format, export};
+use crate::facts::Facts;
+use crate::failure::Failure;
+use crate::output::{print, tell};
+use crate::pictures::Scale;
+
+/// How much lace a thread drawing shows either way, in pin spacings.
+const THREADS_SHOWN: f64 = 6.0;
+/// Side of a working diagram, mm.
+const DIAGRAM_MM: f64 = 120.0;
+/// Most stitches in one drawing.
+const MAX_STITCHES: f64 = 50_000.0;
+
+impl PaperSize {
+    fn paper(self) -> Paper {
+        match self {
+            PaperSize::A4 => Paper::A4,
+            PaperSize::Letter => Paper::LETTER,
+            PaperSize::A3 => Paper::A3,
+        }
+    }
+}
+
+/// What the user asked for, read.
+struct Wanted<'a> {
+    args: &'a SheetArgs,
+    chosen: Chosen<'a>,
+    scale: Scale,
+    grid: Grid,
+    /// Two to a pair.
+    colours: Vec<Rgb>,
+    /// `None` without `--background`; then `None` for transparent.
+    background: Option<Option<Rgb>>,
+}
+
+/// Draws and writes the sheet.
+pub fn run(args: &SheetArgs, sources: &Sources) -> Result<(), Failure> {
+    // Refuse what cannot be written before any work is done.
+    Format::of(&args.out)?;
+    let scale = Scale::new(&args.gauge)?;
+    let palette: Palette = args.colours.as_deref().map_or(Ok(Palette::default()), str::parse)?;
+    let order: Arrangement = args.arrangement.parse().map_err(|wrong: ArrangementError| Failure::Value {
+        what: wrong.to_string(),
+        help: "for example --arrangement \"A A B B\"".to_owned(),
+    })?;
+    palette.covers(&order)?;
+    let background = match args.background.as_deref() {
+        None => None,
+        Some("none") => Some(None),
+        Some(name) => Some(Some(parse_colour(name)?.rgb.into())),
+    };
+    let catalogue = Catalogue::load(sources)?;
+    let chosen = catalogue.choose(&args.ground, &args.choosing.with)?;
+    let grid = scale.grid(chosen.plugin.about.angle)?;
+    let colours = order.threads().into_iter().map(|c| palette.rgb(c).into()).collect();
+    let wanted = Wanted { args, chosen, scale, grid, colours, background };
+    let pages = match args.show {
+        None => vec![wanted.page(&order)?],
+        Some(Show::Threads) => vec![wanted.threads()?],
+        Some(Show::Pairs) => vec![wanted.pairs()?],
+        Some(Show::Pricking) => wanted.pricking()?,
+    };
+    export(&pages, &args.out, args.px)?;
+    print(&format!("{}: {}\n", args.out.display(), wanted.told(&pages)))
+}
+
+impl Wanted<'_> {
+    fn ground(&self) -> &Ground {
+        &self.chosen.ground
+    }
+
+    /// Lays the threads out; says when they did not come to rest.
+    fn layout(&self) -> Layout {
+        let layout = lay_out(self.ground(), &self.grid, self.scale.thread_mm);
+        if !layout.report.converged {
+            tell(&format!(
+                "note: the threads of {} did not quite come to rest; the picture is near the truth",
+                self.chosen.name()
+            ));
+        }
+        layout
+    }
+
+    fn thread_look(&self, px_per_mm: f64) -> ThreadLook {
+        ThreadLook {
+            style: if self.args.plain { Style::Plain } else { Style::Shaded },
+            pins: self.args.pins,
+            background: self.background.unwrap_or(if self.args.plain {
+                Some(Rgb::WHITE)
+            } else {
+                Some(Rgb::LINEN)
+            }),
+            ..ThreadLook::new(self.colours.clone(), px_per_mm)
+        }
+    }
+
+    fn pair_look(&self) -> PairLook {
+        PairLook {
+            colours: self.colours.clone(),
+            balanced: self.args.balanced,
+            background: self.background.unwrap_or(Some(Rgb::WHITE)),
+            ..PairLook::default()
+        }
+    }
+
+    fn area(&self, width: f64, height: f64) -> Area {
+        self.args.area.unwrap_or(Area { width, height })
+    }
+
+    /// The window of an area that begins at the topmost stitch.
+    fn window(&self, area: Area, grid: &Grid) -> Result<Rect, Failure> {
+        let (across, down) = (grid.mm(self.ground().lattice().across), grid.mm(self.ground().lattice().down));
+        let cell = (across.x * down.y - across.y * down.x).abs();
+        let stitches = area.width * area.height / cell * self.ground().stitches().len() as f64;
+        if stitches > MAX_STITCHES {
+            return Err(Failure::Value {
+                what: format!("{} by {} mm hold about {stitches:.0} stitches", area.width, area.height),
+                help: format!("give a smaller --area: at most {MAX_STITCHES} stitches are drawn"),
+            });
+        }
+        let top = self.ground().places().iter().map(|p| p.y).fold(f64::INFINITY, f64::min);
+        Ok(rect(0.0, top * grid.step_y_mm(), area.width, area.height))
+    }
+
+    fn titled(&self, mut drawing: Drawing, what: &str) -> Drawing {
+        drawing.title = format!("{}: {what}", self.chosen.title());
+        drawing
+    }
+
+    /// Pixels to the millimetre of a drawing `width` mm wide; as fine as print
+    /// where it is not made of pixels.
+    fn px_per_mm(&self, width: f64) -> Result<f64, Failure> {
+        let pixels = Format::of(&self.args.out)? == Format::Png;
+        Ok(if pixels { f64::from(self.args.px) / width } else { 600.0 / 25.4 })
+    }
+
+    fn threads(&self) -> Result<Drawing, Failure> {
+        let side = THREADS_SHOWN * self.scale.pin_spacing_mm;
+        let window = self.window(self.area(side, side), &self.grid)?;
+        let look = self.thread_look(self.px_per_mm(window.width)?);
+        Ok(self.titled(draw_threads(self.ground(), &self.layout(), window, &look), "thread drawing"))
+    }
+
+    fn pairs(&self) -> Result<Drawing, Failure> {
+        let area = self.area(DIAGRAM_MM, DIAGRAM_MM);
+        let grid = diagram_grid(self.ground(), &self.grid, area.width);
+        let window = self.window(area, &grid)?;
+        let size = (window.width, window.height);
+        Ok(self.titled(working_diagram(self.ground(), &grid, size, &self.pair_look()), "working diagram"))
+    }
+
+    fn pricking(&self) -> Result<Vec<Drawing>, Failure> {
+        let paper = self.args.paper.paper();
+        let paper = if self.args.sideways { paper.turned() } else { paper };
+        let field = paper.field();
+        let window = self.window(self.area(field.width, field.height), &self.grid)?;
+        let notes = format!("{}. Every dot is a pin.", self.gauge_in_words());
+        let mut pages = pricking(self.ground(), &self.grid, window, paper, self.chosen.title(), &notes)
+            .map_err(|why| Failure::Value {
+                what: why.to_string(),
+                help: "choose a larger --paper or another --area".to_owned(),
+            })?;
+        if let Some(background) = self.background {
+            for page in &mut pages {
+                page.background = background;
+            }
+        }
+        Ok(pages)
+    }
+
+    fn page(&self, order: &Arrangement) -> Result<Drawing, Failure> {
+        let about = &self.chosen.plugin.about;
+        let layout = self.layout();
+        let facts =
+            Facts::new(&about.id, &self.chosen.variety, self.chosen.settings.clone(), self.ground(), &layout);
+        let paper = self.args.paper.paper();
+        let look = SheetLook {
+            title: self.chosen.title().to_owned(),
+            subtitle: format!("{}. Pairs hang {order}, again and again.", self.gauge_in_words()),
+            threads: self.thread_look(self.px_per_mm(paper.width)?),
+            pairs: self.pair_look(),
+            travel: facts.travel.clone(),
+            facts: facts.lines().into_iter().map(|(what, value)| (what.to_owned(), value)).collect(),
+            paper,
+        };
+        Ok(ground_sheet(self.ground(), &layout, &look))
+    }
+
+    fn gauge_in_words(&self) -> String {
+        format!(
+            "{} mm between footside pins, diagonals {}\u{b0} from the footside, thread {:.2} mm",
+            self.grid.pin_spacing_mm(),
+            self.grid.angle_deg(),
+            self.scale.thread_mm
+        )
+    }
+
+    fn told(&self, pages: &[Drawing]) -> String {
+        let what = match self.args.show {
+            None => "one page about",
+            Some(Show::Threads) => "the threads of",
+            Some(Show::Pairs) => "the working diagram of",
+            Some(Show::Pricking) => "the pricking of",
+        };
+        let size = match pages {
+            [page] => format!("{} by {} mm", page.width, page.height),
+            pages => format!("{} pages", pages.len()),
+        };
+        format!("{what} {}, {size}", self.chosen.title())
+    }
+}
