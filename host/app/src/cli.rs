@@ -204,7 +204,7 @@ pub struct SheetArgs {
     /// Lay the paper of a pricking on its long side
     #[arg(long, requires = "show")]
     pub sideways: bool,
-    /// Width of a PNG picture, in pixels
+    /// Width of a PNG picture in pixels; other files are shaded as finely as a picture of this width
     #[arg(long, value_name = "PX", default_value_t = 1600, value_parser = clap::value_parser!(u32).range(48..=12000))]
     pub px: u32,
     /// Show pins among the threads

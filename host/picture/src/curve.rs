@@ -1,5 +1,7 @@
 //! Smooth curves through points, and parts of them.
 
+use kurbo::PathEl;
+use kurbo::simplify::{SimplifyOptions, simplify_bezpath};
 use lace::{Point, point};
 
 use crate::drawing::{Path, Step};
@@ -101,6 +103,28 @@ impl Curve {
             .map(|k| {
                 let step = knot(all[k], all[k + 1]) / 3.0;
                 [all[k], all[k] + velocity(k) * step, all[k + 1] - velocity(k + 1) * step, all[k + 1]]
+            })
+            .collect();
+        Curve { cubics }
+    }
+
+    /// The same curve in as few pieces as lie at most `off` from it; it begins
+    /// and ends in the same places and directions.
+    pub(crate) fn simplified(&self, off: f64) -> Curve {
+        let from = |p: Point| kurbo::Point::new(p.x, p.y);
+        let to = |p: kurbo::Point| point(p.x, p.y);
+        let Some(first) = self.cubics.first() else {
+            return self.clone();
+        };
+        let path = std::iter::once(PathEl::MoveTo(from(first[0])))
+            .chain(self.cubics.iter().map(|c| PathEl::CurveTo(from(c[1]), from(c[2]), from(c[3]))));
+        // What almost is a corner is rounded too: threads have none.
+        let options = SimplifyOptions::default().angle_thresh(0.1);
+        let cubics = simplify_bezpath(path, off, &options)
+            .segments()
+            .map(|segment| {
+                let c = segment.to_cubic();
+                [c.p0, c.p1, c.p2, c.p3].map(to)
             })
             .collect();
         Curve { cubics }
@@ -233,6 +257,24 @@ mod tests {
             }
         }
         assert_eq!(head.cubics.last().unwrap()[3], tail.cubics[0][0]);
+    }
+
+    #[test]
+    fn fewer_pieces_lie_on_the_same_curve() {
+        let points: Vec<Point> =
+            (0..=60).map(|k| f64::from(k) / 10.0).map(|t| point(t, libm::sin(t))).collect();
+        let curve = Curve::through(&points, point(-0.1, -0.1), point(6.1, 0.0));
+        let simple = curve.simplified(0.01);
+        assert!(simple.cubics.len() <= 6, "{} pieces", simple.cubics.len());
+        let whole = curve.samples(0.01);
+        assert!(simple.samples(0.05).iter().all(|&(p, _)| distance(p, &whole) < 0.011));
+        let ends = |c: &Curve| [c.cubics[0][0], c.cubics.last().unwrap()[3]];
+        assert!(ends(&simple).into_iter().zip(ends(&curve)).all(|(a, b)| length(a - b) < 1e-12));
+        for at_end in [false, true] {
+            let of =
+                |c: &Curve| heading(if at_end { c.cubics.last().unwrap() } else { &c.cubics[0] }, at_end);
+            assert!(length(of(&simple) - of(&curve)) < 1e-3);
+        }
     }
 
     #[test]

@@ -202,24 +202,56 @@ fn number(value: f64) -> String {
     if text == "-0" { "0".into() } else { text.into() }
 }
 
+/// The steps of a path, each told from the one before, in thousandths of a
+/// millimetre (of an em, in letters) so that nothing is lost by rounding.
 fn data(path: &Path) -> String {
-    let mut text = String::with_capacity(24 * path.steps.len());
-    let put = |text: &mut String, letter: char, points: &[Point]| {
+    let thousandths = |p: Point| [p.x, p.y].map(|v| (v * 1000.0).round() as i64);
+    let mut text = String::with_capacity(12 * path.steps.len());
+    let put = |text: &mut String, letter: char, from: [i64; 2], points: &[Point]| {
         text.push(letter);
-        for (k, p) in points.iter().enumerate() {
-            let space = if k > 0 { " " } else { "" };
-            let _ = write!(text, "{space}{} {}", number(p.x), number(p.y));
+        let mut bare = true;
+        for p in points.iter().map(|&p| thousandths(p)) {
+            for k in 0..2 {
+                let number = short(p[k] - from[k]);
+                if !bare && !number.starts_with('-') {
+                    text.push(' ');
+                }
+                text.push_str(&number);
+                bare = false;
+            }
         }
     };
+    let (mut here, mut first) = ([0, 0], [0, 0]);
     for step in &path.steps {
         match *step {
-            Step::Move(p) => put(&mut text, 'M', &[p]),
-            Step::Line(p) => put(&mut text, 'L', &[p]),
-            Step::Curve(a, b, p) => put(&mut text, 'C', &[a, b, p]),
-            Step::Close => text.push('Z'),
+            Step::Move(p) => {
+                put(&mut text, 'M', [0, 0], &[p]);
+                (here, first) = (thousandths(p), thousandths(p));
+            }
+            Step::Line(p) => {
+                put(&mut text, 'l', here, &[p]);
+                here = thousandths(p);
+            }
+            Step::Curve(a, b, p) => {
+                put(&mut text, 'c', here, &[a, b, p]);
+                here = thousandths(p);
+            }
+            Step::Close => {
+                text.push('Z');
+                here = first;
+            }
         }
     }
     text
+}
+
+/// Thousandths as a decimal number without needless signs.
+fn short(thousandths: i64) -> String {
+    let text = number(thousandths as f64 / 1000.0);
+    match text.strip_prefix("0.") {
+        Some(rest) => format!(".{rest}"),
+        None => text.strip_prefix("-0.").map_or(text.clone(), |rest| format!("-.{rest}")),
+    }
 }
 
 /// Text for XML: markup becomes letters, control characters are left out.
@@ -249,6 +281,21 @@ mod tests {
             [number(1.5), number(-0.0001), number(210.0), number(0.12345)],
             ["1.5", "0", "210", "0.123"]
         );
+    }
+
+    #[test]
+    fn paths_are_told_step_by_step() {
+        let p = point;
+        let path = Path {
+            steps: vec![
+                Step::Move(p(1.0, 2.0)),
+                Step::Line(p(1.5, 1.25)),
+                Step::Curve(p(1.5, 1.5), p(2.0, 2.0), p(3.0004, 2.0)),
+                Step::Close,
+                Step::Move(p(-0.5, 0.0)),
+            ],
+        };
+        assert_eq!(data(&path), "M1 2l.5-.75c0 .25 .5 .75 1.5 .75ZM-.5 0");
     }
 
     #[test]

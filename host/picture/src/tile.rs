@@ -3,7 +3,7 @@
 
 use lace::{Ground, Point, point};
 
-use crate::curve::{Curve, distance, length, turned};
+use crate::curve::{Curve, distance, dot, length, turned, unit};
 use crate::drawing::Path;
 use crate::layout::Layout;
 
@@ -107,6 +107,31 @@ fn overlaps(edges: &[Edge; 2], middle: f64, thread: f64) -> [[f64; 2]; 2] {
     })
 }
 
+/// A line without the points that lie less than `off` from the line without
+/// them.
+fn thinned(line: Vec<Point>, off: f64) -> Vec<Point> {
+    let mut kept: Vec<Point> = Vec::new();
+    let mut from = 0;
+    for (k, &p) in line.iter().enumerate() {
+        let Some(&last) = kept.last() else {
+            kept.push(p);
+            continue;
+        };
+        let way = turned(unit(p - last));
+        if line[from + 1..k].iter().any(|&q| dot(q - last, way).abs() > off) {
+            kept.push(line[k - 1]);
+            from = k - 1;
+        }
+    }
+    if line.len() > 1 {
+        kept.push(line[line.len() - 1]);
+    }
+    kept
+}
+
+/// How far a drawn thread may lie from where it was laid, in thread widths.
+const NEAR_ENOUGH: f64 = 0.008;
+
 /// One repeat, ready to be set out: what lies under and over at each crossing.
 pub(crate) struct Tile {
     pub under: Vec<Piece>,
@@ -128,7 +153,7 @@ impl Tile {
                 let before = &layout.lines[came(out)];
                 let before = before[before.len() - 2] - shift(braid.segments[came(out)].cell);
                 let after = layout.lines[goes(out)][1] + shift(braid.segments[out].cell);
-                Curve::through(&layout.lines[out], before, after)
+                Curve::through(&layout.lines[out], before, after).simplified(NEAR_ENOUGH * thread)
             })
             .collect();
         let lengths: Vec<f64> = curves.iter().map(Curve::length).collect();
@@ -211,7 +236,7 @@ impl Tile {
                     }
                     last = Some((p, far));
                 }
-                side_points
+                thinned(side_points, NEAR_ENOUGH * thread)
             });
             if sides.iter().all(|side| side.len() > 1) {
                 let [left, right] = sides;

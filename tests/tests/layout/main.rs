@@ -256,7 +256,7 @@ fn every_small_map_settles_and_stays_planar() {
 
 #[test]
 fn crowded_and_thin_threads_stay_in_order() {
-    for threads_to_pin in [4.0, 40.0] {
+    for threads_to_pin in [1.5, 4.0, 40.0, 200.0] {
         for (name, repeat, angle, _) in grounds() {
             let (ground, layout) = lay(&repeat, angle, threads_to_pin);
             let finite = layout.lines.iter().flatten().all(|p| p.x.is_finite() && p.y.is_finite());
@@ -264,6 +264,32 @@ fn crowded_and_thin_threads_stay_in_order() {
             assert_planar(name, &ground, &layout);
         }
     }
+}
+
+#[test]
+fn flat_and_steep_grids_stay_in_order() {
+    for angle in [20.0, 75.0] {
+        for (name, repeat, _, _) in grounds() {
+            let (ground, layout) = lay(&repeat, angle, 12.0);
+            assert_planar(&format!("{name} at {angle} degrees"), &ground, &layout);
+        }
+    }
+}
+
+// As many stitches as a repeat may have.
+#[test]
+fn the_largest_repeats_settle_as_the_small_ones_do() {
+    let small = rose("CTCT", "CT pin CT", "CT pin CT", 0);
+    let (_, one) = lay(&small, 45.0, 12.0);
+    let (ground, many) = lay(&small.set_out(18, 18), 45.0, 12.0);
+    assert_eq!(ground.stitches().len(), 1944);
+    assert!(many.report.converged, "{:?}", many.report);
+    assert!((many.report.clearance - one.report.clearance).abs() < 0.02, "{:?}", many.report);
+    let total = |layout: &Layout| -> f64 {
+        layout.lines.iter().flat_map(|l| l.windows(2)).map(|w| length(w[1] - w[0])).sum()
+    };
+    let ratio = total(&many) / total(&one) / 324.0;
+    assert!((ratio - 1.0).abs() < 0.002, "as much thread for every copy: {ratio}");
 }
 
 #[test]

@@ -40,7 +40,7 @@ pub fn run(args: &FactsArgs, sources: &Sources) -> Result<(), Failure> {
     }
     text.push_str(&format!("\nWhere the threads go\n  {}\n", facts.travel));
     text.push_str(&format!(
-        "\nAt {} mm between footside pins, {} degrees, thread {:.2} mm\n",
+        "\nAt {} mm between footside pins, {} degrees from the footside, thread {:.2} mm\n",
         scale.pin_spacing_mm,
         grid.angle_deg(),
         scale.thread_mm

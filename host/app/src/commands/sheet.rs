@@ -71,7 +71,7 @@ pub fn run(args: &SheetArgs, sources: &Sources) -> Result<(), Failure> {
     let colours = order.threads().into_iter().map(|c| palette.rgb(c).into()).collect();
     let wanted = Wanted { args, chosen, scale, grid, colours, background };
     let pages = match args.show {
-        None => vec![wanted.page(&order)?],
+        None => vec![wanted.page(&order)],
         Some(Show::Threads) => vec![wanted.threads()?],
         Some(Show::Pairs) => vec![wanted.pairs()?],
         Some(Show::Pricking) => wanted.pricking()?,
@@ -143,17 +143,16 @@ impl Wanted<'_> {
         drawing
     }
 
-    /// Pixels to the millimetre of a drawing `width` mm wide; as fine as print
-    /// where it is not made of pixels.
-    fn px_per_mm(&self, width: f64) -> Result<f64, Failure> {
-        let pixels = Format::of(&self.args.out)? == Format::Png;
-        Ok(if pixels { f64::from(self.args.px) / width } else { 600.0 / 25.4 })
+    /// Pixels to the millimetre of a drawing `width` mm wide; where it is not
+    /// made of pixels, the scale at which it will be looked at.
+    fn px_per_mm(&self, width: f64) -> f64 {
+        f64::from(self.args.px) / width
     }
 
     fn threads(&self) -> Result<Drawing, Failure> {
         let side = THREADS_SHOWN * self.scale.pin_spacing_mm;
         let window = self.window(self.area(side, side), &self.grid)?;
-        let look = self.thread_look(self.px_per_mm(window.width)?);
+        let look = self.thread_look(self.px_per_mm(window.width));
         Ok(self.titled(draw_threads(self.ground(), &self.layout(), window, &look), "thread drawing"))
     }
 
@@ -184,7 +183,7 @@ impl Wanted<'_> {
         Ok(pages)
     }
 
-    fn page(&self, order: &Arrangement) -> Result<Drawing, Failure> {
+    fn page(&self, order: &Arrangement) -> Drawing {
         let about = &self.chosen.plugin.about;
         let layout = self.layout();
         let facts =
@@ -193,13 +192,13 @@ impl Wanted<'_> {
         let look = SheetLook {
             title: self.chosen.title().to_owned(),
             subtitle: format!("{}. Pairs hang {order}, again and again.", self.gauge_in_words()),
-            threads: self.thread_look(self.px_per_mm(paper.width)?),
+            threads: self.thread_look(self.px_per_mm(paper.width)),
             pairs: self.pair_look(),
             travel: facts.travel.clone(),
             facts: facts.lines().into_iter().map(|(what, value)| (what.to_owned(), value)).collect(),
             paper,
         };
-        Ok(ground_sheet(self.ground(), &layout, &look))
+        ground_sheet(self.ground(), &layout, &look)
     }
 
     fn gauge_in_words(&self) -> String {
