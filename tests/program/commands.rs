@@ -121,6 +121,12 @@ fn mistakes_are_named_with_a_remedy_and_leave_nothing_behind() {
         (&["sheet", "rose", "--show", "threads", "--area", "40"], &["40", "120x80"]),
         (&["sheet", "rose", "--show", "threads", "--area", "40x9000"], &["40x9000", "2000 mm"]),
         (&["sheet", "rose", "--area", "40x40"], &["--show"]),
+        (&["sheet", "rose", "--paper", "a44"], &["a44", "letter"]),
+        (&["sheet", "rose", "--paper", "100x150"], &["100 by 150 mm", "--show"]),
+        (
+            &["sheet", "rose", "--show", "pricking", "--paper", "60x90"],
+            &["60 mm by 90 mm", "100 mm each way"],
+        ),
         (
             &["sheet", "rose", "--show", "threads", "--pin-spacing", "0.5", "--area", "900x900"],
             &["stitches", "--area"],

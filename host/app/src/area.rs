@@ -1,8 +1,9 @@
-//! An area as users write it: `120x80`, in millimetres.
+//! Areas and sizes of paper as users write them: `120x80` in millimetres, or
+//! the name of a paper.
 
 use std::str::FromStr;
 
-use picture::pricking::MAX_AREA;
+use picture::pricking::{MAX_AREA, Paper};
 use thiserror::Error;
 
 /// Width and height, mm.
@@ -20,6 +21,9 @@ pub enum AreaError {
     /// Not two numbers with an x between them.
     #[error("write width and height in mm with an x between them, for example 120x80")]
     NotTwoNumbers,
+    /// Neither a name of paper nor an area.
+    #[error("give a4, letter or a3, or width and height in mm such as 200x250")]
+    NoPaper,
     /// A side out of range.
     #[error("give 1 to {MAX_AREA} mm each way")]
     OutOfRange,
@@ -37,6 +41,26 @@ impl FromStr for Area {
     }
 }
 
+/// A size of paper, by name or as an [`Area`].
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PaperSize(pub Paper);
+
+impl FromStr for PaperSize {
+    type Err = AreaError;
+
+    fn from_str(text: &str) -> Result<PaperSize, AreaError> {
+        let paper = match text.to_ascii_lowercase().as_str() {
+            "a4" => Paper::A4,
+            "a3" => Paper::A3,
+            "letter" => Paper::LETTER,
+            _ => text.parse().map(|Area { width, height }| Paper { width, height }).map_err(|wrong| {
+                if matches!(wrong, AreaError::NotTwoNumbers) { AreaError::NoPaper } else { wrong }
+            })?,
+        };
+        Ok(PaperSize(paper))
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -46,6 +70,9 @@ mod tests {
         for text in ["120x80", "120 X 80", "120.0\u{d7}80"] {
             assert_eq!(text.parse::<Area>().unwrap(), Area { width: 120.0, height: 80.0 });
         }
+        assert_eq!("Letter".parse::<PaperSize>().unwrap().0, Paper::LETTER);
+        assert_eq!("200x250".parse::<PaperSize>().unwrap().0, Paper { width: 200.0, height: 250.0 });
+        assert!("a44".parse::<PaperSize>().unwrap_err().to_string().contains("letter"));
         for wrong in ["", "120", "x", "120x", "0x80", "120x2001", "nanx80", "infx1", "-5x80", "1x2x3"] {
             assert!(wrong.parse::<Area>().is_err(), "{wrong}");
         }

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
-use crate::area::Area;
+use crate::area::{Area, PaperSize};
 
 /// Compare bobbin-lace grounds and fillings in every colour order.
 #[derive(Debug, Parser)]
@@ -198,7 +198,7 @@ pub struct SheetArgs {
     /// Width and height in mm of what --show draws, for example 120x80
     #[arg(long, value_name = "WIDTHxHEIGHT", requires = "show")]
     pub area: Option<Area>,
-    /// Paper of the page and of prickings
+    /// Paper of the page and of prickings: a4, letter, a3, or width and height in mm such as 200x250
     #[arg(long, value_name = "PAPER", default_value = "a4")]
     pub paper: PaperSize,
     /// Lay the paper of a pricking on its long side
@@ -242,17 +242,6 @@ pub enum Show {
     Pairs,
     /// The dots for the pins at their true size
     Pricking,
-}
-
-/// Sizes of paper.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum PaperSize {
-    /// 210 x 297 mm
-    A4,
-    /// 8.5 x 11 inches
-    Letter,
-    /// 297 x 420 mm
-    A3,
 }
 
 /// Options of `facts`.

@@ -27,9 +27,12 @@ pub struct SheetLook {
     pub travel: String,
     /// Facts: what, and how much.
     pub facts: Vec<(String, String)>,
-    /// Paper, upright, at least as large as A4 or Letter.
+    /// Paper, at least as large as [`LEAST_PAGE`].
     pub paper: Paper,
 }
+
+/// The smallest page that has room for everything.
+pub const LEAST_PAGE: Paper = Paper { width: 200.0, height: 270.0 };
 
 const MARGIN: f64 = 12.0;
 const GAP: f64 = 8.0;

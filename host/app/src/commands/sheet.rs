@@ -6,13 +6,13 @@ use picture::colour::Rgb;
 use picture::drawing::{Drawing, Rect, rect};
 use picture::layout::{Layout, lay_out};
 use picture::pairs::{PairLook, diagram_grid, working_diagram};
-use picture::pricking::{Paper, pricking};
-use picture::sheet::{SheetLook, ground_sheet};
+use picture::pricking::pricking;
+use picture::sheet::{LEAST_PAGE, SheetLook, ground_sheet};
 use picture::threads::{Style, ThreadLook, draw_threads};
 
 use crate::area::Area;
 use crate::catalogue::{Catalogue, Chosen};
-use crate::cli::{PaperSize, SheetArgs, Show, Sources};
+use crate::cli::{SheetArgs, Show, Sources};
 use crate::colours::{Palette, parse_colour};
 use crate::export::{Format, export};
 use crate::facts::Facts;
@@ -26,16 +26,6 @@ const THREADS_SHOWN: f64 = 6.0;
 const DIAGRAM_MM: f64 = 120.0;
 /// Most stitches in one drawing.
 const MAX_STITCHES: f64 = 50_000.0;
-
-impl PaperSize {
-    fn paper(self) -> Paper {
-        match self {
-            PaperSize::A4 => Paper::A4,
-            PaperSize::Letter => Paper::LETTER,
-            PaperSize::A3 => Paper::A3,
-        }
-    }
-}
 
 /// What the user asked for, read.
 struct Wanted<'a> {
@@ -71,7 +61,7 @@ pub fn run(args: &SheetArgs, sources: &Sources) -> Result<(), Failure> {
     let colours = order.threads().into_iter().map(|c| palette.rgb(c).into()).collect();
     let wanted = Wanted { args, chosen, scale, grid, colours, background };
     let pages = match args.show {
-        None => vec![wanted.page(&order)],
+        None => vec![wanted.page(&order)?],
         Some(Show::Threads) => vec![wanted.threads()?],
         Some(Show::Pairs) => vec![wanted.pairs()?],
         Some(Show::Pricking) => wanted.pricking()?,
@@ -165,7 +155,7 @@ impl Wanted<'_> {
     }
 
     fn pricking(&self) -> Result<Vec<Drawing>, Failure> {
-        let paper = self.args.paper.paper();
+        let paper = self.args.paper.0;
         let paper = if self.args.sideways { paper.turned() } else { paper };
         let field = paper.field();
         let window = self.window(self.area(field.width, field.height), &self.grid)?;
@@ -183,12 +173,24 @@ impl Wanted<'_> {
         Ok(pages)
     }
 
-    fn page(&self, order: &Arrangement) -> Drawing {
+    fn page(&self, order: &Arrangement) -> Result<Drawing, Failure> {
+        let paper = self.args.paper.0;
+        if paper.width < LEAST_PAGE.width || paper.height < LEAST_PAGE.height {
+            return Err(Failure::Value {
+                what: format!(
+                    "paper of {} by {} mm is too small for the whole page",
+                    paper.width, paper.height
+                ),
+                help: format!(
+                    "give paper of {} by {} mm or more, such as a4 or letter, or draw one thing alone with --show",
+                    LEAST_PAGE.width, LEAST_PAGE.height
+                ),
+            });
+        }
         let about = &self.chosen.plugin.about;
         let layout = self.layout();
         let facts =
             Facts::new(&about.id, &self.chosen.variety, self.chosen.settings.clone(), self.ground(), &layout);
-        let paper = self.args.paper.paper();
         let look = SheetLook {
             title: self.chosen.title().to_owned(),
             subtitle: format!("{}. Pairs hang {order}, again and again.", self.gauge_in_words()),
@@ -198,7 +200,7 @@ impl Wanted<'_> {
             facts: facts.lines().into_iter().map(|(what, value)| (what.to_owned(), value)).collect(),
             paper,
         };
-        ground_sheet(self.ground(), &layout, &look)
+        Ok(ground_sheet(self.ground(), &layout, &look))
     }
 
     fn gauge_in_words(&self) -> String {
