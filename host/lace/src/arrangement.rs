@@ -1,13 +1,10 @@
-//! Colour arrangements: in what colours the pairs hang, side by side, and which
-//! orders look the same on a given ground.
+//! Colour arrangements: in what colours the pairs hang, side by side, and how
+//! an order is written.
 
 use std::fmt;
 use std::str::FromStr;
 
-use indexmap::IndexSet;
 use thiserror::Error;
-
-use crate::ground::Ground;
 
 /// Most pairs in an arrangement.
 pub const MAX_PAIRS: usize = 512;
@@ -50,6 +47,13 @@ impl Arrangement {
         Arrangement { pairs: colours.iter().map(|&c| [c, c]).collect() }
     }
 
+    /// One colour for each thread, two to a pair; a last odd one has a pair to
+    /// itself.
+    pub fn of_threads(colours: &[u8]) -> Arrangement {
+        let pair = |c: &[u8]| [c[0], c[c.len() - 1]];
+        Arrangement { pairs: colours.chunks(2).map(pair).collect() }
+    }
+
     /// The colours of left and right thread of each pair.
     pub fn pairs(&self) -> &[[u8; 2]] {
         &self.pairs
@@ -63,6 +67,28 @@ impl Arrangement {
     /// How many colours a palette must hold: one more than the last letter used.
     pub fn colours(&self) -> usize {
         self.pairs.iter().flatten().max().map_or(0, |&c| c as usize + 1)
+    }
+
+    /// The shortest order that, hung again and again, is this one.
+    pub fn shortest(&self) -> Arrangement {
+        let all = self.pairs.len();
+        let again = |n: &usize| all.is_multiple_of(*n) && self.pairs.iter().zip(&self.pairs[*n..]).all(|(a, b)| a == b);
+        let length = (1..=all).find(again).unwrap_or(all);
+        Arrangement { pairs: self.pairs[..length].to_vec() }
+    }
+
+    /// The order with the number of pairs before each colour that goes on for
+    /// several: `4A 4B`.
+    pub fn in_runs(&self) -> String {
+        let runs: Vec<String> = self
+            .pairs
+            .chunk_by(|a, b| a == b)
+            .map(|run| {
+                let one = Arrangement { pairs: vec![run[0]] };
+                if run.len() > 1 { format!("{}{one}", run.len()) } else { one.to_string() }
+            })
+            .collect();
+        runs.join(" ")
     }
 
     /// The same order hung again until it fills `pairs` pairs.
@@ -141,150 +167,9 @@ impl fmt::Display for Arrangement {
     }
 }
 
-/// Most elements of a group of sameness that are looked at; a ground with
-/// more merges fewer orders than it might.
-const MOST_SYMMETRIES: usize = 4096;
-
-/// Which orders of `pairs` hanging pairs, hung again and again over the width,
-/// look the same on a ground: the group of its symmetries that bring pairs back
-/// as pairs and the order back as an order of as many pairs, each as the new
-/// place of every pair.
-///
-/// Shifts down the cloth belong to it as far as a row of repeats brings pairs
-/// back together: where pairs split, the order after a row is not an order of
-/// pairs.
-#[derive(Clone, Debug)]
-pub struct Sameness {
-    pairs: usize,
-    elements: Vec<Vec<usize>>,
-    complete: bool,
-}
-
-impl Sameness {
-    /// The group for an order of `pairs` pairs. Where that is no multiple of
-    /// the ground's pairs per repeat, order and repeat come together again
-    /// after [`Ground::pairs_until_both_repeat`] pairs.
-    pub fn new(ground: &Ground, pairs: usize) -> Sameness {
-        let slots = 2 * ground.pairs_until_both_repeat(pairs) as i64;
-        let generators: Vec<Vec<usize>> = ground
-            .slot_symmetries()
-            .iter()
-            .map(|map| (0..slots).map(|s| map.apply(s).rem_euclid(slots) as usize).collect())
-            .collect();
-        let mut group: IndexSet<Vec<usize>> = IndexSet::new();
-        group.insert((0..slots as usize).collect());
-        let mut next = 0;
-        while next < group.len() && group.len() <= MOST_SYMMETRIES {
-            for generator in &generators {
-                let element: Vec<usize> = group[next].iter().map(|&s| generator[s]).collect();
-                group.insert(element);
-            }
-            next += 1;
-        }
-        let complete = next == group.len();
-        let elements: IndexSet<Vec<usize>> = group
-            .iter()
-            .filter(|g| g.chunks(2).all(|pair| pair[0] / 2 == pair[1] / 2))
-            .map(|g| g.chunks(2).map(|pair| pair[0] / 2 % pairs).collect::<Vec<usize>>())
-            .filter(|g| g.iter().enumerate().all(|(pair, &place)| place == g[pair % pairs]))
-            .map(|g| g[..pairs].to_vec())
-            .collect();
-        Sameness { pairs, elements: elements.into_iter().collect(), complete }
-    }
-
-    /// How many pairs hang.
-    pub fn pairs(&self) -> usize {
-        self.pairs
-    }
-
-    /// The symmetries: the new place of every pair, the identity first.
-    pub fn elements(&self) -> &[Vec<usize>] {
-        &self.elements
-    }
-
-    /// Whether all symmetries are there; grounds with thousands are cut short.
-    pub fn is_complete(&self) -> bool {
-        self.complete
-    }
-
-    /// All orders that look the same as `order`, itself among them.
-    pub fn alike<'a>(&'a self, order: &'a [u8]) -> impl Iterator<Item = Vec<u8>> + 'a {
-        self.elements.iter().map(move |g| {
-            let mut moved = vec![0; order.len()];
-            for (pair, &place) in g.iter().enumerate() {
-                moved[place] = order[pair];
-            }
-            moved
-        })
-    }
-}
-
-impl Ground {
-    /// After how many pairs an order of `pairs` pairs and the repeat of the
-    /// ground both begin again: their least common multiple.
-    pub fn pairs_until_both_repeat(&self, pairs: usize) -> usize {
-        let own = self.hanging().pairs().len();
-        let (mut a, mut b) = (own, pairs.max(1));
-        while b > 0 {
-            (a, b) = (b, a % b);
-        }
-        own / a * pairs.max(1)
-    }
-}
-
-/// Every order of pairs in up to `colours` colours, one for each look.
-///
-/// Orders come in the order of the alphabet, one at a time; of all orders that
-/// look the same on every one of the grounds only the first is given. With one
-/// ground these are the orbits of its group.
-#[derive(Clone, Debug)]
-pub struct Arrangements<'a> {
-    grounds: &'a [Sameness],
-    colours: u8,
-    next: Option<Vec<u8>>,
-}
-
-impl<'a> Arrangements<'a> {
-    /// Enumerates for grounds that all have the same number of pairs.
-    ///
-    /// `colours` from 1 to 26.
-    pub fn new(grounds: &'a [Sameness], colours: usize) -> Arrangements<'a> {
-        let colours = colours.clamp(1, MAX_COLOURS) as u8;
-        let next = grounds.first().map(|g| vec![0; g.pairs]);
-        Arrangements { grounds, colours, next }
-    }
-
-    fn is_first(&self, order: &[u8]) -> bool {
-        let Some((first, others)) = self.grounds.split_first() else { return false };
-        let earlier: IndexSet<Vec<u8>> =
-            first.alike(order).filter(|alike| alike.as_slice() < order).collect();
-        earlier.iter().all(|e| !others.iter().all(|ground| ground.alike(order).any(|alike| alike == *e)))
-    }
-}
-
-impl Iterator for Arrangements<'_> {
-    type Item = Arrangement;
-
-    fn next(&mut self) -> Option<Arrangement> {
-        loop {
-            let order = self.next.take()?;
-            let mut after = order.clone();
-            if let Some(place) = after.iter().rposition(|&c| c + 1 < self.colours) {
-                after[place] += 1;
-                after[place + 1..].fill(0);
-                self.next = Some(after);
-            }
-            if self.is_first(&order) {
-                return Some(Arrangement::of_pairs(&order));
-            }
-        }
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::samples::{rose, torchon};
 
     #[test]
     fn orders_print_as_they_were_written() {
@@ -310,19 +195,23 @@ mod tests {
     }
 
     #[test]
-    fn every_look_comes_once_and_no_look_is_missed() {
-        for repeat in [torchon("CT pin CT", 0), rose("CTCT", "CT pin CT"), rose("CT", "CT pin CT")] {
-            let ground = Ground::new(repeat).unwrap();
-            let sameness = [Sameness::new(&ground, 8)];
-            let mut seen = IndexSet::new();
-            for order in Arrangements::new(&sameness, 2) {
-                let colours: Vec<u8> = order.pairs().iter().map(|p| p[0]).collect();
-                let alike: IndexSet<Vec<u8>> = sameness[0].alike(&colours).collect();
-                for look in alike {
-                    assert!(seen.insert(look), "{order} looks like an earlier one");
-                }
-            }
-            assert_eq!(seen.len(), 256);
+    fn runs_and_repeats_are_told_shortly() {
+        for (text, runs, shortest) in [
+            ("A A A A B B B B", "4A 4B", "A A A A B B B B"),
+            ("A B A B", "A B A B", "A B"),
+            ("A/B A/B C A/B A/B C", "2A/B C 2A/B C", "A/B A/B C"),
+            ("A A A", "3A", "A"),
+        ] {
+            let order: Arrangement = text.parse().unwrap();
+            assert_eq!(order.in_runs(), runs);
+            assert_eq!(order.in_runs().parse(), Ok(order.clone()));
+            assert_eq!(order.shortest().to_string(), shortest);
         }
+    }
+
+    #[test]
+    fn threads_hang_two_to_a_pair() {
+        assert_eq!(Arrangement::of_threads(&[0, 1, 2, 2]).to_string(), "A/B C");
+        assert_eq!(Arrangement::of_threads(&[0, 1, 2, 2]).threads(), [0, 1, 2, 2]);
     }
 }

@@ -21,13 +21,14 @@ mod quote;
 pub mod repeat;
 #[cfg(any(test, feature = "samples"))]
 pub mod samples;
+mod sameness;
 mod symmetry;
 mod threads;
 mod wire;
 mod words;
 mod yarn;
 
-pub use arrangement::{Arrangement, ArrangementError, Arrangements, Sameness};
+pub use arrangement::{Arrangement, ArrangementError};
 pub use balanced::balanced_places;
 pub use braid::Braid;
 pub use check::{MAX_CELL, MAX_PAIRS, MAX_PLACE, MAX_STITCHES, MAX_TWISTS, check, is_plain_word};
@@ -41,6 +42,7 @@ pub use measures::{Grid, GridError, Measures};
 pub use moves::{Crossing, Move, PairEffect, Work, WorkError};
 pub use order::Step;
 pub use repeat::{End, Lattice, Leg, Point, Repeat, Side, Stitch, point};
+pub use sameness::{Arrangements, Sameness};
 pub use symmetry::SlotMap;
 pub use threads::{Course, Orbit, Travel};
 pub use yarn::{Count, Thread, ThreadError};

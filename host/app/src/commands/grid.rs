@@ -53,7 +53,7 @@ impl Orders {
         let pairs = usize::from(colouring.pairs);
         let max = usize::from(colouring.max);
         let alike: Vec<Sameness> = grounds.iter().map(|g| Sameness::new(g, pairs)).collect();
-        let mut all = Arrangements::new(&alike, palette.colours().len());
+        let mut all = Arrangements::new(&alike, palette.colours().len(), false);
         let shown: Vec<Arrangement> = all.by_ref().take(max).collect();
         // Long enumerations are not walked to the end only to be counted.
         let possible = (palette.colours().len() as f64).powi(i32::from(colouring.pairs));
