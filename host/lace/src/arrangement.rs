@@ -72,7 +72,9 @@ impl Arrangement {
     /// The shortest order that, hung again and again, is this one.
     pub fn shortest(&self) -> Arrangement {
         let all = self.pairs.len();
-        let again = |n: &usize| all.is_multiple_of(*n) && self.pairs.iter().zip(&self.pairs[*n..]).all(|(a, b)| a == b);
+        let again = |n: &usize| {
+            all.is_multiple_of(*n) && self.pairs.iter().zip(&self.pairs[*n..]).all(|(a, b)| a == b)
+        };
         let length = (1..=all).find(again).unwrap_or(all);
         Arrangement { pairs: self.pairs[..length].to_vec() }
     }

@@ -337,7 +337,8 @@ mod tests {
     fn every_look_comes_once_and_no_look_is_missed() {
         for repeat in [torchon("CT pin CT", 0), rose("CTCT", "CT pin CT"), rose("CT", "CT pin CT")] {
             let ground = Ground::new(repeat).unwrap();
-            for (sameness, places) in [(Sameness::new(&ground, 8), 8), (Sameness::of_threads(&ground, 4), 8)] {
+            for (sameness, places) in [(Sameness::new(&ground, 8), 8), (Sameness::of_threads(&ground, 4), 8)]
+            {
                 let sameness = [sameness];
                 let mut seen = IndexSet::new();
                 for order in Arrangements::new(&sameness, 2, false) {
