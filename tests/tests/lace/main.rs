@@ -2,6 +2,7 @@
 //! repeats.
 
 mod balanced;
+mod colour_orders;
 mod findings;
 mod hold;
 mod moves;
