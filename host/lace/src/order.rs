@@ -73,6 +73,37 @@ impl Ground {
         self.order_of_working(repeats, rows).iter().map(say).collect()
     }
 
+    /// By how many places the pairs of a stitch lie farther right than those of
+    /// the same stitch a row of repeats higher.
+    pub(crate) fn drift(&self) -> i64 {
+        self.row_of_steps().1
+    }
+
+    /// The stitches of a row of repeats, from 0, in an order in which they can
+    /// be worked, among the pairs of `repeats` repeats; where a stitch needs a
+    /// pair from beyond, an edge stitch.
+    pub(crate) fn steps_to_the_edges(&self, repeats: usize, row: usize) -> Vec<EdgedStep> {
+        let pairs = self.hanging().pairs().len() as i64;
+        let last = repeats as i64 * pairs - 1;
+        let (one_row, drift) = self.row_of_steps();
+        let mut steps = Vec::with_capacity(one_row.len() * repeats + 2);
+        for step in &one_row {
+            let at = step.left_pair + row as i64 * drift;
+            // The first with a pair inside the edge.
+            let mut left = (at + 1).rem_euclid(pairs) - 1;
+            while left <= last {
+                let (edge, twists) = match left {
+                    -1 => (Some(Side::Left), [0, step.twists[1]]),
+                    left if left == last => (Some(Side::Right), [step.twists[0], 0]),
+                    _ => (None, step.twists),
+                };
+                steps.push(EdgedStep { stitch: step.stitch, left_pair: left, edge, twists });
+                left += pairs;
+            }
+        }
+        steps
+    }
+
     /// The stitches of one row of repeats in an order in which they can be
     /// worked, with places of pairs counted without end to both sides; and by
     /// how many places the same stitches of the next row lie farther right.
@@ -116,6 +147,19 @@ struct RowStep {
     stitch: usize,
     left_pair: i64,
     twists: [u32; 2],
+}
+
+/// A stitch between two footsides.
+pub(crate) struct EdgedStep {
+    /// The stitch of the ground that is worked, or would be.
+    pub stitch: usize,
+    /// The left of its two pairs among those of the ground; -1 is the pair
+    /// along the left footside.
+    pub left_pair: i64,
+    /// The footside at which it is worked.
+    pub edge: Option<Side>,
+    /// Extra twists of the left and of the right pair just before.
+    pub twists: [u32; 2],
 }
 
 /// Puts steps, given in an order in which they can be worked, so that each is
