@@ -24,9 +24,11 @@ pub mod repeat;
 mod sameness;
 #[cfg(any(test, feature = "samples"))]
 pub mod samples;
+pub mod steer;
 mod symmetry;
 mod threads;
 mod trace;
+mod trace_words;
 mod wire;
 mod words;
 mod yarn;

@@ -123,16 +123,6 @@ impl Ground {
         let keeps = self.keeps_pairs();
         let (one, many) = if keeps { ("pair", "pairs") } else { ("thread", "threads") };
         let count = |threads: usize| if keeps { threads.div_ceil(2) } else { threads };
-        let pace = |slope: f64| {
-            let slope = slope.abs();
-            if (slope - 1.0).abs() < 1e-9 {
-                "one dot across for every dot down".to_owned()
-            } else if slope < 1.0 {
-                format!("one dot across for every {} down", plain_number(1.0 / slope))
-            } else {
-                format!("{} dots across for every dot down", plain_number(slope))
-            }
-        };
         let going = |c: &Course| match c.travel {
             Travel::Stays => "in its own column".to_owned(),
             Travel::Left => format!("to the left, {}", pace(c.slope)),
@@ -171,6 +161,19 @@ impl Ground {
             .collect();
         let all = if courses.iter().all(|c| c.travel != Travel::Stays) { "Every" } else { "Not every" };
         format!("{all} {one} travels. Of {} {many} in a repeat {}.", count(total), parts.join("; "))
+    }
+}
+
+/// How fast something travels across, for a sentence: `slope` in grid steps
+/// across for every step down, to either side.
+pub(crate) fn pace(slope: f64) -> String {
+    let slope = slope.abs();
+    if (slope - 1.0).abs() < 1e-9 {
+        "one dot across for every dot down".to_owned()
+    } else if slope < 1.0 {
+        format!("one dot across for every {} down", plain_number(1.0 / slope))
+    } else {
+        format!("{} dots across for every dot down", plain_number(slope))
     }
 }
 
