@@ -19,6 +19,7 @@ First steps:
   pairwise grounds                          list what there is
   pairwise grid rose --varieties            all rose grounds in every order of two colours
   pairwise sheet rose                       one ground in full on a page to print
+  pairwise trace torchon                    where each pair goes, row by row
   pairwise facts torchon/double             what one ground takes and where its threads go
 
 A ground is named `rose` or, for one of its varieties, `rose/VARIETY`.
@@ -57,6 +58,8 @@ pub enum Command {
     Sheet(SheetArgs),
     /// Say everything computed about one ground
     Facts(FactsArgs),
+    /// Follow every pair: where each colour goes, and what to change to steer it
+    Trace(TraceArgs),
     /// Check contributions: whether the lace can be worked and holds together
     Check(CheckArgs),
     /// Explain a finding of `check`
@@ -100,8 +103,17 @@ pub struct Colouring {
     #[arg(long, value_name = "ORDER")]
     pub arrangement: Vec<String>,
     /// Show at most this many colour orders
-    #[arg(long, value_name = "N", default_value_t = 16, value_parser = clap::value_parser!(u16).range(1..=256))]
-    pub max: u16,
+    #[arg(long, value_name = "N", default_value_t = 16, value_parser = clap::value_parser!(u32).range(1..=100_000))]
+    pub max: u32,
+    /// Keep only orders of this name: one-colour, one-in-4, 2-and-2, half-and-half, graded or symmetrical; may be repeated
+    #[arg(long, value_name = "NAME", conflicts_with = "arrangement")]
+    pub named: Vec<String>,
+    /// Count orders that differ only in which colour is which as one
+    #[arg(long, conflicts_with = "arrangement")]
+    pub exchange: bool,
+    /// Give the two threads of a pair colours of their own, as after an open start
+    #[arg(long, conflicts_with = "arrangement")]
+    pub single_threads: bool,
 }
 
 /// Options of `grounds`.
@@ -127,6 +139,9 @@ Examples:
   pairwise grid                                   every ground in every order of two colours
   pairwise grid rose torchon --varieties          their varieties, one below the other
   pairwise grid rose --pairs 8 --max 24           longer colour orders
+  pairwise grid --varieties --group               everything, by the kind of pattern it makes
+  pairwise grid --varieties --like rose/plain,\"A A B B\"   the same, the most alike first
+  pairwise grid --varieties --except spider --sort open    the most open first
   pairwise grid --colours navy,gold,white --arrangement \"A B C B\"
   pairwise grid torchon/plain torchon/double --arrangement \"A A B B\" --out two.png")]
 pub struct GridArgs {
@@ -136,12 +151,44 @@ pub struct GridArgs {
     /// Give every variety a row
     #[arg(long)]
     pub varieties: bool,
+    /// Keep only this ground, variety (GROUND/VARIETY) or family; may be repeated
+    #[arg(long, value_name = "NAME")]
+    pub only: Vec<String>,
+    /// Leave out this ground, variety (GROUND/VARIETY) or family; may be repeated
+    #[arg(long, value_name = "NAME")]
+    pub except: Vec<String>,
+    /// Put the grounds in order by this; without it, as given or listed
+    #[arg(long, value_name = "WHAT", conflicts_with = "like")]
+    pub sort: Option<Sort>,
+    /// Put every ground in every order into sections by the kind of pattern
+    #[arg(long, conflicts_with = "like")]
+    pub group: bool,
+    /// Put every ground in every order by how alike it is to this one, for example rose/plain,"A A B B"
+    #[arg(
+        long,
+        value_name = "GROUND,ORDER",
+        long_help = "\
+Put every ground in every order by how alike it is to this one, which comes first: for example \
+--like rose/plain,\"A A B B\".
+
+Five things are compared, each from 0 (nothing alike) to 1 (the same), and count so much: the kind \
+of pattern 35 % (half of it for diagonals the other way, or checks beside spots), how much is seen \
+of each colour 20 %, how often threads of different colours cross 20 %, how much of the picture is \
+open 15 %, after how many mm the colours come again across and down 10 %."
+    )]
+    pub like: Option<String>,
     /// Width and height of each picture, in pixels
     #[arg(long, value_name = "PX", default_value_t = 160, value_parser = clap::value_parser!(u32).range(48..=1024))]
     pub size: u32,
-    /// The picture to write
+    /// The picture to write; several pages are numbered, grid-1.png and so on
     #[arg(short, long, value_name = "FILE", default_value = "grid.png")]
     pub out: PathBuf,
+    /// Widest and highest that a page may be, in pixels; what has no room goes on further pages
+    #[arg(long, value_name = "PX", default_value_t = 5000, value_parser = clap::value_parser!(u32).range(600..=20_000))]
+    pub page: u32,
+    /// Write a list of all pictures with their places and facts as JSON (format pairwise-grid/1)
+    #[arg(long, value_name = "FILE")]
+    pub index: Option<PathBuf>,
     #[command(flatten)]
     #[allow(missing_docs)]
     pub choosing: Choosing,
@@ -151,6 +198,23 @@ pub struct GridArgs {
     #[command(flatten)]
     #[allow(missing_docs)]
     pub gauge: Gauge,
+}
+
+/// By what grounds are put in order.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Sort {
+    /// Name, in the order of the alphabet
+    Name,
+    /// Kind of pattern in the colour orders shown
+    Pattern,
+    /// Pairs per cm, fewest first
+    Pairs,
+    /// Pins per square cm, fewest first
+    Pins,
+    /// Moves per square cm, fewest first
+    Moves,
+    /// Share of the lace that is open, most open first
+    Open,
 }
 
 /// Options of `gallery`.
@@ -264,6 +328,78 @@ pub struct FactsArgs {
     #[command(flatten)]
     #[allow(missing_docs)]
     pub gauge: Gauge,
+}
+
+/// Options of `trace`.
+#[derive(Args, Debug)]
+#[command(after_help = "\
+Examples:
+  pairwise trace torchon --arrangement \"A A B B\" --colours white,gold
+  pairwise trace rose --pair 3 --out pair-3.png            pair 3 in its colour, all others grey
+  pairwise trace torchon --footsides --edge-change left:2=\"CT pin CT\"
+  pairwise trace torchon --why stays --pair 1              what to change so that pair 1 stays
+
+Places are counted from 1 at the left. Rows are rows of repeats.")]
+pub struct TraceArgs {
+    /// The ground, for example `rose` or `rose/VARIETY`
+    #[arg(value_name = "GROUND")]
+    pub ground: String,
+    /// The order in which colours hang, over and over, for example "A B" or "4A 4B"
+    #[arg(long, value_name = "ORDER", default_value = "A A B B")]
+    pub arrangement: String,
+    /// Colours for the letters A, B, ...: CSS names or #rrggbb, separated by commas
+    #[arg(long, value_name = "COLOURS")]
+    pub colours: Option<String>,
+    /// How many pairs to follow, rounded up to whole repeats; without it, until order and repeat begin again, 8 or more
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=120))]
+    pub pairs: Option<u16>,
+    /// How many rows of repeats to follow; without it, until every pair is back, at most 16
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=200))]
+    pub rows: Option<u16>,
+    /// Follow this pair, counted from 1 at the left; may be repeated
+    #[arg(long, value_name = "N")]
+    pub pair: Vec<usize>,
+    /// Follow the pairs of this colour, a letter of the order; may be repeated
+    #[arg(long, value_name = "LETTER")]
+    pub colour: Vec<char>,
+    /// Work between two footsides: one pair more runs along either side
+    #[arg(long)]
+    pub footsides: bool,
+    /// What is worked where a pair comes to a footside
+    #[arg(long, value_name = "STITCH", default_value = "CTCT pin CTCT", requires = "footsides")]
+    pub edge: String,
+    /// Work one edge stitch otherwise, for example left:2="CT pin CT"; may be repeated
+    #[arg(long, value_name = "SIDE:NUMBER=STITCH", requires = "footsides")]
+    pub edge_change: Vec<String>,
+    /// Find what to change so that the pair given with --pair goes so
+    #[arg(long, value_name = "WISH", requires = "pair", conflicts_with = "footsides")]
+    pub why: Option<Wish>,
+    /// Longest stitch that --why tries, in moves
+    #[arg(long, value_name = "MOVES", default_value_t = 8, value_parser = clap::value_parser!(u16).range(1..=10))]
+    pub longest: u16,
+    /// Draw it: a file ending in .png, .svg or .pdf
+    #[arg(short, long, value_name = "FILE")]
+    pub out: Option<PathBuf>,
+    /// Print JSON (format pairwise-trace/1)
+    #[arg(long)]
+    pub json: bool,
+    #[command(flatten)]
+    #[allow(missing_docs)]
+    pub choosing: Choosing,
+    #[command(flatten)]
+    #[allow(missing_docs)]
+    pub gauge: Gauge,
+}
+
+/// How a pair is to go.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Wish {
+    /// It comes back to its own column
+    Stays,
+    /// Across the lace to the left
+    Left,
+    /// Across the lace to the right
+    Right,
 }
 
 /// Options of `check`.

@@ -31,6 +31,7 @@ fn main() -> ExitCode {
         Command::Gallery(args) => commands::gallery::run(args, sources),
         Command::Sheet(args) => commands::sheet::run(args, sources).map(|()| false),
         Command::Facts(args) => commands::facts::run(args, sources).map(|()| false),
+        Command::Trace(args) => commands::trace::run(args, sources).map(|()| false),
         Command::Check(args) => commands::check::run(args, sources),
         Command::Explain(args) => commands::explain::run(args).map(|()| false),
         Command::Build(args) => commands::build::run(args, sources).map(|()| false),

@@ -86,10 +86,11 @@ impl Scale {
     }
 }
 
-/// A ground drawn once, ready to be painted.
+/// A ground laid out and drawn once, ready to be painted.
 pub struct Thumbnail {
-    stencil: Stencil,
-    pairs: usize,
+    /// A drawing for each number of pairs until order and repeat both begin
+    /// again.
+    stencils: Vec<(usize, Stencil)>,
     /// How the threads were laid out.
     pub layout: Layout,
 }
@@ -98,21 +99,77 @@ impl Thumbnail {
     /// Lays out and draws a square window of a ground, `side` mm and `px`
     /// pixels wide, for colour orders of `pairs` pairs.
     pub fn new(ground: &Ground, grid: &Grid, scale: &Scale, side: f64, px: u32, pairs: usize) -> Thumbnail {
+        Thumbnail::of_lengths(ground, grid, scale, side, px, &[pairs])
+    }
+
+    /// The same for colour orders of any of these numbers of pairs.
+    pub fn of_lengths(
+        ground: &Ground,
+        grid: &Grid,
+        scale: &Scale,
+        side: f64,
+        px: u32,
+        lengths: &[usize],
+    ) -> Thumbnail {
         let layout = lay_out(ground, grid, scale.thread_mm);
         let px_per_mm = f64::from(px) / side;
-        let pairs = ground.pairs_until_both_repeat(pairs);
-        // The stencil replaces these colours; it only needs one for each thread.
-        let look = ThreadLook::new(vec![Rgb::BLACK; 2 * pairs], px_per_mm);
         let top = ground.places().iter().map(|p| p.y).fold(f64::INFINITY, f64::min) * grid.step_y_mm();
         let window = Rect { x: 0.0, y: top, width: side, height: side };
-        let stencil = Stencil::new(&draw_threads(ground, &layout, window, &look), px_per_mm);
-        Thumbnail { stencil, pairs, layout }
+        let mut stencils: Vec<(usize, Stencil)> = Vec::new();
+        for &length in lengths {
+            let pairs = ground.pairs_until_both_repeat(length);
+            if stencils.iter().all(|(drawn, _)| *drawn != pairs) {
+                // The stencil replaces these colours; it only needs one for each thread.
+                let look = ThreadLook::new(vec![Rgb::BLACK; 2 * pairs], px_per_mm);
+                let drawing = draw_threads(ground, &layout, window, &look);
+                stencils.push((pairs, Stencil::new(&drawing, px_per_mm)));
+            }
+        }
+        Thumbnail { stencils, layout }
+    }
+
+    /// The drawing that suits an order, and the colour number of each of its
+    /// threads.
+    fn threads(&self, order: &Arrangement) -> (&Stencil, Vec<u8>) {
+        let length = order.pairs().len();
+        // Drawings were made for the orders that are asked for.
+        let suits = |(pairs, _): &&(usize, Stencil)| pairs.is_multiple_of(length);
+        let (pairs, stencil) = self.stencils.iter().find(suits).unwrap_or(&self.stencils[0]);
+        (stencil, order.extended(*pairs).threads())
     }
 
     /// The picture in a colour order.
     pub fn paint(&self, order: &Arrangement, palette: &Palette) -> Image {
-        let colours: Vec<Rgb> =
-            order.extended(self.pairs).threads().into_iter().map(|c| palette.rgb(c).into()).collect();
-        self.stencil.paint(&colours)
+        let (stencil, threads) = self.threads(order);
+        stencil.paint(&colours(&threads, palette))
     }
+
+    /// The picture in a colour order, painted into a larger one: into the
+    /// first pixels of every `stride` of them.
+    pub fn paint_into(&self, order: &Arrangement, palette: &Palette, pixels: &mut [[u8; 4]], stride: usize) {
+        let (stencil, threads) = self.threads(order);
+        stencil.paint_into(&colours(&threads, palette), pixels, stride);
+    }
+
+    /// The share of the picture that each of so many colours of an order
+    /// takes; what is left of 1 is open.
+    pub fn seen(&self, order: &Arrangement, count: usize) -> Vec<f64> {
+        let (stencil, threads) = self.threads(order);
+        let mut seen = vec![0.0; count];
+        for (share, colour) in stencil.seen().iter().zip(threads) {
+            if let Some(sum) = seen.get_mut(colour as usize) {
+                *sum += share;
+            }
+        }
+        seen
+    }
+
+    /// The share of the picture in which no thread lies.
+    pub fn open(&self) -> f64 {
+        1.0 - self.stencils[0].1.seen().iter().sum::<f64>()
+    }
+}
+
+fn colours(threads: &[u8], palette: &Palette) -> Vec<Rgb> {
+    threads.iter().map(|&colour| palette.rgb(colour).into()).collect()
 }

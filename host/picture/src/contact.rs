@@ -1,13 +1,29 @@
-//! Contact sheets: pictures in rows and columns, with heads that say in words,
-//! letters and hanging bobbins what each row and column is.
+//! Contact sheets: many pictures of one size on a page, with heads that say in
+//! words, letters and hanging bobbins what each of them is.
+//!
+//! A page is made with its heads and captions, its pictures left blank; who has
+//! the pictures paints them straight into it, line by line, on as many
+//! processors as there are.
 
-use lace::{Arrangement, Point, arrangement::letter, point};
+mod flow;
+mod hang;
+mod lettering;
+mod page;
+mod ready;
+mod table;
+
+use lace::{arrangement::letter, point};
 
 use crate::colour::{Rgb, Tone};
-use crate::drawing::{Anchor, Cap, Drawing, Face, Group, Paint, Path, Shape, Stroke, Text};
+use crate::drawing::{Anchor, Drawing, Face, Group, Paint, Path, Shape, Stroke, Text};
 use crate::font;
-use crate::image::Image;
-use crate::raster::rasterise;
+
+pub use flow::{Flow, FlowPage, FlowPart, Section};
+pub use page::{Line, Page};
+pub use ready::{ContactSheet, Row};
+pub use table::{Column, RowHead, Table, TablePage};
+
+use lettering::write;
 
 /// Paper of the sheet.
 const PAPER: Rgb = Rgb { r: 250, g: 246, b: 238 };
@@ -17,186 +33,237 @@ const QUIET: Rgb = Rgb { r: 96, g: 86, b: 74 };
 const GAP: f64 = 8.0;
 const MARGIN: f64 = 20.0;
 
-/// One row of a contact sheet.
+/// What stands at the head of every page, and how large the pictures are.
 #[derive(Clone, Debug)]
-pub struct Row {
-    /// What it shows, in large letters.
-    pub label: String,
-    /// More about it, in small letters, line by line.
-    pub notes: Vec<String>,
-    /// One picture for each column, all of one size.
-    pub cells: Vec<Image>,
-}
-
-/// A contact sheet.
-#[derive(Clone, Debug)]
-pub struct ContactSheet {
-    /// What it shows.
+pub struct Heading {
+    /// What the sheet shows.
     pub title: String,
     /// More about it.
     pub subtitle: String,
     /// The colour and name of each letter.
     pub palette: Vec<(Rgb, String)>,
-    /// The colour order of each column.
-    pub columns: Vec<Arrangement>,
-    /// The rows.
-    pub rows: Vec<Row>,
-    /// Pixels to a millimetre of lace.
-    pub px_per_mm: f64,
+    /// Width and height of each picture, pixels.
+    pub side: u32,
+    /// Lines of words below each picture.
+    pub caption_lines: usize,
 }
 
-impl ContactSheet {
-    /// The sheet as one picture. Rows of different lengths leave gaps.
-    pub fn draw(&self) -> Image {
-        let cell = self.rows.iter().flat_map(|r| &r.cells).next().map_or(96, Image::width);
-        let side = f64::from(cell);
-        // Letters grow with the pictures, within reason.
+/// What a line of a caption may say, the fullest wording first: the first that
+/// fits is written, and the last is cut short if none does.
+pub type Wordings = Vec<String>;
+
+/// Sizes of letters and spaces, pixels; they grow with the pictures, within
+/// reason.
+#[derive(Clone, Copy, Debug)]
+struct Sizes {
+    side: f64,
+    large: f64,
+    small: f64,
+    caption: f64,
+    caption_lines: usize,
+}
+
+impl Sizes {
+    /// Height of a line of a caption, whole pixels.
+    fn caption_line(&self) -> f64 {
+        (1.35 * self.caption).ceil()
+    }
+
+    /// From one line of pictures to the next.
+    fn pitch(&self) -> f64 {
+        let caption =
+            if self.caption_lines > 0 { self.caption_lines as f64 * self.caption_line() + 2.0 } else { 0.0 };
+        self.side + caption + GAP
+    }
+}
+
+/// The head of a page, laid out for a width.
+struct Head {
+    group: Group,
+    /// Where what is below begins.
+    bottom: f64,
+}
+
+impl Heading {
+    fn sizes(&self) -> Sizes {
+        let side = f64::from(self.side);
         let large = (side / 9.0).clamp(12.0, 20.0);
-        let small = (large * 0.78).max(10.5);
-        let label_room = (side * 1.45).clamp(150.0, 300.0);
-        let head = 2.2 * large + 2.0 * small + GAP;
-        let bobbins = (side * 0.42).max(34.0);
-        let left = MARGIN + label_room + GAP;
-        let top = MARGIN + head + bobbins + GAP;
-        let width = left + self.columns.len() as f64 * (side + GAP) - GAP + MARGIN;
-        let width = width.max(left + 2.0 * side);
-        let height = top + self.rows.len() as f64 * (side + GAP) - GAP + MARGIN;
-        // Drawn at one pixel to the unit, so that pictures fall on whole pixels.
-        let mut drawing = Drawing::new(width.ceil(), height.ceil(), self.title.clone());
-        drawing.background = Some(PAPER);
-        drawing.colours = self.palette.iter().map(|(c, _)| *c).collect();
+        Sizes {
+            side,
+            large,
+            small: (large * 0.78).max(10.5),
+            caption: (side * 0.075).clamp(10.0, 14.0),
+            caption_lines: self.caption_lines,
+        }
+    }
+
+    /// Title, subtitle, colours, and which page it is.
+    fn head(&self, width: f64, which: Option<&str>) -> Head {
+        let Sizes { large, small, .. } = self.sizes();
         let mut group = Group::new("heads");
         let room = width - 2.0 * MARGIN;
-        let write =
-            |group: &mut Group, at: Point, size: f64, words: &str, face: Face, colour: Rgb, room: f64| {
-                group.shapes.push(Shape::Text(Text {
-                    at,
-                    size,
-                    words: font::shortened(words, size, face, room),
-                    anchor: Anchor::Start,
-                    face,
-                    paint: colour.into(),
-                }));
-            };
+        let mut title_room = room;
+        let base = MARGIN + 1.2 * large;
+        if let Some(which) = which {
+            let wide = font::width(which, small, Face::Regular);
+            write(
+                &mut group,
+                point(width - MARGIN - wide, base),
+                small,
+                which,
+                Face::Regular,
+                QUIET,
+                wide + 1.0,
+            );
+            title_room -= wide + 2.0 * small;
+        }
         write(
             &mut group,
-            point(MARGIN, MARGIN + 1.2 * large),
+            point(MARGIN, base),
             1.4 * large,
             &self.title,
             Face::Semibold,
             Rgb::INK,
-            room,
+            title_room,
         );
-        write(
-            &mut group,
-            point(MARGIN, MARGIN + 1.4 * large + 1.5 * small),
-            small,
-            &self.subtitle,
-            Face::Regular,
-            QUIET,
-            room,
-        );
-        self.legend(&mut group, point(MARGIN, MARGIN + 1.4 * large + 3.2 * small), small, room);
-        for (k, order) in self.columns.iter().enumerate() {
-            let x = left + k as f64 * (side + GAP);
-            hang(&mut group, order, x, MARGIN + head, side, bobbins);
+        let mut y = MARGIN + 1.4 * large + 0.2 * small;
+        for line in font::wrapped(&self.subtitle, small, Face::Regular, room) {
+            y += 1.3 * small;
+            write(&mut group, point(MARGIN, y), small, &line, Face::Regular, QUIET, room);
         }
-        for (k, row) in self.rows.iter().enumerate() {
-            let y = top + k as f64 * (side + GAP);
-            let lines = font::wrapped(&row.label, large, Face::Semibold, label_room);
-            let mut base = y + 1.1 * large;
-            for line in &lines {
-                write(&mut group, point(MARGIN, base), large, line, Face::Semibold, Rgb::INK, label_room);
-                base += 1.25 * large;
-            }
-            for line in
-                row.notes.iter().flat_map(|note| font::wrapped(note, small, Face::Regular, label_room))
-            {
-                if base > y + side {
-                    break;
-                }
-                write(&mut group, point(MARGIN, base), small, &line, Face::Regular, QUIET, label_room);
-                base += 1.3 * small;
-            }
-        }
-        drawing.groups.push(group);
-        let mut image = rasterise(&drawing, 1.0);
-        for (k, row) in self.rows.iter().enumerate() {
-            let y = top + k as f64 * (side + GAP);
-            for (n, picture) in row.cells.iter().enumerate() {
-                let x = left + n as f64 * (side + GAP);
-                image.lay(picture, x.round() as u32, y.round() as u32);
-            }
-        }
-        image
-    }
-
-    /// A dot, letter and name for each colour.
-    fn legend(&self, group: &mut Group, at: Point, size: f64, room: f64) {
-        let mut x = at.x;
+        y += 1.7 * small;
+        let mut x = MARGIN;
         for (class, (_, name)) in self.palette.iter().enumerate() {
             let words = format!("{} {name}", letter(class as u8));
-            let wide = font::width(&words, size, Face::Regular);
-            if x + 1.4 * size + wide > at.x + room {
-                break;
+            let wide = 1.2 * small + font::width(&words, small, Face::Regular);
+            if x > MARGIN && x + wide > MARGIN + room {
+                x = MARGIN;
+                y += 1.5 * small;
             }
-            let dot = Path::circle(point(x + 0.45 * size, at.y - 0.35 * size), 0.42 * size);
+            let dot = Path::circle(point(x + 0.45 * small, y - 0.35 * small), 0.42 * small);
             group.shapes.push(Shape::Path {
                 path: dot,
                 fill: Some(Paint::thread(class, Tone::PLAIN)),
                 stroke: Some(Stroke::new(QUIET, 0.8)),
             });
             group.shapes.push(Shape::Text(Text {
-                at: point(x + 1.2 * size, at.y),
-                size,
+                at: point(x + 1.2 * small, y),
+                size: small,
                 words,
                 anchor: Anchor::Start,
                 face: Face::Regular,
                 paint: QUIET.into(),
             }));
-            x += 1.2 * size + wide + 1.4 * size;
+            x += wide + 1.4 * small;
         }
+        Head { group, bottom: (y + 0.6 * small + GAP).ceil() }
+    }
+
+    /// A sheet of paper, one unit to the pixel so that pictures fall on whole
+    /// pixels.
+    fn paper(&self, width: f64, height: f64) -> Drawing {
+        let mut drawing = Drawing::new(width.ceil(), height.ceil(), self.title.clone());
+        drawing.background = Some(PAPER);
+        drawing.colours = self.palette.iter().map(|(c, _)| *c).collect();
+        drawing
     }
 }
 
-/// A column's head: the order's pairs hanging as bobbins on their threads, with
-/// the letters above.
-fn hang(group: &mut Group, order: &Arrangement, x: f64, y: f64, width: f64, height: f64) {
-    let pairs = order.pairs();
-    let step = width / pairs.len() as f64;
-    let letters = (step * 0.9).min(height * 0.34).min(15.0);
-    let from = y + if letters >= 6.0 { 1.25 * letters } else { 0.0 };
-    let bobbin = (step * 0.32).min(6.0);
-    for (k, pair) in pairs.iter().enumerate() {
-        let middle = x + (k as f64 + 0.5) * step;
-        if letters >= 6.0 {
-            let [a, b] = *pair;
-            let words = if a == b { letter(a).to_string() } else { format!("{}/{}", letter(a), letter(b)) };
-            let size = letters.min(letters * step / font::width(&words, letters, Face::Semibold).max(1.0));
-            group.shapes.push(Shape::Text(Text {
-                at: point(middle, y + 0.9 * letters),
-                size,
-                words,
-                anchor: Anchor::Middle,
-                face: Face::Semibold,
-                paint: Rgb::INK.into(),
-            }));
+/// `all` things in as few even portions as hold `most` at the most.
+fn portions(all: usize, most: usize) -> Vec<std::ops::Range<usize>> {
+    let pages = all.div_ceil(most.max(1)).max(1);
+    let each = all.div_ceil(pages).max(1);
+    (0..pages).map(|p| (p * each).min(all)..((p + 1) * each).min(all)).collect()
+}
+
+/// How many things of one size, a gap between them, have room.
+fn fitting(room: f64, size: f64, gap: f64) -> usize {
+    ((room + gap) / (size + gap)).floor().max(1.0) as usize
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn portions_are_even_and_miss_nothing() {
+        assert_eq!(portions(90, 85), [0..45, 45..90]);
+        assert_eq!(portions(7, 3), [0..3, 3..6, 6..7]);
+        assert_eq!(portions(3, 10), vec![0..3; 1]);
+        assert_eq!(fitting(100.0, 48.0, 8.0), 1);
+        assert_eq!(fitting(104.0, 48.0, 8.0), 2);
+    }
+
+    /// Whether a page shows anything but paper in a rectangle.
+    fn inked(page: &crate::image::Image, x: std::ops::Range<u32>, y: std::ops::Range<u32>) -> bool {
+        let paper = [PAPER.r, PAPER.g, PAPER.b, 255];
+        y.into_iter().any(|y| x.clone().any(|x| page.pixel(x, y) != paper))
+    }
+
+    #[test]
+    fn boxes_are_free_of_words_and_words_stand_around_them() {
+        let heading = Heading {
+            title: "Some grounds".into(),
+            subtitle: "Many words that will have to be broken into several lines ".repeat(5),
+            palette: vec![(Rgb::BLACK, "black".into()), (Rgb::WHITE, "white".into())],
+            side: 64,
+            caption_lines: 1,
+        };
+        let column = |text: &str| Column { order: text.parse().unwrap(), name: Some("two and two".into()) };
+        let table = Table {
+            heading: &heading,
+            columns: vec![column("A A B B"), column("4A 4B"), column("A B")],
+            rows: vec![
+                RowHead { label: "A ground with a long name".into(), notes: vec!["a note".into()] };
+                3
+            ],
+        };
+        let parts = table.pages(400);
+        assert_eq!(parts.len(), 4, "{parts:?}");
+        for (k, part) in parts.iter().enumerate() {
+            let which = format!("page {} of {}", k + 1, parts.len());
+            let page = table.page(part, Some(&which), |_, _| vec![vec!["columns, 8 mm".to_owned()]]);
+            let boxes = page.boxes().to_vec();
+            assert_eq!(boxes.len(), part.rows.len() * part.columns.len());
+            let image = page.into_image();
+            assert!(image.width() <= 400 && image.height() <= 400);
+            for [x, y] in boxes {
+                assert!(!inked(&image, x..x + 64, y..y + 64), "a picture's place is blank");
+                assert!(inked(&image, x..x + 64, y + 64..y + 64 + 18), "a caption below");
+                assert!(x + 64 <= image.width() && y + 64 + 18 <= image.height());
+            }
+            assert!(inked(&image, image.width() - 80..image.width() - 20, 10..40), "which page it is");
         }
-        for (thread, &colour) in pair.iter().enumerate() {
-            let at = middle + (thread as f64 - 0.5) * step * 0.42;
-            let paint = Paint::thread(colour as usize, Tone::PLAIN);
-            let end = y + height;
-            let neck = from + 0.35 * (end - from);
-            let line = |a: f64, b: f64, wide: f64, cap: Cap, paint: Paint| {
-                Shape::stroke(
-                    Path::line([point(at, a), point(at, b)]),
-                    Stroke { paint, width: wide, cap, dash: None },
-                )
-            };
-            // A rim keeps pale bobbins apart from the paper.
-            group.shapes.push(line(neck, end - bobbin / 2.0, bobbin + 1.0, Cap::Round, QUIET.into()));
-            group.shapes.push(line(from, neck, (bobbin * 0.3).max(1.0), Cap::Butt, paint));
-            group.shapes.push(line(neck, end - bobbin / 2.0, bobbin, Cap::Round, paint));
+    }
+
+    #[test]
+    fn a_flow_keeps_sections_together_and_repeats_their_heads() {
+        let heading = Heading {
+            title: "Cells".into(),
+            subtitle: "By pattern".into(),
+            palette: vec![(Rgb::BLACK, "black".into())],
+            side: 64,
+            caption_lines: 2,
+        };
+        let sections = vec![
+            Section { title: "Columns".into(), cells: 3 },
+            Section { title: "Checks".into(), cells: 40 },
+        ];
+        let flow = Flow { heading: &heading, sections };
+        let pages = flow.pages(500);
+        assert!(pages.len() > 1);
+        let cells: Vec<usize> = pages.iter().flatten().flat_map(|part| part.cells.clone()).collect();
+        assert_eq!(cells, (0..43).collect::<Vec<_>>());
+        assert!(pages[1][0].continued);
+        for (k, part) in pages.iter().enumerate() {
+            let page = flow.page(500, part, Some(&format!("page {}", k + 1)), |cell| {
+                vec![vec![format!("cell {cell}")], vec!["checks".to_owned()]]
+            });
+            assert_eq!(page.boxes().len(), part.iter().map(|p| p.cells.len()).sum::<usize>());
+            for line in page.clone().lines().iter() {
+                assert!(line.cells.windows(2).all(|w| w[0].0 + 1 == w[1].0));
+            }
+            assert!(page.into_image().height() <= 500);
         }
     }
 }

@@ -40,6 +40,11 @@ impl Image {
         &self.pixels
     }
 
+    /// The pixels, row by row, to be painted.
+    pub fn pixels_mut(&mut self) -> &mut [[u8; 4]] {
+        &mut self.pixels
+    }
+
     /// One row of pixels.
     pub fn row(&self, y: u32) -> &[[u8; 4]] {
         &self.pixels[y as usize * self.width as usize..][..self.width as usize]
@@ -78,6 +83,11 @@ impl Image {
     /// `px_per_mm` is written into the file, so that programs that heed it
     /// print the picture at its size.
     pub fn to_png(&self, px_per_mm: f64) -> Vec<u8> {
+        self.clone().into_png(px_per_mm)
+    }
+
+    /// The same, in the room that the pixels take: for large images.
+    pub fn into_png(self, px_per_mm: f64) -> Vec<u8> {
         let mut bytes = Vec::new();
         let mut encoder = png::Encoder::new(&mut bytes, self.width, self.height);
         encoder.set_depth(png::BitDepth::Eight);
@@ -100,11 +110,17 @@ impl Image {
         } else if self.pixels.iter().all(|p| p[3] == 255) {
             encoder.set_color(png::ColorType::Rgb);
             encoder.set_compression(png::Compression::Fast);
-            self.pixels.iter().flat_map(|p| [p[0], p[1], p[2]]).collect()
+            let count = self.pixels.len();
+            let mut data = self.pixels.into_flattened();
+            for k in 0..count {
+                data.copy_within(4 * k..4 * k + 3, 3 * k);
+            }
+            data.truncate(3 * count);
+            data
         } else {
             encoder.set_color(png::ColorType::Rgba);
             encoder.set_compression(png::Compression::Fast);
-            self.pixels.as_flattened().to_vec()
+            self.pixels.into_flattened()
         };
         // Writing to memory fails only on wrong sizes, which are right here.
         let mut writer = encoder.write_header().expect("a palette or true-colour header is valid");

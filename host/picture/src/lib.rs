@@ -21,3 +21,4 @@ pub mod stencil;
 pub mod svg;
 pub mod threads;
 mod tile;
+pub mod ways;

@@ -84,8 +84,7 @@ fn torchon_makes_two_necklaces() {
     let torchon = ground(torchon("CT pin CT", 0));
     for (name, colours) in [("A000031", 2), ("A001867", 3)] {
         let necklaces = terms(name);
-        for beads in 1..=7 {
-            let n = necklaces[beads];
+        for (beads, &n) in necklaces.iter().enumerate().skip(1).take(7) {
             let sameness = Sameness::new(&torchon, 2 * beads);
             assert_eq!(sameness.count(colours, false), Some(n * (n + 1) / 2), "{beads} and {beads}");
         }

@@ -10,7 +10,7 @@ use serde::Serialize;
 use crate::catalogue::{Catalogue, Chosen, choose};
 use crate::cli::{GalleryArgs, Sources};
 use crate::colours::Palette;
-use crate::commands::grid::{Orders, paint, sheet};
+use crate::commands::grid::{Orders, whole};
 use crate::commands::report_failures;
 use crate::facts::Facts;
 use crate::failure::Failure;
@@ -119,8 +119,7 @@ pub fn run(args: &GalleryArgs, sources: &Sources) -> Result<bool, Failure> {
             help: "`pairwise check` says what is wrong with each".to_owned(),
         });
     }
-    let orders =
-        Orders::new(&args.colouring, &palette, &usual.iter().map(|c| &c.ground).collect::<Vec<_>>())?;
+    let orders = Orders::new(&args.colouring, &palette, &usual)?;
     // The order for single pictures: the first that hangs more than one colour
     // side by side, half of each.
     let main_order = orders
@@ -139,7 +138,7 @@ pub fn run(args: &GalleryArgs, sources: &Sources) -> Result<bool, Failure> {
     let common = context! {
         version => env!("CARGO_PKG_VERSION"),
         gauge => context! { pin_spacing_mm => scale.pin_spacing_mm, thread_mm => format!("{:.2}", scale.thread_mm) },
-        pairs => args.colouring.pairs,
+        pairs => orders.pairs,
         palette => palette.colours().iter().enumerate().map(|(k, c)| context! {
             letter => lace::arrangement::letter(k as u8).to_string(),
             name => c.name.clone(),
@@ -162,24 +161,24 @@ pub fn run(args: &GalleryArgs, sources: &Sources) -> Result<bool, Failure> {
     drop(progress);
 
     let chosen: Vec<Chosen<'_>> = usual.iter().map(|c| again(c)).collect::<Result<_, _>>()?;
-    let painted = paint(&chosen, &orders.shown, &palette, &scale, GRID_PX)?;
-    let grid = sheet("Every ground in every colour order", painted, &orders.shown, &palette, &scale, GRID_PX);
-    let image = grid.draw();
-    folder.write("grid.png", &image.to_png(grid.px_per_mm))?;
+    let rows = chosen.len();
+    let image =
+        whole("Every ground in every colour order", chosen, &orders.shown, &palette, &scale, GRID_PX)?;
+    let px_per_mm = f64::from(GRID_PX) / scale.window_mm();
+    folder.write("grid.png", &image.to_png(px_per_mm))?;
     let grid = Picture {
         file: "grid.png".to_owned(),
         width: image.width(),
         height: image.height(),
         alt: format!(
-            "Table of pictures: {} grounds in rows, {} colour orders in columns",
-            grid.rows.len(),
-            grid.columns.len()
+            "Table of pictures: {rows} grounds in rows, {} colour orders in columns",
+            orders.shown.len()
         ),
     };
     let index = pages.get_template("index.html")?.render(context! {
         grounds => Value::from(Serde(cards.into_iter().flatten().collect::<Vec<Card>>())),
         grid => Value::from(Serde(grid)),
-        left_out => orders.left_out.unwrap_or(0),
+        left_out => u64::try_from(orders.left_out()).unwrap_or(u64::MAX),
         failures => failures.iter().map(|(source, sentence)| context! { source, sentence }).collect::<Vec<_>>(),
         ..common
     })?;
@@ -272,12 +271,10 @@ fn ground_page(
     if card.is_none() {
         return Ok(None);
     }
-    let painted = paint(&good, &orders.shown, palette, scale, GRID_PX)?;
-    let rows = painted.len();
-    let sheet = sheet(&about.title, painted, &orders.shown, palette, scale, GRID_PX);
-    let image = sheet.draw();
+    let rows = good.len();
+    let image = whole(&about.title, good, &orders.shown, palette, scale, GRID_PX)?;
     let file = format!("{id}-grid.png");
-    folder.write(&file, &image.to_png(sheet.px_per_mm))?;
+    folder.write(&file, &image.to_png(f64::from(GRID_PX) / scale.window_mm()))?;
     let grid = Picture {
         file,
         width: image.width(),

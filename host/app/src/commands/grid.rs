@@ -1,187 +1,49 @@
-//! `grid`: grounds in rows, colour orders in columns, one picture.
+//! `grid`: grounds in rows and colour orders in columns, or all of them by what
+//! results, on pages.
 
-use lace::{Arrangement, Arrangements, Sameness};
-use picture::contact::{ContactSheet, Row};
+mod cells;
+mod index;
+mod like;
+mod orders;
+mod pages;
+mod rows;
+mod threads;
+
+use ::palette::Srgb;
+use lace::{Arrangement, Pattern};
+use picture::contact::{Column, Flow, Heading, RowHead, Section, Table};
 use picture::image::Image;
 use rayon::prelude::*;
 
-use crate::catalogue::{Catalogue, Chosen, choose, read_change};
-use crate::cli::{Colouring, GridArgs, Sources};
+use crate::catalogue::{Catalogue, Chosen};
+use crate::cli::{GridArgs, Sources};
 use crate::colours::Palette;
 use crate::commands::report_failures;
 use crate::failure::Failure;
-use crate::output::{print, write_file};
-use crate::pictures::{Scale, Thumbnail};
-use crate::progress::Progress;
+use crate::output::{print, tell, write_file};
+use crate::pictures::Scale;
 
-/// The colour orders to show, and how many were left out.
-pub struct Orders {
-    /// Shown, in the order of the alphabet or as the user gave them.
-    pub shown: Vec<Arrangement>,
-    /// How many different ones there would be beyond these; `None` when they
-    /// were not counted to the end.
-    pub left_out: Option<usize>,
-}
-
-/// Orders looked at when counting those left out.
-const MOST_COUNTED: usize = 100_000;
-
-impl Orders {
-    /// What the user asked for: given orders, or all that look different on at
-    /// least one of the grounds.
-    pub fn new(
-        colouring: &Colouring,
-        palette: &Palette,
-        grounds: &[&lace::Ground],
-    ) -> Result<Orders, Failure> {
-        if !colouring.arrangement.is_empty() {
-            let shown = colouring
-                .arrangement
-                .iter()
-                .map(|text| {
-                    let order: Arrangement =
-                        text.parse().map_err(|wrong: lace::ArrangementError| Failure::Value {
-                            what: wrong.to_string(),
-                            help: "for example --arrangement \"A A B B\"".to_owned(),
-                        })?;
-                    palette.covers(&order)?;
-                    Ok(order)
-                })
-                .collect::<Result<_, Failure>>()?;
-            return Ok(Orders { shown, left_out: Some(0) });
-        }
-        let pairs = usize::from(colouring.pairs);
-        let max = usize::from(colouring.max);
-        let alike: Vec<Sameness> = grounds.iter().map(|g| Sameness::new(g, pairs)).collect();
-        let mut all = Arrangements::new(&alike, palette.colours().len(), false);
-        let shown: Vec<Arrangement> = all.by_ref().take(max).collect();
-        // Long enumerations are not walked to the end only to be counted.
-        let possible = (palette.colours().len() as f64).powi(i32::from(colouring.pairs));
-        let left_out = (possible <= MOST_COUNTED as f64).then(|| all.count());
-        Ok(Orders { shown, left_out })
-    }
-
-    /// A notice for the user, if something was left out.
-    pub fn notice(&self) -> Option<String> {
-        match self.left_out {
-            Some(0) => None,
-            Some(n) => Some(format!("{n} more colour orders look different; raise --max to see them")),
-            None => Some("there are many more colour orders; raise --max to see more of them".to_owned()),
-        }
-    }
-}
-
-/// A chosen ground with a picture for each colour order.
-pub struct Painted {
-    /// What stands beside the pictures.
-    pub row: Row,
-    /// Whether the threads found their places.
-    pub settled: bool,
-}
-
-/// Draws every chosen ground in every order, on all processors.
-pub fn paint(
-    chosen: &[Chosen<'_>],
-    orders: &[Arrangement],
-    palette: &Palette,
-    scale: &Scale,
-    px: u32,
-) -> Result<Vec<Painted>, Failure> {
-    let progress = Progress::new(chosen.len(), "Drawing grounds");
-    let pairs = orders.iter().map(|o| o.pairs().len()).collect::<Vec<_>>();
-    chosen
-        .par_iter()
-        .map(|c| {
-            let grid = scale.grid(c.plugin.about.angle)?;
-            let mut settled = true;
-            let mut drawn: Vec<(usize, Thumbnail)> = Vec::new();
-            let mut cells: Vec<Image> = Vec::with_capacity(orders.len());
-            for (order, &n) in orders.iter().zip(&pairs) {
-                // One drawing serves all orders of one length.
-                let found = drawn.iter().position(|(m, _)| *m == n);
-                let at = found.unwrap_or_else(|| {
-                    drawn.push((n, Thumbnail::new(&c.ground, &grid, scale, scale.window_mm(), px, n)));
-                    drawn.len() - 1
-                });
-                let thumbnail = &drawn[at].1;
-                settled &= thumbnail.layout.report.converged;
-                cells.push(thumbnail.paint(order, palette));
-            }
-            progress.step();
-            Ok(Painted { row: Row { label: c.title().to_owned(), notes: notes(c), cells }, settled })
-        })
-        .collect()
-}
-
-/// What stands below the title: the name to type, the works, where threads go.
-fn notes(chosen: &Chosen<'_>) -> Vec<String> {
-    let mut works: Vec<String> = Vec::new();
-    for stitch in chosen.ground.stitches() {
-        let work = stitch.work.to_string();
-        if !works.contains(&work) {
-            works.push(work);
-        }
-    }
-    works.truncate(3);
-    let courses = chosen.ground.courses();
-    let stay = courses.iter().filter(|c| c.travel == lace::Travel::Stays).map(|c| c.threads).sum::<usize>();
-    let all: usize = courses.iter().map(|c| c.threads).sum();
-    let travel = match stay {
-        0 => "all threads travel".to_owned(),
-        n if n == all => "all threads stay".to_owned(),
-        n => format!("{n} of {all} threads stay"),
-    };
-    vec![chosen.name(), works.join(", "), travel]
-}
-
-/// The rows the user asked for; what fails is put aside.
-fn rows<'a>(
-    args: &GridArgs,
-    catalogue: &'a Catalogue,
-    failures: &mut Vec<(String, String)>,
-) -> Result<Vec<Chosen<'a>>, Failure> {
-    let changes = args.choosing.with.iter().map(|w| read_change(w)).collect::<Result<Vec<_>, _>>()?;
-    let mut wanted: Vec<(&sandbox::Plugin, Option<String>)> = Vec::new();
-    let names: Vec<String> = match args.grounds.as_slice() {
-        [] => catalogue.plugins.iter().map(|p| p.about.id.clone()).collect(),
-        names => names.to_vec(),
-    };
-    for name in &names {
-        match name.split_once('/') {
-            Some((id, variety)) => wanted.push((catalogue.plugin(id)?, Some(variety.to_owned()))),
-            None => {
-                let plugin = catalogue.plugin(name)?;
-                if args.varieties {
-                    wanted.extend(plugin.about.varieties.keys().map(|v| (plugin, Some(v.clone()))));
-                } else {
-                    wanted.push((plugin, None));
-                }
-            }
-        }
-    }
-    let mut chosen = Vec::new();
-    for (plugin, variety) in wanted {
-        // A choice or variety that is not there is the user's mistake, said at
-        // once; a ground that fails is put aside.
-        plugin
-            .about
-            .resolve(variety.as_deref(), &changes)
-            .map_err(|why| Failure::Contribution(why.to_string()))?;
-        match choose(plugin, variety.as_deref(), &changes) {
-            Ok(ground) => chosen.push(ground),
-            Err(why) => failures.push((plugin.from.clone(), why.to_string())),
-        }
-    }
-    Ok(chosen)
-}
+use cells::{Cell, Drawn, draw};
+use index::Listed;
+pub use orders::Orders;
+use orders::with_commas;
+use pages::Painter;
 
 /// Draws the grid. Returns whether a contribution failed.
 pub fn run(args: &GridArgs, sources: &Sources) -> Result<bool, Failure> {
     let scale = Scale::new(&args.gauge)?;
     let palette: Palette = args.colouring.colours.as_deref().map_or(Ok(Palette::default()), str::parse)?;
+    if args.index.as_ref().is_some_and(|index| *index == args.out) {
+        return Err(Failure::Value {
+            what: format!("picture and list would both be written to {}", args.out.display()),
+            help: "give the list a name of its own, for example --index grid.json".to_owned(),
+        });
+    }
     let catalogue = Catalogue::load(sources)?;
     let mut failures = catalogue.failures.clone();
-    let chosen = rows(args, &catalogue, &mut failures)?;
+    let like = args.like.as_deref();
+    let like = like.map(|text| like::named(text, &catalogue, &args.choosing.with, &palette)).transpose()?;
+    let rows::Rows { mut chosen, left_out: grounds_left_out } = rows::rows(args, &catalogue, &mut failures)?;
     if chosen.is_empty() {
         report_failures(&failures);
         return Err(Failure::Value {
@@ -189,56 +51,301 @@ pub fn run(args: &GridArgs, sources: &Sources) -> Result<bool, Failure> {
             help: "`pairwise check GROUND` says what is wrong with each".to_owned(),
         });
     }
-    let grounds: Vec<&lace::Ground> = chosen.iter().map(|c| &c.ground).collect();
-    let orders = Orders::new(&args.colouring, &palette, &grounds)?;
-    let painted = paint(&chosen, &orders.shown, &palette, &scale, args.size)?;
-    for (p, c) in painted.iter().zip(&chosen) {
-        if !p.settled {
-            crate::output::tell(&format!(
-                "note: the threads of {} did not quite come to rest; the picture is near the truth",
-                c.name()
-            ));
-        }
+    let orders = Orders::new(&args.colouring, &palette, &chosen.iter().collect::<Vec<_>>())?;
+    let grounds = chosen.len();
+    // The one named may be shown anyway, or join the others.
+    let mut arrangements = orders.shown.clone();
+    let like = like.map(|(ground, order)| {
+        let row = chosen.iter().position(|c| c.name() == ground.name()).unwrap_or_else(|| {
+            chosen.push(ground);
+            grounds
+        });
+        let column = arrangements.iter().position(|o| *o == order).unwrap_or_else(|| {
+            arrangements.push(order);
+            arrangements.len() - 1
+        });
+        [row, column]
+    });
+    let drawn = draw(chosen, &arrangements, &scale, args.size)?;
+    for d in drawn.iter().filter(|d| !d.thumbnail.layout.report.converged) {
+        tell(&format!(
+            "note: the threads of {} did not quite come to rest; the picture is near the truth",
+            d.chosen.name()
+        ));
     }
-    let sheet = sheet("Grounds in every colour order", painted, &orders.shown, &palette, &scale, args.size);
-    let image = sheet.draw();
-    write_file(&args.out, &image.to_png(sheet.px_per_mm))?;
-    let mut text = format!(
-        "{}: {} {} in {} colour orders, {} by {} pixels\n",
-        args.out.display(),
-        sheet.rows.len(),
-        if sheet.rows.len() == 1 { "ground" } else { "grounds" },
-        sheet.columns.len(),
-        image.width(),
-        image.height()
+    let mut cells = work_out(&drawn[..grounds], &orders.shown, &palette);
+    let named = like.map(|[row, column]| {
+        let mut cell = one(&drawn, &arrangements, [row, column], &palette);
+        cell.alike = Some(1.0);
+        cell
+    });
+    let numbers: Vec<usize> = match args.sort {
+        Some(sort) => rows::order(sort, &drawn[..grounds], &cells),
+        None => (0..grounds).collect(),
+    };
+
+    let flows = args.group || named.is_some();
+    let heading = heading(
+        title(args, named.as_ref(), &drawn, &arrangements),
+        &scale,
+        &palette,
+        args.size,
+        if flows { 3 } else { 1 },
     );
-    if let Some(notice) = orders.notice() {
-        text.push_str(&format!("{notice}\n"));
+    let painter = Painter { drawn: &drawn, orders: &arrangements, palette: &palette };
+    let px_per_mm = f64::from(args.size) / scale.window_mm();
+    let (pages, placed) = if flows {
+        let (sections, listed) = match &named {
+            Some(named) => by_likeness(named, &mut cells, &numbers),
+            None => by_pattern(&cells, &numbers),
+        };
+        let find = |[row, column]: [usize; 2]| match &named {
+            Some(named) if [named.row, named.column] == [row, column] => named,
+            _ => &cells[row][column],
+        };
+        let flow = Flow { heading: &heading, sections };
+        let parts = flow.pages(args.page);
+        painter.write(&args.out, px_per_mm, parts.len(), |number, which| {
+            let part = &parts[number];
+            let page = flow.page(args.page, part, which, |k| {
+                let [row, column] = listed[k];
+                caption(&drawn[row], &arrangements[column], find(listed[k]))
+            });
+            (page, part.iter().flat_map(|p| &listed[p.cells.clone()]).copied().collect())
+        })?
+    } else {
+        let table = table(&heading, numbers.iter().map(|&k| &drawn[k]), &orders.shown);
+        let parts = table.pages(args.page);
+        painter.write(&args.out, px_per_mm, parts.len(), |number, which| {
+            let part = &parts[number];
+            let page = table.page(part, which, |r, c| vec![cells[numbers[r]][c].wordings()]);
+            let what = part.rows.clone().flat_map(|r| part.columns.clone().map(move |c| (r, c)));
+            (page, what.map(|(r, c)| [numbers[r], c]).collect())
+        })?
+    };
+    if let Some(file) = &args.index {
+        let listed = Listed {
+            pages: &pages,
+            placed: &placed,
+            drawn: &drawn,
+            arrangements: &arrangements,
+            orders: &orders,
+            palette: &palette,
+            window_mm: scale.window_mm(),
+            side: args.size,
+            grounds_left_out,
+            contributions_left_out: failures.len(),
+        };
+        let json = listed.json(|[row, column]| match &named {
+            Some(named) if [named.row, named.column] == [row, column] => named,
+            _ => &cells[row][column],
+        })?;
+        write_file(file, &json)?;
     }
-    print(&text)?;
+    if grounds_left_out > 0 {
+        tell(&format!(
+            "note: --only and --except left out {grounds_left_out} of {} grounds",
+            grounds_left_out + grounds
+        ));
+    }
+    if let Some(notice) = orders.notice() {
+        tell(&format!("note: {notice}"));
+    }
+    let counted = |n: usize, one: &str, many: &str| {
+        format!("{} {}", with_commas(n as u128), if n == 1 { one } else { many })
+    };
+    let what = format!(
+        "{} in {}",
+        counted(grounds, "ground", "grounds"),
+        counted(orders.shown.len(), "colour order", "colour orders")
+    );
+    match &pages[..] {
+        [page] => {
+            print(&format!("{}: {what}, {} by {} pixels\n", args.out.display(), page.width, page.height))?
+        }
+        all => print(&format!(
+            "{} to {}: {what} on {} pages\n",
+            pages::path(&args.out, 0, all.len()).display(),
+            pages::path(&args.out, all.len() - 1, all.len()).display(),
+            all.len()
+        ))?,
+    }
     Ok(report_failures(&failures))
 }
 
-/// Puts painted rows on a sheet.
-pub fn sheet(
+/// One table of grounds in colour orders as a picture, however large.
+pub fn whole(
     title: &str,
-    painted: Vec<Painted>,
+    chosen: Vec<Chosen<'_>>,
     orders: &[Arrangement],
     palette: &Palette,
     scale: &Scale,
     px: u32,
-) -> ContactSheet {
-    ContactSheet {
-        title: title.to_owned(),
-        subtitle: format!(
-            "Each picture shows {} mm of lace; pin spacing {} mm, thread {:.2} mm. Pairs hang left to right as the bobbins show, again and again.",
-            scale.window_mm(),
-            scale.pin_spacing_mm,
-            scale.thread_mm
-        ),
+) -> Result<Image, Failure> {
+    let drawn = draw(chosen, orders, scale, px)?;
+    let cells = work_out(&drawn, orders, palette);
+    let heading = heading(title.to_owned(), scale, palette, px, 1);
+    let table = table(&heading, drawn.iter(), orders);
+    let part = picture::contact::TablePage { rows: 0..drawn.len(), columns: 0..orders.len() };
+    let page = table.page(&part, None, |r, c| vec![cells[r][c].wordings()]);
+    let what: Vec<[usize; 2]> =
+        (0..drawn.len()).flat_map(|r| (0..orders.len()).map(move |c| [r, c])).collect();
+    Ok(Painter { drawn: &drawn, orders, palette }.paint(page, &what))
+}
+
+/// What comes of every ground in every order, on all processors.
+fn work_out(drawn: &[Drawn<'_>], orders: &[Arrangement], palette: &Palette) -> Vec<Vec<Cell>> {
+    drawn
+        .par_iter()
+        .enumerate()
+        .map(|(row, _)| {
+            (0..orders.len())
+                .into_par_iter()
+                .map(|column| one(drawn, orders, [row, column], palette))
+                .collect()
+        })
+        .collect()
+}
+
+/// What comes of one ground in one order.
+fn one(drawn: &[Drawn<'_>], orders: &[Arrangement], what: [usize; 2], palette: &Palette) -> Cell {
+    let [row, column] = what;
+    let contrast = |a: u8, b: u8| contrast(palette.rgb(a), palette.rgb(b));
+    Cell::new(what, &drawn[row], &orders[column], palette.colours().len(), contrast)
+}
+
+/// Sections by the kind of pattern, each in the order of the table.
+fn by_pattern(cells: &[Vec<Cell>], numbers: &[usize]) -> (Vec<Section>, Vec<[usize; 2]>) {
+    let mut sections = Vec::new();
+    let mut listed = Vec::new();
+    for pattern in Pattern::ALL {
+        let of = numbers.iter().flat_map(|&row| &cells[row]).filter(|c| c.pattern == pattern);
+        let begun = listed.len();
+        listed.extend(of.map(|c| [c.row, c.column]));
+        let count = listed.len() - begun;
+        if count > 0 {
+            let words = pattern.words();
+            let title =
+                format!("{}{}: {}", words[..1].to_uppercase(), &words[1..], with_commas(count as u128));
+            sections.push(Section { title, cells: count });
+        }
+    }
+    (sections, listed)
+}
+
+/// The one named, then all others, the most alike first; those equally alike
+/// in the order of the table.
+fn by_likeness(named: &Cell, cells: &mut [Vec<Cell>], numbers: &[usize]) -> (Vec<Section>, Vec<[usize; 2]>) {
+    let first = [named.row, named.column];
+    let mut others: Vec<(f64, [usize; 2])> = Vec::new();
+    for &row in numbers {
+        for cell in &mut cells[row] {
+            let alike = like::likeness(named, cell);
+            cell.alike = Some(alike);
+            if [cell.row, cell.column] != first {
+                others.push((alike, [cell.row, cell.column]));
+            }
+        }
+    }
+    others.sort_by(|a, b| b.0.total_cmp(&a.0));
+    let mut sections = vec![Section { title: "The one named".to_owned(), cells: 1 }];
+    if !others.is_empty() {
+        sections.push(Section { title: "The most alike first".to_owned(), cells: others.len() });
+    }
+    (sections, std::iter::once(first).chain(others.into_iter().map(|(_, what)| what)).collect())
+}
+
+/// What stands below a picture that has no row and column: ground, order, what
+/// results.
+fn caption(drawn: &Drawn<'_>, order: &Arrangement, cell: &Cell) -> Vec<Vec<String>> {
+    let mut ground = vec![drawn.chosen.title().to_owned(), drawn.chosen.name()];
+    ground.dedup();
+    let (letters, runs) = (order.to_string(), order.in_runs());
+    let mut written = Vec::new();
+    if let Some(name) = order.name() {
+        written.extend([&letters, &runs].map(|text| format!("{text} · {}", name.words())));
+    }
+    written.extend([letters, runs]);
+    let words = cell.wordings();
+    let words = match cell.alike {
+        None => words,
+        Some(alike) => {
+            let alike = format!("{:.0} % alike", alike * 100.0);
+            let first = words.into_iter().map(|w| format!("{alike}: {w}"));
+            first.chain([alike.clone()]).collect()
+        }
+    };
+    vec![ground, written, words]
+}
+
+/// The table of grounds in orders.
+fn table<'a, 'd: 'a>(
+    heading: &'a Heading,
+    drawn: impl Iterator<Item = &'a Drawn<'d>>,
+    orders: &[Arrangement],
+) -> Table<'a> {
+    Table {
+        heading,
+        columns: orders
+            .iter()
+            .map(|o| Column { order: o.clone(), name: o.name().map(|name| name.words()) })
+            .collect(),
+        rows: drawn
+            .map(|d| RowHead { label: d.chosen.title().to_owned(), notes: rows::notes(&d.chosen) })
+            .collect(),
+    }
+}
+
+fn title(args: &GridArgs, named: Option<&Cell>, drawn: &[Drawn<'_>], orders: &[Arrangement]) -> String {
+    match named {
+        Some(cell) => {
+            format!("What looks like {} in {}", drawn[cell.row].chosen.title(), orders[cell.column])
+        }
+        None if args.group => "Grounds in every colour order, by the kind of pattern".to_owned(),
+        None => "Grounds in every colour order".to_owned(),
+    }
+}
+
+fn heading(title: String, scale: &Scale, palette: &Palette, px: u32, caption_lines: usize) -> Heading {
+    let subtitle = format!(
+        "Each picture shows {} mm of lace; pin spacing {} mm, thread {:.2} mm. Pairs hang left to right as the letters say, again and again.",
+        scale.window_mm(),
+        scale.pin_spacing_mm,
+        scale.thread_mm
+    );
+    Heading {
+        title,
+        subtitle,
         palette: palette.colours().iter().map(|c| (c.rgb.into(), c.name.clone())).collect(),
-        columns: orders.to_vec(),
-        rows: painted.into_iter().map(|p| p.row).collect(),
-        px_per_mm: f64::from(px) / scale.window_mm(),
+        side: px,
+        caption_lines,
+    }
+}
+
+/// The contrast ratio of two colours, 1 (none) to 21 (black on white), by the
+/// Web Content Accessibility Guidelines 2.2 (w3.org/TR/WCAG22), "contrast ratio"
+/// and "relative luminance".
+fn contrast(a: [u8; 3], b: [u8; 3]) -> f64 {
+    let luminance = |[red, green, blue]: [u8; 3]| {
+        let linear = Srgb::new(red, green, blue).into_linear::<f64>();
+        0.2126 * linear.red + 0.7152 * linear.green + 0.0722 * linear.blue
+    };
+    let (a, b) = (luminance(a), luminance(b));
+    (a.max(b) + 0.05) / (a.min(b) + 0.05)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    // WCAG 2.2: black on white 21, no contrast 1; #777777 on white is 4.48, the
+    // well-known grey just short of 4.5 (from memory).
+    #[test]
+    fn contrast_is_that_of_the_guidelines() {
+        let white = [255; 3];
+        for (colour, expected) in [([0; 3], 21.0), (white, 1.0), ([0x77; 3], 4.48)] {
+            let found = contrast(white, colour);
+            assert!((found - expected).abs() < 0.005, "{found}, expected {expected}");
+        }
     }
 }

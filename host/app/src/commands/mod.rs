@@ -8,6 +8,7 @@ pub mod gallery;
 pub mod grid;
 pub mod grounds;
 pub mod sheet;
+pub mod trace;
 
 use crate::output::tell;
 

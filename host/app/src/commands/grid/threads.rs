@@ -1,0 +1,175 @@
+//! What the threads of a ground do whatever their colours: how long each is,
+//! and which of them cross. From this what a colour order comes to is a sum.
+
+use indexmap::IndexMap;
+use lace::Ground;
+use picture::layout::Layout;
+
+/// Farthest rows looked at until the threads are back.
+const MOST_ROWS: usize = lace::pattern::MOST_ROWS;
+
+/// The threads of a ground for colour orders of one length.
+pub struct Threads {
+    /// Pairs until ground and order both begin again.
+    pairs: usize,
+    /// Length of the thread in each slot of a repeat down one row of repeats,
+    /// mm, in the long run.
+    lengths: Vec<f64>,
+    /// How often the threads of two slots cross, until all come again.
+    crossings: Vec<(usize, usize, usize)>,
+}
+
+/// What a colour order comes to on a ground.
+pub struct Meeting {
+    /// The share of all crossings at which two colours meet.
+    pub mixing: f64,
+    /// How often each two colours meet, the smaller number first, each a share
+    /// of all crossings; only different ones.
+    pub pairs: Vec<(u8, u8, f64)>,
+}
+
+impl Threads {
+    /// The threads for orders of `length` pairs.
+    pub fn new(ground: &Ground, layout: &Layout, length: usize) -> Threads {
+        let pairs = ground.pairs_until_both_repeat(length);
+        Threads { pairs, lengths: lengths(ground, layout), crossings: crossings(ground, 2 * pairs) }
+    }
+
+    /// Whether orders of `length` pairs fit in.
+    pub fn suit(&self, ground: &Ground, length: usize) -> bool {
+        ground.pairs_until_both_repeat(length) == self.pairs
+    }
+
+    /// The share of all thread, by length, that each of so many colours takes
+    /// in the long run.
+    pub fn length_shares(&self, order: &lace::Arrangement, count: usize) -> Vec<f64> {
+        let threads = order.extended(self.pairs).threads();
+        let mut shares = vec![0.0; count];
+        let mut all = 0.0;
+        for (slot, colour) in threads.iter().enumerate() {
+            let length = self.lengths[slot % self.lengths.len()];
+            all += length;
+            if let Some(share) = shares.get_mut(*colour as usize) {
+                *share += length;
+            }
+        }
+        shares.iter().map(|share| if all > 0.0 { share / all } else { 0.0 }).collect()
+    }
+
+    /// Where threads of different colours cross.
+    pub fn meeting(&self, order: &lace::Arrangement) -> Meeting {
+        let threads = order.extended(self.pairs).threads();
+        let mut counts: IndexMap<(u8, u8), usize> = IndexMap::new();
+        let mut all = 0;
+        for &(a, b, times) in &self.crossings {
+            all += times;
+            let (a, b) = (threads[a], threads[b]);
+            if a != b {
+                *counts.entry((a.min(b), a.max(b))).or_default() += times;
+            }
+        }
+        counts.sort_unstable_keys();
+        let share = |times: usize| if all > 0 { times as f64 / all as f64 } else { 0.0 };
+        Meeting {
+            mixing: share(counts.values().sum()),
+            pairs: counts.into_iter().map(|((a, b), times)| (a, b, share(times))).collect(),
+        }
+    }
+}
+
+/// How long the thread of each slot is down one row of repeats: the length of
+/// its closed line, shared out over the rows that it comes down on the way.
+fn lengths(ground: &Ground, layout: &Layout) -> Vec<f64> {
+    let mut orbit_of = vec![[0; 4]; ground.stitches().len()];
+    for (k, orbit) in ground.orbits().iter().enumerate() {
+        for &(stitch, position) in &orbit.entries {
+            orbit_of[stitch][position] = k;
+        }
+    }
+    let mut around = vec![0.0; ground.orbits().len()];
+    for (segment, line) in ground.braid().segments.iter().zip(&layout.lines) {
+        let (stitch, position) = segment.entry;
+        around[orbit_of[stitch][position]] += line
+            .windows(2)
+            .map(|w| {
+                let step = w[1] - w[0];
+                (step.x * step.x + step.y * step.y).sqrt()
+            })
+            .sum::<f64>();
+    }
+    let mut lengths = Vec::new();
+    for pair in ground.hanging().pairs() {
+        let leg = &ground.legs()[pair.leg];
+        for thread in 0..2 {
+            let position = 2 * leg.to.side.index() + (thread + leg.twists as usize) % 2;
+            let orbit = orbit_of[leg.to.stitch][position];
+            let rows = ground.frame().from_cell(ground.orbits()[orbit].cells)[1].unsigned_abs();
+            lengths.push(around[orbit] / rows.max(1) as f64);
+        }
+    }
+    lengths
+}
+
+/// How often the threads of each two slots cross until all come again.
+fn crossings(ground: &Ground, slots: usize) -> Vec<(usize, usize, usize)> {
+    let own = 2 * ground.hanging().pairs().len();
+    let row = ground.hanging().row();
+    let mut after = row.clone();
+    let mut rows = 1;
+    while rows < MOST_ROWS && (0..own as i64).any(|s| (after.apply(s) - s).rem_euclid(slots as i64) != 0) {
+        after = after.then(row);
+        rows += 1;
+    }
+    let mut counts: IndexMap<(usize, usize), usize> = IndexMap::new();
+    let segments = &ground.braid().segments;
+    for node in 0..ground.braid().nodes.len() {
+        for q in 0..rows as i64 {
+            let [a, b] = [segments[2 * node], segments[2 * node + 1]]
+                .map(|s| ground.hanging().origin(s.entry.0, s.entry.1, [0, q]));
+            // Copies of the repeat to the right are the same, moved on.
+            for p in 0..(slots / own) as i64 {
+                let [a, b] = [a, b].map(|slot| (slot + p * own as i64).rem_euclid(slots as i64) as usize);
+                *counts.entry((a.min(b), a.max(b))).or_default() += 1;
+            }
+        }
+    }
+    counts.sort_unstable_keys();
+    counts.into_iter().map(|((a, b), times)| (a, b, times)).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use lace::Grid;
+    use lace::samples::torchon;
+    use picture::layout::lay_out;
+
+    fn threads(work: &str, length: usize) -> Threads {
+        let ground = Ground::new(torchon(work, 0)).unwrap();
+        let layout = lay_out(&ground, &Grid::new(4.0, 45.0).unwrap(), 4.0 / 12.0);
+        Threads::new(&ground, &layout, length)
+    }
+
+    #[test]
+    fn lengths_are_shared_as_the_colours_hang() {
+        // All threads of the torchon ground are of one length, by symmetry.
+        let threads = threads("CT pin CT", 4);
+        let shares = threads.length_shares(&"A A A B".parse().unwrap(), 2);
+        assert!((shares[0] - 0.75).abs() < 0.02 && (shares[0] + shares[1] - 1.0).abs() < 1e-12, "{shares:?}");
+    }
+
+    // By hand: two pairs, a a b b, cross and twist: the first cross brings a and
+    // b together, and so do both threads' twists after it and the second cross;
+    // only the last two twists lie within a pair. So 4 of 6 crossings are
+    // between pairs, and in the double torchon ground, where pairs stay, every
+    // stitch is worked with a neighbour in the other colour.
+    #[test]
+    fn colours_meet_where_their_threads_cross() {
+        let threads = threads("CTCT pin CTCT", 2);
+        let one = threads.meeting(&"A A".parse().unwrap());
+        assert_eq!((one.mixing, one.pairs.len()), (0.0, 0));
+        let two = threads.meeting(&"A B".parse().unwrap());
+        assert_eq!(two.pairs.len(), 1);
+        assert!((two.mixing - 4.0 / 6.0).abs() < 1e-12, "{}", two.mixing);
+    }
+}

@@ -1,0 +1,117 @@
+//! How long a large grid takes to paint, against how long the same pixels take
+//! to encode, in one run: 60 varieties in 64 colour orders at 160 pixels.
+//!
+//! `cargo bench -p pairwise-picture --bench grid`; it prints times and ratios.
+
+#![allow(clippy::print_stdout, reason = "what it measures is printed")]
+
+use std::time::{Duration, Instant};
+
+use lace::samples::{rose, torchon};
+use lace::{Arrangement, Arrangements, Grid, Ground, Sameness};
+use picture::colour::{Rgb, rgb};
+use picture::contact::{Column, Heading, RowHead, Table};
+use picture::drawing::rect;
+use picture::layout::lay_out;
+use picture::stencil::Stencil;
+use picture::threads::{ThreadLook, draw_threads};
+use rayon::prelude::*;
+
+/// Pixels of a picture, the lace it shows in mm, and the bound of a page.
+const SIDE: u32 = 160;
+const WINDOW: f64 = 16.0;
+const PAGE: u32 = 5000;
+const VARIETIES: usize = 60;
+const ORDERS: usize = 64;
+const PAIRS: usize = 8;
+const COLOURS: [Rgb; 2] = [rgb(31, 63, 119), rgb(224, 123, 57)];
+
+/// Grounds that differ in their stitches and twists.
+fn varieties() -> Vec<Ground> {
+    let works = ["CT pin CT", "CTCT pin CTCT", "CT pin CTT", "CTCT pin CT", "CTCTT pin CTCT", "CTT pin CT"];
+    let crossings = ["CTCT", "CT", "CTCTT", "CTT", "CTC", "CTCTCT"];
+    let small = (0..4).flat_map(|twists| works.map(|work| torchon(work, twists)));
+    let roses = crossings
+        .into_iter()
+        .flat_map(|crossing| works.into_iter().chain(["CTC pin CTC"]).map(move |pin| rose(crossing, pin)));
+    let all: Vec<Ground> =
+        roses.chain(small).filter_map(|repeat| Ground::new(repeat).ok()).take(VARIETIES).collect();
+    assert_eq!(all.len(), VARIETIES, "enough grounds can be worked");
+    all
+}
+
+fn timed<T>(work: impl FnOnce() -> T) -> (T, Duration) {
+    let begun = Instant::now();
+    let made = work();
+    (made, begun.elapsed())
+}
+
+fn main() {
+    // `cargo test --benches` only asks whether it runs.
+    if !std::env::args().any(|arg| arg == "--bench") {
+        return;
+    }
+    let grounds = varieties();
+    let sameness = [Sameness::of_threads(&grounds[0], PAIRS)];
+    let orders: Vec<Arrangement> = Arrangements::new(&sameness, COLOURS.len(), false).take(ORDERS).collect();
+    assert_eq!(orders.len(), ORDERS);
+    let (stencils, drawing) = timed(|| {
+        grounds
+            .par_iter()
+            .map(|ground| {
+                let layout = lay_out(ground, &Grid::new(4.0, 45.0).expect("a grid"), 4.0 / 12.0);
+                let px_per_mm = f64::from(SIDE) / WINDOW;
+                let look = ThreadLook::new(vec![Rgb::BLACK; 2 * PAIRS], px_per_mm);
+                let drawing = draw_threads(ground, &layout, rect(0.0, 0.0, WINDOW, WINDOW), &look);
+                Stencil::new(&drawing, px_per_mm)
+            })
+            .collect::<Vec<Stencil>>()
+    });
+    let heading = Heading {
+        title: "60 varieties in 64 orders".to_owned(),
+        subtitle: String::new(),
+        palette: COLOURS.iter().map(|c| (*c, c.to_string())).collect(),
+        side: SIDE,
+        caption_lines: 1,
+    };
+    let table = Table {
+        heading: &heading,
+        columns: orders.iter().map(|o| Column { order: o.clone(), name: None }).collect(),
+        rows: (0..grounds.len())
+            .map(|k| RowHead { label: format!("Variety {k}"), notes: Vec::new() })
+            .collect(),
+    };
+    let (mut heads, mut painting, mut encoding) = (Duration::ZERO, Duration::ZERO, Duration::ZERO);
+    let (mut pages, mut bytes) = (0, 0);
+    for part in table.pages(PAGE) {
+        let (mut page, time) =
+            timed(|| table.page(&part, Some("page"), |_, _| vec![vec!["columns, 8 mm".to_owned()]]));
+        heads += time;
+        let wide = part.columns.len();
+        let ((), time) = timed(|| {
+            page.lines().into_par_iter().for_each(|line| {
+                for (number, x) in line.cells {
+                    let order = &orders[part.columns.start + number % wide];
+                    let colours: Vec<Rgb> =
+                        order.threads().into_iter().map(|c| COLOURS[usize::from(c)]).collect();
+                    let stencil = &stencils[part.rows.start + number / wide];
+                    stencil.paint_into(&colours, &mut line.pixels[x..], line.stride);
+                }
+            });
+        });
+        painting += time;
+        let (png, time) = timed(|| page.into_image().into_png(f64::from(SIDE) / WINDOW));
+        encoding += time;
+        pages += 1;
+        bytes += png.len();
+    }
+    let show = |what: &str, time: Duration| println!("{what:<44} {:>8.3} s", time.as_secs_f64());
+    println!("{VARIETIES} varieties in {ORDERS} orders at {SIDE} px, {pages} pages, {bytes} bytes");
+    show("laying out and drawing each variety once", drawing);
+    show("heads and captions", heads);
+    show("painting", painting);
+    show("encoding as PNG", encoding);
+    let ratio = |time: Duration| time.as_secs_f64() / encoding.as_secs_f64();
+    println!("painting / encoding: {:.2} (wanted: at most 2)", ratio(painting));
+    println!("laying out, drawing, heads and painting / encoding: {:.2}", ratio(drawing + heads + painting));
+}

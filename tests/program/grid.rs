@@ -1,0 +1,378 @@
+//! The `grid` command as a user runs it.
+
+use std::path::Path;
+use std::process::{Command, Output};
+
+use serde_json::Value;
+
+fn run(folder: &Path, args: &[&str], threads: Option<&str>) -> Output {
+    let mut run = Command::new(env!("CARGO_BIN_EXE_pairwise"));
+    // Compiled contributions are kept for the next run.
+    run.arg("grid").args(args).env("XDG_CACHE_HOME", env!("CARGO_TARGET_TMPDIR")).current_dir(folder);
+    if let Some(threads) = threads {
+        run.env("RAYON_NUM_THREADS", threads);
+    }
+    run.output().unwrap()
+}
+
+/// Runs `grid`, which must succeed, and returns what it said.
+fn grid(folder: &Path, args: &[&str]) -> String {
+    let out = run(folder, args, None);
+    let said = String::from_utf8(out.stderr).unwrap();
+    assert_eq!(out.status.code(), Some(0), "{args:?}: {said}");
+    said
+}
+
+fn index(folder: &Path, name: &str) -> Value {
+    serde_json::from_slice(&std::fs::read(folder.join(name)).unwrap()).unwrap()
+}
+
+fn cells(index: &Value) -> &Vec<Value> {
+    index["cells"].as_array().unwrap()
+}
+
+fn texts<'a>(index: &'a Value, key: &str) -> Vec<&'a str> {
+    cells(index).iter().map(|c| c[key].as_str().unwrap()).collect()
+}
+
+/// A decoded picture: width, height, RGB.
+struct Picture(usize, usize, Vec<u8>);
+
+impl Picture {
+    fn read(path: &Path) -> Picture {
+        let file = std::io::BufReader::new(std::fs::File::open(path).unwrap());
+        let mut decoder = png::Decoder::new(file);
+        decoder.set_transformations(png::Transformations::EXPAND);
+        let mut reader = decoder.read_info().unwrap();
+        let mut data = vec![0; reader.output_buffer_size().unwrap()];
+        let info = reader.next_frame(&mut data).unwrap();
+        assert_eq!(info.color_type, png::ColorType::Rgb);
+        Picture(info.width as usize, info.height as usize, data)
+    }
+
+    fn part(&self, [x, y, width, height]: [usize; 4]) -> Vec<u8> {
+        assert!(x + width <= self.0 && y + height <= self.1, "inside the picture");
+        (y..y + height).flat_map(|row| &self.2[3 * (row * self.0 + x)..][..3 * width]).copied().collect()
+    }
+}
+
+fn place(cell: &Value) -> [usize; 4] {
+    ["x", "y", "width", "height"].map(|key| cell[key].as_u64().unwrap() as usize)
+}
+
+#[test]
+fn the_list_says_where_every_picture_stands_and_what_it_shows() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = folder.path();
+    grid(at, &["torchon", "torchon/double", "rose", "--size", "64", "--index", "grid.json"]);
+    let list = index(at, "grid.json");
+    assert_eq!(list["format"], "pairwise-grid/1");
+    assert_eq!(list["pages"][0]["file"], "grid.png");
+    let orders = list["left_out"]["orders_shown"].as_u64().unwrap() as usize;
+    assert_eq!(cells(&list).len(), 3 * orders);
+    let picture = Picture::read(&at.join("grid.png"));
+    for cell in cells(&list).iter().step_by(7) {
+        // The same cell drawn alone.
+        let name = format!("{}/{}", cell["ground"].as_str().unwrap(), cell["variety"].as_str().unwrap());
+        let order = cell["order"].as_str().unwrap();
+        let args = ["--arrangement", order, "--size", "64", "--out", "one.png", "--index", "one.json"];
+        grid(at, &[&[name.as_str()], &args[..]].concat());
+        let one = index(at, "one.json");
+        assert_eq!(cells(&one).len(), 1);
+        let alone = Picture::read(&at.join("one.png")).part(place(&cells(&one)[0]));
+        assert_eq!(picture.part(place(cell)), alone, "{name} in {order}");
+        for same in ["pattern", "words", "visible_shares", "thread_length_shares", "period_across_mm"] {
+            assert_eq!(cell[same], cells(&one)[0][same], "{name} in {order}: {same}");
+        }
+    }
+    for cell in cells(&list) {
+        let sum = |key: &str| cell[key].as_array().unwrap().iter().map(|v| v.as_f64().unwrap()).sum::<f64>();
+        assert!((sum("thread_length_shares") - 1.0).abs() < 1e-3);
+        assert!((sum("visible_shares") + cell["open_share"].as_f64().unwrap() - 1.0).abs() < 1e-3);
+        // Colours meet somewhere unless there is only one.
+        let plain = cell["pattern"] == "plain";
+        assert_eq!(cell["crossings_of_two_colours_share"] == 0.0, plain);
+        assert_eq!(cell["crossings_mean_contrast"].is_null(), plain);
+        // Common practice, no source: the double ground keeps colours in columns.
+        if cell["variety"] == "double" && cell["pattern"] != "plain" {
+            assert_eq!(cell["pattern"], "columns");
+            assert!(cell["words"].as_str().unwrap().starts_with("columns, again after "));
+        }
+    }
+}
+
+#[test]
+fn a_table_that_is_too_large_goes_on_several_pages_with_its_heads() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = folder.path();
+    let args = ["--size", "64", "--page", "700", "--index", "grid.json"];
+    grid(
+        at,
+        &[&["torchon", "rose", "honeycomb", "cloth", "spider", "point", "--varieties"], &args[..]].concat(),
+    );
+    let list = index(at, "grid.json");
+    let pages = list["pages"].as_array().unwrap();
+    assert!(pages.len() > 2 && !at.join("grid.png").exists());
+    let pictures: Vec<Picture> =
+        pages.iter().map(|p| Picture::read(&at.join(p["file"].as_str().unwrap()))).collect();
+    for (k, (page, picture)) in pages.iter().zip(&pictures).enumerate() {
+        assert_eq!(page["file"], format!("grid-{}.png", k + 1));
+        assert_eq!(
+            [page["width"].as_u64(), page["height"].as_u64()],
+            [Some(picture.0 as u64), Some(picture.1 as u64)]
+        );
+        assert!(picture.0 <= 700 && picture.1 <= 700, "{} by {}", picture.0, picture.1);
+    }
+    // Every cell once; none over another on its page.
+    let mut seen: Vec<(&str, [usize; 4])> = Vec::new();
+    for cell in cells(&list) {
+        let (page, here) = (cell["page"].as_str().unwrap(), place(cell));
+        for (other, there) in &seen {
+            let apart = here[0].abs_diff(there[0]) >= 64 || here[1].abs_diff(there[1]) >= 64;
+            assert!(*other != page || apart);
+        }
+        seen.push((page, here));
+    }
+    // The head of a column is the same on the pages that show it, and so is
+    // the head of a row.
+    let find = |ground: &str, order: &str| {
+        let mut all = cells(&list).iter();
+        all.find(|c| c["ground"] == ground && c["order"] == order).unwrap()
+    };
+    let of = |cell: &Value| {
+        let file = cell["page"].as_str().unwrap();
+        pages.iter().position(|p| p["file"] == file).unwrap()
+    };
+    let first = |page: usize| {
+        let of_page = cells(&list).iter().filter(|c| of(c) == page).map(place);
+        [of_page.clone().map(|p| p[0]).min().unwrap(), of_page.map(|p| p[1]).min().unwrap()]
+    };
+    let (a, b) = (find("torchon", "A A A B"), find("spider", "A A A B"));
+    assert_ne!(of(a), of(b));
+    let head = |cell: &Value| {
+        let top = first(of(cell))[1];
+        pictures[of(cell)].part([place(cell)[0], top - 40, 64, 40])
+    };
+    let heads = [head(a), head(b)];
+    assert_eq!(heads[0], heads[1]);
+    assert!(heads[0].chunks(3).any(|p| p != &heads[0][..3]), "something stands there");
+    let orders: Vec<&str> = cells(&list)
+        .iter()
+        .filter(|c| c["title"] == a["title"])
+        .map(|c| c["order"].as_str().unwrap())
+        .collect();
+    let far = find("torchon", orders[orders.len() - 1]);
+    assert_ne!(of(a), of(far));
+    let label = |cell: &Value| pictures[of(cell)].part([20, place(cell)[1], 140, 64]);
+    assert_eq!(label(a), label(far));
+}
+
+#[test]
+fn the_same_bytes_come_from_any_number_of_threads() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = folder.path();
+    for args in [&["--group"][..], &["--like", "rose/plain,A A B B"], &["--sort", "open"]] {
+        let mut made: Vec<Vec<Vec<u8>>> = Vec::new();
+        for threads in ["1", "4"] {
+            let usual =
+                ["--varieties", "--size", "48", "--max", "5", "--page", "900", "--index", "grid.json"];
+            let out = run(at, &[&usual, args].concat(), Some(threads));
+            assert_eq!(out.status.code(), Some(0), "{}", String::from_utf8_lossy(&out.stderr));
+            let mut files: Vec<_> = std::fs::read_dir(at).unwrap().map(|f| f.unwrap().path()).collect();
+            files.sort();
+            made.push(files.iter().map(|f| std::fs::read(f).unwrap()).collect());
+            for file in files {
+                std::fs::remove_file(file).unwrap();
+            }
+        }
+        assert!(made[0].len() >= 2);
+        assert!(made[0] == made[1], "{args:?}");
+    }
+}
+
+#[test]
+fn grounds_are_kept_left_out_and_put_in_order() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = folder.path();
+    let rows = |args: &[&str]| {
+        let usual = ["--arrangement", "A A B B", "--size", "48", "--index", "grid.json"];
+        let said = grid(at, &[args, &usual[..]].concat());
+        let list = index(at, "grid.json");
+        let names = cells(&list)
+            .iter()
+            .map(|c| format!("{}/{}", c["ground"].as_str().unwrap(), c["variety"].as_str().unwrap()));
+        (names.collect::<Vec<_>>(), list["left_out"]["grounds"].as_u64().unwrap(), said)
+    };
+    let (all, none, _) = rows(&["--varieties"]);
+    assert_eq!(none, 0);
+    let (spiders, left_out, said) = rows(&["--varieties", "--only", "spider"]);
+    assert!(spiders.len() > 1 && spiders.iter().all(|n| n.starts_with("spider/")));
+    assert_eq!(left_out as usize, all.len() - spiders.len());
+    assert!(said.contains(&format!("left out {left_out} of {} grounds", all.len())), "{said}");
+    let (others, _, _) = rows(&["--varieties", "--except", "spider", "--except", "rose/plain"]);
+    assert_eq!(others.len(), all.len() - spiders.len() - 1);
+    assert!(!others.iter().any(|n| n.starts_with("spider/") || n == "rose/plain"));
+    // A variety named is shown though each ground has one row only.
+    assert_eq!(rows(&["--only", "torchon/double"]).0, ["torchon/double"]);
+    let (by_name, _, _) = rows(&["--varieties", "--sort", "name"]);
+    assert!(by_name.is_sorted());
+    rows(&["--varieties", "--sort", "open"]);
+    let list = index(at, "grid.json");
+    let open: Vec<f64> = cells(&list).iter().map(|c| c["open_share"].as_f64().unwrap()).collect();
+    assert!(open.windows(2).all(|w| w[0] + 1e-4 >= w[1]), "{open:?}");
+    for (sort, measure) in [("pairs", "pairs_per_cm"), ("pins", "pins_per_cm2"), ("moves", "moves_per_cm2")] {
+        let values: Vec<f64> = rows(&["torchon", "rose", "cloth", "spider", "--sort", sort])
+            .0
+            .iter()
+            .map(|name| {
+                let mut facts = Command::new(env!("CARGO_BIN_EXE_pairwise"));
+                facts.args(["facts", name, "--json"]).env("XDG_CACHE_HOME", env!("CARGO_TARGET_TMPDIR"));
+                let out = facts.output().unwrap();
+                let facts: Value = serde_json::from_slice(&out.stdout).unwrap();
+                facts["measures"][measure].as_f64().unwrap()
+            })
+            .collect();
+        assert!(values.is_sorted(), "{sort}: {values:?}");
+    }
+    // The kinds of pattern come one after the other.
+    rows(&["--varieties", "--sort", "pattern"]);
+    let list = index(at, "grid.json");
+    let mut kinds = texts(&list, "pattern");
+    kinds.dedup();
+    let once = kinds.len();
+    kinds.sort_unstable();
+    kinds.dedup();
+    assert_eq!(kinds.len(), once);
+}
+
+#[test]
+fn cells_are_grouped_by_pattern_and_put_in_order_of_likeness() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = folder.path();
+    let usual = ["--varieties", "--size", "48", "--max", "6", "--index", "grid.json"];
+    grid(at, &[&usual[..], &["--group"]].concat());
+    let list = index(at, "grid.json");
+    let all = cells(&list).len();
+    let mut kinds = texts(&list, "pattern");
+    kinds.dedup();
+    let order =
+        ["plain", "columns", "diagonals-left", "diagonals-right", "zigzags", "checks", "spots", "even-mix"];
+    let places: Vec<usize> = kinds.iter().map(|k| order.iter().position(|o| o == k).unwrap()).collect();
+    assert!(places.len() > 3 && places.is_sorted_by(|a, b| a < b), "{kinds:?}");
+    grid(at, &[&usual[..], &["--like", "rose/plain,A A B B"]].concat());
+    let list = index(at, "grid.json");
+    assert_eq!(cells(&list).len(), all);
+    let first = &cells(&list)[0];
+    assert_eq!([&first["ground"], &first["variety"], &first["order"]], ["rose", "plain", "A A B B"]);
+    let alike: Vec<f64> = cells(&list).iter().map(|c| c["alike"].as_f64().unwrap()).collect();
+    assert_eq!(alike[0], 1.0);
+    assert!(alike.windows(2).all(|w| w[0] >= w[1]) && alike[alike.len() - 1] < 0.7, "{alike:?}");
+    // What is not among the grounds shown joins them.
+    grid(
+        at,
+        &[
+            "torchon",
+            "--size",
+            "48",
+            "--like",
+            "rose, A B C C",
+            "--colours",
+            "navy,gold,teal",
+            "--max",
+            "3",
+            "--index",
+            "grid.json",
+        ],
+    );
+    let list = index(at, "grid.json");
+    assert_eq!(texts(&list, "ground"), ["rose", "torchon", "torchon", "torchon"]);
+}
+
+// Burnside counts themselves are checked against published sequences elsewhere.
+#[test]
+fn notices_say_what_was_left_out_and_what_was_rounded() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = folder.path();
+    let said = |args: &[&str]| grid(at, &[args, &["--size", "48", "--index", "grid.json"]].concat());
+    let words = said(&["rose", "--pairs", "6", "--max", "5"]);
+    assert!(words.contains("the repeat of Rose ground has 4 pairs: 6 pairs are rounded up to 8"), "{words}");
+    let list = index(at, "grid.json");
+    assert!(texts(&list, "order").iter().all(|o| o.split(' ').count() == 8));
+    let all = list["left_out"]["orders_at_most"].as_u64().unwrap();
+    assert!(words.contains(&format!("5 of {all} orders that look different")), "{words}");
+    assert_eq!(list["left_out"]["orders_left_out_at_least"], all - 5);
+    // As many as are said to be there can be shown.
+    let words = said(&["rose", "--pairs", "8", "--max", "1000"]);
+    assert!(!words.contains("--max"), "{words}");
+    assert_eq!(cells(&index(at, "grid.json")).len() as u64, all);
+    // Very many are counted too.
+    let words = said(&["rose", "--pairs", "24", "--max", "3", "--colours", "navy,gold,teal"]);
+    assert!(words.contains("3 of ") && words.contains(",") && words.contains("orders that look different"));
+    let words = said(&["rose", "torchon", "--pairs", "24", "--max", "3"]);
+    assert!(words.contains("3 of "), "{words}");
+    // Repeats of several sizes: nothing is refused or rounded.
+    let words = said(&["rose", "torchon", "--pairs", "6", "--max", "3"]);
+    assert!(words.contains("order of 6 pairs") && words.contains("after 12 pairs (Rose ground)"), "{words}");
+    assert!(texts(&index(at, "grid.json"), "order").iter().all(|o| o.split(' ').count() == 6));
+    let words = said(&["torchon", "--pairs", "4"]);
+    assert!(words.is_empty(), "{words}");
+}
+
+#[test]
+fn orders_are_chosen_by_name_by_look_and_by_thread() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = folder.path();
+    let orders = |args: &[&str]| {
+        grid(at, &[args, &["--size", "48", "--max", "5000", "--index", "grid.json"]].concat());
+        let list = index(at, "grid.json");
+        let name = |c: &Value| c["name"].as_str().map(str::to_owned);
+        let pairs = cells(&list).iter().map(|c| (c["order"].as_str().unwrap().to_owned(), name(c)));
+        pairs.collect::<Vec<_>>()
+    };
+    let named = orders(&["torchon", "--pairs", "8", "--named", "one-in-4", "--named", "2-and-2"]);
+    assert!(named.iter().any(|(_, n)| n.as_deref() == Some("one-in-4")));
+    assert!(named.iter().any(|(_, n)| n.as_deref() == Some("2-and-2")));
+    assert!(named.iter().all(|(_, n)| ["one-in-4", "2-and-2"].contains(&n.as_deref().unwrap())));
+    // The longest orders in many colours at once.
+    let long = orders(&["torchon", "--pairs", "24", "--named", "one-in-24", "--colours", "navy,gold,teal"]);
+    assert!(!long.is_empty() && long.iter().all(|(o, _)| o.split(' ').count() == 24));
+    let all = orders(&["torchon", "--pairs", "4"]).len();
+    let exchanged = orders(&["torchon", "--pairs", "4", "--exchange"]).len();
+    assert!(exchanged < all, "{exchanged} of {all}");
+    let single = orders(&["torchon", "--pairs", "2", "--single-threads"]);
+    assert!(single.iter().any(|(o, _)| o.contains('/')), "{single:?}");
+}
+
+#[test]
+fn mistakes_are_named_with_a_remedy_and_leave_nothing_behind() {
+    let folder = tempfile::tempdir().unwrap();
+    for (args, words) in [
+        (&["--only", "roze"][..], &["roze", "`rose`"][..]),
+        (&["--except", "rose/plane"], &["rose/plane", "`rose/plain`"]),
+        (&["rose", "--only", "torchon"], &["no ground to show", "--varieties"]),
+        (&["--like", "rose"], &["GROUND,ORDER", "rose/plain"]),
+        (&["--like", "roze,A B"], &["roze", "`rose`"]),
+        (&["--like", "rose,A b"], &["character 3"]),
+        (&["--like", "rose,A B C"], &["letter C"]),
+        (&["--like", "rose,A B", "--group"], &["--group"]),
+        (&["--named", "two and two"], &["2-and-2"]),
+        (&["torchon", "--named", "one-in-5"], &["one-in-5", "--pairs"]),
+        (&["--named", "2-and-2", "--arrangement", "A B"], &["--arrangement"]),
+        (&["--sort", "size"], &["open"]),
+        (&["--page", "10"], &["600"]),
+        (&["torchon", "--index", "grid.png"], &["grid.png", "--index grid.json"]),
+        (&["torchon", "--size", "48", "--out", "no/such/folder/grid.png"], &["no/such/folder/grid.png"]),
+    ] {
+        let out = run(folder.path(), args, None);
+        let said = String::from_utf8(out.stderr).unwrap();
+        assert_eq!(out.status.code(), Some(2), "{args:?}: {said}");
+        // Long messages are broken into lines: compare without the breaks.
+        let flat: String =
+            said.split(|c: char| c.is_whitespace() || c == '│').filter(|w| !w.is_empty()).collect();
+        for word in words {
+            let word: String = word.split_whitespace().collect();
+            assert!(flat.contains(&word), "{args:?} should say {word}: {said}");
+        }
+        assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 0, "{args:?} left something behind");
+    }
+}
