@@ -359,6 +359,7 @@ fn mistakes_are_named_with_a_remedy_and_leave_nothing_behind() {
         (&["torchon", "--named", "one-in-5"], &["one-in-5", "--pairs"]),
         (&["--named", "2-and-2", "--arrangement", "A B"], &["--arrangement"]),
         (&["--sort", "size"], &["open"]),
+        (&["--seen-by", "cat"], &["deutan"]),
         (&["--page", "10"], &["600"]),
         (&["torchon", "--index", "grid.png"], &["grid.png", "--index grid.json"]),
         (&["torchon", "--size", "48", "--out", "no/such/folder/grid.png"], &["no/such/folder/grid.png"]),

@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use picture::vision::Vision;
 
 use crate::area::{Area, PaperSize};
 
@@ -93,7 +94,7 @@ pub struct Gauge {
 /// The colours and how many pairs hang in them.
 #[derive(Args, Debug)]
 pub struct Colouring {
-    /// Colours for the letters A, B, ...: CSS names or #rrggbb, separated by commas
+    /// Colours for the letters A, B, ...: CSS names or #rrggbb, separated by commas, or a palette file ending in .toml
     #[arg(long, value_name = "COLOURS")]
     pub colours: Option<String>,
     /// How many pairs the colour order has before it begins again
@@ -189,6 +190,9 @@ open 15 %, after how many mm the colours come again across and down 10 %."
     /// Write a list of all pictures with their places and facts as JSON (format pairwise-grid/1)
     #[arg(long, value_name = "FILE")]
     pub index: Option<PathBuf>,
+    /// Paint as people see who do not tell some colours apart
+    #[arg(long, value_name = "HOW")]
+    pub seen_by: Option<SeenBy>,
     #[command(flatten)]
     #[allow(missing_docs)]
     pub choosing: Choosing,
@@ -215,6 +219,31 @@ pub enum Sort {
     Moves,
     /// Share of the lace that is open, most open first
     Open,
+}
+
+/// How colours are seen.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum SeenBy {
+    /// Without the cones for red
+    Protan,
+    /// Without the cones for green
+    Deutan,
+    /// Without the cones for blue
+    Tritan,
+    /// In black and white
+    Grey,
+}
+
+impl SeenBy {
+    /// The kind of sight.
+    pub const fn vision(self) -> Vision {
+        match self {
+            SeenBy::Protan => Vision::Protan,
+            SeenBy::Deutan => Vision::Deutan,
+            SeenBy::Tritan => Vision::Tritan,
+            SeenBy::Grey => Vision::Grey,
+        }
+    }
 }
 
 /// Options of `gallery`.
@@ -283,7 +312,7 @@ pub struct SheetArgs {
     /// Spread the stitches of the working diagram evenly instead of over the dots of the pricking
     #[arg(long)]
     pub balanced: bool,
-    /// Colours for the letters A, B, ...: CSS names or #rrggbb, separated by commas
+    /// Colours for the letters A, B, ...: CSS names or #rrggbb, separated by commas, or a palette file ending in .toml
     #[arg(long, value_name = "COLOURS")]
     pub colours: Option<String>,
     /// The order in which colours hang, over and over, for example "A B" or "4A 4B"
@@ -347,7 +376,7 @@ pub struct TraceArgs {
     /// The order in which colours hang, over and over, for example "A B" or "4A 4B"
     #[arg(long, value_name = "ORDER", default_value = "A A B B")]
     pub arrangement: String,
-    /// Colours for the letters A, B, ...: CSS names or #rrggbb, separated by commas
+    /// Colours for the letters A, B, ...: CSS names or #rrggbb, separated by commas, or a palette file ending in .toml
     #[arg(long, value_name = "COLOURS")]
     pub colours: Option<String>,
     /// How many pairs to follow, rounded up to whole repeats; without it, until order and repeat begin again, 8 or more

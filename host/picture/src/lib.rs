@@ -21,4 +21,5 @@ pub mod stencil;
 pub mod svg;
 pub mod threads;
 mod tile;
+pub mod vision;
 pub mod ways;

@@ -4,6 +4,7 @@
 use lace::Arrangement;
 use minijinja::value::Serde;
 use minijinja::{Environment, Value, context};
+use picture::colour::Rgb;
 use rayon::prelude::*;
 use serde::Serialize;
 
@@ -88,7 +89,8 @@ fn pages() -> Result<Environment<'static>, Failure> {
 /// Makes the gallery. Returns whether a contribution failed.
 pub fn run(args: &GalleryArgs, sources: &Sources) -> Result<bool, Failure> {
     let scale = Scale::new(&args.gauge)?;
-    let palette: Palette = args.colouring.colours.as_deref().map_or(Ok(Palette::default()), str::parse)?;
+    let palette = Palette::read(args.colouring.colours.as_deref())?;
+    palette.tell_confusions(Rgb::LINEN);
     // Refuse the place before any work is done.
     let folder = NewGallery::begin(&args.out)?;
     let catalogue = Catalogue::load(sources)?;

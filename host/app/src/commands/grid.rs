@@ -9,10 +9,11 @@ mod pages;
 mod rows;
 mod threads;
 
-use ::palette::Srgb;
 use lace::{Arrangement, Pattern};
+use picture::colour::Rgb;
 use picture::contact::{Column, Flow, Heading, RowHead, Section, Table};
 use picture::image::Image;
+use picture::vision::contrast;
 use rayon::prelude::*;
 
 use crate::catalogue::{Catalogue, Chosen};
@@ -32,7 +33,8 @@ use pages::Painter;
 /// Draws the grid. Returns whether a contribution failed.
 pub fn run(args: &GridArgs, sources: &Sources) -> Result<bool, Failure> {
     let scale = Scale::new(&args.gauge)?;
-    let palette: Palette = args.colouring.colours.as_deref().map_or(Ok(Palette::default()), str::parse)?;
+    let palette = Palette::read(args.colouring.colours.as_deref())?;
+    palette.tell_confusions(Rgb::LINEN);
     if args.index.as_ref().is_some_and(|index| *index == args.out) {
         return Err(Failure::Value {
             what: format!("picture and list would both be written to {}", args.out.display()),
@@ -73,9 +75,11 @@ pub fn run(args: &GridArgs, sources: &Sources) -> Result<bool, Failure> {
             d.chosen.name()
         ));
     }
-    let mut cells = work_out(&drawn[..grounds], &orders.shown, &palette);
+    let seen_by = args.seen_by.map(|who| who.vision().words());
+    let painted = args.seen_by.map_or_else(|| palette.clone(), |who| palette.seen_by(who.vision()));
+    let mut cells = work_out(&drawn[..grounds], &orders.shown, &painted);
     let named = like.map(|[row, column]| {
-        let mut cell = one(&drawn, &arrangements, [row, column], &palette);
+        let mut cell = one(&drawn, &arrangements, [row, column], &painted);
         cell.alike = Some(1.0);
         cell
     });
@@ -88,11 +92,12 @@ pub fn run(args: &GridArgs, sources: &Sources) -> Result<bool, Failure> {
     let heading = heading(
         title(args, named.as_ref(), &drawn, &arrangements),
         &scale,
-        &palette,
+        &painted,
         args.size,
         if flows { 3 } else { 1 },
+        seen_by,
     );
-    let painter = Painter { drawn: &drawn, orders: &arrangements, palette: &palette };
+    let painter = Painter { drawn: &drawn, orders: &arrangements, palette: &painted };
     let px_per_mm = f64::from(args.size) / scale.window_mm();
     let (pages, placed) = if flows {
         let (sections, listed) = match &named {
@@ -130,7 +135,8 @@ pub fn run(args: &GridArgs, sources: &Sources) -> Result<bool, Failure> {
             drawn: &drawn,
             arrangements: &arrangements,
             orders: &orders,
-            palette: &palette,
+            palette: &painted,
+            seen_by,
             window_mm: scale.window_mm(),
             side: args.size,
             grounds_left_out,
@@ -184,7 +190,7 @@ pub fn whole(
 ) -> Result<Image, Failure> {
     let drawn = draw(chosen, orders, scale, px)?;
     let cells = work_out(&drawn, orders, palette);
-    let heading = heading(title.to_owned(), scale, palette, px, 1);
+    let heading = heading(title.to_owned(), scale, palette, px, 1, None);
     let table = table(&heading, drawn.iter(), orders);
     let part = picture::contact::TablePage { rows: 0..drawn.len(), columns: 0..orders.len() };
     let page = table.page(&part, None, |r, c| vec![cells[r][c].wordings()]);
@@ -210,7 +216,7 @@ fn work_out(drawn: &[Drawn<'_>], orders: &[Arrangement], palette: &Palette) -> V
 /// What comes of one ground in one order.
 fn one(drawn: &[Drawn<'_>], orders: &[Arrangement], what: [usize; 2], palette: &Palette) -> Cell {
     let [row, column] = what;
-    let contrast = |a: u8, b: u8| contrast(palette.rgb(a), palette.rgb(b));
+    let contrast = |a: u8, b: u8| contrast(palette.rgb(a).into(), palette.rgb(b).into());
     Cell::new(what, &drawn[row], &orders[column], palette.colours().len(), contrast)
 }
 
@@ -306,46 +312,28 @@ fn title(args: &GridArgs, named: Option<&Cell>, drawn: &[Drawn<'_>], orders: &[A
     }
 }
 
-fn heading(title: String, scale: &Scale, palette: &Palette, px: u32, caption_lines: usize) -> Heading {
-    let subtitle = format!(
+fn heading(
+    title: String,
+    scale: &Scale,
+    palette: &Palette,
+    px: u32,
+    caption_lines: usize,
+    seen_by: Option<&str>,
+) -> Heading {
+    let mut subtitle = format!(
         "Each picture shows {} mm of lace; pin spacing {} mm, thread {:.2} mm. Pairs hang left to right as the letters say, again and again.",
         scale.window_mm(),
         scale.pin_spacing_mm,
         scale.thread_mm
     );
+    if let Some(who) = seen_by {
+        subtitle.push_str(&format!(" Colours are painted as seen {who}."));
+    }
     Heading {
         title,
         subtitle,
         palette: palette.colours().iter().map(|c| (c.rgb.into(), c.name.clone())).collect(),
         side: px,
         caption_lines,
-    }
-}
-
-/// The contrast ratio of two colours, 1 (none) to 21 (black on white), by the
-/// Web Content Accessibility Guidelines 2.2 (w3.org/TR/WCAG22), "contrast ratio"
-/// and "relative luminance".
-fn contrast(a: [u8; 3], b: [u8; 3]) -> f64 {
-    let luminance = |[red, green, blue]: [u8; 3]| {
-        let linear = Srgb::new(red, green, blue).into_linear::<f64>();
-        0.2126 * linear.red + 0.7152 * linear.green + 0.0722 * linear.blue
-    };
-    let (a, b) = (luminance(a), luminance(b));
-    (a.max(b) + 0.05) / (a.min(b) + 0.05)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    // WCAG 2.2: black on white 21, no contrast 1; #777777 on white is 4.48, the
-    // well-known grey just short of 4.5 (from memory).
-    #[test]
-    fn contrast_is_that_of_the_guidelines() {
-        let white = [255; 3];
-        for (colour, expected) in [([0; 3], 21.0), (white, 1.0), ([0x77; 3], 4.48)] {
-            let found = contrast(white, colour);
-            assert!((found - expected).abs() < 0.005, "{found}, expected {expected}");
-        }
     }
 }

@@ -44,7 +44,7 @@ pub fn run(args: &SheetArgs, sources: &Sources) -> Result<(), Failure> {
     // Refuse what cannot be written before any work is done.
     Format::of(&args.out)?;
     let scale = Scale::new(&args.gauge)?;
-    let palette: Palette = args.colours.as_deref().map_or(Ok(Palette::default()), str::parse)?;
+    let palette = Palette::read(args.colours.as_deref())?;
     let order: Arrangement = args.arrangement.parse().map_err(|wrong: ArrangementError| Failure::Value {
         what: wrong.to_string(),
         help: "for example --arrangement \"A A B B\"".to_owned(),

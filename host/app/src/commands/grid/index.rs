@@ -16,6 +16,7 @@ struct Index<'a, C: Serialize> {
     format: &'static str,
     pages: &'a [Written],
     colours: Vec<Colour>,
+    seen_by: Option<&'a str>,
     window_mm: f64,
     left_out: LeftOut,
     cells: C,
@@ -92,6 +93,8 @@ pub struct Listed<'a> {
     pub orders: &'a Orders,
     /// The colours as painted.
     pub palette: &'a Palette,
+    /// Who sees them so.
+    pub seen_by: Option<&'a str>,
     /// How much lace a picture shows, mm.
     pub window_mm: f64,
     /// Pixels of a picture.
@@ -140,6 +143,7 @@ impl Listed<'_> {
             format: "pairwise-grid/1",
             pages: self.pages,
             colours: colours.collect(),
+            seen_by: self.seen_by,
             window_mm: self.window_mm,
             left_out: LeftOut {
                 grounds: self.grounds_left_out,

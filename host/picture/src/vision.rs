@@ -1,0 +1,188 @@
+//! How colours are seen: how far apart two are, how they stand out, how people
+//! who do not tell some colours apart see them, and what a black and white
+//! print shows.
+
+use palette::color_difference::Ciede2000;
+use palette::{IntoColor, Lab, LinSrgb, Srgb};
+
+use crate::colour::{Rgb, rgb};
+
+/// Colour differences below this are hard to tell apart in thread, which is
+/// thin and lies in its own shadow (common practice, no source; side by side on
+/// a screen differences of 1 to 2.3 can just be seen).
+pub const TOLD_APART: f64 = 10.0;
+/// Least contrast of what must be seen against what lies behind it. Source:
+/// W3C, Web Content Accessibility Guidelines 2.2, criterion 1.4.11, asks 3 for
+/// signs; lace lies in front of its paper in an area much larger, half of that
+/// is our own bound.
+pub const STANDS_OUT: f64 = 1.5;
+
+fn encoded(colour: Rgb) -> Srgb<f64> {
+    Srgb::new(colour.r, colour.g, colour.b).into_format()
+}
+
+fn lab(colour: Rgb) -> Lab<palette::white_point::D65, f64> {
+    encoded(colour).into_color()
+}
+
+/// L*, a* and b* of a colour (CIE 1976, D65).
+pub fn cielab(colour: Rgb) -> [f64; 3] {
+    let lab = lab(colour);
+    [lab.l, lab.a, lab.b]
+}
+
+/// How far apart two colours are seen, CIEDE2000. Source: CIE 142-2001; G.
+/// Sharma, W. Wu, E. N. Dalal, "The CIEDE2000 color-difference formula", Color
+/// Research and Application 30, 2005.
+pub fn difference(a: Rgb, b: Rgb) -> f64 {
+    lab(a).difference(lab(b))
+}
+
+/// Contrast ratio of two colours, 1 to 21. Source: W3C, Web Content
+/// Accessibility Guidelines 2.2, "contrast ratio", with the weights of red,
+/// green and blue as written there, to four digits.
+pub fn contrast(a: Rgb, b: Rgb) -> f64 {
+    let [a, b] = [a, b].map(|colour| Vision::Grey.linear(colour)[0]);
+    (a.max(b) + 0.05) / (a.min(b) + 0.05)
+}
+
+/// How somebody sees colours.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Vision {
+    /// Without the cones for red.
+    Protan,
+    /// Without the cones for green.
+    Deutan,
+    /// Without the cones for blue.
+    Tritan,
+    /// In black and white, as in a grey print: the light a colour gives back
+    /// (relative luminance), without its hue.
+    Grey,
+}
+
+impl Vision {
+    /// All of them.
+    pub const ALL: [Vision; 4] = [Vision::Protan, Vision::Deutan, Vision::Tritan, Vision::Grey];
+
+    /// Who or what sees so, after "as seen": `without the cones for red`.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Vision::Protan => "without the cones for red (protan)",
+            Vision::Deutan => "without the cones for green (deutan)",
+            Vision::Tritan => "without the cones for blue (tritan)",
+            Vision::Grey => "in black and white",
+        }
+    }
+
+    /// What becomes of red, green and blue light. Source: G. M. Machado, M. M.
+    /// Oliveira, L. A. F. Fernandes, "A Physiologically-based Model for
+    /// Simulation of Color Vision Deficiency", IEEE Transactions on
+    /// Visualization and Computer Graphics 15, 2009 (severity 1); for grey the
+    /// weights of relative luminance, IEC 61966-2-1.
+    pub const fn matrix(self) -> [[f64; 3]; 3] {
+        match self {
+            Vision::Protan => [
+                [0.152286, 1.052583, -0.204868],
+                [0.114503, 0.786281, 0.099216],
+                [-0.003882, -0.048116, 1.051998],
+            ],
+            Vision::Deutan => [
+                [0.367322, 0.860646, -0.227968],
+                [0.280085, 0.672501, 0.047413],
+                [-0.011820, 0.042940, 0.968881],
+            ],
+            Vision::Tritan => [
+                [1.255528, -0.076749, -0.178779],
+                [-0.078411, 0.930809, 0.147602],
+                [0.004733, 0.691367, 0.303900],
+            ],
+            Vision::Grey => [[0.2126, 0.7152, 0.0722]; 3],
+        }
+    }
+
+    /// A colour as it is seen, in linear light, parts 0 to 1.
+    pub fn linear(self, colour: Rgb) -> [f64; 3] {
+        let light: LinSrgb<f64> = encoded(colour).into_linear();
+        self.matrix().map(|[r, g, b]| (r * light.red + g * light.green + b * light.blue).clamp(0.0, 1.0))
+    }
+
+    /// A colour as it is seen.
+    pub fn sees(self, colour: Rgb) -> Rgb {
+        let [r, g, b] = self.linear(colour);
+        let seen: Srgb<u8> = Srgb::<f64>::from_linear(LinSrgb::new(r, g, b)).into_format();
+        rgb(seen.red, seen.green, seen.blue)
+    }
+}
+
+/// What is wrong with a set of colours.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Confusion {
+    /// Two colours are hardly told apart.
+    Alike {
+        /// Positions of the two.
+        colours: [usize; 2],
+        /// By whom, with the colour difference then: nobody in particular
+        /// (`None`) when everybody sees them so.
+        by: Vec<(Option<Vision>, f64)>,
+    },
+    /// A colour hardly stands out from what lies behind the lace.
+    Faint {
+        /// Its position.
+        colour: usize,
+        /// The contrast ratio.
+        contrast: f64,
+    },
+}
+
+/// All that is wrong with colours in front of a background.
+pub fn confusions(colours: &[Rgb], background: Rgb) -> Vec<Confusion> {
+    let mut found = Vec::new();
+    for (k, &a) in colours.iter().enumerate() {
+        for (more, &b) in colours[k + 1..].iter().enumerate() {
+            let plain = difference(a, b);
+            let by: Vec<(Option<Vision>, f64)> = if plain < TOLD_APART {
+                vec![(None, plain)]
+            } else {
+                let seen = |v: Vision| (Some(v), difference(v.sees(a), v.sees(b)));
+                Vision::ALL.into_iter().map(seen).filter(|(_, far)| *far < TOLD_APART).collect()
+            };
+            if !by.is_empty() {
+                found.push(Confusion::Alike { colours: [k, k + 1 + more], by });
+            }
+        }
+        let contrast = contrast(a, background);
+        if contrast < STANDS_OUT {
+            found.push(Confusion::Faint { colour: k, contrast });
+        }
+    }
+    found
+}
+
+impl Confusion {
+    /// The same in a sentence, with the names of the colours.
+    pub fn sentence(&self, names: &[String]) -> String {
+        let name = |k: usize| names.get(k).map_or("a colour", String::as_str);
+        match self {
+            Confusion::Alike { colours: [a, b], by } => {
+                let who: Vec<String> = by
+                    .iter()
+                    .map(|(vision, far)| match vision {
+                        None => format!("by anybody ({far:.1})"),
+                        Some(Vision::Grey) => format!("in a black and white print ({far:.1})"),
+                        Some(vision) => format!("{} ({far:.1})", vision.words()),
+                    })
+                    .collect();
+                format!(
+                    "{} and {} are hardly told apart {}; a colour difference of {TOLD_APART} or more is safe",
+                    name(*a),
+                    name(*b),
+                    who.join(", ")
+                )
+            }
+            Confusion::Faint { colour, contrast } => format!(
+                "{} hardly stands out from what lies behind it (contrast {contrast:.1}, {STANDS_OUT} or more is safe)",
+                name(*colour)
+            ),
+        }
+    }
+}
