@@ -91,6 +91,20 @@ fn between_footsides(trace: &Trace, k: usize) -> String {
         let at = if high < edge { Side::Left } else { Side::Right };
         return format!("run{{s}} along the {} footside", side(at));
     }
+    // Some begin at the footside and leave it, others come to stay there.
+    let outer = |at: i64| at < edge || at >= trace.places as i64 - edge;
+    let leaves = ways.iter().position(|&at| !outer(at)).filter(|_| outer(ways[0]));
+    if let (Some(row), Some(first)) = (leaves, visits.first()) {
+        return format!("run{{s}} along the {} footside and turn{{s}} inward in row {row}", side(first.side));
+    }
+    let stays = ways.iter().rposition(|&at| !outer(at)).filter(|_| ways.last().is_some_and(|&at| outer(at)));
+    if let (Some(row), Some(last)) = (stays, visits.last()) {
+        return format!(
+            "come{{s}} to the {} footside in row {} and run{{s}} along it",
+            side(last.side),
+            row + 1
+        );
+    }
     match visits.as_slice() {
         [] if high - low < 2 * edge => "stay{s} in {column}".to_owned(),
         [] => "come{s} to no footside in the rows traced".to_owned(),
@@ -102,9 +116,6 @@ fn between_footsides(trace: &Trace, k: usize) -> String {
                     side(next.side),
                     next.row
                 )),
-                None if others.iter().any(|v| v.row > first.row + 1) => {
-                    words.push_str(" and again and again");
-                }
                 None => {}
             }
             words
@@ -203,5 +214,16 @@ mod tests {
         let words = ground.trace_in_words(&trace, &"B 7A".parse().unwrap(), &["white".into(), "gold".into()]);
         assert_eq!(words[1], "The gold pair (place 1) runs along the left footside.");
         assert!(words[0].contains("turns back there and comes to the"), "{}", words[0]);
+        // One edge stitch changed: the pair that ran along the footside turns
+        // inward, the one that came runs along it.
+        let change = (Side::Left, 2, "CT pin CT".parse().unwrap());
+        let edges = EdgeStitches { changes: vec![change], ..edges };
+        let trace = ground.trace_between_footsides(3, 12, &edges).unwrap();
+        let words = ground.trace_in_words(&trace, &"B 7A".parse().unwrap(), &["white".into(), "gold".into()]);
+        assert_eq!(
+            words[1],
+            "The gold pair (place 1) runs along the left footside and turns inward in row 3."
+        );
+        assert!(words[0].contains("comes to the left footside in row 3 and runs along it"), "{}", words[0]);
     }
 }

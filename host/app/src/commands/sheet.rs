@@ -50,6 +50,7 @@ pub fn run(args: &SheetArgs, sources: &Sources) -> Result<(), Failure> {
         help: "for example --arrangement \"A A B B\"".to_owned(),
     })?;
     palette.covers(&order)?;
+    palette.tell_confusions(Rgb::LINEN);
     let background = match args.background.as_deref() {
         None => None,
         Some("none") => Some(None),

@@ -1,0 +1,112 @@
+//! The `trace` command as a user runs it.
+
+use std::path::Path;
+use std::process::{Command, Output};
+
+use serde_json::Value;
+
+fn trace(folder: &Path, args: &[&str]) -> Output {
+    let mut run = Command::new(env!("CARGO_BIN_EXE_pairwise"));
+    run.arg("trace").args(args).arg("--no-cache").current_dir(folder).output().unwrap()
+}
+
+fn told(args: &[&str]) -> String {
+    let folder = tempfile::tempdir().unwrap();
+    let out = trace(folder.path(), args);
+    assert_eq!(out.status.code(), Some(0), "{}", String::from_utf8_lossy(&out.stderr));
+    String::from_utf8(out.stdout).unwrap()
+}
+
+// Common practice, no source: half stitch, pin, half stitch sends a colour
+// across the whole area along the diagonal; cloth stitch and twist, pin, cloth
+// stitch and twist keeps it where it is.
+#[test]
+fn colours_travel_in_torchon_and_stay_in_double_torchon() {
+    let order = ["--colours", "white,gold", "--arrangement"];
+    let single = told(&[&["torchon"], &order[..], &["A B A A A B A A"]].concat());
+    assert!(
+        single.contains("Both gold pairs (places 2 and 6) travel to the right, one dot across for every dot down, past all 8 pairs in 8 dots down."),
+        "{single}"
+    );
+    assert!(single.contains("The colours make diagonals to the right."), "{single}");
+    let double = told(&[&["torchon/double"], &order[..], &["A A B A A A B A"]].concat());
+    assert!(double.contains("Both gold pairs (places 3 and 7) stay in columns 3 and 7."), "{double}");
+    assert!(double.contains("The colours make columns."), "{double}");
+}
+
+// Common practice, no source: changing one edge stitch from cloth stitch and
+// twist on either side of the pin to half stitches exchanges the two colours
+// there, so that the one that ran along the edge turns inward.
+#[test]
+fn one_edge_stitch_exchanges_two_colours() {
+    let read = |extra: &[&str]| -> Vec<Vec<i64>> {
+        let text = told(&[&["torchon", "--footsides", "--rows", "10", "--json"], extra].concat());
+        let json: Value = serde_json::from_str(&text).unwrap();
+        assert_eq!(json["format"], "pairwise-trace/1");
+        serde_json::from_value(json["rows"].clone()).unwrap()
+    };
+    let keep = read(&[]);
+    let changed = read(&["--edge-change", "left:2=CT pin CT"]);
+    assert!(keep.iter().all(|row| row[0] == 0), "the edge pair stays along the edge");
+    // Pair 4 comes to the left edge with the second edge stitch, in row 3.
+    assert_eq!(keep[..3], changed[..3]);
+    for row in 3..=10 {
+        assert_eq!((changed[row][0], changed[row][3]), (keep[row][3], keep[row][0]), "row {row}");
+    }
+}
+
+#[test]
+fn changes_that_steer_a_pair_are_found_and_none_is_said_plainly() {
+    let stay = told(&["torchon", "--why", "stays", "--pair", "1"]);
+    assert!(stay.contains("pair 1 travels left") && stay.contains("--with stitch=double\n"), "{stay}");
+    // What is said is true.
+    let with = told(&["torchon", "--with", "stitch=double", "--pair", "1", "--arrangement", "A B"]);
+    assert!(with.contains("stays in column") || with.contains("stay in columns"), "{with}");
+    let right = told(&["torchon", "--why", "right", "--pair", "1"]);
+    assert!(right.contains("none: no setting") && right.contains("none: no work"), "{right}");
+    let already = told(&["torchon", "--why", "left", "--pair", "1"]);
+    assert!(already.contains("nothing needs to change"), "{already}");
+}
+
+#[test]
+fn traces_are_drawn() {
+    let folder = tempfile::tempdir().unwrap();
+    for args in [
+        &["rose", "--pair", "3", "--out", "a.png"][..],
+        &["rose", "--colour", "B", "--out", "b.svg"],
+        &["torchon", "--footsides", "--out", "c.pdf"],
+        &["torchon/half-stitch", "--out", "d.png"],
+        &["torchon", "--why", "stays", "--pair", "2", "--out", "e.png"],
+    ] {
+        let out = trace(folder.path(), args);
+        assert_eq!(out.status.code(), Some(0), "{args:?}: {}", String::from_utf8_lossy(&out.stderr));
+        assert!(folder.path().join(args[args.len() - 1]).is_file(), "{args:?}");
+    }
+}
+
+#[test]
+fn mistakes_are_named_with_a_remedy() {
+    let folder = tempfile::tempdir().unwrap();
+    for (args, words) in [
+        (&["torchon", "--pair", "9"][..], &["no pair 9", "1 to 8"][..]),
+        (&["torchon", "--pair", "0"], &["no pair 0"]),
+        (&["torchon", "--colour", "C"], &["no colour C", "--colour B"]),
+        (&["torchon", "--arrangement", "A C"], &["letter C"]),
+        (&["torchon", "--edge", "CT"], &["--footsides"]),
+        (&["torchon", "--footsides", "--edge", "loop"], &["loop", "CTCT pin CTCT"]),
+        (&["torchon", "--footsides", "--edge-change", "left=CT"], &["SIDE:NUMBER=STITCH", "left:2"]),
+        (&["torchon", "--why", "stays"], &["--pair"]),
+        (&["torchon", "--out", "ways.gif"], &["ways.gif", ".png"]),
+        (&["torchon", "--rows", "999"], &["999", "200"]),
+    ] {
+        let out = trace(folder.path(), args);
+        let said = String::from_utf8_lossy(&out.stderr).into_owned();
+        assert_eq!(out.status.code(), Some(2), "{args:?}: {said}");
+        let flat: String = said.split(|c: char| c.is_whitespace() || c == '│').collect();
+        for word in words {
+            let word: String = word.split_whitespace().collect();
+            assert!(flat.contains(&word), "{args:?} should say {word}: {said}");
+        }
+        assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 0, "{args:?} left something behind");
+    }
+}
