@@ -110,13 +110,12 @@ fn between_footsides(trace: &Trace, k: usize) -> String {
         [] => "come{s} to no footside in the rows traced".to_owned(),
         [first, others @ ..] => {
             let mut words = format!("come{{s}} to the {} footside in row {}", side(first.side), first.row);
-            match others.iter().find(|v| v.side != first.side) {
-                Some(next) => words.push_str(&format!(
+            if let Some(next) = others.iter().find(|v| v.side != first.side) {
+                words.push_str(&format!(
                     ", turn{{s}} back there and come{{s}} to the {} one in row {}",
                     side(next.side),
                     next.row
-                )),
-                None => {}
+                ));
             }
             words
         }

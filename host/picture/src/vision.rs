@@ -7,14 +7,18 @@ use palette::{IntoColor, Lab, LinSrgb, Srgb};
 
 use crate::colour::{Rgb, rgb};
 
-/// Colour differences below this are hard to tell apart in thread, which is
-/// thin and lies in its own shadow (common practice, no source; side by side on
-/// a screen differences of 1 to 2.3 can just be seen).
+/// Two colours with a smaller [`difference`] are hard to tell apart in thread,
+/// which is thin, lies in its own shadow and is seen from a distance. The bound
+/// is our own (common practice, no source). It stands far above what can just
+/// be seen of two large areas side by side, which is about 2.3 by the older
+/// formula of CIELAB 1976 (M. Mahy, L. Van Eycken, A. Oosterlinck, Color
+/// Research and Application 19, 1994; from memory).
 pub const TOLD_APART: f64 = 10.0;
-/// Least contrast of what must be seen against what lies behind it. Source:
-/// W3C, Web Content Accessibility Guidelines 2.2, criterion 1.4.11, asks 3 for
-/// signs; lace lies in front of its paper in an area much larger, half of that
-/// is our own bound.
+/// A colour with a smaller [`contrast`] to what lies behind the lace hardly
+/// stands out from it. The bound is our own (common practice, no source): half
+/// of the 3 that the Web Content Accessibility Guidelines 2.2, criterion
+/// 1.4.11, ask for small signs, since lace covers a far larger area and pale
+/// thread on pale linen is often wanted.
 pub const STANDS_OUT: f64 = 1.5;
 
 fn encoded(colour: Rgb) -> Srgb<f64> {
@@ -40,7 +44,8 @@ pub fn difference(a: Rgb, b: Rgb) -> f64 {
 
 /// Contrast ratio of two colours, 1 to 21. Source: W3C, Web Content
 /// Accessibility Guidelines 2.2, "contrast ratio", with the weights of red,
-/// green and blue as written there, to four digits.
+/// green and blue as written there, to four digits; `palette` takes them to
+/// more, which moves the ratio by up to 0.002.
 pub fn contrast(a: Rgb, b: Rgb) -> f64 {
     let [a, b] = [a, b].map(|colour| Vision::Grey.linear(colour)[0]);
     (a.max(b) + 0.05) / (a.min(b) + 0.05)
@@ -100,13 +105,17 @@ impl Vision {
         }
     }
 
-    /// A colour as it is seen, in linear light, parts 0 to 1.
+    /// A colour as it is seen, in linear light, parts 0 to 1; what the model puts
+    /// outside is cut off.
     pub fn linear(self, colour: Rgb) -> [f64; 3] {
         let light: LinSrgb<f64> = encoded(colour).into_linear();
         self.matrix().map(|[r, g, b]| (r * light.red + g * light.green + b * light.blue).clamp(0.0, 1.0))
     }
 
-    /// A colour as it is seen.
+    /// A colour as it is seen, rounded to 8 bits.
+    ///
+    /// The same on every machine: of all 8-bit colours none comes nearer than
+    /// 4e-9 to where rounding turns, while powers differ by some 1e-12.
     pub fn sees(self, colour: Rgb) -> Rgb {
         let [r, g, b] = self.linear(colour);
         let seen: Srgb<u8> = Srgb::<f64>::from_linear(LinSrgb::new(r, g, b)).into_format();
@@ -119,22 +128,23 @@ impl Vision {
 pub enum Confusion {
     /// Two colours are hardly told apart.
     Alike {
-        /// Positions of the two.
+        /// Positions of the two, counted from 0.
         colours: [usize; 2],
-        /// By whom, with the colour difference then: nobody in particular
-        /// (`None`) when everybody sees them so.
+        /// By whom, with the [`difference`] then, below [`TOLD_APART`]: nobody
+        /// in particular (`None`, and no other) when everybody sees them so.
         by: Vec<(Option<Vision>, f64)>,
     },
     /// A colour hardly stands out from what lies behind the lace.
     Faint {
-        /// Its position.
+        /// Its position, counted from 0.
         colour: usize,
-        /// The contrast ratio.
+        /// The [`contrast`] ratio, below [`STANDS_OUT`].
         contrast: f64,
     },
 }
 
-/// All that is wrong with colours in front of a background.
+/// All that is wrong with colours in front of a background: at most one
+/// confusion for each pair and one for each colour, in the order of the colours.
 pub fn confusions(colours: &[Rgb], background: Rgb) -> Vec<Confusion> {
     let mut found = Vec::new();
     for (k, &a) in colours.iter().enumerate() {
@@ -159,28 +169,29 @@ pub fn confusions(colours: &[Rgb], background: Rgb) -> Vec<Confusion> {
 }
 
 impl Confusion {
-    /// The same in a sentence, with the names of the colours.
+    /// The same in a sentence, without a full stop, with the names of the
+    /// colours.
     pub fn sentence(&self, names: &[String]) -> String {
         let name = |k: usize| names.get(k).map_or("a colour", String::as_str);
         match self {
             Confusion::Alike { colours: [a, b], by } => {
-                let who: Vec<String> = by
+                let to: Vec<String> = by
                     .iter()
                     .map(|(vision, far)| match vision {
-                        None => format!("by anybody ({far:.1})"),
+                        None => format!("to everybody ({far:.1})"),
                         Some(Vision::Grey) => format!("in a black and white print ({far:.1})"),
-                        Some(vision) => format!("{} ({far:.1})", vision.words()),
+                        Some(vision) => format!("to people {} ({far:.1})", vision.words()),
                     })
                     .collect();
                 format!(
-                    "{} and {} are hardly told apart {}; a colour difference of {TOLD_APART} or more is safe",
+                    "{} and {} look almost the same {}; {TOLD_APART} or more can be told apart",
                     name(*a),
                     name(*b),
-                    who.join(", ")
+                    to.join(" and ")
                 )
             }
             Confusion::Faint { colour, contrast } => format!(
-                "{} hardly stands out from what lies behind it (contrast {contrast:.1}, {STANDS_OUT} or more is safe)",
+                "{} hardly stands out from what lies behind it (contrast {contrast:.1}; {STANDS_OUT} or more can be seen)",
                 name(*colour)
             ),
         }
