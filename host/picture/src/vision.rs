@@ -168,6 +168,11 @@ pub fn confusions(colours: &[Rgb], background: Rgb) -> Vec<Confusion> {
     found
 }
 
+/// Rounded down, so that a number below a bound is not written as the bound.
+fn tenths(value: f64) -> String {
+    format!("{:.1}", (value * 10.0).floor() / 10.0)
+}
+
 impl Confusion {
     /// The same in a sentence, without a full stop, with the names of the
     /// colours.
@@ -175,14 +180,20 @@ impl Confusion {
         let name = |k: usize| names.get(k).map_or("a colour", String::as_str);
         match self {
             Confusion::Alike { colours: [a, b], by } => {
-                let to: Vec<String> = by
-                    .iter()
-                    .map(|(vision, far)| match vision {
-                        None => format!("to everybody ({far:.1})"),
-                        Some(Vision::Grey) => format!("in a black and white print ({far:.1})"),
-                        Some(vision) => format!("to people {} ({far:.1})", vision.words()),
-                    })
-                    .collect();
+                let (mut to, mut people) = (Vec::new(), Vec::new());
+                let mut print = None;
+                for (vision, far) in by {
+                    let far = tenths(*far);
+                    match vision {
+                        None => to.push(format!("to everybody ({far})")),
+                        Some(Vision::Grey) => print = Some(format!("in a black and white print ({far})")),
+                        Some(vision) => people.push(format!("{} ({far})", vision.words())),
+                    }
+                }
+                if !people.is_empty() {
+                    to.push(format!("to people {}", people.join(" or ")));
+                }
+                to.extend(print);
                 format!(
                     "{} and {} look almost the same {}; {TOLD_APART} or more can be told apart",
                     name(*a),
@@ -191,8 +202,9 @@ impl Confusion {
                 )
             }
             Confusion::Faint { colour, contrast } => format!(
-                "{} hardly stands out from what lies behind it (contrast {contrast:.1}; {STANDS_OUT} or more can be seen)",
-                name(*colour)
+                "{} hardly stands out from what lies behind it (contrast {}; {STANDS_OUT} or more can be seen)",
+                name(*colour),
+                tenths(*contrast)
             ),
         }
     }

@@ -90,7 +90,7 @@ fn pages() -> Result<Environment<'static>, Failure> {
 pub fn run(args: &GalleryArgs, sources: &Sources) -> Result<bool, Failure> {
     let scale = Scale::new(&args.gauge)?;
     let palette = Palette::read(args.colouring.colours.as_deref())?;
-    palette.tell_confusions(Rgb::LINEN);
+    palette.tell_confusions(Rgb::LINEN, palette.colours().len());
     // Refuse the place before any work is done.
     let folder = NewGallery::begin(&args.out)?;
     let catalogue = Catalogue::load(sources)?;

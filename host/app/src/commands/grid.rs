@@ -34,7 +34,7 @@ use pages::Painter;
 pub fn run(args: &GridArgs, sources: &Sources) -> Result<bool, Failure> {
     let scale = Scale::new(&args.gauge)?;
     let palette = Palette::read(args.colouring.colours.as_deref())?;
-    palette.tell_confusions(Rgb::LINEN);
+    palette.tell_confusions(Rgb::LINEN, palette.colours().len());
     if args.index.as_ref().is_some_and(|index| *index == args.out) {
         return Err(Failure::Value {
             what: format!("picture and list would both be written to {}", args.out.display()),

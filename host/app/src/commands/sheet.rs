@@ -50,12 +50,12 @@ pub fn run(args: &SheetArgs, sources: &Sources) -> Result<(), Failure> {
         help: "for example --arrangement \"A A B B\"".to_owned(),
     })?;
     palette.covers(&order)?;
-    palette.tell_confusions(Rgb::LINEN);
     let background = match args.background.as_deref() {
         None => None,
         Some("none") => Some(None),
         Some(name) => Some(Some(parse_colour(name)?.rgb.into())),
     };
+    palette.tell_confusions(background.flatten().unwrap_or(Rgb::LINEN), order.colours());
     let catalogue = Catalogue::load(sources)?;
     let chosen = catalogue.choose(&args.ground, &args.choosing.with)?;
     let grid = scale.grid(chosen.plugin.about.angle)?;

@@ -58,7 +58,7 @@ pub fn run(args: &TraceArgs, sources: &Sources) -> Result<(), Failure> {
         help: "for example --arrangement \"A A B B\"".to_owned(),
     })?;
     palette.covers(&order)?;
-    palette.tell_confusions(Rgb::LINEN);
+    palette.tell_confusions(Rgb::LINEN, order.colours());
     let edges = edges(args)?;
     let catalogue = Catalogue::load(sources)?;
     let chosen = catalogue.choose(&args.ground, &args.choosing.with)?;
