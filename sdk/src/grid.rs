@@ -72,7 +72,7 @@ impl Grid {
     }
 
     /// Sets a dot: its id (a plain word), its place, and what is worked there
-    /// (see [`work`]). A dot need not hold a pin.
+    /// (see [`work()`]). A dot need not hold a pin.
     #[must_use]
     pub fn dot(mut self, id: &str, at: (impl Into<f64>, impl Into<f64>), worked: impl AsRef<str>) -> Grid {
         if self.dots.iter().any(|d| d.id == id) {

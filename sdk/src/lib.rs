@@ -55,7 +55,7 @@
 //!
 //! **How a stitch is written.** `C` cross, `T` twist, `pin`, and, where they are
 //! needed, `twist-left`, `twist-right`, `pair-cross`, `pair-twist`:
-//! `CT pin CT`, `CTCT`, `CTTT pin`. See [`work`].
+//! `CT pin CT`, `CTCT`, `CTTT pin`. See [`work()`].
 //!
 //! **How legs are found.** On a [`Grid`] a pair that leaves a dot on the left
 //! goes down the left-hand diagonal to the next dot there, one that leaves on

@@ -1,16 +1,8 @@
 //! The program as a user runs it.
 
-use std::path::Path;
-use std::process::{Command, Output};
+mod support;
 
-fn pairwise(folder: &Path, args: &[&str]) -> Output {
-    let mut run = Command::new(env!("CARGO_BIN_EXE_pairwise"));
-    run.args(args).arg("--no-cache").current_dir(folder).output().unwrap()
-}
-
-fn text(bytes: &[u8]) -> String {
-    String::from_utf8(bytes.to_vec()).unwrap()
-}
+use support::{assert_refused, pairwise, text};
 
 #[test]
 fn facts_carry_the_repeat_and_its_orbits() {
@@ -91,7 +83,6 @@ fn the_list_and_the_grid_show_every_family() {
 
 #[test]
 fn mistakes_are_named_with_a_remedy_and_leave_nothing_behind() {
-    let folder = tempfile::tempdir().unwrap();
     for (args, words) in [
         (&["facts", "roze"][..], &["roze", "`rose`"][..]),
         (&["facts", "rose/never"], &["never"]),
@@ -121,6 +112,9 @@ fn mistakes_are_named_with_a_remedy_and_leave_nothing_behind() {
         (&["sheet", "rose", "--show", "threads", "--area", "40"], &["40", "120x80"]),
         (&["sheet", "rose", "--show", "threads", "--area", "40x9000"], &["40x9000", "2000 mm"]),
         (&["sheet", "rose", "--area", "40x40"], &["--show"]),
+        (&["sheet", "rose", "--sideways", "--show", "threads"], &["long side", "--show pricking"]),
+        (&["sheet", "rose", "--seen-by", "cat"], &["deutan"]),
+        (&["gallery", "--max", "1000"], &["1000 colour orders", "--max 256", "pairwise grid"]),
         (&["sheet", "rose", "--paper", "a44"], &["a44", "letter"]),
         (&["sheet", "rose", "--paper", "100x150"], &["100 by 150 mm", "--show"]),
         (
@@ -140,17 +134,7 @@ fn mistakes_are_named_with_a_remedy_and_leave_nothing_behind() {
             &["rose.svg", "pages", "--paper"],
         ),
     ] {
-        let out = pairwise(folder.path(), args);
-        let said = text(&out.stderr);
-        assert_eq!(out.status.code(), Some(2), "{args:?}: {said}");
-        // Long messages are broken into lines: compare without the breaks.
-        let flat: String =
-            said.split(|c: char| c.is_whitespace() || c == '│').filter(|w| !w.is_empty()).collect();
-        for word in words {
-            let word: String = word.split_whitespace().collect();
-            assert!(flat.contains(&word), "{args:?} should say {word}: {said}");
-        }
-        assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 0, "{args:?} left something behind");
+        assert_refused(args, words);
     }
 }
 

@@ -1,9 +1,12 @@
 //! The `grid` command as a user runs it.
 
+mod support;
+
 use std::path::Path;
 use std::process::{Command, Output};
 
 use serde_json::Value;
+use support::assert_refused;
 
 fn run(folder: &Path, args: &[&str], threads: Option<&str>) -> Output {
     let mut run = Command::new(env!("CARGO_BIN_EXE_pairwise"));
@@ -345,7 +348,6 @@ fn orders_are_chosen_by_name_by_look_and_by_thread() {
 
 #[test]
 fn mistakes_are_named_with_a_remedy_and_leave_nothing_behind() {
-    let folder = tempfile::tempdir().unwrap();
     for (args, words) in [
         (&["--only", "roze"][..], &["roze", "`rose`"][..]),
         (&["--except", "rose/plane"], &["rose/plane", "`rose/plain`"]),
@@ -364,16 +366,6 @@ fn mistakes_are_named_with_a_remedy_and_leave_nothing_behind() {
         (&["torchon", "--index", "grid.png"], &["grid.png", "--index grid.json"]),
         (&["torchon", "--size", "48", "--out", "no/such/folder/grid.png"], &["no/such/folder/grid.png"]),
     ] {
-        let out = run(folder.path(), args, None);
-        let said = String::from_utf8(out.stderr).unwrap();
-        assert_eq!(out.status.code(), Some(2), "{args:?}: {said}");
-        // Long messages are broken into lines: compare without the breaks.
-        let flat: String =
-            said.split(|c: char| c.is_whitespace() || c == '│').filter(|w| !w.is_empty()).collect();
-        for word in words {
-            let word: String = word.split_whitespace().collect();
-            assert!(flat.contains(&word), "{args:?} should say {word}: {said}");
-        }
-        assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 0, "{args:?} left something behind");
+        assert_refused(&[&["grid"], args].concat(), words);
     }
 }

@@ -1,13 +1,15 @@
 //! The `trace` command as a user runs it.
 
+mod support;
+
 use std::path::Path;
-use std::process::{Command, Output};
+use std::process::Output;
 
 use serde_json::Value;
+use support::{assert_refused, pairwise};
 
 fn trace(folder: &Path, args: &[&str]) -> Output {
-    let mut run = Command::new(env!("CARGO_BIN_EXE_pairwise"));
-    run.arg("trace").args(args).arg("--no-cache").current_dir(folder).output().unwrap()
+    pairwise(folder, &[&["trace"], args].concat())
 }
 
 fn told(args: &[&str]) -> String {
@@ -86,7 +88,6 @@ fn traces_are_drawn() {
 
 #[test]
 fn mistakes_are_named_with_a_remedy() {
-    let folder = tempfile::tempdir().unwrap();
     for (args, words) in [
         (&["torchon", "--pair", "9"][..], &["no pair 9", "1 to 8"][..]),
         (&["torchon", "--pair", "0"], &["no pair 0"]),
@@ -96,17 +97,12 @@ fn mistakes_are_named_with_a_remedy() {
         (&["torchon", "--footsides", "--edge", "loop"], &["loop", "CTCT pin CTCT"]),
         (&["torchon", "--footsides", "--edge-change", "left=CT"], &["SIDE:NUMBER=STITCH", "left:2"]),
         (&["torchon", "--why", "stays"], &["--pair"]),
+        (&["torchon", "--why", "stays", "--pair", "1", "--pair", "2"], &["2 pairs", "--pair 1"]),
+        (&["torchon", "--why", "stays", "--pair", "1", "--json"], &["--json"]),
+        (&["torchon", "--why", "stays", "--pair", "1", "--out", "why.pdf"], &["why.pdf", ".png"]),
         (&["torchon", "--out", "ways.gif"], &["ways.gif", ".png"]),
         (&["torchon", "--rows", "999"], &["999", "200"]),
     ] {
-        let out = trace(folder.path(), args);
-        let said = String::from_utf8_lossy(&out.stderr).into_owned();
-        assert_eq!(out.status.code(), Some(2), "{args:?}: {said}");
-        let flat: String = said.split(|c: char| c.is_whitespace() || c == '│').collect();
-        for word in words {
-            let word: String = word.split_whitespace().collect();
-            assert!(flat.contains(&word), "{args:?} should say {word}: {said}");
-        }
-        assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 0, "{args:?} left something behind");
+        assert_refused(&[&["trace"], args].concat(), words);
     }
 }

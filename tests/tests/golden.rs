@@ -28,7 +28,7 @@ fn draw(ground: &Ground, angle: f64) -> Image {
     let layout = lay_out(ground, &grid, Thread::suiting(4.0).diameter_mm());
     let four = [rgb(31, 63, 119), rgb(224, 123, 57), rgb(246, 240, 226), rgb(74, 122, 88)];
     let colours: Vec<Rgb> = four.into_iter().flat_map(|c| [c, c]).collect();
-    let top = ground.places().iter().map(|p| p.y).fold(f64::INFINITY, f64::min) * grid.step_y_mm();
+    let top = ground.top() * grid.step_y_mm();
     let look = ThreadLook::new(colours, SIDE / WINDOW);
     rasterise(&draw_threads(ground, &layout, rect(0.0, top, WINDOW, WINDOW), &look), SIDE / WINDOW)
 }

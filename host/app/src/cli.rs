@@ -97,6 +97,9 @@ pub struct Colouring {
     /// Colours for the letters A, B, ...: CSS names or #rrggbb, separated by commas, or a palette file ending in .toml
     #[arg(long, value_name = "COLOURS")]
     pub colours: Option<String>,
+    /// Paint as people see who do not tell some colours apart
+    #[arg(long, value_name = "HOW")]
+    pub seen_by: Option<SeenBy>,
     /// How many pairs the colour order has before it begins again
     #[arg(long, value_name = "N", default_value_t = 4, value_parser = clap::value_parser!(u16).range(1..=24))]
     pub pairs: u16,
@@ -115,6 +118,20 @@ pub struct Colouring {
     /// Give the two threads of a pair colours of their own, as after an open start
     #[arg(long, conflicts_with = "arrangement")]
     pub single_threads: bool,
+}
+
+/// One colour order in its colours.
+#[derive(Args, Debug)]
+pub struct Dress {
+    /// Colours for the letters A, B, ...: CSS names or #rrggbb, separated by commas, or a palette file ending in .toml
+    #[arg(long, value_name = "COLOURS")]
+    pub colours: Option<String>,
+    /// The order in which colours hang, over and over, for example "A B" or "4A 4B"
+    #[arg(long, value_name = "ORDER", default_value = "A A B B")]
+    pub arrangement: String,
+    /// Paint as people see who do not tell some colours apart
+    #[arg(long, value_name = "HOW")]
+    pub seen_by: Option<SeenBy>,
 }
 
 /// Options of `grounds`.
@@ -190,9 +207,6 @@ open 15 %, after how many mm the colours come again across and down 10 %."
     /// Write a list of all pictures with their places and facts as JSON (format pairwise-grid/1)
     #[arg(long, value_name = "FILE")]
     pub index: Option<PathBuf>,
-    /// Paint as people see who do not tell some colours apart
-    #[arg(long, value_name = "HOW")]
-    pub seen_by: Option<SeenBy>,
     #[command(flatten)]
     #[allow(missing_docs)]
     pub choosing: Choosing,
@@ -312,12 +326,9 @@ pub struct SheetArgs {
     /// Spread the stitches of the working diagram evenly instead of over the dots of the pricking
     #[arg(long)]
     pub balanced: bool,
-    /// Colours for the letters A, B, ...: CSS names or #rrggbb, separated by commas, or a palette file ending in .toml
-    #[arg(long, value_name = "COLOURS")]
-    pub colours: Option<String>,
-    /// The order in which colours hang, over and over, for example "A B" or "4A 4B"
-    #[arg(long, value_name = "ORDER", default_value = "A A B B")]
-    pub arrangement: String,
+    #[command(flatten)]
+    #[allow(missing_docs)]
+    pub dress: Dress,
     #[command(flatten)]
     #[allow(missing_docs)]
     pub choosing: Choosing,
@@ -373,12 +384,9 @@ pub struct TraceArgs {
     /// The ground, for example `rose` or `rose/VARIETY`
     #[arg(value_name = "GROUND")]
     pub ground: String,
-    /// The order in which colours hang, over and over, for example "A B" or "4A 4B"
-    #[arg(long, value_name = "ORDER", default_value = "A A B B")]
-    pub arrangement: String,
-    /// Colours for the letters A, B, ...: CSS names or #rrggbb, separated by commas, or a palette file ending in .toml
-    #[arg(long, value_name = "COLOURS")]
-    pub colours: Option<String>,
+    #[command(flatten)]
+    #[allow(missing_docs)]
+    pub dress: Dress,
     /// How many pairs to follow, rounded up to whole repeats; without it, until order and repeat begin again, 8 or more
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=120))]
     pub pairs: Option<u16>,
@@ -401,7 +409,7 @@ pub struct TraceArgs {
     #[arg(long, value_name = "SIDE:NUMBER=STITCH", requires = "footsides")]
     pub edge_change: Vec<String>,
     /// Find what to change so that the pair given with --pair goes so
-    #[arg(long, value_name = "WISH", requires = "pair", conflicts_with = "footsides")]
+    #[arg(long, value_name = "WISH", requires = "pair", conflicts_with_all = ["footsides", "json", "colour"])]
     pub why: Option<Wish>,
     /// Longest stitch that --why tries, in moves
     #[arg(long, value_name = "MOVES", default_value_t = 8, value_parser = clap::value_parser!(u16).range(1..=10))]

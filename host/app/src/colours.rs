@@ -4,6 +4,7 @@ use std::path::Path;
 use std::str::FromStr;
 
 use lace::arrangement::{MAX_COLOURS, letter};
+use lace::{Arrangement, ArrangementError};
 use palette::Srgb;
 use picture::colour::Rgb;
 use picture::vision::{Vision, confusions};
@@ -11,6 +12,7 @@ use sandbox::text::{clean, clean_and_cut};
 use serde::Deserialize;
 use toml::Spanned;
 
+use crate::cli::SeenBy;
 use crate::failure::Failure;
 use crate::output::tell;
 
@@ -130,6 +132,12 @@ impl Palette {
         Ok(Palette(colours.collect::<Result<_, _>>()?))
     }
 
+    /// The palette as it is to be painted: as somebody sees it, if anybody is
+    /// named.
+    pub fn painted(&self, who: Option<SeenBy>) -> Palette {
+        who.map_or_else(|| self.clone(), |who| self.seen_by(who.vision()))
+    }
+
     /// The palette as somebody sees it.
     pub fn seen_by(&self, vision: Vision) -> Palette {
         let seen = |c: &Colour| {
@@ -156,8 +164,18 @@ impl Palette {
         confusions(&colours, background).iter().map(|c| c.sentence(&names)).collect()
     }
 
+    /// Reads a colour order for which there are colours.
+    pub fn order(&self, text: &str) -> Result<Arrangement, Failure> {
+        let order: Arrangement = text.parse().map_err(|wrong: ArrangementError| Failure::Value {
+            what: wrong.to_string(),
+            help: "for example --arrangement \"A A B B\"".to_owned(),
+        })?;
+        self.covers(&order)?;
+        Ok(order)
+    }
+
     /// Refuses an arrangement that uses letters without a colour.
-    pub fn covers(&self, arrangement: &lace::Arrangement) -> Result<(), Failure> {
+    fn covers(&self, arrangement: &Arrangement) -> Result<(), Failure> {
         let needed = arrangement.colours();
         if needed <= self.0.len() {
             return Ok(());

@@ -62,6 +62,10 @@ pub enum Failure {
     /// A contribution that could not be used.
     #[error("{0}")]
     Contribution(String),
+    /// Something that JSON cannot say: a fault of the program.
+    #[error("the result cannot be written as JSON: {0}")]
+    #[diagnostic(help("this is a fault of pairwise itself; please report it with the command you gave"))]
+    Json(#[from] serde_json::Error),
     /// A text template that does not render: a fault of the program.
     #[error("a page could not be made: {0}")]
     #[diagnostic(help("this is a fault of pairwise itself; please report it with the command you gave"))]

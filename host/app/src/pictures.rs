@@ -9,6 +9,7 @@ use picture::layout::{Layout, lay_out};
 use picture::stencil::Stencil;
 use picture::threads::{ThreadLook, draw_threads};
 
+use crate::catalogue::Chosen;
 use crate::cli::Gauge;
 use crate::colours::Palette;
 use crate::failure::Failure;
@@ -86,6 +87,16 @@ impl Scale {
     }
 }
 
+/// Says on standard error when threads did not come to rest.
+pub fn tell_unsettled(layout: &Layout, chosen: &Chosen<'_>) {
+    if !layout.report.converged {
+        tell(&format!(
+            "note: the threads of {} did not quite come to rest; the picture is near the truth",
+            chosen.name()
+        ));
+    }
+}
+
 /// A ground laid out and drawn once, ready to be painted.
 pub struct Thumbnail {
     /// A drawing for each number of pairs until order and repeat both begin
@@ -113,7 +124,7 @@ impl Thumbnail {
     ) -> Thumbnail {
         let layout = lay_out(ground, grid, scale.thread_mm);
         let px_per_mm = f64::from(px) / side;
-        let top = ground.places().iter().map(|p| p.y).fold(f64::INFINITY, f64::min) * grid.step_y_mm();
+        let top = ground.top() * grid.step_y_mm();
         let window = Rect { x: 0.0, y: top, width: side, height: side };
         let mut stencils: Vec<(usize, Stencil)> = Vec::new();
         for &length in lengths {

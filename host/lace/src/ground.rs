@@ -79,6 +79,11 @@ impl Ground {
         &self.places
     }
 
+    /// Height of the topmost stitch, in grid steps.
+    pub fn top(&self) -> f64 {
+        self.places.iter().map(|p| p.y).fold(f64::INFINITY, f64::min)
+    }
+
     /// The wiring of the pairs.
     pub fn map(&self) -> &LaceMap {
         &self.map

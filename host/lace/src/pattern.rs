@@ -108,12 +108,6 @@ pub struct SlotCourse {
 impl Ground {
     /// Where the thread in each slot of one repeat goes.
     pub fn slot_courses(&self) -> Vec<SlotCourse> {
-        let mut orbit_of = vec![[0; 4]; self.stitches().len()];
-        for (k, orbit) in self.orbits().iter().enumerate() {
-            for &(stitch, position) in &orbit.entries {
-                orbit_of[stitch][position] = k;
-            }
-        }
         let courses: Vec<SlotCourse> = self
             .orbits()
             .iter()
@@ -124,15 +118,7 @@ impl Ground {
                 SlotCourse { travel, slope, sway: self.sway(&orbit.entries, slope) }
             })
             .collect();
-        let mut slots = Vec::with_capacity(2 * self.hanging().pairs().len());
-        for pair in self.hanging().pairs() {
-            let leg = &self.legs()[pair.leg];
-            for thread in 0..2 {
-                let position = 2 * leg.to.side.index() + (thread + leg.twists as usize) % 2;
-                slots.push(courses[orbit_of[leg.to.stitch][position]]);
-            }
-        }
-        slots
+        self.slot_orbits().into_iter().map(|orbit| courses[orbit]).collect()
     }
 
     /// How far a closed thread goes to and fro across the line of its slope.

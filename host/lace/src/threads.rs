@@ -6,6 +6,7 @@ use serde::Serialize;
 use crate::braid::stages;
 use crate::ground::Ground;
 use crate::moves::PairEffect;
+use crate::pattern::MOST_ROWS;
 use crate::repeat::Repeat;
 
 /// One closed thread of the repeat.
@@ -108,6 +109,46 @@ impl Ground {
         }
         courses.sort_by(|a, b| a.slope.total_cmp(&b.slope));
         courses
+    }
+
+    /// For each stitch and each position of its entry the number of the closed
+    /// thread that comes in there.
+    pub fn entry_orbits(&self) -> Vec<[usize; 4]> {
+        let mut of = vec![[0; 4]; self.stitches().len()];
+        for (k, orbit) in self.orbits().iter().enumerate() {
+            for &(stitch, position) in &orbit.entries {
+                of[stitch][position] = k;
+            }
+        }
+        of
+    }
+
+    /// For each slot of one repeat the number of the closed thread that hangs
+    /// there.
+    pub fn slot_orbits(&self) -> Vec<usize> {
+        let of = self.entry_orbits();
+        let pairs = self.hanging().pairs().iter();
+        pairs
+            .flat_map(|pair| {
+                let leg = &self.legs()[pair.leg];
+                let at = |thread: usize| 2 * leg.to.side.index() + (thread + leg.twists as usize) % 2;
+                [0, 1].map(|thread| of[leg.to.stitch][at(thread)])
+            })
+            .collect()
+    }
+
+    /// Rows of repeats after which every thread is back in its slot, counted
+    /// round a width of so many slots (whole repeats); at most [`MOST_ROWS`].
+    pub fn rows_until_threads_return(&self, slots: usize) -> usize {
+        let own = 2 * self.hanging().pairs().len() as i64;
+        let row = self.hanging().row();
+        let mut after = row.clone();
+        let mut rows = 1;
+        while rows < MOST_ROWS && (0..own).any(|s| (after.apply(s) - s).rem_euclid(slots as i64) != 0) {
+            after = after.then(row);
+            rows += 1;
+        }
+        rows
     }
 
     /// Whether every stitch keeps its pairs: no stitch sends the two threads

@@ -9,7 +9,6 @@ mod flow;
 mod hang;
 mod lettering;
 mod page;
-mod ready;
 mod table;
 
 use lace::{arrangement::letter, point};
@@ -20,7 +19,6 @@ use crate::font;
 
 pub use flow::{Flow, FlowPage, FlowPart, Section};
 pub use page::{Line, Page};
-pub use ready::{ContactSheet, Row};
 pub use table::{Column, RowHead, Table, TablePage};
 
 use lettering::write;

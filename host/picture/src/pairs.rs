@@ -331,6 +331,16 @@ fn places(ground: &Ground, grid: &Grid, balanced: bool) -> Vec<Point> {
     steps.into_iter().map(|p| grid.mm(p)).collect()
 }
 
+/// How many repeats across and rows down are worked in numbered steps: as few
+/// as show how the stitches follow each other.
+pub fn worked(ground: &Ground) -> (usize, usize) {
+    let enough = ground.stitches().len().max(8);
+    let sides = (1..=8).flat_map(|repeats| (1..=8).map(move |rows| (repeats, rows)));
+    let count = |(repeats, rows)| ground.order_of_working(repeats, rows).len();
+    let fits = sides.filter(|&side| count(side) >= enough);
+    fits.min_by_key(|&(repeats, rows)| (count((repeats, rows)), repeats.abs_diff(rows))).unwrap_or((8, 8))
+}
+
 /// The grid on which a working diagram of a width in mm is drawn: that of the
 /// pricking, enlarged so that letters and numbers can be read, while a whole
 /// repeat shows.

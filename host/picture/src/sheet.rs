@@ -7,7 +7,7 @@ use crate::colour::{Rgb, rgb};
 use crate::drawing::{Anchor, Cap, Drawing, Face, Group, Path, Shape, Stroke, Text, rect};
 use crate::font;
 use crate::layout::Layout;
-use crate::pairs::{PairLook, diagram_grid, diagram_window, draw_pairs, pair_key};
+use crate::pairs::{PairLook, diagram_grid, diagram_window, draw_pairs, pair_key, worked};
 use crate::pricking::{Paper, cautions, control_scale, dots};
 use crate::threads::{ThreadLook, draw_threads};
 
@@ -161,7 +161,7 @@ pub fn ground_sheet(ground: &Ground, layout: &Layout, look: &SheetLook) -> Drawi
     page.place(&true_size, point(right, top), "true-size-");
 
     let grid = diagram_grid(ground, &layout.grid, column);
-    let (repeats, rows) = worked(ground);
+    let (repeats, rows) = look.pairs.numbers.unwrap_or_else(|| worked(ground));
     let pairs = PairLook { background: None, numbers: Some((repeats, rows)), ..look.pairs.clone() };
     let window = diagram_window(ground, &grid, (column, row), &pairs);
     page.place(&draw_pairs(ground, &grid, window, &pairs), point(left, second), "pairs-");
@@ -200,16 +200,6 @@ pub fn ground_sheet(ground: &Ground, layout: &Layout, look: &SheetLook) -> Drawi
         rect(left, second, column, row),
     ]));
     page
-}
-
-/// How many repeats across and rows down are worked in numbered steps: as few
-/// as show how the stitches follow each other.
-fn worked(ground: &Ground) -> (usize, usize) {
-    let enough = ground.stitches().len().max(8);
-    let sides = (1..=8).flat_map(|repeats| (1..=8).map(move |rows| (repeats, rows)));
-    let count = |(repeats, rows)| ground.order_of_working(repeats, rows).len();
-    let fits = sides.filter(|&side| count(side) >= enough);
-    fits.min_by_key(|&(repeats, rows)| (count((repeats, rows)), repeats.abs_diff(rows))).unwrap_or((8, 8))
 }
 
 /// How many mm of lace are shown across, and how many times enlarged, for the

@@ -101,10 +101,7 @@ pub fn run(args: &CheckArgs, sources: &Sources) -> Result<bool, Failure> {
     let wrong = checked.iter().any(Checked::failed);
     if args.json {
         let report = Report { format: "pairwise-check/1", grounds: checked };
-        let text = serde_json::to_string_pretty(&report).map_err(|why| Failure::Value {
-            what: format!("the findings cannot be written as JSON: {why}"),
-            help: "this is a fault of pairwise itself; please report it with the command you gave".to_owned(),
-        })?;
+        let text = serde_json::to_string_pretty(&report)?;
         print(&format!("{text}\n"))?;
     } else {
         print(&checked.iter().map(in_words).collect::<String>())?;

@@ -19,10 +19,7 @@ pub fn run(args: &FactsArgs, sources: &Sources) -> Result<(), Failure> {
     let layout = lay_out(&chosen.ground, &grid, scale.thread_mm);
     let facts = Facts::new(&about.id, &chosen.variety, chosen.settings.clone(), &chosen.ground, &layout);
     if args.json {
-        let text = serde_json::to_string_pretty(&facts).map_err(|why| Failure::Value {
-            what: format!("the facts cannot be written as JSON: {why}"),
-            help: "this is a fault of pairwise itself; please report it with the command you gave".to_owned(),
-        })?;
+        let text = serde_json::to_string_pretty(&facts)?;
         return print(&format!("{text}\n"));
     }
     let mut text = format!("{} ({})\n", chosen.title(), chosen.name());

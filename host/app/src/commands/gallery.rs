@@ -24,6 +24,9 @@ const CARD_PX: u32 = 320;
 const VARIETY_PX: u32 = 480;
 const GRID_PX: u32 = 128;
 
+/// Most colour orders in a table: beyond, it is wider than browsers show.
+const MOST_ORDERS: u32 = 256;
+
 /// A ground with all its varieties that can be worked.
 struct Entry<'a> {
     plugin: &'a sandbox::Plugin,
@@ -91,6 +94,14 @@ pub fn run(args: &GalleryArgs, sources: &Sources) -> Result<bool, Failure> {
     let scale = Scale::new(&args.gauge)?;
     let palette = Palette::read(args.colouring.colours.as_deref())?;
     palette.tell_confusions(Rgb::LINEN, palette.colours().len());
+    let seen_by = args.colouring.seen_by.map(|who| who.vision().words());
+    let palette = palette.painted(args.colouring.seen_by);
+    if args.colouring.max > MOST_ORDERS {
+        return Err(Failure::Value {
+            what: format!("a table of {} colour orders is too wide for a page", args.colouring.max),
+            help: format!("give --max {MOST_ORDERS} at most; `pairwise grid` puts more on several pictures"),
+        });
+    }
     // Refuse the place before any work is done.
     let folder = NewGallery::begin(&args.out)?;
     let catalogue = Catalogue::load(sources)?;
@@ -141,6 +152,7 @@ pub fn run(args: &GalleryArgs, sources: &Sources) -> Result<bool, Failure> {
         version => env!("CARGO_PKG_VERSION"),
         gauge => context! { pin_spacing_mm => scale.pin_spacing_mm, thread_mm => format!("{:.2}", scale.thread_mm) },
         pairs => orders.pairs,
+        seen_by,
         palette => palette.colours().iter().enumerate().map(|(k, c)| context! {
             letter => lace::arrangement::letter(k as u8).to_string(),
             name => c.name.clone(),

@@ -69,14 +69,8 @@ pub fn run(args: &GridArgs, sources: &Sources) -> Result<bool, Failure> {
         [row, column]
     });
     let drawn = draw(chosen, &arrangements, &scale, args.size)?;
-    for d in drawn.iter().filter(|d| !d.thumbnail.layout.report.converged) {
-        tell(&format!(
-            "note: the threads of {} did not quite come to rest; the picture is near the truth",
-            d.chosen.name()
-        ));
-    }
-    let seen_by = args.seen_by.map(|who| who.vision().words());
-    let painted = args.seen_by.map_or_else(|| palette.clone(), |who| palette.seen_by(who.vision()));
+    let seen_by = args.colouring.seen_by.map(|who| who.vision().words());
+    let painted = palette.painted(args.colouring.seen_by);
     let mut cells = work_out(&drawn[..grounds], &orders.shown, &painted);
     let named = like.map(|[row, column]| {
         let mut cell = one(&drawn, &arrangements, [row, column], &painted);

@@ -56,10 +56,7 @@ pub fn run(args: &GroundsArgs, sources: &Sources) -> Result<bool, Failure> {
             })
             .collect();
         let list = List { format: "pairwise-grounds/1", grounds };
-        text = serde_json::to_string_pretty(&list).map_err(|why| Failure::Value {
-            what: format!("the list cannot be written as JSON: {why}"),
-            help: "this is a fault of pairwise itself; please report it with the command you gave".to_owned(),
-        })?;
+        text = serde_json::to_string_pretty(&list)?;
         text.push('\n');
     } else if args.grounds.is_empty() {
         for plugin in plugins {

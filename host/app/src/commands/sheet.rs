@@ -1,11 +1,11 @@
 //! `sheet`: one ground in full, or its thread drawing, working diagram or
 //! pricking alone.
 
-use lace::{Arrangement, ArrangementError, Grid, Ground};
+use lace::{Arrangement, Grid, Ground};
 use picture::colour::Rgb;
 use picture::drawing::{Drawing, Rect, rect};
 use picture::layout::{Layout, lay_out};
-use picture::pairs::{PairLook, diagram_grid, working_diagram};
+use picture::pairs::{PairLook, diagram_grid, worked, working_diagram};
 use picture::pricking::pricking;
 use picture::sheet::{LEAST_PAGE, SheetLook, ground_sheet};
 use picture::threads::{Style, ThreadLook, draw_threads};
@@ -17,8 +17,8 @@ use crate::colours::{Palette, parse_colour};
 use crate::export::{Format, export};
 use crate::facts::Facts;
 use crate::failure::Failure;
-use crate::output::{print, tell};
-use crate::pictures::Scale;
+use crate::output::print;
+use crate::pictures::{Scale, tell_unsettled};
 
 /// How much lace a thread drawing shows either way, in pin spacings.
 const THREADS_SHOWN: f64 = 6.0;
@@ -44,18 +44,21 @@ pub fn run(args: &SheetArgs, sources: &Sources) -> Result<(), Failure> {
     // Refuse what cannot be written before any work is done.
     Format::of(&args.out)?;
     let scale = Scale::new(&args.gauge)?;
-    let palette = Palette::read(args.colours.as_deref())?;
-    let order: Arrangement = args.arrangement.parse().map_err(|wrong: ArrangementError| Failure::Value {
-        what: wrong.to_string(),
-        help: "for example --arrangement \"A A B B\"".to_owned(),
-    })?;
-    palette.covers(&order)?;
+    if args.sideways && args.show != Some(Show::Pricking) {
+        return Err(Failure::Value {
+            what: "only the paper of a pricking can be laid on its long side".to_owned(),
+            help: "leave --sideways out, or draw the pricking alone: --show pricking --sideways".to_owned(),
+        });
+    }
+    let palette = Palette::read(args.dress.colours.as_deref())?;
+    let order = palette.order(&args.dress.arrangement)?;
     let background = match args.background.as_deref() {
         None => None,
         Some("none") => Some(None),
         Some(name) => Some(Some(parse_colour(name)?.rgb.into())),
     };
     palette.tell_confusions(background.flatten().unwrap_or(Rgb::LINEN), order.colours());
+    let palette = palette.painted(args.dress.seen_by);
     let catalogue = Catalogue::load(sources)?;
     let chosen = catalogue.choose(&args.ground, &args.choosing.with)?;
     let grid = scale.grid(chosen.plugin.about.angle)?;
@@ -79,12 +82,7 @@ impl Wanted<'_> {
     /// Lays the threads out; says when they did not come to rest.
     fn layout(&self) -> Layout {
         let layout = lay_out(self.ground(), &self.grid, self.scale.thread_mm);
-        if !layout.report.converged {
-            tell(&format!(
-                "note: the threads of {} did not quite come to rest; the picture is near the truth",
-                self.chosen.name()
-            ));
-        }
+        tell_unsettled(&layout, &self.chosen);
         layout
     }
 
@@ -105,6 +103,7 @@ impl Wanted<'_> {
         PairLook {
             colours: self.colours.clone(),
             balanced: self.args.balanced,
+            numbers: Some(worked(self.ground())),
             background: self.background.unwrap_or(Some(Rgb::WHITE)),
             ..PairLook::default()
         }
@@ -125,8 +124,7 @@ impl Wanted<'_> {
                 help: format!("give a smaller --area: at most {MAX_STITCHES} stitches are drawn"),
             });
         }
-        let top = self.ground().places().iter().map(|p| p.y).fold(f64::INFINITY, f64::min);
-        Ok(rect(0.0, top * grid.step_y_mm(), area.width, area.height))
+        Ok(rect(0.0, self.ground().top() * grid.step_y_mm(), area.width, area.height))
     }
 
     fn titled(&self, mut drawing: Drawing, what: &str) -> Drawing {
@@ -192,9 +190,14 @@ impl Wanted<'_> {
         let layout = self.layout();
         let facts =
             Facts::new(&about.id, &self.chosen.variety, self.chosen.settings.clone(), self.ground(), &layout);
+        let seen_by = self
+            .args
+            .dress
+            .seen_by
+            .map_or_else(String::new, |who| format!(", as seen {}", who.vision().words()));
         let look = SheetLook {
             title: self.chosen.title().to_owned(),
-            subtitle: format!("{}. Pairs hang {order}, again and again.", self.gauge_in_words()),
+            subtitle: format!("{}. Pairs hang {order}, again and again{seen_by}.", self.gauge_in_words()),
             threads: self.thread_look(self.px_per_mm(paper.width)),
             pairs: self.pair_look(),
             travel: facts.travel.clone(),

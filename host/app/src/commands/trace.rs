@@ -4,7 +4,7 @@ mod picture;
 mod why;
 
 use ::picture::colour::Rgb;
-use lace::{Arrangement, ArrangementError, EdgeStitches, Side, Trace, Work, WorkError};
+use lace::{Arrangement, EdgeStitches, Side, Trace, Work, WorkError};
 use serde::Serialize;
 
 use crate::catalogue::{Catalogue, Chosen};
@@ -52,13 +52,10 @@ pub fn run(args: &TraceArgs, sources: &Sources) -> Result<(), Failure> {
         Format::of(out)?;
     }
     let scale = Scale::new(&args.gauge)?;
-    let palette = Palette::read(args.colours.as_deref())?;
-    let order: Arrangement = args.arrangement.parse().map_err(|wrong: ArrangementError| Failure::Value {
-        what: wrong.to_string(),
-        help: "for example --arrangement \"A A B B\"".to_owned(),
-    })?;
-    palette.covers(&order)?;
+    let palette = Palette::read(args.dress.colours.as_deref())?;
+    let order = palette.order(&args.dress.arrangement)?;
     palette.tell_confusions(Rgb::LINEN, order.colours());
+    let palette = palette.painted(args.dress.seen_by);
     let edges = edges(args)?;
     let catalogue = Catalogue::load(sources)?;
     let chosen = catalogue.choose(&args.ground, &args.choosing.with)?;
@@ -87,10 +84,7 @@ pub fn run(args: &TraceArgs, sources: &Sources) -> Result<(), Failure> {
             pattern: ground.pattern(&asked.order),
             period: ground.colour_period(&asked.order),
         };
-        let text = serde_json::to_string_pretty(&traced).map_err(|why| Failure::Value {
-            what: format!("the trace cannot be written as JSON: {why}"),
-            help: "this is a fault of pairwise itself; please report it with the command you gave".to_owned(),
-        })?;
+        let text = serde_json::to_string_pretty(&traced)?;
         return print(&format!("{text}\n"));
     }
     print(&asked.told(&trace, &sentences))

@@ -8,7 +8,7 @@ use rayon::prelude::*;
 use super::threads::Threads;
 use crate::catalogue::Chosen;
 use crate::failure::Failure;
-use crate::pictures::{Scale, Thumbnail};
+use crate::pictures::{Scale, Thumbnail, tell_unsettled};
 use crate::progress::Progress;
 
 /// A ground drawn once.
@@ -39,6 +39,7 @@ pub fn draw<'a>(
             let grid = scale.grid(chosen.plugin.about.angle)?;
             let ground = &chosen.ground;
             let thumbnail = Thumbnail::of_lengths(ground, &grid, scale, scale.window_mm(), px, &lengths);
+            tell_unsettled(&thumbnail.layout, &chosen);
             let mut threads: Vec<Threads> = Vec::new();
             for &length in &lengths {
                 if threads.iter().all(|t| !t.suit(ground, length)) {

@@ -155,10 +155,7 @@ impl Listed<'_> {
             },
             cells: Each(|| self.placed.iter().map(&entry)),
         };
-        let mut bytes = serde_json::to_vec(&index).map_err(|why| Failure::Value {
-            what: format!("the list cannot be written as JSON: {why}"),
-            help: "this is a fault of pairwise itself; please report it with the command you gave".to_owned(),
-        })?;
+        let mut bytes = serde_json::to_vec(&index)?;
         bytes.push(b'\n');
         Ok(bytes)
     }

@@ -7,7 +7,6 @@
 use lace::Pattern;
 
 use super::cells::Cell;
-use super::orders::read;
 use crate::catalogue::{Catalogue, Chosen};
 use crate::colours::Palette;
 use crate::failure::Failure;
@@ -76,7 +75,7 @@ pub fn named<'a>(
         });
     };
     // What is wrong with the order is said before anything is worked out.
-    let order = read(order, palette)?;
+    let order = palette.order(order)?;
     Ok((catalogue.choose(ground.trim(), with)?, order))
 }
 

@@ -36,7 +36,7 @@ impl Orders {
     pub fn new(colouring: &Colouring, palette: &Palette, chosen: &[&Chosen<'_>]) -> Result<Orders, Failure> {
         if !colouring.arrangement.is_empty() {
             let shown: Vec<Arrangement> =
-                colouring.arrangement.iter().map(|text| read(text, palette)).collect::<Result<_, _>>()?;
+                colouring.arrangement.iter().map(|text| palette.order(text)).collect::<Result<_, _>>()?;
             let count = shown.len() as u128;
             let pairs = shown.iter().map(|o| o.pairs().len()).max().unwrap_or(1);
             return Ok(Orders { shown, at_least: count, at_most: Some(count), pairs, named: false });
@@ -111,16 +111,6 @@ fn each_once(all: impl Iterator<Item = Sameness>) -> Vec<Sameness> {
         once.entry(elements).or_insert(sameness);
     }
     once.into_values().collect()
-}
-
-/// Reads a colour order for which there are colours.
-pub fn read(text: &str, palette: &Palette) -> Result<Arrangement, Failure> {
-    let order: Arrangement = text.parse().map_err(|wrong: lace::ArrangementError| Failure::Value {
-        what: wrong.to_string(),
-        help: "for example --arrangement \"A A B B\"".to_owned(),
-    })?;
-    palette.covers(&order)?;
-    Ok(order)
 }
 
 fn nothing_named(names: &[String], pairs: usize, colours: usize, every: bool) -> Failure {

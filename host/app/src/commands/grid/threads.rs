@@ -5,9 +5,6 @@ use indexmap::IndexMap;
 use lace::Ground;
 use picture::layout::Layout;
 
-/// Farthest rows looked at until the threads are back.
-const MOST_ROWS: usize = lace::pattern::MOST_ROWS;
-
 /// The threads of a ground for colour orders of one length.
 pub struct Threads {
     /// Pairs until ground and order both begin again.
@@ -80,12 +77,7 @@ impl Threads {
 /// How long the thread of each slot is down one row of repeats: the length of
 /// its closed line, shared out over the rows that it comes down on the way.
 fn lengths(ground: &Ground, layout: &Layout) -> Vec<f64> {
-    let mut orbit_of = vec![[0; 4]; ground.stitches().len()];
-    for (k, orbit) in ground.orbits().iter().enumerate() {
-        for &(stitch, position) in &orbit.entries {
-            orbit_of[stitch][position] = k;
-        }
-    }
+    let orbit_of = ground.entry_orbits();
     let mut around = vec![0.0; ground.orbits().len()];
     for (segment, line) in ground.braid().segments.iter().zip(&layout.lines) {
         let (stitch, position) = segment.entry;
@@ -97,29 +89,14 @@ fn lengths(ground: &Ground, layout: &Layout) -> Vec<f64> {
             })
             .sum::<f64>();
     }
-    let mut lengths = Vec::new();
-    for pair in ground.hanging().pairs() {
-        let leg = &ground.legs()[pair.leg];
-        for thread in 0..2 {
-            let position = 2 * leg.to.side.index() + (thread + leg.twists as usize) % 2;
-            let orbit = orbit_of[leg.to.stitch][position];
-            let rows = ground.frame().from_cell(ground.orbits()[orbit].cells)[1].unsigned_abs();
-            lengths.push(around[orbit] / rows.max(1) as f64);
-        }
-    }
-    lengths
+    let rows = |orbit: usize| ground.frame().from_cell(ground.orbits()[orbit].cells)[1].unsigned_abs();
+    ground.slot_orbits().into_iter().map(|orbit| around[orbit] / rows(orbit).max(1) as f64).collect()
 }
 
 /// How often the threads of each two slots cross until all come again.
 fn crossings(ground: &Ground, slots: usize) -> Vec<(usize, usize, usize)> {
     let own = 2 * ground.hanging().pairs().len();
-    let row = ground.hanging().row();
-    let mut after = row.clone();
-    let mut rows = 1;
-    while rows < MOST_ROWS && (0..own as i64).any(|s| (after.apply(s) - s).rem_euclid(slots as i64) != 0) {
-        after = after.then(row);
-        rows += 1;
-    }
+    let rows = ground.rows_until_threads_return(slots);
     let mut counts: IndexMap<(usize, usize), usize> = IndexMap::new();
     let segments = &ground.braid().segments;
     for node in 0..ground.braid().nodes.len() {

@@ -15,6 +15,7 @@ use super::Asked;
 use crate::export::export;
 use crate::failure::Failure;
 use crate::output::print;
+use crate::pictures::tell_unsettled;
 
 const MARGIN: f64 = 8.0;
 /// Width of the lace, mm, however much of it is shown.
@@ -89,6 +90,7 @@ fn lace(asked: &Asked<'_>, trace: &Trace, shown: &[bool]) -> Result<Drawing, Fai
     let ground = &asked.chosen.ground;
     let grid = asked.scale.grid(asked.chosen.plugin.about.angle)?;
     let layout = lay_out(ground, &grid, asked.scale.thread_mm);
+    tell_unsettled(&layout, &asked.chosen);
     let own = ground.hanging().pairs().len();
     let pairs = if trace.by_threads { trace.places / 2 } else { trace.places };
     let wide = pairs as f64 / own as f64 * ground.frame().width * grid.step_x_mm();
@@ -104,7 +106,7 @@ fn lace(asked: &Asked<'_>, trace: &Trace, shown: &[bool]) -> Result<Drawing, Fai
             if shown[unit] { asked.palette.rgb(c).into() } else { GREY }
         })
         .collect();
-    let top = ground.places().iter().map(|p| p.y).fold(f64::INFINITY, f64::min) * grid.step_y_mm();
+    let top = ground.top() * grid.step_y_mm();
     let look = ThreadLook::new(colours, PX_PER_MM * times);
     Ok(draw_threads(ground, &layout, rect(0.0, top, wide, high), &look).scaled(times))
 }

@@ -1,12 +1,16 @@
 //! `trace --why`: what to change so that a pair goes as wished.
 
+use std::ops::Range;
+use std::path::Path;
+
 use indexmap::IndexMap;
-use lace::{Ground, Travel};
-use picture::contact::{ContactSheet, Row};
-use sandbox::{Range, Value};
+use lace::{Ground, Stitch, Travel};
+use picture::contact::{Flow, Heading, Section};
+use sandbox::Value;
 
 use super::Asked;
 use crate::cli::Wish;
+use crate::export::Format;
 use crate::failure::Failure;
 use crate::output::{print, write_file};
 use crate::pictures::Thumbnail;
@@ -19,9 +23,14 @@ const TRIED: usize = 3000;
 /// Pixels of a picture.
 const PX: u32 = 240;
 
+/// Widest and highest the picture may be, pixels: more than all have room on.
+const PAGE: u32 = 5000;
+
 /// One change that does what is wished.
 struct Change {
     words: String,
+    /// The same in two short lines.
+    caption: [String; 2],
     ground: Ground,
 }
 
@@ -29,12 +38,20 @@ struct Change {
 pub(super) fn run(asked: &Asked<'_>) -> Result<(), Failure> {
     let ground = &asked.chosen.ground;
     let own = ground.hanging().pairs().len();
-    let Some(&number) = asked.args.pair.first() else {
+    let &[number] = asked.args.pair.as_slice() else {
         return Err(Failure::Value {
-            what: "no pair is named".to_owned(),
-            help: "say which pair is to go so, for example --why stays --pair 1".to_owned(),
+            what: format!("{} pairs are named", asked.args.pair.len()),
+            help: "say which one is to go so, for example --why stays --pair 1".to_owned(),
         });
     };
+    if let Some(out) = &asked.args.out
+        && Format::of(out)? != Format::Png
+    {
+        return Err(Failure::Value {
+            what: format!("{} cannot hold these pictures", out.display()),
+            help: "changes are drawn side by side in a .png".to_owned(),
+        });
+    }
     asked.check_places(super::USUAL_PAIRS.max(own).max(asked.order.pairs().len()))?;
     let (wish, to) = match asked.args.why {
         Some(Wish::Left) => (Travel::Left, "travel to the left"),
@@ -48,59 +65,68 @@ pub(super) fn run(asked: &Asked<'_>) -> Result<(), Failure> {
         text.push_str("That is what you wish; nothing needs to change.\n");
         return print(&text);
     }
-    let choices = by_choices(asked, pair, wish);
-    let works: Vec<Change> = ground
-        .works_that_steer(pair, wish, usize::from(asked.args.longest))
-        .into_iter()
-        .take(TOLD)
-        .map(|change| Change {
-            words: format!(
-                "{}: {} ({}) instead of {} ({} {} changed)",
-                ground.stitches()[change.stitch].id,
-                change.work,
-                change.work.words(),
-                ground.stitches()[change.stitch].work,
-                change.moves,
-                if change.moves == 1 { "move" } else { "moves" }
-            ),
-            ground: change.ground,
-        })
-        .collect();
-    let list = |text: &mut String, changes: &[Change], head: &str, none: &str| {
+    let (mut changes, all_tried) = by_choices(asked, pair, wish);
+    let choices = changes.len();
+    let works =
+        ground.works_that_steer(pair, wish, usize::from(asked.args.longest)).into_iter().take(TOLD).map(
+            |change| {
+                let Stitch { id, work: now, .. } = &ground.stitches()[change.stitch];
+                Change {
+                    words: format!(
+                        "{id}: {} ({}) instead of {now} ({} {} changed)",
+                        change.work,
+                        change.work.words(),
+                        change.moves,
+                        if change.moves == 1 { "move" } else { "moves" }
+                    ),
+                    caption: [format!("{id}: {}", change.work), format!("instead of {now}")],
+                    ground: change.ground,
+                }
+            },
+        );
+    changes.extend(works);
+    let list = |text: &mut String, numbers: Range<usize>, head: &str, none: &str| {
         text.push_str(&format!("\n{head}\n"));
-        for (k, change) in changes.iter().enumerate() {
-            text.push_str(&format!("  {}. {}\n", k + 1, change.words));
+        for k in numbers.clone() {
+            text.push_str(&format!("  {}. {}\n", k + 1, changes[k].words));
         }
-        if changes.is_empty() {
+        if numbers.is_empty() {
             text.push_str(&format!("  {none}\n"));
         }
     };
     list(
         &mut text,
-        &choices,
+        0..choices,
         &format!("So that it will {to}, by the choices of this ground:"),
-        "none: no setting of one or two choices does it",
+        if all_tried {
+            "none: no setting of one or two choices does it"
+        } else {
+            "none among the settings of one or two choices that were tried; there are more"
+        },
     );
     list(
         &mut text,
-        &works,
+        choices..changes.len(),
         &format!("By working one stitch otherwise, crosses and twists up to {} moves:", asked.args.longest),
         "none: no work of this length at any single stitch does it",
     );
     if let Some(out) = &asked.args.out {
-        let count = draw(asked, choices.into_iter().chain(works), number, out)?;
-        text.push_str(&format!("\n{}: {count} pictures side by side\n", out.display()));
+        draw(asked, &changes, number, out)?;
+        text.push_str(&format!("\n{}: {} pictures side by side\n", out.display(), 1 + changes.len()));
     }
     print(&text)
 }
 
-/// Settings of one choice, or of two when one does not do, that steer the pair.
-fn by_choices(asked: &Asked<'_>, pair: usize, wish: Travel) -> Vec<Change> {
+/// Settings of one choice, or of two when one does not do, that steer the pair;
+/// and whether there are no others.
+fn by_choices(asked: &Asked<'_>, pair: usize, wish: Travel) -> (Vec<Change>, bool) {
     let about = &asked.chosen.plugin.about;
-    let values = |range: &Range| -> Vec<String> {
+    let values = |range: &sandbox::Range| -> Vec<String> {
         match range {
-            Range::Named(options) => options.keys().cloned().collect(),
-            Range::Count { least, most } => (*least..=*most).map(|n| Value::Count(n).to_string()).collect(),
+            sandbox::Range::Named(options) => options.keys().cloned().collect(),
+            sandbox::Range::Count { least, most } => {
+                (*least..=*most).map(|n| Value::Count(n).to_string()).collect()
+            }
         }
     };
     let now = &asked.chosen.settings;
@@ -116,24 +142,24 @@ fn by_choices(asked: &Asked<'_>, pair: usize, wish: Travel) -> Vec<Change> {
         let all: Vec<(String, String)> = all.into_iter().collect();
         let settings = about.resolve(Some(&asked.chosen.variety), &all).ok()?;
         let ground = Ground::new(asked.chosen.plugin.define(&settings).ok()?).ok()?;
+        let words: Vec<String> = changes.iter().map(|(id, value)| format!("--with {id}={value}")).collect();
         (ground.travel_of_pair(pair) == Some(wish)).then(|| Change {
-            words: changes
-                .iter()
-                .map(|(id, value)| format!("--with {id}={value}"))
-                .collect::<Vec<_>>()
-                .join(" "),
+            words: words.join(" "),
+            caption: [0, 1].map(|k| words.get(k).cloned().unwrap_or_default()),
             ground,
         })
     };
     let mut found: Vec<Change> = single.iter().filter_map(|c| attempt(std::slice::from_ref(c))).collect();
+    let mut all_tried = true;
     if found.is_empty() {
-        let two: Vec<[(String, String); 2]> = single
+        let mut two: Vec<[(String, String); 2]> = single
             .iter()
             .enumerate()
             .flat_map(|(k, a)| single[k + 1..].iter().map(move |b| [a.clone(), b.clone()]))
             .filter(|[a, b]| a.0 != b.0)
-            .take(TRIED)
             .collect();
+        all_tried = two.len() <= TRIED;
+        two.truncate(TRIED);
         let progress = Progress::new(two.len(), "Trying two choices at once");
         found.extend(two.iter().filter_map(|changes| {
             progress.step();
@@ -141,47 +167,44 @@ fn by_choices(asked: &Asked<'_>, pair: usize, wish: Travel) -> Vec<Change> {
         }));
     }
     found.truncate(TOLD);
-    found
+    (found, all_tried)
 }
 
-/// Draws the ground as it is and with each change. Returns how many pictures.
-fn draw(
-    asked: &Asked<'_>,
-    changes: impl Iterator<Item = Change>,
-    number: usize,
-    out: &std::path::Path,
-) -> Result<usize, Failure> {
-    if crate::export::Format::of(out)? != crate::export::Format::Png {
-        return Err(Failure::Value {
-            what: format!("{} cannot hold these pictures", out.display()),
-            help: "changes are drawn side by side in a .png".to_owned(),
-        });
-    }
+/// Draws the ground as it is and with each change, side by side.
+fn draw(asked: &Asked<'_>, changes: &[Change], number: usize, out: &Path) -> Result<(), Failure> {
     let grid = asked.scale.grid(asked.chosen.plugin.about.angle)?;
+    let side = asked.scale.window_mm();
     let pairs = asked.order.pairs().len();
-    let picture = |ground: &Ground| {
-        let side = asked.scale.window_mm();
-        Thumbnail::new(ground, &grid, &asked.scale, side, PX, pairs).paint(&asked.order, &asked.palette)
-    };
-    let mut rows = vec![Row {
-        label: "As it is".to_owned(),
-        notes: vec![asked.chosen.name()],
-        cells: vec![picture(&asked.chosen.ground)],
-    }];
-    rows.extend(changes.enumerate().map(|(k, change)| Row {
-        label: format!("Change {}", k + 1),
-        notes: vec![change.words],
-        cells: vec![picture(&change.ground)],
-    }));
-    let count = rows.len();
-    let sheet = ContactSheet {
+    let thumbnail = |ground: &Ground| Thumbnail::new(ground, &grid, &asked.scale, side, PX, pairs);
+    let drawn: Vec<Thumbnail> = std::iter::once(&asked.chosen.ground)
+        .chain(changes.iter().map(|change| &change.ground))
+        .map(thumbnail)
+        .collect();
+    let heading = Heading {
         title: format!("Ways to steer pair {number} of {}", asked.chosen.title()),
         subtitle: format!("Pairs hang {}, again and again.", asked.order),
         palette: asked.palette.colours().iter().map(|c| (c.rgb.into(), c.name.clone())).collect(),
-        columns: vec![asked.order.clone()],
-        rows,
-        px_per_mm: f64::from(PX) / asked.scale.window_mm(),
+        side: PX,
+        caption_lines: 3,
     };
-    write_file(out, &sheet.draw().to_png(sheet.px_per_mm))?;
-    Ok(count)
+    let mut sections = vec![Section { title: "As it is".to_owned(), cells: 1 }];
+    if !changes.is_empty() {
+        sections.push(Section { title: "Changed".to_owned(), cells: changes.len() });
+    }
+    let flow = Flow { heading: &heading, sections };
+    // Few enough for one page.
+    let part: Vec<_> = flow.pages(PAGE).into_iter().flatten().collect();
+    let mut page = flow.page(PAGE, &part, None, |cell| match cell.checked_sub(1).map(|k| &changes[k]) {
+        None => vec![vec![asked.chosen.name()], Vec::new(), Vec::new()],
+        Some(change) => {
+            let [what, instead] = &change.caption;
+            vec![vec![format!("Change {cell}")], vec![what.clone()], vec![instead.clone()]]
+        }
+    });
+    for line in page.lines() {
+        for (cell, x) in line.cells {
+            drawn[cell].paint_into(&asked.order, &asked.palette, &mut line.pixels[x..], line.stride);
+        }
+    }
+    write_file(out, &page.into_image().into_png(f64::from(PX) / side))
 }

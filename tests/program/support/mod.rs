@@ -1,0 +1,32 @@
+//! Running the program as a user does.
+#![allow(dead_code, reason = "each test uses what it needs")]
+
+use std::path::Path;
+use std::process::{Command, Output};
+
+/// Runs `pairwise` in a folder, without a cache.
+pub fn pairwise(folder: &Path, args: &[&str]) -> Output {
+    let mut run = Command::new(env!("CARGO_BIN_EXE_pairwise"));
+    run.args(args).arg("--no-cache").current_dir(folder).output().unwrap()
+}
+
+/// What a program printed.
+pub fn text(bytes: &[u8]) -> String {
+    String::from_utf8(bytes.to_vec()).unwrap()
+}
+
+/// Runs a command that is a mistake in a folder of its own: it must end with
+/// status 2, say all of `words`, and leave nothing behind.
+pub fn assert_refused(args: &[&str], words: &[&str]) {
+    let folder = tempfile::tempdir().unwrap();
+    let out = pairwise(folder.path(), args);
+    let said = text(&out.stderr);
+    assert_eq!(out.status.code(), Some(2), "{args:?}: {said}");
+    // Long messages are broken into lines: compare without the breaks.
+    let flat: String = said.split(|c: char| c.is_whitespace() || c == '│').collect();
+    for word in words {
+        let word: String = word.split_whitespace().collect();
+        assert!(flat.contains(&word), "{args:?} should say {word}: {said}");
+    }
+    assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 0, "{args:?} left something behind");
+}
