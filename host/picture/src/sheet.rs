@@ -93,7 +93,7 @@ impl Column<'_> {
 
     /// Numbered steps; says how many there is no room for.
     fn steps(&mut self, steps: &[String]) {
-        const STEP: f64 = 2.85;
+        const STEP: f64 = 2.75;
         const LINE: f64 = 3.9;
         let indent = 6.5;
         for (k, step) in steps.iter().enumerate() {
@@ -203,10 +203,13 @@ pub fn ground_sheet(ground: &Ground, layout: &Layout, look: &SheetLook) -> Drawi
 }
 
 /// How many mm of lace are shown across, and how many times enlarged, for the
-/// close view: about two and a half repeats, enlarged by a whole number.
+/// close view: about two and a half repeats, enlarged by a whole number; of a
+/// large repeat a little more than one, rather than not enlarged.
 fn enlargement(ground: &Ground, layout: &Layout, width: f64) -> (f64, f64) {
     let repeat = ground.frame().width * layout.grid.step_x_mm();
-    let times = (width / (2.5 * repeat).max(6.0 * layout.grid.step_x_mm())).floor().clamp(1.0, 5.0);
+    let several = width / (2.5 * repeat).max(6.0 * layout.grid.step_x_mm());
+    let one = (width / (1.2 * repeat)).min(2.0);
+    let times = several.max(one).floor().clamp(1.0, 5.0);
     (width / times, times)
 }
 
