@@ -61,6 +61,9 @@
 //! goes down the left-hand diagonal to the next dot there, one that leaves on
 //! the right down the right-hand diagonal. Leaving a dot out lets the pair run
 //! on to the one behind it. Where a ground does otherwise, [`Grid::leg`] says so.
+//! Or work the repeat stitch after stitch on a [`Pillow`]: the pairs hang there,
+//! each stitch takes two neighbours, and all legs follow. A filling that sits in
+//! torchon ground gets its surroundings from [`in_torchon`].
 //!
 //! **Rules of the house.** The same settings must always give the same repeat:
 //! a component has no clock, no files, no chance and no imports at all.
@@ -74,6 +77,9 @@ pub mod bindings;
 #[cfg(all(feature = "check", not(target_arch = "wasm32")))]
 mod check;
 mod grid;
+mod inset;
+mod motif;
+mod pillow;
 mod settings;
 mod work;
 
@@ -85,6 +91,9 @@ pub use bindings::exports::pairwise::ground::ground::{
 #[cfg(all(feature = "check", not(target_arch = "wasm32")))]
 pub use check::{check, to_lace, travels};
 pub use grid::Grid;
+pub use inset::{TORCHON, in_torchon, square};
+pub use motif::{spider, tally};
+pub use pillow::Pillow;
 pub use settings::Settings;
 pub use work::work;
 

@@ -4,8 +4,10 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use picture::vision::Vision;
+use serde::Serialize;
 
 use crate::area::{Area, PaperSize};
+use crate::span::Span;
 
 /// Compare bobbin-lace grounds and fillings in every colour order.
 #[derive(Debug, Parser)]
@@ -17,7 +19,7 @@ use crate::area::{Area, PaperSize};
     after_help = "\
 First steps:
   pairwise gallery                          make pages with every ground, then open them
-  pairwise grounds                          list what there is
+  pairwise grounds                          a table of all grounds and fillings
   pairwise grid rose --varieties            all rose grounds in every order of two colours
   pairwise sheet rose                       one ground in full on a page to print
   pairwise trace torchon                    where each pair goes, row by row
@@ -49,7 +51,7 @@ pub struct Sources {
 /// The commands.
 #[derive(Debug, Subcommand)]
 pub enum Command {
-    /// List the grounds and fillings there are
+    /// Find grounds and fillings: a table of all, or all about one
     Grounds(GroundsArgs),
     /// Draw grounds (rows) in colour orders (columns) as one picture
     Grid(GridArgs),
@@ -77,18 +79,26 @@ pub struct Choosing {
     pub with: Vec<String>,
 }
 
-/// The pricking and the thread.
-#[derive(Args, Debug)]
-pub struct Gauge {
+/// The pricking.
+#[derive(Args, Clone, Copy, Debug)]
+pub struct Pricking {
     /// Distance between two footside pins, in mm
     #[arg(long, value_name = "MM", default_value_t = 4.0, allow_negative_numbers = true)]
     pub pin_spacing: f64,
-    /// Thread: `30 wraps/cm` or `20 tex`; without it, one that suits the pin spacing (12 wraps between two footside pins)
-    #[arg(long, value_name = "THREAD")]
-    pub thread: Option<String>,
     /// Angle between the footside and the diagonals of the grid, in degrees; without it, the angle at which each ground is usually pricked
     #[arg(long, value_name = "DEGREES", allow_negative_numbers = true)]
     pub angle: Option<f64>,
+}
+
+/// The pricking and the thread.
+#[derive(Args, Debug)]
+pub struct Gauge {
+    #[command(flatten)]
+    #[allow(missing_docs)]
+    pub pricking: Pricking,
+    /// Thread: `30 wraps/cm` or `20 tex`; without it, one that suits the pin spacing (12 wraps between two footside pins)
+    #[arg(long, value_name = "THREAD")]
+    pub thread: Option<String>,
 }
 
 /// The colours and how many pairs hang in them.
@@ -138,16 +148,108 @@ pub struct Dress {
 #[derive(Args, Debug)]
 #[command(after_help = "\
 Examples:
-  pairwise grounds
-  pairwise grounds rose
-  pairwise grounds --json")]
+  pairwise grounds                                every ground and filling, by family
+  pairwise grounds rose                           all about one: its varieties, names, sources
+  pairwise grounds --search tullgrund             by any name, in any language
+  pairwise grounds --lace torchon --colours-go travels
+  pairwise grounds --kind ground --pins 0-5 --sort pins
+  pairwise grounds --group lace --pairs 2-4
+  pairwise grounds --family rose --json")]
 pub struct GroundsArgs {
-    /// Show these grounds with their varieties and choices; all in short without any
+    /// Tell all about these grounds, or varieties of them (GROUND/VARIETY); a table of all without any
     #[arg(value_name = "GROUND")]
     pub grounds: Vec<String>,
+    #[command(flatten)]
+    #[allow(missing_docs)]
+    pub keep: Keep,
+    /// Put the rows of the table together by this
+    #[arg(long, value_name = "WHAT", default_value = "family", conflicts_with_all = ["grounds", "json"])]
+    pub group: Grouping,
+    /// Put the rows of each part of the table in order by this; without it, as they are listed
+    #[arg(long, value_name = "WHAT", conflicts_with_all = ["grounds", "json"])]
+    pub sort: Option<ListSort>,
     /// Print JSON (format pairwise-grounds/1)
     #[arg(long)]
     pub json: bool,
+    #[command(flatten)]
+    #[allow(missing_docs)]
+    pub pricking: Pricking,
+}
+
+/// Which varieties `grounds` keeps.
+#[derive(Args, Debug)]
+#[command(next_help_heading = "Keep only")]
+pub struct Keep {
+    /// What has this in one of its names: name to type, title, other names in any language, lace or family; case and accents do not matter
+    #[arg(long, value_name = "WORD")]
+    pub search: Option<String>,
+    /// This family, for example rose; may be repeated
+    #[arg(long, value_name = "WORD")]
+    pub family: Vec<String>,
+    /// Grounds, which fill an area of any size, or fillings, which are set into a ground
+    #[arg(long, value_name = "KIND")]
+    pub kind: Option<KindWanted>,
+    /// What is used in this lace, for example torchon; case and accents do not matter; may be repeated
+    #[arg(long, value_name = "WORD")]
+    pub lace: Vec<String>,
+    /// So many pins to the square cm at the pin spacing given, for example 3-6; 3- is 3 or more
+    #[arg(long, value_name = "LEAST-MOST", allow_negative_numbers = true)]
+    pub pins: Option<Span>,
+    /// So many pairs across one repeat, for example 2-4; 4 is exactly 4
+    #[arg(long, value_name = "LEAST-MOST", allow_negative_numbers = true)]
+    pub pairs: Option<Span>,
+    /// What the threads do, and so the colours that hang on them
+    #[arg(long, value_name = "HOW")]
+    pub colours_go: Option<ColoursGo>,
+}
+
+/// The kind `grounds` keeps.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum KindWanted {
+    /// Fills an area of any size
+    Ground,
+    /// Is set into a ground
+    Filling,
+}
+
+/// What the threads of a variety do, and so the colours that hang on them.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, ValueEnum, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum ColoursGo {
+    /// All travel across the lace, to the left or to the right
+    #[value(alias = "travel")]
+    Travels,
+    /// All come back to their own columns
+    #[value(alias = "stay")]
+    Stays,
+    /// Some travel, some stay
+    Both,
+}
+
+/// By what the table of `grounds` is divided.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Grouping {
+    /// Family, in the order in which they are listed
+    Family,
+    /// Grounds, then fillings
+    Kind,
+    /// Lace; what is used in several stands under each
+    Lace,
+    /// What the colours do
+    Colours,
+}
+
+/// By what `grounds` puts rows in order.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum ListSort {
+    /// Name, in the order of the alphabet
+    Name,
+    /// Pairs across one repeat, fewest first
+    Pairs,
+    /// Pins per square cm, fewest first
+    Pins,
+    /// Moves per square cm, fewest first; the table shows them
+    Moves,
 }
 
 /// Options of `grid`.

@@ -6,6 +6,8 @@ use std::path::{Path, PathBuf};
 use miette::Diagnostic;
 use thiserror::Error;
 
+use crate::fold::fold;
+
 /// A failure that ends a command.
 #[derive(Debug, Error, Diagnostic)]
 pub enum Failure {
@@ -85,10 +87,12 @@ impl Failure {
 }
 
 /// The names nearest to a misspelt one, for a remedy, and where all are listed.
+/// Case and accents make no difference.
 pub fn suggest<'a>(name: &str, known: impl IntoIterator<Item = &'a str>, all: &str) -> String {
+    let wanted = fold(name);
     let mut near: Vec<(f64, &str)> = known
         .into_iter()
-        .map(|k| (strsim::jaro_winkler(name, k), k))
+        .map(|k| (strsim::jaro_winkler(&wanted, &fold(k)), k))
         .filter(|(like, _)| *like > 0.75)
         .collect();
     near.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(b.1)));

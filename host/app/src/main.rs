@@ -11,9 +11,13 @@ mod commands;
 mod export;
 mod facts;
 mod failure;
+mod fold;
+mod glossary;
+mod language;
 mod output;
 mod pictures;
 mod progress;
+mod span;
 
 use std::process::ExitCode;
 

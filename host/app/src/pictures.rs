@@ -10,7 +10,7 @@ use picture::stencil::Stencil;
 use picture::threads::{ThreadLook, draw_threads};
 
 use crate::catalogue::Chosen;
-use crate::cli::Gauge;
+use crate::cli::{Gauge, Pricking};
 use crate::colours::Palette;
 use crate::failure::Failure;
 use crate::output::tell;
@@ -31,42 +31,14 @@ pub struct Scale {
     pub pin_spacing_mm: f64,
     /// Thread diameter, mm.
     pub thread_mm: f64,
-    /// The angle of every grid, instead of each ground's own.
-    angle_deg: Option<f64>,
+    pricking: Pricking,
 }
 
-impl Scale {
-    /// The pricking and thread asked for. Warns of lace that will be crowded.
-    pub fn new(gauge: &Gauge) -> Result<Scale, Failure> {
-        let thread = match &gauge.thread {
-            None => Thread::suiting(gauge.pin_spacing),
-            Some(text) => text.parse().map_err(|wrong: ThreadError| Failure::Value {
-                what: wrong.to_string(),
-                help: "for example --thread \"28 wraps/cm\" or --thread \"20 tex\"".to_owned(),
-            })?,
-        };
-        let scale = Scale {
-            pin_spacing_mm: gauge.pin_spacing,
-            thread_mm: thread.diameter_mm(),
-            angle_deg: gauge.angle,
-        };
-        // Any usual angle will do to check the spacing.
-        scale.grid(45.0)?;
-        let wraps = thread.wraps_in(gauge.pin_spacing);
-        if wraps < CROWDED_WRAPS {
-            tell(&format!(
-                "note: the lace will be crowded: {wraps:.1} wraps of this thread lie between two footside pins {} mm apart, where about 12 suit torchon (it is {:.1} times too thick); give a finer --thread or a larger --pin-spacing",
-                gauge.pin_spacing,
-                thread.diameter_mm() / Thread::suiting(gauge.pin_spacing).diameter_mm(),
-            ));
-        }
-        Ok(scale)
-    }
-
+impl Pricking {
     /// The pricking grid of a ground that is usually pricked at an angle.
     pub fn grid(&self, usual_angle_deg: f64) -> Result<Grid, Failure> {
-        let angle_deg = self.angle_deg.unwrap_or(usual_angle_deg);
-        Grid::new(self.pin_spacing_mm, angle_deg).map_err(|wrong| Failure::Value {
+        let angle_deg = self.angle.unwrap_or(usual_angle_deg);
+        Grid::new(self.pin_spacing, angle_deg).map_err(|wrong| Failure::Value {
             what: wrong.to_string(),
             help: match wrong {
                 GridError::PinSpacing(_) => "torchon is often pricked at 3 to 6 mm: --pin-spacing 4",
@@ -74,6 +46,38 @@ impl Scale {
             }
             .to_owned(),
         })
+    }
+}
+
+impl Scale {
+    /// The pricking and thread asked for. Warns of lace that will be crowded.
+    pub fn new(gauge: &Gauge) -> Result<Scale, Failure> {
+        let spacing = gauge.pricking.pin_spacing;
+        let thread = match &gauge.thread {
+            None => Thread::suiting(spacing),
+            Some(text) => text.parse().map_err(|wrong: ThreadError| Failure::Value {
+                what: wrong.to_string(),
+                help: "for example --thread \"28 wraps/cm\" or --thread \"20 tex\"".to_owned(),
+            })?,
+        };
+        let scale =
+            Scale { pin_spacing_mm: spacing, thread_mm: thread.diameter_mm(), pricking: gauge.pricking };
+        // Any usual angle will do to check the spacing.
+        scale.grid(45.0)?;
+        let wraps = thread.wraps_in(spacing);
+        if wraps < CROWDED_WRAPS {
+            tell(&format!(
+                "note: the lace will be crowded: {wraps:.1} wraps of this thread lie between two footside pins {} mm apart, where about 12 suit torchon (it is {:.1} times too thick); give a finer --thread or a larger --pin-spacing",
+                spacing,
+                thread.diameter_mm() / Thread::suiting(spacing).diameter_mm(),
+            ));
+        }
+        Ok(scale)
+    }
+
+    /// The pricking grid of a ground that is usually pricked at an angle.
+    pub fn grid(&self, usual_angle_deg: f64) -> Result<Grid, Failure> {
+        self.pricking.grid(usual_angle_deg)
     }
 
     /// The side of the square of lace that pictures in a grid show, mm.

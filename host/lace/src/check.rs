@@ -506,6 +506,10 @@ impl Findings<'_> {
         for face in faces.iter().filter(|f| f.len() == 2) {
             let first = face.iter().find(|w| w.along).expect("such a hole has one leg on either side");
             let leg = r.legs[leg_of_exit[first.edge]];
+            // Two pins cannot stand in one stitch.
+            if [leg.from, leg.to].iter().all(|end| r.stitches[end.stitch].work.pin().is_some()) {
+                continue;
+            }
             let [a, b] = [self.id(leg.from.stitch), self.id(leg.to.stitch)];
             let sentence = format!("both pairs go straight on from stitch {a} to stitch {b}");
             self.say(Code::OneLongStitch, Place::Stitches(vec![a, b]), sentence);

@@ -15,6 +15,7 @@ pub mod pairs;
 pub mod pdf;
 pub mod pricking;
 pub mod raster;
+pub mod reduce;
 mod setting_out;
 pub mod sheet;
 pub mod stencil;

@@ -303,10 +303,13 @@ fn read_choice(id: &str, said: wire::Choice) -> Checked<Choice> {
 
 fn read_variety(choices: &IndexMap<String, Choice>, id: &str, said: wire::Variety) -> Checked<Variety> {
     let mut settings = Settings::new();
-    for setting in list("settings", limits::CHOICES, said.settings)? {
+    for (n, setting) in list("settings", limits::CHOICES, said.settings)?.into_iter().enumerate() {
         let name = clean_and_cut(&setting.choice, limits::TITLE_CHARS);
         let Some(choice) = choices.get(&setting.choice) else {
-            return Err(format!("variety `{id}` sets `{name}`, which is no choice"));
+            return Err(format!(
+                "variety `{id}` sets `{name}`, which is no choice; {}",
+                there_are(choices, &name)
+            ));
         };
         let value = value(setting.value);
         if !choice.range.holds(&value) {
@@ -316,8 +319,14 @@ fn read_variety(choices: &IndexMap<String, Choice>, id: &str, said: wire::Variet
                 choice.range.in_words()
             ));
         }
-        if settings.insert(setting.choice, value).is_some() {
-            return Err(format!("variety `{id}` sets `{name}` twice"));
+        if let (first, Some(_)) = settings.insert_full(setting.choice, value) {
+            // Every setting before was taken, so places in the map are places
+            // in the list.
+            return Err(format!(
+                "variety `{id}` sets `{name}` twice, in its {} and its {} setting",
+                ordinal(first + 1),
+                ordinal(n + 1)
+            ));
         }
     }
     let of = |what: &str| format!("{what} of variety `{id}`");
@@ -328,6 +337,17 @@ fn read_variety(choices: &IndexMap<String, Choice>, id: &str, said: wire::Variet
         notes: text(&of("the notes"), &said.notes, limits::NOTES_CHARS)?,
         source: text(&of("the source"), &said.source, limits::SENTENCE_CHARS)?,
     })
+}
+
+/// Which choices there are, and which may have been meant.
+fn there_are(choices: &IndexMap<String, Choice>, wanted: &str) -> String {
+    if choices.is_empty() {
+        return "there are no choices".to_owned();
+    }
+    let ids: Vec<&str> = choices.keys().map(String::as_str).collect();
+    let meant = nearest(wanted, ids.iter().copied());
+    let meant = meant.map_or_else(String::new, |near| format!(" (did you mean `{near}`?)"));
+    format!("the choices are {}{meant}", ids.join(", "))
 }
 
 fn value(said: wire::Value) -> Value {
@@ -371,15 +391,33 @@ fn keyed<W, T>(
         ));
     }
     let mut map = IndexMap::new();
-    for item in said {
+    for (n, item) in said.into_iter().enumerate() {
         let (id, item) = id(item);
-        let id = word(&format!("the id of a {one}"), id)?;
-        let item = read(&id, item)?;
-        if map.insert(id.clone(), item).is_some() {
-            return Err(format!("there are two {many} called `{id}`"));
+        let id = word(&format!("the id of the {} {one}", ordinal(n + 1)), id)?;
+        // What came before was taken, so places in the map are places in the list.
+        if let Some(first) = map.get_index_of(&id) {
+            return Err(format!(
+                "there are two {many} called `{id}`, the {} and the {}; rename one of them",
+                ordinal(first + 1),
+                ordinal(n + 1)
+            ));
         }
+        let item = read(&id, item)?;
+        map.insert(id, item);
     }
     Ok(map)
+}
+
+/// `1st`, `2nd`, `3rd`, `4th`, `11th`, `21st`.
+fn ordinal(n: usize) -> String {
+    let ending = match (n % 10, n % 100) {
+        (_, 11..=13) => "th",
+        (1, _) => "st",
+        (2, _) => "nd",
+        (3, _) => "rd",
+        _ => "th",
+    };
+    format!("{n}{ending}")
 }
 
 fn list<T>(what: &str, most: usize, said: Vec<T>) -> Checked<Vec<T>> {
@@ -410,4 +448,21 @@ fn text(what: &str, said: &str, most: usize) -> Checked<String> {
         return Err(format!("{what} is {length} characters long; at most {most} are possible"));
     }
     Ok(clean(said))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn places_are_counted_as_people_count_them() {
+        let said: Vec<String> = [1, 2, 3, 4, 11, 12, 13, 21, 22, 33, 64, 101, 112].map(ordinal).into();
+        assert_eq!(
+            said,
+            [
+                "1st", "2nd", "3rd", "4th", "11th", "12th", "13th", "21st", "22nd", "33rd", "64th", "101st",
+                "112th"
+            ]
+        );
+    }
 }

@@ -78,13 +78,41 @@ fn ids_are_plain_words_and_unique() {
         bad_about(Text::said(|s| s.id = bad.as_bytes().to_vec()), "the id is `");
     }
     bad_about(Text::said(|s| s.family = "<b>".into()), "the family is `<b>`");
-    bad_about(Text::said(|s| s.varieties = vec![("v".into(), Vec::new()); 2]), "two varieties called `v`");
     bad_about(
-        Text::said(|s| s.choices = vec![("c".into(), Options::Count(0, 1, Set::Count(0))); 2]),
-        "two choices called `c`",
+        Text::said(|s| s.varieties = vec![("a".into(), Vec::new()), ("B".into(), Vec::new())]),
+        "the id of the 2nd variety is `B`",
     );
-    let twice = Options::Named(vec!["o".into(), "o".into()], Set::Named("o".into()));
-    bad_about(Text::said(|s| s.choices = vec![("c".into(), twice)]), "two options of `c` called `o`");
+}
+
+/// Of two with one id both places are named.
+#[test]
+fn what_stands_twice_is_named_with_both_places() {
+    let varieties = |ids: &[&str]| {
+        let varieties = ids.iter().map(|id| ((*id).to_owned(), Vec::new())).collect();
+        Text::said(|s| s.varieties = varieties)
+    };
+    bad_about(varieties(&["v", "v"]), "two varieties called `v`, the 1st and the 2nd; rename one of them");
+    bad_about(varieties(&["a", "v", "b", "c", "v"]), "two varieties called `v`, the 2nd and the 5th");
+    let count = |id: &str| (id.to_owned(), Options::Count(0, 1, Set::Count(0)));
+    let choices = |ids: &[&str]| {
+        let choices = ids.iter().map(|id| count(id)).collect();
+        Text::said(|s| s.choices = choices)
+    };
+    bad_about(choices(&["c", "c"]), "two choices called `c`, the 1st and the 2nd");
+    bad_about(choices(&["a", "b", "c", "b"]), "two choices called `b`, the 2nd and the 4th");
+    let twice = Options::Named(vec!["a".into(), "o".into(), "o".into()], Set::Named("o".into()));
+    bad_about(
+        Text::said(|s| s.choices = vec![("c".into(), twice)]),
+        "two options of `c` called `o`, the 2nd and the 3rd",
+    );
+    bad_about(
+        Text::said(|s| {
+            s.choices = vec![count("a"), count("b")];
+            let set = |id: &str| (id.to_owned(), Set::Count(1));
+            s.varieties = vec![("v".into(), vec![set("b"), set("a"), set("b")])];
+        }),
+        "variety `v` sets `b` twice, in its 1st and its 3rd setting",
+    );
 }
 
 #[test]
@@ -97,11 +125,14 @@ fn a_text_that_is_no_text_breaks_off() {
 fn defaults_varieties_and_angles_lie_in_range() {
     let named = |default: Set| Options::Named(vec!["a".into(), "b".into()], default);
     let choice = |options| Text::said(|s| s.choices = vec![("c".into(), options)]);
-    bad_about(choice(named(Set::Named("x".into()))), "`x` by default; it can be a, b");
-    bad_about(choice(named(Set::Count(0))), "`0` by default");
+    bad_about(choice(named(Set::Named("x".into()))), "choice `c` is `x` by default; it can be a, b");
+    bad_about(choice(named(Set::Count(0))), "choice `c` is `0` by default; it can be a, b");
+    for wrong in [Set::Count(4), Set::Count(0), Set::Count(i32::MIN)] {
+        bad_about(choice(Options::Count(1, 3, wrong)), "` by default; it can be a whole number from 1 to 3");
+    }
     bad_about(
-        choice(Options::Count(1, 3, Set::Count(4))),
-        "`4` by default; it can be a whole number from 1 to 3",
+        choice(Options::Count(1, 3, Set::Named("a".into()))),
+        "choice `c` is `a` by default; it can be a whole number from 1 to 3",
     );
     bad_about(choice(Options::Count(3, 1, Set::Count(2))), "the smaller number comes first");
     let variety = |settings: Vec<(String, Set)>| {
@@ -113,9 +144,25 @@ fn defaults_varieties_and_angles_lie_in_range() {
     assert!(variety(vec![("c".into(), Set::Named("b".into()))]).load().is_ok());
     bad_about(
         variety(vec![("d".into(), Set::Named("b".into()))]),
-        "variety `v` sets `d`, which is no choice",
+        "variety `v` sets `d`, which is no choice; the choices are c",
     );
-    bad_about(variety(vec![("c".into(), Set::Named("x".into()))]), "variety `v` sets `c` to `x`");
+    bad_about(variety(vec![("cc".into(), Set::Named("b".into()))]), "the choices are c (did you mean `c`?)");
+    bad_about(
+        Text::said(|s| s.varieties = vec![("v".into(), vec![("d".into(), Set::Count(1))])]),
+        "variety `v` sets `d`, which is no choice; there are no choices",
+    );
+    bad_about(
+        variety(vec![("c".into(), Set::Named("x".into()))]),
+        "variety `v` sets `c` to `x`; it can be a, b",
+    );
+    bad_about(variety(vec![("c".into(), Set::Count(2))]), "variety `v` sets `c` to `2`; it can be a, b");
+    bad_about(
+        Text::said(|s| {
+            s.choices = vec![("c".into(), Options::Count(1, 3, Set::Count(1)))];
+            s.varieties = vec![("v".into(), vec![("c".into(), Set::Count(7))])];
+        }),
+        "variety `v` sets `c` to `7`; it can be a whole number from 1 to 3",
+    );
     bad_about(
         variety(vec![("c".into(), Set::Named("a".into())), ("c".into(), Set::Named("b".into()))]),
         "twice",

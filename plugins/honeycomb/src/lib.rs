@@ -2,7 +2,7 @@
 //! second dot is left out. Each dot left out becomes a hole with six pins.
 
 use pairwise_sdk::Side::{Left, Right};
-use pairwise_sdk::{About, Contribution, Grid, Problem, Repeat, Settings, Variety, contribution};
+use pairwise_sdk::{About, Contribution, Grid, Problem, Repeat, Settings, Variety, contribution, tally};
 
 /// What may be worked at a pin: id, what the lacemaker reads, the moves.
 const STITCHES: [(&str, &str, &str); 2] = [
@@ -10,9 +10,9 @@ const STITCHES: [(&str, &str, &str); 2] = [
     ("two-twists", "half stitch and two twists, pin, the same again", "CTTT pin CTTT"),
 ];
 
-/// Which rows follow each other: id, what the lacemaker reads, whether gaps are left.
-const ROWS: [(&str, &str, bool); 2] =
-    [("gaps", "a continuous row, then a gap row", true), ("continuous", "continuous rows only", false)];
+/// What is worked where a dot is left out: id, what the lacemaker reads, whether a tally.
+const GAPS: [(&str, &str, bool); 2] =
+    [("open", "nothing: the two pairs pass straight down", false), ("tally", "a tally", true)];
 
 /// Honeycomb with its varieties.
 pub struct Honeycomb;
@@ -29,36 +29,35 @@ impl Contribution for Honeycomb {
             )
             .source("stitch: Dillmont, Encyclopedia of Needlework, 1886, rose ground; rows: common practice, from memory")
             .choose("stitch", "Stitch at every pin", &STITCHES)
-            .choose("rows", "Rows", &ROWS)
+            .choose("gap", "In the gaps", &GAPS)
             .choose_count("passing-twists", "Extra twists on the pairs that pass a gap", 0..=2, 0)
+            .choose_count("turns", "Times there and back in a tally", 2..=6, 3)
             .variety(
                 Variety::new("plain", "Honeycomb")
                     .notes("Round holes with six pins, small three-cornered ones between. Every pair stays, within two columns."),
             )
-            .variety(
-                Variety::new("continuous", "Honeycomb stitch at every dot")
-                    .set("rows", "continuous")
-                    .notes("Even and firm, with a pin at every dot. Every pair stays, within two columns."),
-            )
+            .variety(Variety::new("tallies", "Honeycomb with tallies").set("gap", "tally").notes("A tally fills every hole. Every pair stays, within two columns."))
     }
 
     fn define(settings: &Settings) -> Result<Repeat, Problem> {
         let stitch = settings.pick("stitch", &STITCHES)?;
-        if !*settings.pick("rows", &ROWS)? {
-            return Grid::new((1, 1), (-1, 1)).dot("pin", (0, 0), stitch).repeat();
-        }
         let passing = settings.count("passing-twists")?;
         // The gap is at (0, 0) and at every step from there.
-        Grid::new((2, 2), (-2, 2))
-            .dot("left", (-1, 1), stitch)
-            .dot("right", (1, 1), stitch)
-            .dot("middle", (0, 2), stitch)
+        let dots = Grid::new((2, 2), (-2, 2)).dot("left", (-1, 1), stitch).dot("right", (1, 1), stitch).dot(
+            "middle",
+            (0, 2),
+            stitch,
+        );
+        let dots = if *settings.pick("gap", &GAPS)? {
+            dots.dot("tally", (0, 0), tally(settings.count("turns")?))
+        } else {
             // Two pairs meet the next gaps, (-2, 2) and (2, 2), and pass straight down.
-            .leg(("left", Left), ("right", Left), (-1, 3))
-            .leg(("right", Right), ("left", Right), (1, 3))
-            .twist(("left", Left), passing)
-            .twist(("right", Right), passing)
-            .repeat()
+            dots.leg(("left", Left), ("right", Left), (-1, 3))
+                .leg(("right", Right), ("left", Right), (1, 3))
+                .twist(("left", Left), passing)
+                .twist(("right", Right), passing)
+        };
+        dots.repeat()
     }
 }
 
@@ -77,7 +76,7 @@ mod tests {
     // Threads of a repeat that travel left, stay, travel right: what the notes say.
     #[test]
     fn colours_go_where_the_notes_say() {
-        let expected = [("plain", [0, 8, 0]), ("continuous", [0, 4, 0])];
+        let expected = [("plain", [0, 8, 0]), ("tallies", [0, 8, 0])];
         assert_eq!(
             pairwise_sdk::travels::<Honeycomb>(),
             expected.map(|(id, threads)| (id.to_owned(), threads))

@@ -11,6 +11,7 @@ impl Contribution for Point {
         About::ground("point", "Point ground")
             .also_called("en", "tulle ground", "Dillmont, Encyclopedia of Needlework, 1886")
             .also_called("en", "net ground", "common practice")
+            .also_called("en", "Lille ground", "common practice")
             .also_called("de", "Tüllgrund", "common practice")
             .also_called("fr", "fond simple", "common practice")
             .used_in(["Bucks Point", "Chantilly", "Lille", "Tønder"])

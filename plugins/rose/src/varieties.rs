@@ -43,6 +43,7 @@ pub(crate) fn varieties() -> Vec<Variety> {
             "Every pair stays, swinging over three columns."),
         rose("double-sides-bottom", "Rose ground, double sides and bottom", "cloth-twist", [PLAIN, DOUBLE, DOUBLE],
             "Half the pairs stay in one column, the others travel to either side: a colour for each."),
+        rose("tally", "Rose ground with a tally in every rose", "cloth-twist", [PLAIN; 3], "The hole in the middle is filled. Every pair travels, as in the rose ground itself.").set("centre", "tally"),
     ]
 }
 

@@ -3,7 +3,7 @@
 
 use pairwise_sdk::{About, Contribution, Grid, Problem, Repeat, Settings, Variety, contribution};
 
-const DILLMONT: &str = "Th. de Dillmont, Encyclopedia of Needlework, 1886, chapter on laces";
+const DILLMONT: &str = "Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds";
 
 /// What may be worked at a pin: id, what the lacemaker reads, the moves.
 const STITCHES: [(&str, &str, &str); 7] = [
@@ -32,15 +32,17 @@ impl Contribution for Torchon {
             .choose_count("twists", "Extra twists between the pins", 0..=3, 0)
             .variety(
                 Variety::new("plain", "Torchon ground")
-                    .notes("Every pair keeps to its diagonal: colours run slantwise across the lace.")
+                    .notes("Every pair travels along its diagonal: colours run slantwise across the lace.")
                     .also_called("en", "plain hole ground", DILLMONT)
                     .source(DILLMONT),
             )
             .variety(
                 Variety::new("twisted", "Torchon ground with a twist")
                     .set("stitch", "half-half-twist")
-                    .notes("Firmer and rounder holes; the pairs still keep to their diagonals.")
+                    .notes("Firmer and rounder holes; every pair still travels along its diagonal.")
                     .also_called("en", "twisted hole ground", DILLMONT)
+                    .also_called("en", "Dieppe ground", "common practice")
+                    .also_called("fr", "fond de Dieppe", "common practice")
                     .source(DILLMONT),
             )
             .variety(
@@ -51,19 +53,21 @@ impl Contribution for Torchon {
             .variety(
                 Variety::new("double-twisted", "Double torchon ground with a twist")
                     .set("stitch", "double-twist")
-                    .also_called("en", "Brussels ground", DILLMONT)
-                    .notes("As the double ground, with a cord between the pins.")
+                    .notes(
+                        "As the double ground, with a cord between the pins: the stitch of Brussels ground on a \
+                         torchon grid. Colours stay in their columns.",
+                    )
                     .source(DILLMONT),
             )
             .variety(
                 Variety::new("half-stitch", "Half stitch ground")
                     .set("stitch", "half")
-                    .notes("One thread of every pair runs on slantwise, the other zigzags: two colours mix."),
+                    .notes("One thread of every pair travels slantwise, the other zigzags and stays: two colours mix."),
             )
             .variety(
                 Variety::new("open-cloth", "Cloth stitch and twist ground")
                     .set("stitch", "cloth-twist")
-                    .notes("The pin stands below a cloth stitch and twist that is not closed round it."),
+                    .notes("The pin stands below a cloth stitch and twist that is not closed round it. Every pair travels."),
             )
     }
 
@@ -85,5 +89,22 @@ mod tests {
     fn every_variety_can_be_worked() {
         let warnings = pairwise_sdk::check::<Torchon>();
         assert!(warnings.is_empty(), "{warnings:#?}");
+    }
+
+    // Threads of a repeat that travel left, stay, travel right: what the notes say.
+    #[test]
+    fn colours_go_where_the_notes_say() {
+        let expected = [
+            ("plain", [2, 0, 2]),
+            ("twisted", [2, 0, 2]),
+            ("double", [0, 4, 0]),
+            ("double-twisted", [0, 4, 0]),
+            ("half-stitch", [1, 2, 1]),
+            ("open-cloth", [2, 0, 2]),
+        ];
+        assert_eq!(
+            pairwise_sdk::travels::<Torchon>(),
+            expected.map(|(id, threads)| (id.to_owned(), threads))
+        );
     }
 }

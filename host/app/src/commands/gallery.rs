@@ -1,10 +1,29 @@
 //! `gallery`: the class gallery, a folder of pages and pictures that opens from
 //! disk.
+//!
+//! ```text
+//! index.html           every family, ground, filling and variety
+//! side-by-side.html    every ground in every colour order
+//! names.html           names of the trade by language
+//! glossary.html        words of the trade
+//! grounds/ID.html      one ground or filling
+//! small/, large/       a picture of every variety, ID/VARIETY.png
+//! tables/              pictures of varieties in colour orders, ID.png
+//! ```
+//!
+//! Ids are plain words, so they serve as names of files; folders keep them from
+//! meeting names of ours.
+
+mod ground;
+mod index;
+mod names;
+mod templates;
 
 use lace::Arrangement;
-use minijinja::value::Serde;
+use minijinja::value::{Serde, merge_maps};
 use minijinja::{Environment, Value, context};
 use picture::colour::Rgb;
+use picture::image::Image;
 use rayon::prelude::*;
 use serde::Serialize;
 
@@ -13,65 +32,56 @@ use crate::cli::{GalleryArgs, Sources};
 use crate::colours::Palette;
 use crate::commands::grid::{Orders, whole};
 use crate::commands::report_failures;
-use crate::facts::Facts;
 use crate::failure::Failure;
+use crate::glossary::GLOSSARY;
 use crate::output::{GALLERY_MARK, NewGallery, print};
-use crate::pictures::{Scale, Thumbnail};
+use crate::pictures::Scale;
 use crate::progress::Progress;
 
-/// Pixels of the picture on a card, of one beside a variety, and in a grid.
-const CARD_PX: u32 = 320;
+/// Pixels of a picture beside a variety and of one in a table.
 const VARIETY_PX: u32 = 480;
-const GRID_PX: u32 = 128;
+const TABLE_PX: u32 = 128;
+
+/// Colours of a picture in the index, of which there are many on one page, and
+/// of all others: what one byte for each pixel can tell.
+const SMALL_COLOURS: u16 = 48;
+const LARGE_COLOURS: u16 = 256;
 
 /// Most colour orders in a table: beyond, it is wider than browsers show.
 const MOST_ORDERS: u32 = 256;
 
-/// A ground with all its varieties that can be worked.
+/// A ground with all its varieties, each as it can be worked or why not.
 struct Entry<'a> {
     plugin: &'a sandbox::Plugin,
     varieties: Vec<(String, Result<Chosen<'a>, String>)>,
 }
 
-#[derive(Serialize)]
-struct Card {
-    title: String,
-    kind: &'static str,
-    page: String,
-    picture: String,
-    alt: String,
-    travel: String,
-    varieties: usize,
+impl<'a> Entry<'a> {
+    /// Asks a contribution for all its varieties.
+    fn of(plugin: &'a sandbox::Plugin) -> Entry<'a> {
+        let varieties = plugin.about.varieties.keys();
+        let ask = |v: &String| (v.clone(), choose(plugin, Some(v), &[]).map_err(|why| why.to_string()));
+        Entry { plugin, varieties: varieties.map(ask).collect() }
+    }
+
+    /// The first variety that can be worked; without one it gets no page.
+    fn usual(&self) -> Option<&Chosen<'a>> {
+        self.varieties.iter().find_map(|(_, chosen)| chosen.as_ref().ok())
+    }
 }
 
-#[derive(Serialize)]
-struct VarietyView {
-    id: String,
-    name: String,
-    title: String,
-    notes: String,
-    source: String,
-    picture: String,
-    alt: String,
-    travel: String,
-    works: Vec<WorkView>,
-    facts: Vec<FactView>,
-    problem: Option<String>,
+/// Ground or filling, as pages say it.
+fn kind(about: &sandbox::About) -> &'static str {
+    if about.kind == sandbox::Kind::Ground { "Ground" } else { "Filling" }
 }
 
-#[derive(Serialize)]
-struct WorkView {
-    work: String,
-    words: String,
-    at: String,
+/// A number with two decimals at most.
+fn number(value: f64) -> String {
+    let text = format!("{value:.2}");
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
-#[derive(Serialize)]
-struct FactView {
-    name: &'static str,
-    value: String,
-}
-
+/// A picture as a page shows it.
 #[derive(Serialize)]
 struct Picture {
     file: String,
@@ -80,13 +90,59 @@ struct Picture {
     alt: String,
 }
 
-/// The pages' templates; names that end in `.html` escape what they are given.
-fn pages() -> Result<Environment<'static>, Failure> {
-    let mut pages = Environment::new();
-    pages.add_template("frame.html", include_str!("../pages/frame.html"))?;
-    pages.add_template("index.html", include_str!("../pages/index.html"))?;
-    pages.add_template("ground.html", include_str!("../pages/ground.html"))?;
-    Ok(pages)
+/// What all pages of one gallery share.
+struct Gallery<'a> {
+    folder: NewGallery,
+    pages: Environment<'static>,
+    common: Value,
+    orders: Orders,
+    /// The colour order of pictures that show only one.
+    order: Arrangement,
+    palette: Palette,
+    scale: Scale,
+    /// Titles of the grounds that have a page, by id.
+    titles: indexmap::IndexMap<&'a str, &'a str>,
+}
+
+impl Gallery<'_> {
+    /// Writes a page; `root` leads from it to the folder of the gallery.
+    fn page(&self, name: &str, root: &str, template: &str, what: Value) -> Result<(), Failure> {
+        let page = self.pages.get_template(template)?.render(context! {
+            root => Value::from_safe_string(root.to_owned()),
+            ..merge_maps([what, self.common.clone()])
+        })?;
+        self.folder.write(name, page.as_bytes())
+    }
+
+    /// Draws a table of grounds in all colour orders and writes it.
+    fn table(
+        &self,
+        file: String,
+        title: &str,
+        chosen: Vec<Chosen<'_>>,
+        what: &str,
+    ) -> Result<Picture, Failure> {
+        let rows = chosen.len();
+        let orders = self.orders.shown.len();
+        let image = whole(title, chosen, &self.orders.shown, &self.palette, &self.scale, TABLE_PX)?;
+        let image = image.reduced(LARGE_COLOURS);
+        self.folder.write(&file, &image.to_png(f64::from(TABLE_PX) / self.scale.window_mm()))?;
+        let alt = format!("Table of pictures: {rows} {what} in rows, {orders} colour orders in columns");
+        Ok(Picture { file, width: image.width(), height: image.height(), alt })
+    }
+
+    /// The colours of the one order by name: `indigo and apricot, hung A A B B`.
+    fn hung(&self) -> String {
+        let colours = self.palette.colours();
+        let worn = self.order.pairs().iter().flatten().map(|&c| usize::from(c));
+        let worn: indexmap::IndexSet<usize> = worn.map(|c| c.min(colours.len() - 1)).collect();
+        let names: Vec<&str> = worn.iter().map(|&c| colours[c].name.as_str()).collect();
+        let names = match names.split_last() {
+            Some((last, others)) if !others.is_empty() => format!("{} and {last}", others.join(", ")),
+            _ => names.concat(),
+        };
+        format!("{names}, hung {}", self.order)
+    }
 }
 
 /// Makes the gallery. Returns whether a contribution failed.
@@ -106,25 +162,13 @@ pub fn run(args: &GalleryArgs, sources: &Sources) -> Result<bool, Failure> {
     let folder = NewGallery::begin(&args.out)?;
     let catalogue = Catalogue::load(sources)?;
     let mut failures = catalogue.failures.clone();
-    let entries: Vec<Entry<'_>> = catalogue
-        .plugins
-        .par_iter()
-        .map(|plugin| Entry {
-            plugin,
-            varieties: plugin
-                .about
-                .varieties
-                .keys()
-                .map(|v| (v.clone(), choose(plugin, Some(v), &[]).map_err(|why| why.to_string())))
-                .collect(),
-        })
-        .collect();
+    let mut entries: Vec<Entry<'_>> = catalogue.plugins.par_iter().map(Entry::of).collect();
     for entry in &entries {
         let faults = entry.varieties.iter().filter_map(|(_, c)| c.as_ref().err());
         failures.extend(faults.map(|why| (entry.plugin.from.clone(), why.clone())));
     }
-    let usual: Vec<&Chosen<'_>> =
-        entries.iter().filter_map(|e| e.varieties.iter().find_map(|(_, c)| c.as_ref().ok())).collect();
+    entries.retain(|entry| entry.usual().is_some());
+    let usual: Vec<&Chosen<'_>> = entries.iter().filter_map(Entry::usual).collect();
     if usual.is_empty() {
         report_failures(&failures);
         return Err(Failure::Value {
@@ -133,79 +177,71 @@ pub fn run(args: &GalleryArgs, sources: &Sources) -> Result<bool, Failure> {
         });
     }
     let orders = Orders::new(&args.colouring, &palette, &usual)?;
-    // The order for single pictures: the first that hangs more than one colour
-    // side by side, half of each.
-    let main_order = orders
-        .shown
-        .iter()
-        .find(|o| {
-            let pairs = o.pairs();
-            let first = pairs.iter().filter(|p| **p == pairs[0]).count();
-            first * 2 == pairs.len() && pairs.windows(2).any(|w| w[0] == w[1])
-        })
-        .or(orders.shown.last())
-        .cloned()
-        .unwrap_or(Arrangement::of_pairs(&[0]));
-
-    let pages = pages()?;
-    let common = context! {
-        version => env!("CARGO_PKG_VERSION"),
-        gauge => context! { pin_spacing_mm => scale.pin_spacing_mm, thread_mm => format!("{:.2}", scale.thread_mm) },
-        pairs => orders.pairs,
-        seen_by,
-        palette => palette.colours().iter().enumerate().map(|(k, c)| context! {
-            letter => lace::arrangement::letter(k as u8).to_string(),
-            name => c.name.clone(),
-            hex => format!("#{:02x}{:02x}{:02x}", c.rgb[0], c.rgb[1], c.rgb[2]),
-        }).collect::<Vec<_>>(),
-        card_px => CARD_PX,
-        variety_px => VARIETY_PX,
+    let gallery = Gallery {
+        pages: templates::pages()?,
+        common: context! {
+            version => env!("CARGO_PKG_VERSION"),
+            scale => context! {
+                pin_spacing_mm => number(scale.pin_spacing_mm),
+                thread_mm => number(scale.thread_mm),
+                small_mm => number(scale.window_mm()),
+                large_mm => number(scale.large_window_mm()),
+            },
+            pairs => orders.pairs,
+            seen_by,
+            palette => palette.colours().iter().enumerate().map(|(k, c)| context! {
+                letter => lace::arrangement::letter(k as u8).to_string(),
+                name => c.name.clone(),
+                hex => format!("#{:02x}{:02x}{:02x}", c.rgb[0], c.rgb[1], c.rgb[2]),
+            }).collect::<Vec<_>>(),
+            small_px => small_px(&scale),
+            large_px => VARIETY_PX,
+        },
+        order: order_of_single_pictures(&orders),
+        titles: entries.iter().map(|e| (e.plugin.about.id.as_str(), e.plugin.about.title.as_str())).collect(),
+        folder,
+        orders,
+        palette,
+        scale,
     };
-    folder.write("style.css", include_bytes!("../pages/style.css"))?;
+    gallery.folder.write("style.css", include_bytes!("../pages/style.css"))?;
 
     let progress = Progress::new(entries.len(), "Making pages");
-    let cards: Vec<Option<Card>> = entries
+    let cards = entries
         .par_iter()
         .map(|entry| {
-            let card = ground_page(entry, &folder, &pages, &common, &orders, &main_order, &palette, &scale)?;
+            let card = ground::page(&gallery, entry)?;
             progress.step();
             Ok(card)
         })
-        .collect::<Result<_, Failure>>()?;
+        .collect::<Result<Vec<_>, Failure>>()?;
     drop(progress);
 
-    let chosen: Vec<Chosen<'_>> = usual.iter().map(|c| again(c)).collect::<Result<_, _>>()?;
-    let rows = chosen.len();
-    let image =
-        whole("Every ground in every colour order", chosen, &orders.shown, &palette, &scale, GRID_PX)?;
-    let px_per_mm = f64::from(GRID_PX) / scale.window_mm();
-    folder.write("grid.png", &image.to_png(px_per_mm))?;
-    let grid = Picture {
-        file: "grid.png".to_owned(),
-        width: image.width(),
-        height: image.height(),
-        alt: format!(
-            "Table of pictures: {rows} grounds in rows, {} colour orders in columns",
-            orders.shown.len()
-        ),
-    };
-    let index = pages.get_template("index.html")?.render(context! {
-        grounds => Value::from(Serde(cards.into_iter().flatten().collect::<Vec<Card>>())),
-        grid => Value::from(Serde(grid)),
-        left_out => u64::try_from(orders.left_out()).unwrap_or(u64::MAX),
-        failures => failures.iter().map(|(source, sentence)| context! { source, sentence }).collect::<Vec<_>>(),
-        ..common
-    })?;
-    folder.write("index.html", index.as_bytes())?;
+    let again: Vec<Chosen<'_>> = usual.iter().map(|c| once_more(c)).collect::<Result<_, _>>()?;
+    let title = "Every ground in every colour order";
+    let table = gallery.table("tables/all-grounds.png".to_owned(), title, again, "grounds")?;
+    gallery.page(
+        "side-by-side.html",
+        "",
+        "side-by-side.html",
+        context! {
+            table => Value::from(Serde(table)),
+            left_out => u64::try_from(gallery.orders.left_out()).unwrap_or(u64::MAX),
+        },
+    )?;
+    names::page(&gallery, &entries)?;
+    gallery.page("glossary.html", "", "glossary.html", templates::glossary(GLOSSARY))?;
+    index::page(&gallery, cards, &failures)?;
     let mark = serde_json::json!({ "format": "pairwise-gallery/1", "version": env!("CARGO_PKG_VERSION") });
-    folder.write(GALLERY_MARK, mark.to_string().as_bytes())?;
-    folder.finish()?;
+    gallery.folder.write(GALLERY_MARK, mark.to_string().as_bytes())?;
+    let notice = gallery.orders.notice();
+    gallery.folder.finish()?;
 
     let mut text = format!(
         "The gallery is made. Open {} in your browser.\n",
         std::path::absolute(&args.out).unwrap_or(args.out.clone()).join("index.html").display()
     );
-    if let Some(notice) = orders.notice() {
+    if let Some(notice) = notice {
         text.push_str(&format!("{notice}\n"));
     }
     print(&text)?;
@@ -213,125 +249,31 @@ pub fn run(args: &GalleryArgs, sources: &Sources) -> Result<bool, Failure> {
 }
 
 /// The same ground once more, for lists that own their grounds.
-fn again<'a>(chosen: &Chosen<'a>) -> Result<Chosen<'a>, Failure> {
+fn once_more<'a>(chosen: &Chosen<'a>) -> Result<Chosen<'a>, Failure> {
     choose(chosen.plugin, Some(&chosen.variety), &[])
 }
 
-/// Writes the page of one ground; `None` when no variety of it can be shown.
-#[allow(clippy::too_many_arguments, reason = "all of it is what one page is made of")]
-fn ground_page(
-    entry: &Entry<'_>,
-    folder: &NewGallery,
-    pages: &Environment<'_>,
-    common: &Value,
-    orders: &Orders,
-    main_order: &Arrangement,
-    palette: &Palette,
-    scale: &Scale,
-) -> Result<Option<Card>, Failure> {
-    let about = &entry.plugin.about;
-    let id = &about.id;
-    let kind = if about.kind == sandbox::Kind::Ground { "Ground" } else { "Filling" };
-    let mut views = Vec::new();
-    let mut card = None;
-    let mut good = Vec::new();
-    for (variety, chosen) in &entry.varieties {
-        let said = &about.varieties[variety];
-        let picture = format!("{id}-{variety}.png");
-        let mut view = VarietyView {
-            id: variety.clone(),
-            name: format!("{id}/{variety}"),
-            title: said.title.clone(),
-            notes: said.notes.clone(),
-            source: said.source.clone(),
-            picture: picture.clone(),
-            alt: String::new(),
-            travel: String::new(),
-            works: Vec::new(),
-            facts: Vec::new(),
-            problem: None,
-        };
-        match chosen {
-            Err(why) => view.problem = Some(why.clone()),
-            Ok(chosen) => {
-                let grid = scale.grid(about.angle)?;
-                let pairs = main_order.pairs().len();
-                let large =
-                    Thumbnail::new(&chosen.ground, &grid, scale, scale.large_window_mm(), VARIETY_PX, pairs);
-                let facts = Facts::new(id, variety, chosen.settings.clone(), &chosen.ground, &large.layout);
-                let px_per_mm = f64::from(VARIETY_PX) / scale.large_window_mm();
-                folder.write(&picture, &large.paint(main_order, palette).to_png(px_per_mm))?;
-                view.travel = facts.travel.clone();
-                view.alt = format!("{} worked, pairs hung {main_order}. {}", said.title, facts.travel);
-                view.works = works(&chosen.ground);
-                view.facts =
-                    facts.lines().into_iter().map(|(name, value)| FactView { name, value }).collect();
-                if card.is_none() {
-                    card = Some(Card {
-                        title: about.title.clone(),
-                        kind,
-                        page: format!("{id}.html"),
-                        picture,
-                        alt: view.alt.clone(),
-                        travel: facts.travel.clone(),
-                        varieties: about.varieties.len(),
-                    });
-                }
-                good.push(again(chosen)?);
-            }
-        }
-        views.push(view);
-    }
-    if card.is_none() {
-        return Ok(None);
-    }
-    let rows = good.len();
-    let image = whole(&about.title, good, &orders.shown, palette, scale, GRID_PX)?;
-    let file = format!("{id}-grid.png");
-    folder.write(&file, &image.to_png(f64::from(GRID_PX) / scale.window_mm()))?;
-    let grid = Picture {
-        file,
-        width: image.width(),
-        height: image.height(),
-        alt: format!(
-            "Table of pictures: {rows} varieties in rows, {} colour orders in columns",
-            orders.shown.len()
-        ),
+/// The order for single pictures: the first that hangs more than one colour
+/// side by side, half of each.
+fn order_of_single_pictures(orders: &Orders) -> Arrangement {
+    let halves = |order: &&Arrangement| {
+        let pairs = order.pairs();
+        let first = pairs.iter().filter(|p| **p == pairs[0]).count();
+        first * 2 == pairs.len() && pairs.windows(2).any(|w| w[0] == w[1])
     };
-    let choices: Vec<Value> = about
-        .choices
-        .iter()
-        .map(|(id, c)| context! { id, title => c.title.clone(), values => c.range.in_words() })
-        .collect();
-    let page = pages.get_template("ground.html")?.render(context! {
-        about => context! {
-            title => about.title.clone(), notes => about.notes.clone(), kind, family => about.family.clone(), laces => about.laces.clone(),
-            angle => about.angle, source => about.source.clone(), other_names => Value::from(Serde(&about.other_names)), choices,
-        },
-        varieties => Value::from(Serde(views)),
-        grid => Value::from(Serde(grid)),
-        ..common.clone()
-    })?;
-    folder.write(&format!("{id}.html"), page.as_bytes())?;
-    Ok(card)
+    let found = orders.shown.iter().find(halves).or(orders.shown.last());
+    found.cloned().unwrap_or(Arrangement::of_pairs(&[0]))
 }
 
-/// The works of a ground, each once, with the stitches worked so.
-fn works(ground: &lace::Ground) -> Vec<WorkView> {
-    let mut works: indexmap::IndexMap<&lace::Work, Vec<&str>> = indexmap::IndexMap::new();
-    for stitch in ground.stitches() {
-        works.entry(&stitch.work).or_default().push(&stitch.id);
-    }
-    const NAMED: usize = 6;
-    works
-        .into_iter()
-        .map(|(work, at)| {
-            let more = at.len().saturating_sub(NAMED);
-            let mut names = at.iter().take(NAMED).copied().collect::<Vec<_>>().join(", ");
-            if more > 0 {
-                names.push_str(&format!(" and {more} more"));
-            }
-            WorkView { work: work.to_string(), words: work.words(), at: names }
-        })
-        .collect()
+/// Pixels of a picture in the index: as much of a large picture as a table
+/// shows, at the scale of the large one.
+fn small_px(scale: &Scale) -> u32 {
+    (f64::from(VARIETY_PX) * scale.window_mm() / scale.large_window_mm()).round() as u32
+}
+
+/// The upper left corner of a picture.
+fn corner(image: &Image, px: u32) -> Image {
+    let mut part = Image::new(px, px, None);
+    part.lay(image, 0, 0);
+    part
 }

@@ -1,101 +1,133 @@
-//! `grounds`: the list of grounds, in short or with varieties and choices.
+//! `grounds`: the front door of the catalogue. A table of all varieties, or all
+//! about some grounds; filters and a search by any name.
 
-use serde::Serialize;
+mod entry;
+mod json;
+mod keep;
+mod long;
+mod table;
 
-use crate::catalogue::Catalogue;
+use rayon::prelude::*;
+use sandbox::Plugin;
+use textwrap::{Options, WordSeparator, WordSplitter};
+
+use crate::catalogue::{Catalogue, choose};
 use crate::cli::{GroundsArgs, Sources};
 use crate::commands::report_failures;
 use crate::failure::Failure;
 use crate::output::print;
+use crate::progress::Progress;
+use entry::Entry;
+use keep::Filters;
 
-#[derive(Serialize)]
-struct List<'a> {
-    format: &'static str,
-    grounds: Vec<Entry<'a>>,
+/// How wide text may be, in columns of a terminal.
+const WIDTH: usize = 80;
+
+/// One ground with those of its varieties that are shown.
+struct Shown<'a> {
+    plugin: &'a Plugin,
+    entries: Vec<Entry<'a>>,
 }
 
-#[derive(Serialize)]
-struct Entry<'a> {
-    id: &'a str,
-    title: &'a str,
-    kind: sandbox::Kind,
-    family: &'a str,
-    varieties: Vec<VarietyEntry<'a>>,
-    from: &'a str,
-}
-
-#[derive(Serialize)]
-struct VarietyEntry<'a> {
-    id: &'a str,
-    title: &'a str,
-}
-
-/// Prints the list as text or JSON. Returns whether a contribution failed.
+/// Prints the table, all about some grounds, or JSON. Returns whether a
+/// contribution failed.
 pub fn run(args: &GroundsArgs, sources: &Sources) -> Result<bool, Failure> {
+    // Any usual angle will do to check the spacing.
+    args.pricking.grid(45.0)?;
     let catalogue = Catalogue::load(sources)?;
-    let plugins = match args.grounds.as_slice() {
-        [] => catalogue.plugins.iter().collect(),
-        names => names.iter().map(|n| catalogue.plugin(n)).collect::<Result<Vec<_>, _>>()?,
-    };
-    let mut text = String::new();
-    if args.json {
-        let grounds = plugins
-            .iter()
-            .map(|p| Entry {
-                id: &p.about.id,
-                title: &p.about.title,
-                kind: p.about.kind,
-                family: &p.about.family,
-                varieties: p
-                    .about
-                    .varieties
-                    .iter()
-                    .map(|(id, v)| VarietyEntry { id, title: &v.title })
-                    .collect(),
-                from: &p.from,
-            })
-            .collect();
-        let list = List { format: "pairwise-grounds/1", grounds };
-        text = serde_json::to_string_pretty(&list)?;
-        text.push('\n');
-    } else if args.grounds.is_empty() {
-        for plugin in plugins {
-            let about = &plugin.about;
-            let count = about.varieties.len();
-            let kind = if about.kind == sandbox::Kind::Ground { "ground" } else { "filling" };
-            text.push_str(&format!(
-                "{:<14} {:<34} {kind:<8} {count:>3} {}\n",
-                about.id,
-                about.title,
-                if count == 1 { "variety" } else { "varieties" }
-            ));
-        }
-        text.push_str("\n`pairwise grounds NAME` lists the varieties and choices of one.\n");
-    } else {
-        for plugin in plugins {
-            let about = &plugin.about;
-            text.push_str(&format!("{} ({})\n", about.title, about.id));
-            text.push_str(&format!(
-                "  {}\n  Source: {}\n  From: {}\n\nVarieties\n",
-                about.notes, about.source, plugin.from
-            ));
-            for (id, variety) in &about.varieties {
-                text.push_str(&format!("  {:<28} {}\n", format!("{}/{id}", about.id), variety.title));
-            }
-            if !about.choices.is_empty() {
-                text.push_str("\nChoices\n");
-            }
-            for (id, choice) in &about.choices {
-                text.push_str(&format!(
-                    "  --with {id}=...   {}\n      {}; usually {}\n",
-                    choice.title,
-                    choice.range.in_words(),
-                    choice.default
-                ));
-            }
-            text.push('\n');
+    let filters = Filters::new(&args.keep, &catalogue)?;
+    let wanted = wanted(args, &catalogue)?;
+    let mut failures = catalogue.failures.clone();
+    let entries = worked_out(args, wanted, &mut failures)?;
+    let entries = filters.apply(entries)?;
+    let mut shown: Vec<Shown<'_>> = Vec::new();
+    for entry in entries {
+        match shown.iter_mut().find(|s| s.plugin.about.id == entry.plugin.about.id) {
+            Some(ground) => ground.entries.push(entry),
+            None => shown.push(Shown { plugin: entry.plugin, entries: vec![entry] }),
         }
     }
+    let text = if args.json {
+        json::json(&shown)?
+    } else if args.grounds.is_empty() {
+        table::table(args, &shown)
+    } else {
+        long::all_about(&shown)
+    };
     print(&text)?;
-    Ok(report_failures(&catalogue.failures))
+    Ok(report_failures(&failures))
+}
+
+/// The varieties named, or all: each once, those of a ground together.
+fn wanted<'a>(args: &GroundsArgs, catalogue: &'a Catalogue) -> Result<Vec<(&'a Plugin, &'a str)>, Failure> {
+    let mut named: Vec<(&Plugin, Vec<&str>)> = Vec::new();
+    let all = |plugin: &'a Plugin| plugin.about.varieties.keys().map(String::as_str).collect::<Vec<_>>();
+    if args.grounds.is_empty() {
+        named = catalogue.plugins.iter().map(|plugin| (plugin, all(plugin))).collect();
+    }
+    for name in &args.grounds {
+        let (id, variety) = name.split_once('/').map_or((name.as_str(), None), |(i, v)| (i, Some(v)));
+        let plugin = catalogue.plugin(id)?;
+        let mut varieties = all(plugin);
+        if let Some(variety) = variety {
+            plugin.about.resolve(Some(variety), &[]).map_err(|why| Failure::Contribution(why.to_string()))?;
+            varieties.retain(|v| *v == variety);
+        }
+        match named.iter_mut().find(|(p, _)| p.about.id == id) {
+            Some((_, before)) => before.extend(varieties),
+            None => named.push((plugin, varieties)),
+        }
+    }
+    Ok(named
+        .into_iter()
+        .flat_map(|(plugin, varieties)| {
+            all(plugin).into_iter().filter(move |v| varieties.contains(v)).map(move |v| (plugin, v))
+        })
+        .collect())
+}
+
+/// Every variety worked out; those that fail are put aside.
+fn worked_out<'a>(
+    args: &GroundsArgs,
+    wanted: Vec<(&'a Plugin, &'a str)>,
+    failures: &mut Vec<(String, String)>,
+) -> Result<Vec<Entry<'a>>, Failure> {
+    let progress = Progress::new(wanted.len(), "working out varieties");
+    let results: Vec<Result<Entry<'a>, (String, String)>> = wanted
+        .par_iter()
+        .map(|&(plugin, variety)| {
+            let done = args
+                .pricking
+                .grid(plugin.about.angle)
+                .and_then(|grid| Ok(Entry::new(choose(plugin, Some(variety), &[])?, plugin, &grid)));
+            progress.step();
+            done.map_err(|why| (plugin.from.clone(), why.to_string()))
+        })
+        .collect();
+    drop(progress);
+    let mut entries = Vec::new();
+    for result in results {
+        match result {
+            Ok(entry) => entries.push(entry),
+            Err(failure) => failures.push(failure),
+        }
+    }
+    Ok(entries)
+}
+
+/// A paragraph, broken at 80 columns between words (ids keep their hyphens);
+/// nothing where there is nothing to say.
+fn put(text: &mut String, indent: &str, label: &str, said: &str) {
+    if said.is_empty() {
+        return;
+    }
+    let first = format!("{indent}{label}");
+    let next = format!("{indent}{}", if label.is_empty() { "" } else { "  " });
+    text.push_str(&textwrap::fill(said, broken(WIDTH).initial_indent(&first).subsequent_indent(&next)));
+    text.push('\n');
+}
+
+/// How text is broken.
+fn broken<'a>(width: usize) -> Options<'a> {
+    Options::new(width).word_separator(WordSeparator::AsciiSpace).word_splitter(WordSplitter::NoHyphenation)
 }

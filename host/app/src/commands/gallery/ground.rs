@@ -1,0 +1,197 @@
+//! The page of one ground or filling.
+
+use minijinja::value::Serde;
+use minijinja::{Value, context};
+use serde::Serialize;
+
+use super::index::{Card, Neighbour, Small, count, family_in_words, travel_in_short};
+use super::{
+    Entry, Gallery, LARGE_COLOURS, SMALL_COLOURS, VARIETY_PX, corner, kind, number, once_more, small_px,
+};
+use crate::catalogue::Chosen;
+use crate::facts::Facts;
+use crate::failure::Failure;
+use crate::language;
+use crate::pictures::Thumbnail;
+
+/// A variety as the page shows it.
+#[derive(Serialize)]
+struct VarietyView {
+    id: String,
+    name: String,
+    title: String,
+    notes: String,
+    source: String,
+    other_names: Vec<NameView>,
+    alt: String,
+    travel: String,
+    works: Vec<WorkView>,
+    facts: Vec<FactView>,
+    problem: Option<String>,
+}
+
+#[derive(Serialize)]
+struct NameView {
+    name: String,
+    tag: String,
+    language: String,
+    source: String,
+}
+
+#[derive(Serialize)]
+struct WorkView {
+    work: String,
+    words: String,
+    at: String,
+}
+
+#[derive(Serialize)]
+struct FactView {
+    name: &'static str,
+    value: String,
+}
+
+/// Writes the page and pictures of a ground. Returns its card for the index.
+pub fn page(gallery: &Gallery<'_>, entry: &Entry<'_>) -> Result<Card, Failure> {
+    let about = &entry.plugin.about;
+    let kind = kind(about);
+    let mut views = Vec::new();
+    let mut small = Vec::new();
+    let mut good = Vec::new();
+    for (variety, chosen) in &entry.varieties {
+        let said = &about.varieties[variety];
+        let mut view = VarietyView {
+            id: variety.clone(),
+            name: format!("{}/{variety}", about.id),
+            title: said.title.clone(),
+            notes: said.notes.clone(),
+            source: if said.source.is_empty() { &about.source } else { &said.source }.clone(),
+            other_names: names(&said.other_names),
+            alt: String::new(),
+            travel: String::new(),
+            works: Vec::new(),
+            facts: Vec::new(),
+            problem: None,
+        };
+        let line = match chosen {
+            Err(why) => {
+                view.problem = Some(why.clone());
+                "cannot be worked".to_owned()
+            }
+            Ok(chosen) => {
+                good.push(once_more(chosen)?);
+                shown(gallery, chosen, &mut view)?
+            }
+        };
+        small.push(Small {
+            id: variety.clone(),
+            title: said.title.clone(),
+            alt: view.alt.clone(),
+            line: format!("{kind}; {line}"),
+            drawn: chosen.is_ok(),
+        });
+        views.push(view);
+    }
+    let table = gallery.table(format!("tables/{}.png", about.id), &about.title, good, "varieties")?;
+    let choices: Vec<Value> = about
+        .choices
+        .iter()
+        .map(|(id, c)| context! { id, title => c.title.clone(), values => c.range.in_words() })
+        .collect();
+    let sits_in = about.sits_in.as_ref().map(|id| Neighbour {
+        id: id.clone(),
+        title: gallery.titles.get(id.as_str()).map(|title| (*title).to_owned()),
+    });
+    gallery.page(
+        &format!("grounds/{}.html", about.id),
+        "../",
+        "ground.html",
+        context! {
+            about => context! {
+                id => about.id.clone(),
+                title => about.title.clone(),
+                notes => about.notes.clone(),
+                kind,
+                family => about.family.clone(),
+                family_title => family_in_words(&about.family),
+                laces => about.laces.clone(),
+                sits_in => Value::from(Serde(sits_in.clone())),
+                angle => number(about.angle),
+                source => about.source.clone(),
+                other_names => Value::from(Serde(names(&about.other_names))),
+                choices,
+            },
+            varieties => Value::from(Serde(views)),
+            table => Value::from(Serde(table)),
+        },
+    )?;
+    Ok(Card {
+        id: about.id.clone(),
+        title: about.title.clone(),
+        kind,
+        family: about.family.clone(),
+        laces: about.laces.clone(),
+        sits_in,
+        notes: about.notes.clone(),
+        small,
+    })
+}
+
+/// Draws a variety and fills in what is computed. Returns it in a line.
+fn shown(gallery: &Gallery<'_>, chosen: &Chosen<'_>, view: &mut VarietyView) -> Result<String, Failure> {
+    let Gallery { scale, order, palette, .. } = gallery;
+    let (id, variety) = (&chosen.plugin.about.id, &chosen.variety);
+    let ground = &chosen.ground;
+    let grid = scale.grid(chosen.plugin.about.angle)?;
+    let window = scale.large_window_mm();
+    let drawn = Thumbnail::new(ground, &grid, scale, window, VARIETY_PX, order.pairs().len());
+    let px_per_mm = f64::from(VARIETY_PX) / window;
+    let image = drawn.paint(order, palette);
+    let large = image.reduced(LARGE_COLOURS);
+    gallery.folder.write(&format!("large/{id}/{variety}.png"), &large.to_png(px_per_mm))?;
+    let small = corner(&image, small_px(scale)).reduced(SMALL_COLOURS);
+    gallery.folder.write(&format!("small/{id}/{variety}.png"), &small.to_png(px_per_mm))?;
+
+    let facts = Facts::new(id, variety, chosen.settings.clone(), ground, &drawn.layout);
+    view.alt = format!("{} worked in {}. {}", view.title, gallery.hung(), facts.travel);
+    view.travel = facts.travel.clone();
+    view.works = works(ground);
+    view.facts = facts.lines().into_iter().map(|(name, value)| FactView { name, value }).collect();
+    let measures = &facts.measures;
+    Ok(format!(
+        "{}, {}; {}",
+        count(measures.pairs_per_repeat, "pair"),
+        count(measures.pins_per_repeat, "pin"),
+        travel_in_short(&facts.courses)
+    ))
+}
+
+fn names(names: &[sandbox::OtherName]) -> Vec<NameView> {
+    let view = |n: &sandbox::OtherName| NameView {
+        name: n.name.clone(),
+        tag: n.language.clone(),
+        language: language::in_words(&n.language),
+        source: n.source.clone(),
+    };
+    names.iter().map(view).collect()
+}
+
+/// The works of a ground, each once, with the stitches worked so.
+fn works(ground: &lace::Ground) -> Vec<WorkView> {
+    let mut works: indexmap::IndexMap<&lace::Work, Vec<&str>> = indexmap::IndexMap::new();
+    for stitch in ground.stitches() {
+        works.entry(&stitch.work).or_default().push(&stitch.id);
+    }
+    const NAMED: usize = 6;
+    works
+        .into_iter()
+        .map(|(work, at)| {
+            let more = at.len().saturating_sub(NAMED);
+            let mut names = at.iter().take(NAMED).copied().collect::<Vec<_>>().join(", ");
+            if more > 0 {
+                names.push_str(&format!(" and {more} more"));
+            }
+            WorkView { work: work.to_string(), words: work.words(), at: names }
+        })
+        .collect()
+}

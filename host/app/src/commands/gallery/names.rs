@@ -1,0 +1,134 @@
+//! The table of names: what a ground or variety is called in the trade,
+//! language by language.
+
+use indexmap::IndexMap;
+use minijinja::value::Serde;
+use minijinja::{Value, context};
+use serde::Serialize;
+
+use super::{Entry, Gallery};
+use crate::failure::Failure;
+use crate::fold::fold;
+use crate::language;
+
+/// A name of the trade.
+#[derive(Clone, Serialize)]
+struct Name {
+    name: String,
+    tag: String,
+    language: String,
+    source: String,
+    /// What is called so: id of the ground and, unless all of it is meant, of
+    /// the variety.
+    ground: String,
+    variety: Option<String>,
+    title: String,
+}
+
+/// A language with its names.
+#[derive(Serialize)]
+struct Language {
+    name: String,
+    anchor: String,
+    names: Vec<Name>,
+}
+
+/// Writes the page of names.
+pub fn page(gallery: &Gallery<'_>, entries: &[Entry<'_>]) -> Result<(), Failure> {
+    let names = sorted(all(entries));
+    let languages = by_language(&names);
+    gallery.page(
+        "names.html",
+        "",
+        "names.html",
+        context! { names => Value::from(Serde(names)), languages => Value::from(Serde(languages)) },
+    )
+}
+
+/// All other names of the grounds and their varieties.
+fn all(entries: &[Entry<'_>]) -> Vec<Name> {
+    let mut names = Vec::new();
+    for about in entries.iter().map(|entry| &entry.plugin.about) {
+        let mut add = |called: &[sandbox::OtherName], title: &str, variety: Option<&String>| {
+            names.extend(called.iter().map(|other| Name {
+                name: other.name.clone(),
+                tag: other.language.clone(),
+                language: language::in_words(&other.language),
+                source: other.source.clone(),
+                ground: about.id.clone(),
+                variety: variety.cloned(),
+                title: title.to_owned(),
+            }));
+        };
+        add(&about.other_names, &about.title, None);
+        for (id, variety) in &about.varieties {
+            add(&variety.other_names, &variety.title, Some(id));
+        }
+    }
+    names
+}
+
+/// By name, letter by letter without accents; equal names in the order in
+/// which they came.
+fn sorted(mut names: Vec<Name>) -> Vec<Name> {
+    names.sort_by_cached_key(|name| (fold(&name.name), name.name.clone()));
+    names
+}
+
+/// The names by language, languages in the order of the alphabet. A dialect
+/// or country is a language of its own here: its name says so.
+fn by_language(names: &[Name]) -> Vec<Language> {
+    let mut languages: IndexMap<String, Language> = IndexMap::new();
+    for name in names {
+        let tag = name.tag.to_ascii_lowercase();
+        let anchor = format!("language-{tag}");
+        let new = || Language { name: name.language.clone(), anchor, names: Vec::new() };
+        languages.entry(tag).or_insert_with(new).names.push(name.clone());
+    }
+    let mut languages: Vec<Language> = languages.into_values().collect();
+    languages.sort_by_cached_key(|language| (fold(&language.name), language.name.clone()));
+    languages
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn name(name: &str, tag: &str) -> Name {
+        Name {
+            name: name.to_owned(),
+            tag: tag.to_owned(),
+            language: language::in_words(tag),
+            source: String::new(),
+            ground: "rose".to_owned(),
+            variety: None,
+            title: "Rose ground".to_owned(),
+        }
+    }
+
+    #[test]
+    fn names_stand_in_order_without_regard_to_accents() {
+        let names =
+            ["Zopf", "fond simple", "Érable", "Ölgrund", "Fond à la vierge", "Oval"].map(|n| name(n, "de"));
+        let sorted = sorted(names.to_vec());
+        let order: Vec<&str> = sorted.iter().map(|n| n.name.as_str()).collect();
+        assert_eq!(order, ["Érable", "Fond à la vierge", "fond simple", "Ölgrund", "Oval", "Zopf"]);
+    }
+
+    #[test]
+    fn languages_stand_in_order_with_their_names() {
+        let names = [name("araignée", "fr"), name("Spinne", "de"), name("Spinnl", "de-AT"), name("x", "nds")];
+        let languages = by_language(&sorted(names.to_vec()));
+        let listed: Vec<(&str, &str, usize)> =
+            languages.iter().map(|l| (l.name.as_str(), l.anchor.as_str(), l.names.len())).collect();
+        assert_eq!(
+            listed,
+            [
+                ("French", "language-fr", 1),
+                ("German", "language-de", 1),
+                ("German (de-AT)", "language-de-at", 1),
+                ("nds", "language-nds", 1)
+            ]
+        );
+    }
+}

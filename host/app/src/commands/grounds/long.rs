@@ -1,0 +1,156 @@
+//! All about some grounds, as text.
+
+use sandbox::{Choice, Kind, OtherName};
+
+use super::entry::Entry;
+use super::keep::found_lines;
+use super::{Shown, put};
+
+/// All about every ground shown.
+pub fn all_about(shown: &[Shown<'_>]) -> String {
+    let mut text = String::new();
+    for ground in shown {
+        about_one(ground, &mut text);
+    }
+    text
+}
+
+fn about_one(shown: &Shown<'_>, text: &mut String) {
+    let about = &shown.plugin.about;
+    put(text, "", "", &format!("{} ({})", about.title, about.id));
+    let set_in = about.sits_in.as_ref().map_or_else(String::new, |id| format!(", usually set in {id}"));
+    let kind = match about.kind {
+        Kind::Ground => "Ground",
+        Kind::Filling => "Filling",
+    };
+    put(text, "  ", "", &format!("{kind} of the family {}{set_in}", about.family));
+    put(text, "  ", "", &about.notes);
+    put(text, "  ", "Also called: ", &names(&about.other_names));
+    put(text, "  ", "Used in: ", &about.laces.join(", "));
+    put(
+        text,
+        "  ",
+        "Angle: ",
+        &format!("usually {} degrees between the footside and the diagonals", about.angle),
+    );
+    put(text, "  ", "Source: ", &about.source);
+    put(text, "  ", "From: ", &shown.plugin.from);
+    for line in found_lines(shown.entries.iter()) {
+        put(text, "  ", "Found by ", &line);
+    }
+    if let Some(entry) = shown.entries.first() {
+        let m = &entry.measures;
+        text.push_str("\nVarieties");
+        put(
+            text,
+            "",
+            " ",
+            &format!(
+                "({} mm between footside pins, {} degrees)",
+                plain(m.pin_spacing_mm),
+                plain(m.angle_from_footside_deg)
+            ),
+        );
+    }
+    for entry in &shown.entries {
+        one_variety(entry, text);
+    }
+    if !about.choices.is_empty() {
+        text.push_str("\nChoices\n");
+    }
+    for (id, choice) in &about.choices {
+        one_choice(id, choice, text);
+    }
+    text.push('\n');
+}
+
+fn one_variety(entry: &Entry<'_>, text: &mut String) {
+    put(text, "  ", "", &entry.name());
+    let variety = entry.variety;
+    put(text, "    ", "", &variety.title);
+    put(text, "    ", "Also called: ", &names(&variety.other_names));
+    put(text, "    ", "", &variety.notes);
+    put(text, "    ", "Stitches: ", &stitches(entry));
+    put(text, "    ", "Colours: ", &entry.ground.travel_sentence());
+    put(text, "    ", "Takes: ", &takes(entry));
+    put(text, "    ", "How hard: ", &how_hard(entry));
+    if variety.source != entry.plugin.about.source {
+        put(text, "    ", "Source: ", &variety.source);
+    }
+}
+
+fn one_choice(id: &str, choice: &Choice, text: &mut String) {
+    put(text, "  ", &format!("--with {id}=...  "), &choice.title);
+    put(text, "      ", "", &format!("{}; usually {}", choice.range.in_words(), choice.default));
+}
+
+/// Every different stitch of a repeat, and how often it comes.
+fn stitches(entry: &Entry<'_>) -> String {
+    let all: Vec<String> = entry
+        .works
+        .iter()
+        .map(|(work, times)| {
+            let moves = work.to_string();
+            let words = work.words();
+            if moves.is_empty() || moves == words {
+                format!("{times} \u{d7} {words}")
+            } else {
+                format!("{times} \u{d7} {moves} ({words})")
+            }
+        })
+        .collect();
+    all.join("; ")
+}
+
+/// What one repeat takes, and how dense the lace is.
+fn takes(entry: &Entry<'_>) -> String {
+    let m = &entry.measures;
+    format!(
+        "{} across, {} and {} in a repeat; {} pairs per cm, {} pins per cm\u{b2}",
+        count(m.pairs_per_repeat, "pair", "pairs"),
+        count(m.stitches_per_repeat, "stitch", "stitches"),
+        count(m.pins_per_repeat, "pin", "pins"),
+        plain(m.pairs_per_cm),
+        plain(m.pins_per_cm2)
+    )
+}
+
+/// How hard it is, in what can be counted: moves, pairs, different stitches to
+/// remember.
+fn how_hard(entry: &Entry<'_>) -> String {
+    let m = &entry.measures;
+    let remember = match entry.works.len() {
+        1 => "one stitch to remember".to_owned(),
+        n => format!("{n} different stitches to remember"),
+    };
+    let twists: Vec<String> = entry.extra_twists().iter().map(ToString::to_string).collect();
+    let twists = match twists.as_slice() {
+        [] => String::new(),
+        [one] if one == "1" => ", and 1 extra twist on pairs between them".to_owned(),
+        all => format!(", and {} extra twists on pairs between them", all.join(" or ")),
+    };
+    format!(
+        "{} with {} in a repeat, {} to the cm\u{b2}; {remember}{twists}",
+        count(m.moves_per_repeat, "move", "moves"),
+        count(m.pairs_per_repeat, "pair", "pairs"),
+        plain(m.moves_per_cm2)
+    )
+}
+
+fn names(names: &[OtherName]) -> String {
+    let one = |n: &OtherName| {
+        let source = if n.source.is_empty() { String::new() } else { format!(", {}", n.source) };
+        format!("{} ({}{source})", n.name, n.language)
+    };
+    names.iter().map(one).collect::<Vec<_>>().join("; ")
+}
+
+fn count(n: usize, one: &str, many: &str) -> String {
+    format!("{n} {}", if n == 1 { one } else { many })
+}
+
+/// A number with at most two decimals.
+fn plain(value: f64) -> String {
+    let text = format!("{value:.2}");
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}

@@ -1,0 +1,63 @@
+//! Tallies in point ground: at some dots of the net two pairs weave a small
+//! square.
+
+use pairwise_sdk::{
+    About, Contribution, Grid, Problem, Repeat, Settings, Variety, contribution, square, tally,
+};
+
+/// Tallies in point ground.
+pub struct NetTally;
+
+impl Contribution for NetTally {
+    fn about() -> About {
+        About::filling("net-tally", "Tallies in point ground", "point")
+            .family("tally")
+            .also_called("en", "point d'esprit", "common practice")
+            .also_called("en", "spotted net", "common practice")
+            .also_called("fr", "point d'esprit", "common practice")
+            .used_in(["Lille", "Bucks Point"])
+            .angle(60.0)
+            .notes("Small woven squares scattered over the net, each in place of one stitch of it.")
+            .source("net: Th. de Dillmont, Encyclopedia of Needlework, 1886, tulle ground; tallies: common practice, from memory")
+            .choose_count("turns", "Times there and back", 2..=6, 3)
+            .choose_count("apart", "Dots from tally to tally, along a diagonal", 2..=6, 4)
+            .choose_count("twists", "Twists after the half stitches of the net", 1..=2, 2)
+            .variety(Variety::new("scattered", "Tallies at every fourth dot of the net").notes("A clear net with few spots. The tallies turn their pairs back: more threads stay than in the plain net, the others travel."))
+            .variety(Variety::new("close", "Tallies at every second dot of the net").set("apart", 2).notes("A spotted net. Most threads stay; only one in eight travels to the left and one to the right."))
+    }
+
+    fn define(settings: &Settings) -> Result<Repeat, Problem> {
+        let apart = settings.count("apart")?;
+        let net = if settings.count("twists")? == 1 { "CTT pin" } else { "CTTT pin" };
+        let tally = tally(settings.count("turns")?);
+        let grid = Grid::new((apart, apart), (-apart, apart));
+        let dots = square(apart).fold(grid, |grid, (u, v)| {
+            let worked = if (u, v) == (0, 0) { tally.as_str() } else { net };
+            grid.dot(&format!("dot-{u}-{v}"), (u - v, u + v), worked)
+        });
+        dots.repeat()
+    }
+}
+
+contribution!(NetTally);
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_variety_can_be_worked() {
+        let warnings = pairwise_sdk::check::<NetTally>();
+        assert!(warnings.is_empty(), "{warnings:#?}");
+    }
+
+    // Threads of a repeat that travel left, stay, travel right: what the notes say.
+    #[test]
+    fn colours_go_where_the_notes_say() {
+        let expected = [("scattered", [3, 10, 3]), ("close", [1, 6, 1])];
+        assert_eq!(
+            pairwise_sdk::travels::<NetTally>(),
+            expected.map(|(id, threads)| (id.to_owned(), threads))
+        );
+    }
+}

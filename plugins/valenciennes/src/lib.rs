@@ -1,0 +1,80 @@
+//! Valenciennes ground: square meshes of four-thread plaits. Where two plaits
+//! meet, their inner pairs work a stitch and change over into the other plait.
+
+use pairwise_sdk::{About, Contribution, Pillow, Problem, Repeat, Settings, Variety, contribution};
+
+const DILLMONT: &str = "length of the plaits: Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different \
+                        kinds, Valenciennes ground; meeting of the plaits: common practice, from memory";
+
+/// What may be worked where two plaits meet: id, what the lacemaker reads, the moves.
+const MEETINGS: [(&str, &str, &str); 3] = [
+    ("half-half", "half stitch, pin, half stitch", "CT pin CT"),
+    ("cloth-cloth", "cloth stitch, pin, cloth stitch", "CTC pin CTC"),
+    ("half", "half stitch, pin, left open", "CT pin"),
+];
+
+/// Valenciennes ground with plaits of different lengths.
+pub struct Valenciennes;
+
+impl Contribution for Valenciennes {
+    fn about() -> About {
+        let plaits = |id, title, half_stitches: i32| {
+            Variety::new(id, title).set("half-stitches", half_stitches).source(DILLMONT)
+        };
+        About::ground("valenciennes", "Valenciennes ground, square mesh")
+            .family("mesh")
+            .also_called("de", "Valenciennesgrund", "common practice")
+            .also_called("fr", "Valenciennes à mailles carrées", "common practice")
+            .used_in(["Valenciennes"])
+            .notes("Every side of the mesh is a plait of four threads. Clear, strong and slow to work.")
+            .source(DILLMONT)
+            .choose_count("half-stitches", "Half stitches in a plait", 2..=12, 4)
+            .choose("meeting", "Where two plaits meet", &MEETINGS)
+            .variety(
+                plaits("four", "Valenciennes ground, four half stitches", 4).notes(
+                    "Small meshes. Every thread comes back to its own side in the plait: all pairs stay.",
+                ),
+            )
+            .variety(
+                plaits("six", "Valenciennes ground, six half stitches", 6)
+                    .notes("A plait of six changes its pairs over: half the pairs stay, half travel."),
+            )
+            .variety(
+                plaits("eight", "Valenciennes ground, eight half stitches", 8)
+                    .notes("Large open meshes. As with four half stitches, all pairs stay."),
+            )
+    }
+
+    fn define(settings: &Settings) -> Result<Repeat, Problem> {
+        let half_stitches = settings.count("half-stitches")?;
+        let plait = "CT".repeat(half_stitches as usize);
+        Pillow::new(4, 2)
+            .stitch("meeting", (0, 0), 1, settings.pick("meeting", &MEETINGS)?)
+            .stitch("plait-left", (-0.5, 0.5), 0, &plait)
+            .stitch("plait-right", (0.5, 0.5), 2, &plait)
+            .repeat((1, 1), 2)
+    }
+}
+
+contribution!(Valenciennes);
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_variety_can_be_worked() {
+        let warnings = pairwise_sdk::check::<Valenciennes>();
+        assert!(warnings.is_empty(), "{warnings:#?}");
+    }
+
+    // Threads of a repeat that travel left, stay, travel right: what the notes say.
+    #[test]
+    fn colours_go_where_the_notes_say() {
+        let expected = [("four", [0, 8, 0]), ("six", [2, 4, 2]), ("eight", [0, 8, 0])];
+        assert_eq!(
+            pairwise_sdk::travels::<Valenciennes>(),
+            expected.map(|(id, threads)| (id.to_owned(), threads))
+        );
+    }
+}

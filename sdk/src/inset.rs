@@ -1,0 +1,50 @@
+//! Fillings in their surroundings: a motif that stands in for a diamond of dots
+//! in torchon ground.
+
+use crate::{Pillow, Problem, Repeat};
+
+/// What is worked at the pins of the ground round a filling: id, what the
+/// lacemaker reads, the moves. For [`crate::About::choose`].
+pub const TORCHON: [(&str, &str, &str); 2] = [
+    ("half-half", "half stitch, pin, half stitch", "CT pin CT"),
+    ("half-half-twist", "half stitch, pin, half stitch and a twist", "CT pin CTT"),
+];
+
+/// Sets a motif into torchon ground, for ever.
+///
+/// The motif stands in for a diamond of `size` times `size` dots; `size` pairs
+/// come to it from the left and `size` from the right, and as many leave to
+/// either side. `rows` rows of dots, worked `ground` (moves), lie between one
+/// motif and the next. `motif` is given the pillow and where the middle of the
+/// diamond lies, `(0, y)`; it works the pairs from `-size` to `size - 1`.
+///
+/// # Errors
+/// The first mistake made on the way.
+///
+/// ```
+/// // A single tally in place of every third dot.
+/// let repeat = pairwise_sdk::in_torchon(1, 2, "CT pin CT", |pillow, middle| {
+///     pillow.dot("tally", middle, pairwise_sdk::tally(3))
+/// });
+/// assert_eq!(repeat.unwrap().stitches.len(), 9);
+/// ```
+pub fn in_torchon(
+    size: i32,
+    rows: i32,
+    ground: &str,
+    motif: impl FnOnce(Pillow, (i32, i32)) -> Pillow,
+) -> Result<Repeat, Problem> {
+    let whole = size + rows;
+    let mut pillow = Pillow::new(2 * whole, 2 * whole);
+    // Dots are counted along the diagonals, `u` down to the right, `v` down to
+    // the left. All that belong to the ground lie above the motif.
+    for (u, v) in square(whole).filter(|&(u, v)| u < rows || v < rows) {
+        pillow = pillow.dot(&format!("dot-{u}-{v}"), (u - v, u + v), ground);
+    }
+    motif(pillow, (0, 2 * rows + size - 1)).repeat((whole, whole), whole)
+}
+
+/// Every place of a square of `side` times `side`, counted from 0, row by row.
+pub fn square(side: i32) -> impl Iterator<Item = (i32, i32)> {
+    (0..side * side).map(move |k| (k / side, k % side))
+}
