@@ -38,32 +38,49 @@ fn same<T: Contribution>(id: &str) {
     }
 }
 
-#[test]
-fn torchon() {
-    same::<pairwise_plugin_torchon::Torchon>("torchon");
+macro_rules! each {
+    ($($name:ident: $contribution:ty),* $(,)?) => {
+        $(
+            #[test]
+            fn $name() {
+                same::<$contribution>(&stringify!($name).replace('_', "-"));
+            }
+        )*
+
+        #[test]
+        fn no_component_is_left_out() {
+            let mut named = vec![$(stringify!($name).replace('_', "-")),*];
+            named.sort();
+            let built = Path::new(env!("CARGO_MANIFEST_DIR")).join("../plugins/built");
+            let mut files: Vec<String> = std::fs::read_dir(built)
+                .unwrap()
+                .map(|file| file.unwrap().path().file_stem().unwrap().to_string_lossy().into_owned())
+                .collect();
+            files.sort();
+            assert_eq!(named, files);
+        }
+    };
 }
 
-#[test]
-fn rose() {
-    same::<pairwise_plugin_rose::Rose>("rose");
-}
-
-#[test]
-fn honeycomb() {
-    same::<pairwise_plugin_honeycomb::Honeycomb>("honeycomb");
-}
-
-#[test]
-fn point() {
-    same::<pairwise_plugin_point::Point>("point");
-}
-
-#[test]
-fn cloth() {
-    same::<pairwise_plugin_cloth::Cloth>("cloth");
-}
-
-#[test]
-fn spider() {
-    same::<pairwise_plugin_spider::Spider>("spider");
+each! {
+    brussels: pairwise_plugin_brussels::Brussels,
+    cloth: pairwise_plugin_cloth::Cloth,
+    diamond: pairwise_plugin_diamond::Diamond,
+    flower: pairwise_plugin_flower::Flower,
+    honeycomb: pairwise_plugin_honeycomb::Honeycomb,
+    mechlin: pairwise_plugin_mechlin::Mechlin,
+    net_tally: pairwise_plugin_net_tally::NetTally,
+    pin_chain: pairwise_plugin_pin_chain::PinChain,
+    plait: pairwise_plugin_plait::Plait,
+    point: pairwise_plugin_point::Point,
+    rose: pairwise_plugin_rose::Rose,
+    rose_rows: pairwise_plugin_rose_rows::RoseRows,
+    single_rose: pairwise_plugin_single_rose::SingleRose,
+    spider: pairwise_plugin_spider::Spider,
+    spiders: pairwise_plugin_spiders::Spiders,
+    star: pairwise_plugin_star::Star,
+    tally: pairwise_plugin_tally::Tally,
+    torchon: pairwise_plugin_torchon::Torchon,
+    trail: pairwise_plugin_trail::Trail,
+    valenciennes: pairwise_plugin_valenciennes::Valenciennes,
 }

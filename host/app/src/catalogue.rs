@@ -19,7 +19,28 @@ macro_rules! built_in {
     };
 }
 
-built_in!["torchon", "rose", "honeycomb", "point", "cloth", "spider"];
+built_in![
+    "torchon",
+    "rose",
+    "single-rose",
+    "rose-rows",
+    "honeycomb",
+    "pin-chain",
+    "point",
+    "star",
+    "brussels",
+    "mechlin",
+    "valenciennes",
+    "plait",
+    "cloth",
+    "trail",
+    "diamond",
+    "spider",
+    "spiders",
+    "tally",
+    "net-tally",
+    "flower",
+];
 
 /// All grounds that could be loaded, and what is wrong with the others.
 pub struct Catalogue {

@@ -506,8 +506,9 @@ impl Findings<'_> {
         for face in faces.iter().filter(|f| f.len() == 2) {
             let first = face.iter().find(|w| w.along).expect("such a hole has one leg on either side");
             let leg = r.legs[leg_of_exit[first.edge]];
-            // Two pins cannot stand in one stitch.
-            if [leg.from, leg.to].iter().all(|end| r.stitches[end.stitch].work.pin().is_some()) {
+            // Two pins cannot stand in one stitch, and a tally is a thing of its own.
+            let works = [leg.from, leg.to].map(|end| &r.stitches[end.stitch].work);
+            if works.iter().all(|w| w.pin().is_some()) || works.iter().any(|w| w.woven().contains(&true)) {
                 continue;
             }
             let [a, b] = [self.id(leg.from.stitch), self.id(leg.to.stitch)];

@@ -167,7 +167,7 @@ codes! {
         "The two pairs only lie beside each other there.",
         "Put a cross into the stitch, or leave the stitch out.";
     OneLongStitch "one-long-stitch" Warning:
-        "Two stitches follow each other with the same two pairs, and not both have a pin.",
+        "Two stitches follow each other with the same two pairs; neither is a tally and not both have a pin.",
         "A lacemaker would call them one longer stitch.",
         "Join them into one, or give both a pin.";
     LegsDrawnCrossing "legs-drawn-crossing" Warning:

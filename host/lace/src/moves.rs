@@ -151,6 +151,21 @@ impl Work {
         Some(self.moves[..after].iter().map(|m| m.crossings().len()).sum())
     }
 
+    /// For every crossing, in the order worked, whether it belongs to a passage
+    /// of one thread that weaves through the other three, as in a tally: single
+    /// twists of either pair with a cross between them.
+    pub fn woven(&self) -> Vec<bool> {
+        use Move::{Cross, TwistLeft, TwistRight};
+        let mut woven = vec![false; self.moves.len()];
+        for (k, three) in self.moves.windows(3).enumerate() {
+            if matches!(three, [TwistLeft, Cross, TwistRight] | [TwistRight, Cross, TwistLeft]) {
+                woven[k..k + 3].fill(true);
+            }
+        }
+        let each = self.moves.iter().zip(woven);
+        each.flat_map(|(m, woven)| std::iter::repeat_n(woven, m.crossings().len())).collect()
+    }
+
     /// Which thread, named by where it began, ends at each position.
     pub fn end_order(&self) -> [usize; 4] {
         let mut order = [0, 1, 2, 3];

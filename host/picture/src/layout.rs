@@ -17,7 +17,7 @@ use balance::balance;
 use chains::{Chains, length, straight};
 use descent::descend;
 use holes::{Hole, holes};
-use knots::{drawn, hearts};
+use knots::{drawn, hearts, weavers};
 use mirror::Mirror;
 use planar::{is_planar, outline};
 use smooth::smooth;
@@ -114,6 +114,7 @@ pub fn lay_out(ground: &Ground, grid: &Grid, thread_mm: f64) -> Layout {
         shift: &shift,
         ties: &ties,
         drawn: &drawn(ground, &heart),
+        woven: &weavers(ground),
         mirror: Mirror::of(ground),
         unit: thread_mm / grid.step_x_mm(),
     };
@@ -175,6 +176,7 @@ struct Problem<'a, F> {
     shift: &'a F,
     ties: &'a [Tie],
     drawn: &'a [f64],
+    woven: &'a [bool],
     mirror: Option<Mirror>,
     unit: f64,
 }
@@ -203,7 +205,8 @@ impl<F: Fn([i64; 2]) -> Point> Problem<'_, F> {
             return None;
         }
         let all = |chains: &Chains| (0..lines.len()).map(|s| chains.line(s)).collect::<Vec<_>>();
-        let mut tension = Tension::new(self.holes, self.shift, from.to_vec(), self.ties, self.drawn);
+        let mut tension =
+            Tension::new(self.holes, self.shift, from.to_vec(), self.ties, self.drawn, self.woven);
         let mut chains = self.chains(&lines, 1.5);
         let far = from.iter().zip(pins).map(|(p, q)| length(q.at - p.at)).fold(0.0, f64::max);
         let walk = ((far / 0.25).ceil() as usize).min(400);

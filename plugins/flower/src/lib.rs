@@ -18,7 +18,7 @@ impl Contribution for Flower {
                  first two slack until the crossing holds them.",
             )
             .source("common practice, from memory")
-            .choose_count("turns", "Times there and back in a petal", 2..=6, 4)
+            .choose_count("turns", "Times there and back in a petal", 2..=4, 3)
             .choose_count("rows", "Rows of ground between the flowers", 1..=4, 1)
             .choose("ground", "Stitch at the pins of the ground", &TORCHON)
             .variety(Variety::new("close", "Tally flowers").notes("One row of ground between the flowers. Every pair travels through flower and ground, half to the left and half to the right."))

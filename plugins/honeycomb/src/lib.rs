@@ -27,7 +27,7 @@ impl Contribution for Honeycomb {
                 "Worked in slanting rows. A continuous row has a stitch at every dot; in a gap row every \
                  second dot is left out and the pairs there pass on twisted.",
             )
-            .source("stitch: Dillmont, Encyclopedia of Needlework, 1886, rose ground; rows: common practice, from memory")
+            .source("stitch: Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds, rose ground; rows: common practice, from memory")
             .choose("stitch", "Stitch at every pin", &STITCHES)
             .choose("gap", "In the gaps", &GAPS)
             .choose_count("passing-twists", "Extra twists on the pairs that pass a gap", 0..=2, 0)

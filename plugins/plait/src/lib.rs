@@ -26,7 +26,7 @@ impl Contribution for Plait {
             .choose_count("length", "Half stitches in a plait, or times there and back in a leaf", 2..=10, 6)
             .variety(Variety::new("six", "Plaited ground, six half stitches").notes("Small square meshes. Every pair travels: plaits pass straight through each other."))
             .variety(Variety::new("eight", "Plaited ground, eight half stitches").set("length", 8).notes("Large square meshes. Every pair travels: plaits pass straight through each other."))
-            .variety(Variety::new("leaves", "Leaves with windmill crossings").set("sides", "leaves").set("length", 5).notes("Four leaves meet at every crossing. Every pair travels straight on through the crossings."))
+            .variety(Variety::new("leaves", "Leaves with windmill crossings").set("sides", "leaves").set("length", 4).notes("Four leaves meet at every crossing. Every pair travels straight on through the crossings."))
     }
 
     fn define(settings: &Settings) -> Result<Repeat, Problem> {

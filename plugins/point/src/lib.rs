@@ -3,13 +3,17 @@
 
 use pairwise_sdk::{About, Contribution, Grid, Problem, Repeat, Settings, Variety, contribution};
 
+const DILLMONT: &str =
+    "Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds, tulle ground";
+
 /// Point ground with its varieties.
 pub struct Point;
 
 impl Contribution for Point {
     fn about() -> About {
         About::ground("point", "Point ground")
-            .also_called("en", "tulle ground", "Dillmont, Encyclopedia of Needlework, 1886")
+            .family("net")
+            .also_called("en", "tulle ground", DILLMONT)
             .also_called("en", "net ground", "common practice")
             .also_called("en", "Lille ground", "common practice")
             .also_called("de", "Tüllgrund", "common practice")
@@ -20,7 +24,7 @@ impl Contribution for Point {
                 "A fine six-sided net, pricked at 52 to 70 degrees from the footside. \
                  The twists lie between two pins; no stitch closes the pin.",
             )
-            .source("Dillmont, Encyclopedia of Needlework, 1886: tulle ground")
+            .source(DILLMONT)
             .choose_count("twists", "Twists after the half stitch", 1..=2, 2)
             .variety(
                 Variety::new("plain", "Point ground")

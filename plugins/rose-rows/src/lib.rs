@@ -3,10 +3,9 @@
 use pairwise_sdk::{About, Contribution, Pillow, Problem, Repeat, Settings, Variety, contribution};
 
 /// What stands between the rows of roses: id, what the lacemaker reads.
-const OTHERS: [(&str, &str, Other); 3] = [
+const OTHERS: [(&str, &str, Other); 2] = [
     ("torchon", "four dots of torchon ground", Other::Torchon),
     ("spider", "spiders, two legs a side", Other::Spider),
-    ("cane", "cane ground", Other::Cane),
 ];
 
 /// What may change with roses.
@@ -14,7 +13,6 @@ const OTHERS: [(&str, &str, Other); 3] = [
 enum Other {
     Torchon,
     Spider,
-    Cane,
 }
 
 /// Rows of roses and of something else.
@@ -35,7 +33,6 @@ impl Contribution for RoseRows {
             .choose_count("twists", "Twists on the legs of the spiders", 1..=3, 2)
             .variety(with("torchon", "Roses and torchon ground").notes("Every pair travels, half to the left and half to the right, through rose and ground."))
             .variety(with("spider", "Roses and spiders").notes("Round spiders between the roses. The spiders send their pairs back: every pair stays."))
-            .variety(with("cane", "Roses and cane ground").notes("Open rows between the roses. Every pair travels, half to the left and half to the right."))
     }
 
     fn define(settings: &Settings) -> Result<Repeat, Problem> {
@@ -43,7 +40,6 @@ impl Contribution for RoseRows {
         match settings.pick("other", &OTHERS)? {
             Other::Torchon => torchon(pillow),
             Other::Spider => spider(pillow, settings.count("twists")?),
-            Other::Cane => cane(pillow),
         }
         .repeat((0, 4), 0)
     }
@@ -86,15 +82,6 @@ fn spider(pillow: Pillow, twists: i32) -> Pillow {
         .twist_all(2..6, twists)
 }
 
-/// Four crossings round a pin at (2, 3).
-fn cane(pillow: Pillow) -> Pillow {
-    pillow
-        .stitch("cane-1", (2, 2.4), 3, "CTCT")
-        .stitch("cane-2", (1.4, 3), 2, "CTCT")
-        .stitch("cane-3", (2.6, 3), 4, "CTCT")
-        .stitch("cane-4", (2, 3.6), 3, "pin CTCT")
-}
-
 contribution!(RoseRows);
 
 #[cfg(test)]
@@ -110,7 +97,7 @@ mod tests {
     // Threads of a repeat that travel left, stay, travel right: what the notes say.
     #[test]
     fn colours_go_where_the_notes_say() {
-        let expected = [("torchon", [4, 0, 4]), ("spider", [0, 8, 0]), ("cane", [4, 0, 4])];
+        let expected = [("torchon", [4, 0, 4]), ("spider", [0, 8, 0])];
         assert_eq!(
             pairwise_sdk::travels::<RoseRows>(),
             expected.map(|(id, threads)| (id.to_owned(), threads))

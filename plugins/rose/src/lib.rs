@@ -5,7 +5,7 @@
 mod varieties;
 
 use pairwise_sdk::Side::{Left, Right};
-use pairwise_sdk::{About, Contribution, Grid, Problem, Repeat, Settings, contribution, tally};
+use pairwise_sdk::{About, Contribution, Grid, Problem, Repeat, Settings, contribution};
 
 /// Where pairs cross between the roses: id, what the lacemaker reads, the moves.
 const CROSSINGS: [(&str, &str, &str); 6] = [
@@ -26,9 +26,6 @@ const STITCHES: [(&str, &str, &str); 6] = [
     ("cloth-two-twists", "cloth stitch and two twists", "CTCTT"),
     ("open", "nothing, the pin is not closed", ""),
 ];
-
-/// In the middle of a rose: id, what the lacemaker reads, whether a tally.
-const CENTRES: [(&str, &str, bool); 2] = [("open", "a hole", false), ("tally", "a tally", true)];
 
 /// Rose ground with its varieties.
 pub struct Rose;
@@ -52,7 +49,6 @@ impl Contribution for Rose {
             .choose("sides-after", "After the pins at the sides", &STITCHES)
             .choose("bottom-before", "Before the bottom pin", before)
             .choose("bottom-after", "After the bottom pin", &STITCHES)
-            .choose("centre", "In the middle of a rose", &CENTRES)
             .choose_count("inner-twists", "Extra twists between the pins of a rose", 0..=3, 0)
             .choose_count("outer-twists", "Extra twists between roses and crossings", 0..=3, 0);
         varieties::varieties().into_iter().fold(about, About::variety)
@@ -65,8 +61,6 @@ impl Contribution for Rose {
             let after = settings.pick(&format!("{place}-after"), &STITCHES)?;
             Ok(format!("{before} pin {after}"))
         };
-        // The two pairs of the bottom pin work the tally above it.
-        let centre = if *settings.pick("centre", &CENTRES)? { tally(3) } else { String::new() };
         let inner = settings.count("inner-twists")?;
         Grid::new((2, 2), (-2, 2))
             .dot("crossing-left", (-1, 0), crossing)
@@ -74,7 +68,7 @@ impl Contribution for Rose {
             .dot("top", (0, 0), pin("top")?)
             .dot("left", (-1, 1), pin("sides")?)
             .dot("right", (1, 1), pin("sides")?)
-            .dot("bottom", (0, 2), centre + &pin("bottom")?)
+            .dot("bottom", (0, 2), pin("bottom")?)
             // From the crossings above into the rose.
             .leg(("crossing-left", Left), ("left", Left), (-1, 1))
             .leg(("crossing-left", Right), ("top", Left), (0, 0))
@@ -123,7 +117,6 @@ mod tests {
                 "cloth-crossings",
                 "doubled-crossings",
                 "twisted-pins",
-                "tally",
             ]
         );
         assert_eq!(

@@ -3,6 +3,8 @@
 
 use pairwise_sdk::Variety;
 
+const DILLMONT: &str = "Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds";
+
 // Stitches before and after a pin.
 const PLAIN: (&str, &str) = ("half", "half");
 const TWISTED: (&str, &str) = ("half", "half-twist");
@@ -32,7 +34,8 @@ pub(crate) fn varieties() -> Vec<Variety> {
             "Pairs turn back at the pins. Half of them stay in one column, the others stay too, swinging over three."),
         rose("honeycomb-pins", "Rose ground, honeycomb stitch at the pins", "cloth-twist", [HONEYCOMB; 3],
             "Pairs turn back at the pins and stay, as with double pins, but the ground is lighter.")
-            .source("stitch at the pins: Dillmont, Encyclopedia of Needlework, 1886; the rest: common practice, from memory"),
+            .also_called("en", "rose ground", DILLMONT)
+            .source("stitch at the pins: Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds, rose ground; the rest: common practice, from memory"),
         rose("twisted-pins", "Rose ground, twisted pins", "cloth-twist", [TWISTED; 3],
             "Rounder holes. Every pair travels, as in the rose ground itself."),
         rose("open-pins", "Rose ground, open pins", "cloth-twist", [OPEN; 3],
@@ -43,7 +46,6 @@ pub(crate) fn varieties() -> Vec<Variety> {
             "Every pair stays, swinging over three columns."),
         rose("double-sides-bottom", "Rose ground, double sides and bottom", "cloth-twist", [PLAIN, DOUBLE, DOUBLE],
             "Half the pairs stay in one column, the others travel to either side: a colour for each."),
-        rose("tally", "Rose ground with a tally in every rose", "cloth-twist", [PLAIN; 3], "The hole in the middle is filled. Every pair travels, as in the rose ground itself.").set("centre", "tally"),
     ]
 }
 

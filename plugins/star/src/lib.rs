@@ -5,8 +5,8 @@ use pairwise_sdk::{About, Contribution, Pillow, Problem, Repeat, Settings, Varie
 
 /// What may be worked where two slanting pairs meet: id, what the lacemaker reads, the moves.
 const PINS: [(&str, &str, &str); 3] = [
-    ("closed", "half stitch, pin, half stitch", "CT pin CT"),
     ("open", "cloth stitch and twist, pin, left open", "CTCT pin"),
+    ("closed", "half stitch, pin, half stitch", "CT pin CT"),
     ("doubled", "cloth stitch and twist, pin, cloth stitch and twist", "CTCT pin CTCT"),
 ];
 
@@ -31,11 +31,11 @@ impl Contribution for Star {
             .source("common practice, from memory")
             .choose("pin", "At the pins", &PINS)
             .choose_count("twists", "Extra twists on every pair", 0..=2, 0)
-            .variety(Variety::new("closed", "Six-pointed star ground").notes(
-                "The pin is closed. Slanting pairs travel, half to either side; the pairs that hang down stay.",
+            .variety(Variety::new("plain", "Six-pointed star ground").notes(
+                "The pin stands below the stitch and is not closed. Slanting pairs travel, half to either side; the pairs that hang down stay.",
             ))
-            .variety(Variety::new("open", "Six-pointed star ground, open pins").set("pin", "open").notes(
-                "The pin stands below the stitch. Slanting pairs travel, half to either side; the pairs that hang down stay.",
+            .variety(Variety::new("closed", "Six-pointed star ground, closed pins").set("pin", "closed").notes(
+                "The pin stands in the middle of the stitch: a small hole. Slanting pairs travel, the pairs that hang down stay.",
             ))
     }
 
@@ -67,7 +67,7 @@ mod tests {
     // Threads of a repeat that travel left, stay, travel right: what the notes say.
     #[test]
     fn colours_go_where_the_notes_say() {
-        let expected = [("closed", [2, 4, 2]), ("open", [2, 4, 2])];
+        let expected = [("plain", [2, 4, 2]), ("closed", [2, 4, 2])];
         assert_eq!(pairwise_sdk::travels::<Star>(), expected.map(|(id, threads)| (id.to_owned(), threads)));
     }
 }

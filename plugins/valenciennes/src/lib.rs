@@ -28,7 +28,7 @@ impl Contribution for Valenciennes {
             .used_in(["Valenciennes"])
             .notes("Every side of the mesh is a plait of four threads. Clear, strong and slow to work.")
             .source(DILLMONT)
-            .choose_count("half-stitches", "Half stitches in a plait", 2..=12, 4)
+            .choose_count("half-stitches", "Half stitches in a plait", 2..=10, 4)
             .choose("meeting", "Where two plaits meet", &MEETINGS)
             .variety(
                 plaits("four", "Valenciennes ground, four half stitches", 4).notes(
@@ -48,11 +48,13 @@ impl Contribution for Valenciennes {
     fn define(settings: &Settings) -> Result<Repeat, Problem> {
         let half_stitches = settings.count("half-stitches")?;
         let plait = "CT".repeat(half_stitches as usize);
-        Pillow::new(4, 2)
+        // The pins stand as far apart as the plaits need.
+        let mesh = 0.5 + 0.19 * f64::from(half_stitches);
+        Pillow::new(4, 2.0 * mesh)
             .stitch("meeting", (0, 0), 1, settings.pick("meeting", &MEETINGS)?)
-            .stitch("plait-left", (-0.5, 0.5), 0, &plait)
-            .stitch("plait-right", (0.5, 0.5), 2, &plait)
-            .repeat((1, 1), 2)
+            .stitch("plait-left", (-0.5 * mesh, 0.5 * mesh), 0, &plait)
+            .stitch("plait-right", (0.5 * mesh, 0.5 * mesh), 2, &plait)
+            .repeat((mesh, mesh), 2)
     }
 }
 

@@ -23,6 +23,24 @@ pub(super) fn hearts(ground: &Ground) -> Vec<bool> {
     heart
 }
 
+/// Whether each segment of the braid is a piece of a weaver, from one thread it
+/// passes to the next.
+pub(super) fn weavers(ground: &Ground) -> Vec<bool> {
+    let braid = ground.braid();
+    let woven: Vec<Vec<bool>> = ground.stitches().iter().map(|s| s.work.woven()).collect();
+    let weaves = |node: &Node| match node.maker {
+        Maker::Stitch(stitch) => woven[stitch][node.order],
+        Maker::Leg(_) => false,
+    };
+    (0..braid.segments.len())
+        .map(|s| {
+            let (a, b) = (&braid.nodes[s / 2], &braid.nodes[braid.map.arrival(s) / 2]);
+            let same = a.maker == b.maker && braid.segments[s].cell == [0, 0];
+            same && a.at != b.at && weaves(a) && weaves(b)
+        })
+        .collect()
+}
+
 /// For every segment of the braid how far it is drawn tight: 0 on legs, up to 1
 /// inside a stitch.
 ///

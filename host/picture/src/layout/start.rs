@@ -6,11 +6,20 @@ use lace::{End, Grid, Ground, Point, Side, Work, point};
 /// Crossings of a stitch in its own small lattice: columns and rows of which
 /// the pin, or else the middle, is the origin.
 struct Knot {
-    /// Column (-1, 0, 1) and row of every crossing.
+    /// Column (-1, 0, 1, or farther apart) and row of every crossing.
     crossings: Vec<Point>,
     /// Rows of the first and of the last crossing.
     rows: [f64; 2],
+    /// Whether a thread weaves through the others.
+    woven: bool,
 }
+
+/// In a woven passage the weaver runs nearly level and turns at the edges; the
+/// other threads are spread: rows from one crossing to the next, rows at a turn,
+/// columns from thread to thread.
+const LEVEL: f64 = 0.3;
+const TURN: f64 = 0.9;
+const SPREAD: f64 = 2.0;
 
 /// How many rows a pin stands below the link above it or above the one below.
 const PIN_ROWS: f64 = 1.2;
@@ -21,15 +30,24 @@ fn knot(work: &Work) -> Knot {
     let mut crossings = Vec::new();
     let mut link_before = None;
     let mut link_after = None;
+    let woven = work.woven();
+    let mut weaver_at = None;
     for (k, c) in work.crossings().enumerate() {
         if pin_after == Some(k) && link_before == Some(row[1]) && row[1] == row[2] {
             // No twist makes room for the pin.
             (row[1], row[2]) = (row[1] + 1.0, row[2] + 1.0);
         }
-        let at = row[c.at].max(row[c.at + 1]) + 1.0;
+        let step = match weaver_at {
+            Some(before) if woven[k] && before == c.at => TURN,
+            Some(_) if woven[k] => LEVEL,
+            _ => 1.0,
+        };
+        weaver_at = woven[k].then_some(c.at);
+        let at = row[c.at].max(row[c.at + 1]) + step;
         row[c.at] = at;
         row[c.at + 1] = at;
-        crossings.push(point(c.at as f64 - 1.0, at));
+        let column = c.at as f64 - 1.0;
+        crossings.push(point(if woven[k] { SPREAD * column } else { column }, at));
         if c.at == 1 {
             if pin_after.is_some_and(|before| k < before) {
                 link_before = Some(at);
@@ -50,7 +68,7 @@ fn knot(work: &Work) -> Knot {
     for c in &mut crossings {
         c.y -= origin;
     }
-    Knot { crossings, rows: [1.0 - origin, last - origin] }
+    Knot { crossings, rows: [1.0 - origin, last - origin], woven: woven.contains(&true) }
 }
 
 fn length(p: Point) -> f64 {
@@ -86,7 +104,9 @@ pub(super) fn start(ground: &Ground, grid: &Grid, thread_mm: f64) -> Vec<Point> 
         let down = if long > 0.0 { flow * (1.0 / long) } else { point(0.0, 1.0) };
         // As much of the way to the neighbours as leaves them room too.
         let rows = (knot.rows[1] - knot.rows[0] + 2.0).max(3.0);
-        let step = (1.2 * thread_mm).min(0.6 * nearest / rows);
+        // A woven stitch cannot be pressed together first and drawn out later.
+        let share = if knot.woven { 1.2 } else { 0.6 };
+        let step = (1.2 * thread_mm).min(share * nearest / rows);
         axes.push((point(down.y, -down.x) * step, down * step));
     }
     let inside = |s: usize, c: Point| {

@@ -22,6 +22,9 @@ const APART: f64 = 1.5;
 const CROSSINGS: f64 = 1.1;
 /// The same for the two crossings of a twist: half a turn of a cord.
 const TWIST: f64 = 1.6;
+/// The same for two neighbours between which a weaver passes, as in a tally:
+/// the lacemaker keeps them apart while she weaves (common practice).
+const WOVEN: f64 = 2.2;
 /// Tension inside a stitch that is closed by twists.
 const DRAWN: f64 = 2.5;
 /// How crossings on legs keep away from each other, so that they spread evenly.
@@ -167,6 +170,7 @@ impl<'a> Tension<'a> {
         pins: Vec<Pin>,
         ties: &'a [Tie],
         drawn: &[f64],
+        woven: &[bool],
     ) -> Tension<'a> {
         let mut spaces: Vec<Space> = drawn
             .iter()
@@ -182,6 +186,9 @@ impl<'a> Tension<'a> {
             for b in &hole.border {
                 spaces[b.segment].keep = TWIST;
             }
+        }
+        for (space, _) in spaces.iter_mut().zip(woven).filter(|(_, woven)| **woven) {
+            space.keep = WOVEN;
         }
         Tension {
             holes,

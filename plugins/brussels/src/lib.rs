@@ -1,0 +1,71 @@
+//! Brussels ground: six-sided mesh, two sides plaited four times round a pin, four
+//! sides a twisted pair.
+
+use pairwise_sdk::{About, Contribution, Grid, Problem, Repeat, Settings, Variety, contribution};
+
+const SOURCE: &str = "stitch: Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds, Brussels ground; \
+                      sides of the mesh: Mrs. Bury Palliser, History of Lace, 1865, from memory";
+
+/// The plaited sides: id, what the lacemaker reads, the moves.
+const PLAITS: [(&str, &str, &str); 2] = [
+    ("four", "four half stitches, the pin in the middle", "CTCT pin CTCT"),
+    ("six", "six half stitches, the pin in the middle", "CTCTCT pin CTCTCT"),
+];
+
+/// From one plait to the next, across and down a grid, in grid steps.
+const APART: f64 = 1.5;
+
+/// Brussels ground.
+pub struct Brussels;
+
+impl Contribution for Brussels {
+    fn about() -> About {
+        About::ground("brussels", "Brussels ground")
+            .family("mesh")
+            .also_called("en", "droschel", "common practice")
+            .also_called("fr", "drochel", "common practice")
+            .also_called("fr", "vrai réseau", "common practice")
+            .used_in(["Brussels"])
+            // Nearly regular hexagons; the angle is ours, no source.
+            .angle(35.0)
+            .notes("Six-sided meshes. Two sides are plaits of four threads, four are a pair with two twists.")
+            .source(SOURCE)
+            .choose("plait", "The plaited sides", &PLAITS)
+            .choose_count("twists", "Extra twists of the pairs between the plaits", 0..=3, 1)
+            .variety(
+                Variety::new("plain", "Brussels ground").notes(
+                    "Plaited four times round a pin. Every thread comes back to its own side: colours stay in their columns.",
+                ),
+            )
+    }
+
+    fn define(settings: &Settings) -> Result<Repeat, Problem> {
+        Grid::new((APART, APART), (-APART, APART))
+            .dot("plait", (0, 0), settings.pick("plait", &PLAITS)?)
+            .twists(settings.count("twists")?)
+            .repeat()
+    }
+}
+
+contribution!(Brussels);
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_variety_can_be_worked() {
+        let warnings = pairwise_sdk::check::<Brussels>();
+        assert!(warnings.is_empty(), "{warnings:#?}");
+    }
+
+    // Threads of a repeat that travel left, stay, travel right: what the notes say.
+    #[test]
+    fn colours_go_where_the_notes_say() {
+        let expected = [("plain", [0, 4, 0])];
+        assert_eq!(
+            pairwise_sdk::travels::<Brussels>(),
+            expected.map(|(id, threads)| (id.to_owned(), threads))
+        );
+    }
+}

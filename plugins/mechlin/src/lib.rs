@@ -1,0 +1,70 @@
+//! Mechlin ground: six-sided mesh, two sides plaited three times, four sides a
+//! twisted pair.
+
+use pairwise_sdk::{About, Contribution, Grid, Problem, Repeat, Settings, Variety, contribution};
+
+const SOURCE: &str =
+    "sides of the mesh: Mrs. Bury Palliser, History of Lace, 1865, from memory; the pin is ours";
+
+/// The plaited sides: id, what the lacemaker reads, the moves.
+const PLAITS: [(&str, &str, &str); 2] = [
+    ("below", "three half stitches, the pin below", "CTCTCT pin"),
+    ("middle", "three half stitches, the pin after the second", "CTCT pin CT"),
+];
+
+/// From one plait to the next, across and down a grid, in grid steps.
+const APART: f64 = 1.5;
+
+/// Mechlin ground.
+pub struct Mechlin;
+
+impl Contribution for Mechlin {
+    fn about() -> About {
+        About::ground("mechlin", "Mechlin ground")
+            .family("mesh")
+            .also_called("fr", "réseau de Malines", "common practice")
+            .also_called("nl", "Mechelse grond", "common practice")
+            .used_in(["Mechlin"])
+            // Nearly regular hexagons; the angle is ours, no source.
+            .angle(35.0)
+            .notes("Six-sided meshes. Two sides are short plaits of four threads, four are a pair with two twists. Often worked without pins.")
+            .source(SOURCE)
+            .choose("plait", "The plaited sides", &PLAITS)
+            .choose_count("twists", "Extra twists of the pairs between the plaits", 0..=3, 1)
+            .variety(
+                Variety::new("plain", "Mechlin ground").notes(
+                    "Plaited three times, so that threads part and colours mix; every thread stays in its column all the same.",
+                ),
+            )
+    }
+
+    fn define(settings: &Settings) -> Result<Repeat, Problem> {
+        Grid::new((APART, APART), (-APART, APART))
+            .dot("plait", (0, 0), settings.pick("plait", &PLAITS)?)
+            .twists(settings.count("twists")?)
+            .repeat()
+    }
+}
+
+contribution!(Mechlin);
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_variety_can_be_worked() {
+        let warnings = pairwise_sdk::check::<Mechlin>();
+        assert!(warnings.is_empty(), "{warnings:#?}");
+    }
+
+    // Threads of a repeat that travel left, stay, travel right: what the notes say.
+    #[test]
+    fn colours_go_where_the_notes_say() {
+        let expected = [("plain", [0, 4, 0])];
+        assert_eq!(
+            pairwise_sdk::travels::<Mechlin>(),
+            expected.map(|(id, threads)| (id.to_owned(), threads))
+        );
+    }
+}

@@ -1,0 +1,241 @@
+//! The grounds and fillings of the house against what is known of them outside,
+//! and what each says of itself against what is computed.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use lace::{Ground, Travel, Work};
+use pairwise_tests::data;
+use pairwise_tests::schedule::Schedule;
+use sandbox::{Kind, Plugin, Sandbox, Source};
+use serde::Deserialize;
+
+fn plugins() -> Vec<Plugin> {
+    let built = concat!(env!("CARGO_MANIFEST_DIR"), "/../plugins/built");
+    let loaded = Sandbox::new(None).unwrap().load_all(&Source::folder(built.as_ref()).unwrap());
+    assert!(loaded.failures.is_empty(), "{:?}", loaded.failures);
+    loaded.plugins
+}
+
+fn repeat(plugin: &Plugin, variety: &str) -> lace::Repeat {
+    plugin.define(&plugin.about.resolve(Some(variety), &[]).unwrap()).unwrap()
+}
+
+/// Every variety by its name, `rose/plain`.
+fn grounds(plugins: &[Plugin]) -> BTreeMap<String, Ground> {
+    let each = plugins.iter().flat_map(|p| p.about.varieties.keys().map(move |v| (p, v)));
+    each.map(|(p, v)| (format!("{}/{v}", p.about.id), Ground::new(repeat(p, v)).unwrap())).collect()
+}
+
+#[test]
+fn there_are_many_and_none_is_found_fault_with() {
+    let plugins = plugins();
+    let count: usize = plugins.iter().map(|p| p.about.varieties.len()).sum();
+    assert!(plugins.len() >= 20 && count >= 60, "{} with {count} varieties", plugins.len());
+    for plugin in &plugins {
+        for variety in plugin.about.varieties.keys() {
+            let findings = lace::check(&repeat(plugin, variety));
+            assert!(findings.is_empty(), "{}/{variety}: {findings:?}", plugin.about.id);
+        }
+    }
+}
+
+#[test]
+fn each_says_what_a_teacher_asks() {
+    let plugins = plugins();
+    let ids: BTreeSet<&str> = plugins.iter().map(|p| p.about.id.as_str()).collect();
+    let mut titles = BTreeSet::new();
+    for plugin in &plugins {
+        let about = &plugin.about;
+        assert!(
+            !about.laces.is_empty() && !about.notes.is_empty() && !about.source.is_empty(),
+            "{}",
+            about.id
+        );
+        assert_eq!(about.sits_in.is_some(), about.kind == Kind::Filling, "{}", about.id);
+        assert!(about.sits_in.as_ref().is_none_or(|ground| ids.contains(ground.as_str())), "{}", about.id);
+        let named = about.varieties.values().flat_map(|v| &v.other_names).chain(&about.other_names);
+        for name in named {
+            assert!(!name.source.is_empty() && !name.language.is_empty(), "{}: {}", about.id, name.name);
+        }
+        let mut works = Vec::new();
+        for (id, variety) in &about.varieties {
+            assert!(titles.insert(variety.title.clone()), "two are called {}", variety.title);
+            assert!(!variety.source.is_empty() && !variety.notes.is_empty(), "{}/{id}", about.id);
+            works.push(repeat(plugin, id));
+        }
+        for (k, one) in works.iter().enumerate() {
+            assert!(works[..k].iter().all(|other| other != one), "{}: two varieties are the same", about.id);
+        }
+    }
+}
+
+// What a note says of colours: it speaks of staying where threads stay, of
+// travelling where threads travel, and of neither where they do not. The crates
+// count them one by one.
+#[test]
+fn notes_speak_of_colours_as_threads_go() {
+    let plugins = plugins();
+    let grounds = grounds(&plugins);
+    for plugin in &plugins {
+        for (id, variety) in &plugin.about.varieties {
+            let name = format!("{}/{id}", plugin.about.id);
+            let courses = grounds[&name].courses();
+            let says = |word: &str| {
+                let words = variety.notes.split(|c: char| !c.is_alphabetic());
+                words.map(str::to_lowercase).any(|w| w == word || w == format!("{word}s"))
+            };
+            let (stay, travel) = (
+                courses.iter().any(|c| c.travel == Travel::Stays),
+                courses.iter().any(|c| c.travel != Travel::Stays),
+            );
+            assert_eq!((says("stay"), says("travel")), (stay, travel), "{name}: {}", variety.notes);
+        }
+    }
+}
+
+#[derive(Deserialize)]
+struct Words {
+    named: Vec<Word>,
+}
+
+#[derive(Deserialize)]
+struct Word {
+    name: String,
+    word: String,
+}
+
+// Source: stitch_words.json; words read in Th. de Dillmont, Encyclopedia of
+// Needlework (Project Gutenberg 20776), J. Edkins, L. Halley and others.
+#[test]
+fn every_published_stitch_is_worked_somewhere() {
+    let plugins = plugins();
+    let grounds = grounds(&plugins);
+    let words: Words = data::json("stitch_words.json");
+    assert!(words.named.len() >= 20);
+    for Word { name, word } in words.named {
+        let work: Work = word.parse().unwrap();
+        // Cross and twist alone are moves, not stitches.
+        let worked = |ground: &Ground| {
+            ground.stitches().iter().any(|s| match work.moves() {
+                [single] => s.work.moves().contains(single),
+                _ => s.work == work,
+            })
+        };
+        assert!(grounds.values().any(worked), "{name}: {word}");
+    }
+}
+
+#[derive(Deserialize)]
+struct Traces {
+    grounds: BTreeMap<String, Trace>,
+}
+
+#[derive(Deserialize)]
+struct Trace {
+    #[serde(flatten)]
+    schedule: Schedule,
+    cycles: Vec<Cycle>,
+}
+
+#[derive(Deserialize)]
+struct Cycle {
+    slots: Vec<usize>,
+    periods: i64,
+    net_turns: i64,
+}
+
+/// Shares of the threads by how far they go across for a step down.
+type Slopes = BTreeMap<i64, f64>;
+
+fn share(slopes: &mut Slopes, across: f64, down: f64, share: f64) {
+    *slopes.entry((1000.0 * across / down).round() as i64).or_default() += share;
+}
+
+/// Those of a trace whose period is `rows` grid steps high.
+fn traced(trace: &Trace, rows: f64) -> Slopes {
+    let around = trace.schedule.pairs_around as f64;
+    let mut slopes = Slopes::new();
+    for cycle in &trace.cycles {
+        let across = cycle.net_turns as f64 * around;
+        share(&mut slopes, across, cycle.periods as f64 * rows, cycle.slots.len() as f64 / (2.0 * around));
+    }
+    slopes
+}
+
+fn computed(ground: &Ground) -> Slopes {
+    let runs: Vec<_> = ground.orbits().iter().map(|o| ground.lattice().place(o.cells)).collect();
+    let down: f64 = runs.iter().map(|run| run.y).sum();
+    let mut slopes = Slopes::new();
+    runs.iter().for_each(|run| share(&mut slopes, run.x, run.y, run.y / down));
+    slopes
+}
+
+// Source: ground_thread_traces.json. Orders of stitches and pairs read in
+// Th. de Dillmont, Encyclopedia of Needlework (Project Gutenberg 20776), and
+// J. Edkins, online lace tutorial; traces computed with sympy 1.14.0.
+#[test]
+fn threads_go_as_traced_outside() {
+    /// Beginning of the trace's name, the variety, height of a period in grid steps.
+    const SAME: [(&str, &str, f64); 13] = [
+        ("torchon_W", "torchon/plain", 2.0),
+        ("double_torchon_W", "torchon/double", 2.0),
+        ("half_stitch_W", "torchon/half-stitch", 2.0),
+        ("hole_twisted_dillmont_W", "torchon/twisted", 2.0),
+        ("brussels_dillmont_W", "torchon/double-twisted", 2.0),
+        ("bucks_net_two_extra_twists_W", "point/plain", 2.0),
+        ("bucks_net_one_extra_twist_W", "point/light", 2.0),
+        ("rose_standard_W", "rose/plain", 4.0),
+        ("rose_doubled_W", "rose/doubled", 4.0),
+        ("rose_halved_W", "rose/halved", 4.0),
+        ("rose_half_cross_W", "rose/half-crossings", 4.0),
+        ("rose_dbl_pin_W", "rose/double-pins", 4.0),
+        ("brussels_dillmont_W", "brussels/plain", 2.0),
+    ];
+    /// Traces that are no ground of the trade, or a lone unit.
+    const OTHERS: [&str; 5] =
+        ["cloth_everywhere", "cross_only", "CCT_mixed", "honeycomb_stitch_on", "rose_single"];
+    let plugins = plugins();
+    let grounds = grounds(&plugins);
+    let traces: Traces = data::json("ground_thread_traces.json");
+    for (name, trace) in &traces.grounds {
+        let same: Vec<_> = SAME.iter().filter(|(trace, ..)| name.starts_with(trace)).collect();
+        assert_eq!(same.is_empty(), OTHERS.iter().any(|other| name.starts_with(other)), "{name}");
+        for (_, variety, rows) in same {
+            let ground = &grounds[*variety];
+            assert_eq!(computed(ground), traced(trace, *rows), "{name}, {variety}");
+            if *variety != "brussels/plain" {
+                let worked: BTreeSet<String> = ground.stitches().iter().map(|s| s.work.to_string()).collect();
+                let written: BTreeSet<String> =
+                    trace.schedule.steps.iter().map(|step| step.1.to_string()).collect();
+                assert_eq!(worked, written, "{name}, {variety}");
+            }
+        }
+    }
+}
+
+// Names as in Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of
+// different kinds; which grounds it has: stitch_words.json and memory.
+#[test]
+fn the_grounds_of_a_handbook_of_1886_are_named_with_it() {
+    const GROUNDS: [(&str, &str); 8] = [
+        ("torchon/plain", "plain hole ground"),
+        ("torchon/twisted", "twisted hole ground"),
+        ("rose/honeycomb-pins", "rose ground"),
+        ("point/plain", "tulle ground"),
+        ("brussels/plain", "Brussels ground"),
+        ("valenciennes/four", "Valenciennes ground"),
+        ("valenciennes/six", "Valenciennes ground"),
+        ("valenciennes/eight", "Valenciennes ground"),
+    ];
+    let plugins = plugins();
+    for (name, called) in GROUNDS {
+        let (id, variety) = name.split_once('/').unwrap();
+        let about = &plugins.iter().find(|p| p.about.id == id).unwrap().about;
+        let variety = &about.varieties[variety];
+        let from = |source: &str| source.contains("Dillmont") && source.contains("Laces of different kinds");
+        assert!(from(&variety.source), "{name}: {}", variety.source);
+        let names = about.other_names.iter().chain(&variety.other_names);
+        let named = names.map(|n| n.name.as_str()).chain([variety.title.as_str(), about.title.as_str()]);
+        assert!(named.into_iter().any(|n| n.to_lowercase().starts_with(&called.to_lowercase())), "{name}");
+    }
+}
