@@ -308,12 +308,12 @@ fn any_name_is_found_without_its_case_and_accents() {
         assert_eq!(names(&list).len(), rows(&told).len(), "{word}");
     }
     // A name of one variety finds it alone; a name of the ground all of it.
-    let list = json(&["torchon", "--search", "brussels"]);
-    assert_eq!(names(&list), ["torchon/double-twisted"]);
+    let list = json(&["torchon", "--search", "twisted hole"]);
+    assert_eq!(names(&list), ["torchon/twisted"]);
     let found = &varieties(&list)[0].1["found_by"];
     assert_eq!(
         *found,
-        serde_json::json!({"what": "other name", "name": "Brussels ground", "language": "en"})
+        serde_json::json!({"what": "other name", "name": "twisted hole ground", "language": "en"})
     );
     assert!(list["grounds"][0].get("found_by").is_none());
     let list = json(&["spider", "--search", "araignee"]);
@@ -550,4 +550,56 @@ fn a_variety_that_cannot_be_worked_is_named() {
     let told = refused(&[("loose.wasm", nowhere)]);
     assert!(told.contains("left out mine/loose.wasm: "), "{told}");
     assert!(told.contains("hostile/plain is not a ground that can be worked"), "{told}");
+}
+
+/// The table of all varieties as it stands in `gallery/varieties.md`.
+fn table() -> String {
+    let list = json(&[]);
+    let (of, text) = (
+        |v: &Value, key: &str| v[key].to_string(),
+        |v: &Value, key: &str| v[key].as_str().unwrap().to_owned(),
+    );
+    let mut table = format!(
+        "# All grounds and fillings\n\n{} varieties of {} grounds and fillings, family by family. Stitches, pins and pairs are those of one repeat. `PAIRWISE_BLESS=1 cargo test --workspace --test grounds` writes this page anew.\n\n| name | title | family | kind | stitches | pins | pairs | colours | source |\n|---|---|---|---|---:|---:|---:|---|---|\n",
+        varieties(&list).len(),
+        list["grounds"].as_array().unwrap().len(),
+    );
+    let mut families: Vec<String> = Vec::new();
+    for (ground, _) in varieties(&list) {
+        let family = text(ground, "family");
+        if !families.contains(&family) {
+            families.push(family);
+        }
+    }
+    for family in families {
+        for (ground, variety) in varieties(&list) {
+            if ground["family"] == *family {
+                table.push_str(&format!(
+                    "| {}/{} | {} | {family} | {} | {} | {} | {} | {} | {} |\n",
+                    text(ground, "id"),
+                    text(variety, "id"),
+                    text(variety, "title"),
+                    text(ground, "kind"),
+                    of(variety, "stitches"),
+                    of(variety, "pins"),
+                    of(variety, "pairs_across"),
+                    text(variety, "colours_go"),
+                    text(variety, "source").replace('|', "/"),
+                ));
+            }
+        }
+    }
+    table
+}
+
+#[test]
+fn the_table_in_the_gallery_is_up_to_date() {
+    let file = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../gallery/varieties.md");
+    let table = table();
+    if std::env::var_os("PAIRWISE_BLESS").is_some() {
+        std::fs::write(&file, &table).unwrap();
+        panic!("written: read it, then run the tests without PAIRWISE_BLESS");
+    }
+    let kept = std::fs::read_to_string(&file).unwrap();
+    assert!(kept == table, "{} is out of date", file.display());
 }

@@ -306,6 +306,9 @@ open 15 %, after how many mm the colours come again across and down 10 %."
     /// Widest and highest that a page may be, in pixels; what has no room goes on further pages
     #[arg(long, value_name = "PX", default_value_t = 5000, value_parser = clap::value_parser!(u32).range(600..=20_000))]
     pub page: u32,
+    /// Use no more than this many colours, 16 to 256, for files a third as large: 128 looks almost the same
+    #[arg(long, value_name = "COLOURS", value_parser = clap::value_parser!(u16).range(16..=256))]
+    pub reduce: Option<u16>,
     /// Write a list of all pictures with their places and facts as JSON (format pairwise-grid/1)
     #[arg(long, value_name = "FILE")]
     pub index: Option<PathBuf>,

@@ -32,8 +32,24 @@ impl Work {
     }
 }
 
+/// The moves of a weaver in a tally, there and back: the first thread weaves
+/// through the other three, or the last one does.
+const THERE_AND_BACK: [[Move; 6]; 2] = {
+    use Move::{Cross, TwistLeft, TwistRight};
+    [
+        [TwistLeft, Cross, TwistRight, TwistRight, Cross, TwistLeft],
+        [TwistRight, Cross, TwistLeft, TwistLeft, Cross, TwistRight],
+    ]
+};
+
 /// Moves without a pin among them, as a stitch with a name if they have one.
 fn phrase(moves: &[Move]) -> String {
+    for (weaver, turn) in THERE_AND_BACK.iter().enumerate() {
+        if !moves.is_empty() && moves.len() % 6 == 0 && moves.chunks(6).all(|six| six == turn) {
+            let from = if weaver == 0 { "" } else { " from the right" };
+            return format!("tally{from}, {} there and back", times(moves.len() / 6));
+        }
+    }
     let leading = moves.iter().take_while(|&&m| m == Move::Twist).count();
     let rest = &moves[leading..];
     let trailing = rest.iter().rev().take_while(|&&m| m == Move::Twist).count();
@@ -102,6 +118,11 @@ mod tests {
             ("", "nothing"),
             ("pin CT", "pin, half stitch"),
             ("twist-left C twist-right", "twist the left pair, cross, twist the right pair"),
+            ("twist-left C twist-right twist-right C twist-left", "tally, once there and back"),
+            (
+                "twist-right C twist-left twist-left C twist-right twist-right C twist-left twist-left C twist-right",
+                "tally from the right, twice there and back",
+            ),
             ("pair-cross pin", "cross the left pair over the right, two threads as one, pin"),
         ] {
             assert_eq!(work.parse::<Work>().unwrap().words(), words, "{work}");

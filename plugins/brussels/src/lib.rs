@@ -4,7 +4,7 @@
 use pairwise_sdk::{About, Contribution, Grid, Problem, Repeat, Settings, Variety, contribution};
 
 const SOURCE: &str = "stitch: Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds, Brussels ground; \
-                      sides of the mesh: Mrs. Bury Palliser, History of Lace, 1865, from memory";
+                      sides of the mesh: Mrs. Bury Palliser, History of Lace, 1865, from memory; angle: ours";
 
 /// The plaited sides: id, what the lacemaker reads, the moves.
 const PLAITS: [(&str, &str, &str); 2] = [
@@ -26,7 +26,7 @@ impl Contribution for Brussels {
             .also_called("fr", "drochel", "common practice")
             .also_called("fr", "vrai réseau", "common practice")
             .used_in(["Brussels"])
-            // Nearly regular hexagons; the angle is ours, no source.
+            // Nearly regular hexagons.
             .angle(35.0)
             .notes("Six-sided meshes. Two sides are plaits of four threads, four are a pair with two twists.")
             .source(SOURCE)

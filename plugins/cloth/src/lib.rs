@@ -28,7 +28,7 @@ impl Contribution for Cloth {
             .also_called("fr", "toilé", "common practice")
             .used_in(["Torchon", "Cluny", "Honiton"])
             .notes("The closed parts of lace: a woven cloth, or in half stitch a slanting lattice.")
-            .source("common practice, from memory")
+            .source("stitches: common practice, from memory; set out in columns by us")
             .choose("stitch", "Stitch of the area", &STITCHES)
             .choose_count("passives", "Passive pairs in each column", 2..=8, 4)
             .choose("meeting", "Where two workers meet", &MEETINGS)
@@ -45,7 +45,7 @@ impl Contribution for Cloth {
             .variety(
                 Variety::new("twisted-columns", "Cloth stitch and twist in columns")
                     .set("stitch", "cloth-twist")
-                    .notes("Closer and rougher than cloth stitch; every pair stays as in cloth stitch."),
+                    .notes("Rougher than cloth stitch and more open: every pair is twisted between two stitches, and stays as in cloth stitch."),
             )
             .variety(
                 Variety::new("exchange", "Cloth stitch in columns, workers exchanged")

@@ -62,7 +62,7 @@ impl Contribution for Diamond {
             .choose("ground", "Stitch at the pins of the ground", &TORCHON)
             .variety(woven("cloth", "Cloth stitch diamond").notes("Firm and closed. The passives and the worker stay; the pairs that run between the diamonds travel."))
             .variety(woven("half", "Half stitch diamond").notes("A slanting lattice. Threads part at every stitch and wander: in the end every thread travels, some to the left and some to the right."))
-            .variety(woven("cloth-twist", "Cloth stitch and twist diamond").notes("Closer and rougher than cloth stitch. The passives and the worker stay; the pairs that run between the diamonds travel."))
+            .variety(woven("cloth-twist", "Cloth stitch and twist diamond").notes("Rougher than cloth stitch and more open, for every pair is twisted. The passives and the worker stay; the pairs that run between the diamonds travel."))
             .variety(Variety::new("large", "Large cloth stitch diamond").set("size", 6).notes("Six pins along a side. The passives and the worker stay; the pairs that run between the diamonds travel."))
     }
 

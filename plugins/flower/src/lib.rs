@@ -11,8 +11,7 @@ impl Contribution for Flower {
     fn about() -> About {
         About::filling("flower", "Tally flower in torchon ground", "torchon")
             .family("tally")
-            .also_called("en", "four-petal flower", "common practice")
-            .used_in(["Torchon", "Cluny"])
+            .used_in(["Torchon"])
             .notes(
                 "Four woven petals meet in a windmill crossing with a pin in its middle. Leave the weavers of the \
                  first two slack until the crossing holds them.",

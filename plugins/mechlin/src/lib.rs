@@ -4,16 +4,13 @@
 use pairwise_sdk::{About, Contribution, Grid, Problem, Repeat, Settings, Variety, contribution};
 
 const SOURCE: &str =
-    "sides of the mesh: Mrs. Bury Palliser, History of Lace, 1865, from memory; the pin is ours";
+    "sides of the mesh: Mrs. Bury Palliser, History of Lace, 1865, from memory; the pin and the angle: ours";
 
 /// The plaited sides: id, what the lacemaker reads, the moves.
 const PLAITS: [(&str, &str, &str); 2] = [
     ("below", "three half stitches, the pin below", "CTCTCT pin"),
     ("middle", "three half stitches, the pin after the second", "CTCT pin CT"),
 ];
-
-/// From one plait to the next, across and down a grid, in grid steps.
-const APART: f64 = 1.5;
 
 /// Mechlin ground.
 pub struct Mechlin;
@@ -25,8 +22,8 @@ impl Contribution for Mechlin {
             .also_called("fr", "réseau de Malines", "common practice")
             .also_called("nl", "Mechelse grond", "common practice")
             .used_in(["Mechlin"])
-            // Nearly regular hexagons; the angle is ours, no source.
-            .angle(35.0)
+            // Nearly regular hexagons.
+            .angle(40.0)
             .notes("Six-sided meshes. Two sides are short plaits of four threads, four are a pair with two twists. Often worked without pins.")
             .source(SOURCE)
             .choose("plait", "The plaited sides", &PLAITS)
@@ -39,7 +36,7 @@ impl Contribution for Mechlin {
     }
 
     fn define(settings: &Settings) -> Result<Repeat, Problem> {
-        Grid::new((APART, APART), (-APART, APART))
+        Grid::new((1, 1), (-1, 1))
             .dot("plait", (0, 0), settings.pick("plait", &PLAITS)?)
             .twists(settings.count("twists")?)
             .repeat()

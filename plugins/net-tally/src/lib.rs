@@ -13,7 +13,6 @@ impl Contribution for NetTally {
         About::filling("net-tally", "Tallies in point ground", "point")
             .family("tally")
             .also_called("en", "point d'esprit", "common practice")
-            .also_called("en", "spotted net", "common practice")
             .also_called("fr", "point d'esprit", "common practice")
             .used_in(["Lille", "Bucks Point"])
             .angle(60.0)

@@ -24,7 +24,7 @@ impl Contribution for PinChain {
             .choose("stitch", "Stitch at every pin", &STITCHES)
             .choose_count("pins", "Pins in a chain", 2..=4, 2)
             .variety(Variety::new("two", "Pin chains of two").notes("Every pair turns back at every pin and stays, within two columns."))
-            .variety(Variety::new("three", "Pin chains of three").set("pins", 3).notes("Longer chains, longer holes. Every pair stays, within two columns."))
+            .variety(Variety::new("three", "Pin chains of three").set("pins", 3).notes("Longer chains, longer holes. Every pair stays, within two columns.").source("chain of two pins: common practice, from memory; with three: ours"))
     }
 
     fn define(settings: &Settings) -> Result<Repeat, Problem> {

@@ -14,8 +14,6 @@ impl Contribution for Plait {
     fn about() -> About {
         About::ground("plait", "Plaited ground with windmill crossings")
             .family("plait")
-            .also_called("en", "braided ground", "common practice")
-            .also_called("de", "Flechtergrund", "common practice")
             .used_in(["Cluny", "Bedfordshire", "Maltese"])
             .notes(
                 "A lattice of plaits. At a crossing two plaits are worked as one cloth stitch with a pin in it, \
@@ -31,16 +29,20 @@ impl Contribution for Plait {
 
     fn define(settings: &Settings) -> Result<Repeat, Problem> {
         let length = settings.count("length")?;
-        let side =
-            if *settings.pick("sides", &SIDES)? { tally(length) } else { "CT".repeat(length as usize) };
-        Pillow::new(4, 4)
+        // The crossings stand as far apart as what runs between them is long.
+        let (side, apart) = if *settings.pick("sides", &SIDES)? {
+            (tally(length), 0.5 * f64::from(length))
+        } else {
+            ("CT".repeat(length as usize), 0.5 + 0.25 * f64::from(length))
+        };
+        Pillow::new(4, 2.0 * apart)
             .stitch("top", (0, -0.25), 1, "pair-cross")
             .stitch("left", (-0.25, 0), 0, "pair-twist")
             .stitch("right", (0.25, 0), 2, "pair-twist")
             .stitch("bottom", (0, 0.25), 1, "pin pair-cross")
-            .stitch("side-left", (-1, 1), 0, &side)
-            .stitch("side-right", (1, 1), 2, &side)
-            .repeat((2, 2), 2)
+            .stitch("side-left", (-0.5 * apart, 0.5 * apart), 0, &side)
+            .stitch("side-right", (0.5 * apart, 0.5 * apart), 2, &side)
+            .repeat((apart, apart), 2)
     }
 }
 

@@ -1,47 +1,28 @@
-//! Two fillings of four pairs in rows: roses change with something else.
+//! Roses and spiders, row by row in turn: either takes four pairs.
 
 use pairwise_sdk::{About, Contribution, Pillow, Problem, Repeat, Settings, Variety, contribution};
 
-/// What stands between the rows of roses: id, what the lacemaker reads.
-const OTHERS: [(&str, &str, Other); 2] = [
-    ("torchon", "four dots of torchon ground", Other::Torchon),
-    ("spider", "spiders, two legs a side", Other::Spider),
-];
-
-/// What may change with roses.
-#[derive(Clone, Copy)]
-enum Other {
-    Torchon,
-    Spider,
-}
-
-/// Rows of roses and of something else.
+/// Rows of roses and of spiders.
 pub struct RoseRows;
 
 impl Contribution for RoseRows {
     fn about() -> About {
-        let with = |id, title| Variety::new(id, title).set("other", id);
-        About::ground("rose-rows", "Rose ground in rows with another")
+        About::ground("rose-rows", "Rose ground with spiders, in rows")
             .family("rose")
             .used_in(["Torchon"])
             .notes(
-                "Roses stand in every second row; between them stands another motif that takes four pairs. All \
-                 pairs cross without a pin before and after a rose.",
+                "Roses stand in every second row; between them stand spiders with two legs a side. All pairs \
+                 cross without a pin before and after a rose.",
             )
-            .source("both motifs: common practice, from memory; put together in rows by us")
-            .choose("other", "In the rows between", &OTHERS)
+            .source("rose and spider: common practice, from memory; put together in rows by us")
             .choose_count("twists", "Twists on the legs of the spiders", 1..=3, 2)
-            .variety(with("torchon", "Roses and torchon ground").notes("Every pair travels, half to the left and half to the right, through rose and ground."))
-            .variety(with("spider", "Roses and spiders").notes("Round spiders between the roses. The spiders send their pairs back: every pair stays."))
+            .variety(Variety::new("spider", "Roses and spiders").notes(
+                "Round spiders between the roses. The spiders send their pairs back: every pair stays.",
+            ))
     }
 
     fn define(settings: &Settings) -> Result<Repeat, Problem> {
-        let pillow = rose(Pillow::new(4, 4));
-        match settings.pick("other", &OTHERS)? {
-            Other::Torchon => torchon(pillow),
-            Other::Spider => spider(pillow, settings.count("twists")?),
-        }
-        .repeat((0, 4), 0)
+        spider(rose(Pillow::new(4, 4)), settings.count("twists")?).repeat((0, 4), 0)
     }
 }
 
@@ -58,17 +39,7 @@ fn rose(pillow: Pillow) -> Pillow {
         .stitch("crossing-4", (1, 2), 2, "CTCT")
 }
 
-/// Four dots round (2, 3), pairs 2 to 5.
-fn torchon(pillow: Pillow) -> Pillow {
-    let pin = "CT pin CT";
-    pillow
-        .stitch("dot-1", (2, 2), 3, pin)
-        .stitch("dot-2", (1, 3), 2, pin)
-        .stitch("dot-3", (3, 3), 4, pin)
-        .stitch("dot-4", (2, 4), 3, pin)
-}
-
-/// A spider round (2, 3): woven, pinned in the middle, woven back.
+/// A spider round (2, 3), pairs 2 to 5: woven, pinned in the middle, woven back.
 fn spider(pillow: Pillow, twists: i32) -> Pillow {
     pillow
         .twist_all(2..6, twists)
@@ -97,7 +68,7 @@ mod tests {
     // Threads of a repeat that travel left, stay, travel right: what the notes say.
     #[test]
     fn colours_go_where_the_notes_say() {
-        let expected = [("torchon", [4, 0, 4]), ("spider", [0, 8, 0])];
+        let expected = [("spider", [0, 8, 0])];
         assert_eq!(
             pairwise_sdk::travels::<RoseRows>(),
             expected.map(|(id, threads)| (id.to_owned(), threads))

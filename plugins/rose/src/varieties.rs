@@ -4,6 +4,8 @@
 use pairwise_sdk::Variety;
 
 const DILLMONT: &str = "Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds";
+const TUTORIAL: &str = "J. Edkins, online lace tutorial, rose ground: crossings and pins doubled or halved";
+const NO_SOURCE: &str = "rose: common practice, from memory; these stitches in it: no source";
 
 // Stitches before and after a pin.
 const PLAIN: (&str, &str) = ("half", "half");
@@ -19,19 +21,24 @@ pub(crate) fn varieties() -> Vec<Variety> {
         rose("plain", "Rose ground", "cloth-twist", [PLAIN; 3],
             "Every pair travels, half to the left and half to the right, a dot across for a dot down."),
         rose("doubled", "Rose ground, doubled", "doubled", [DOUBLE; 3],
-            "Dense. Every stitch sends both pairs back: colours stay, each within two columns."),
+            "Dense. Every stitch sends both pairs back: colours stay, each within two columns.")
+            .source(TUTORIAL),
         rose("halved", "Rose ground, halved", "half", [OPEN; 3],
-            "Soft and open. Threads part at every stitch and wander, but stay on the whole: colours mix."),
+            "Soft and open. Threads part at every stitch and wander, but stay on the whole: colours mix.")
+            .source(TUTORIAL),
         rose("half-crossings", "Rose ground, half stitch crossings", "half", [PLAIN; 3],
-            "The crossings part the pairs; every thread travels, swinging about its diagonal."),
+            "The crossings part the pairs; every thread travels, swinging about its diagonal.")
+            .source(TUTORIAL),
         rose("half-twist-crossings", "Rose ground, half stitch and twist crossings", "half-twist", [PLAIN; 3],
             "Every thread travels. At the crossings one thread of each pair turns back and one goes on."),
         rose("cloth-crossings", "Rose ground, cloth stitch crossings", "cloth", [PLAIN; 3],
             "The crossings lie flat. Every pair travels, as in the rose ground itself."),
         rose("doubled-crossings", "Rose ground, doubled crossings", "doubled", [PLAIN; 3],
-            "Pairs turn back at the crossings; every pair travels, straight down its diagonal."),
+            "Pairs turn back at the crossings; every pair travels, straight down its diagonal.")
+            .source(TUTORIAL),
         rose("double-pins", "Rose ground, double pins", "cloth-twist", [DOUBLE; 3],
-            "Pairs turn back at the pins. Half of them stay in one column, the others stay too, swinging over three."),
+            "Pairs turn back at the pins. Half of them stay in one column, the others stay too, swinging over three.")
+            .source(TUTORIAL),
         rose("honeycomb-pins", "Rose ground, honeycomb stitch at the pins", "cloth-twist", [HONEYCOMB; 3],
             "Pairs turn back at the pins and stay, as with double pins, but the ground is lighter.")
             .also_called("en", "rose ground", DILLMONT)
@@ -39,13 +46,17 @@ pub(crate) fn varieties() -> Vec<Variety> {
         rose("twisted-pins", "Rose ground, twisted pins", "cloth-twist", [TWISTED; 3],
             "Rounder holes. Every pair travels, as in the rose ground itself."),
         rose("open-pins", "Rose ground, open pins", "cloth-twist", [OPEN; 3],
-            "The pins part the pairs; every thread stays, swinging over four columns."),
+            "The pins part the pairs; every thread stays, swinging over four columns.")
+            .source(TUTORIAL),
         rose("double-sides", "Rose ground, double sides", "cloth-twist", [PLAIN, DOUBLE, PLAIN],
-            "Half the pairs stay in one column, the others stay too, swinging over five."),
+            "Half the pairs stay in one column, the others stay too, swinging over five.")
+            .source(NO_SOURCE),
         rose("double-ends", "Rose ground, double top and bottom", "cloth-twist", [DOUBLE, PLAIN, DOUBLE],
-            "Every pair stays, swinging over three columns."),
+            "Every pair stays, swinging over three columns.")
+            .source(NO_SOURCE),
         rose("double-sides-bottom", "Rose ground, double sides and bottom", "cloth-twist", [PLAIN, DOUBLE, DOUBLE],
-            "Half the pairs stay in one column, the others travel to either side: a colour for each."),
+            "Half the pairs stay in one column, the others travel to either side: a colour for each.")
+            .source(NO_SOURCE),
     ]
 }
 

@@ -24,7 +24,6 @@ impl Contribution for SingleRose {
     fn about() -> About {
         About::filling("single-rose", "Single roses in torchon ground", "torchon")
             .family("rose")
-            .also_called("de", "Rosengrund, einzeln", "common practice")
             .used_in(["Torchon"])
             .notes(
                 "A rose of four pins with its four crossings, set out with rows of torchon ground between.",

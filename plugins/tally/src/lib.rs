@@ -15,7 +15,7 @@ impl Contribution for Tally {
             .also_called("en", "leadwork", "common practice")
             .also_called("de", "Formenschlag", "common practice")
             .also_called("fr", "point d'esprit", "common practice")
-            .used_in(["Torchon", "Cluny"])
+            .used_in(["Torchon"])
             .notes(
                 "One thread weaves over and under the other three of its stitch, there and back. Hold the \
                  weaver slack when the tally is done, until it is held by the next stitch.",

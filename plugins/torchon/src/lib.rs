@@ -4,6 +4,7 @@
 use pairwise_sdk::{About, Contribution, Grid, Problem, Repeat, Settings, Variety, contribution};
 
 const DILLMONT: &str = "Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds";
+const NO_SOURCE: &str = "stitch: common practice, from memory; as a ground on its own: ours, no source";
 
 /// What may be worked at a pin: id, what the lacemaker reads, the moves.
 const STITCHES: [(&str, &str, &str); 7] = [
@@ -54,20 +55,23 @@ impl Contribution for Torchon {
                 Variety::new("double-twisted", "Double torchon ground with a twist")
                     .set("stitch", "double-twist")
                     .notes(
-                        "As the double ground, with a cord between the pins: the stitch of Brussels ground on a \
-                         torchon grid. Colours stay in their columns.",
+                        "As the double ground, with twisted pairs between the pins: the stitch of Brussels ground \
+                         on a torchon grid. Colours stay in their columns.",
                     )
+                    .also_called("en", "Brussels ground", DILLMONT)
                     .source(DILLMONT),
             )
             .variety(
                 Variety::new("half-stitch", "Half stitch ground")
                     .set("stitch", "half")
-                    .notes("One thread of every pair travels slantwise, the other zigzags and stays: two colours mix."),
+                    .notes("Thin and loose. One thread of every pair travels slantwise, the other zigzags and stays: two colours mix.")
+                    .source("J. Edkins, online lace tutorial, half stitch ground"),
             )
             .variety(
                 Variety::new("open-cloth", "Cloth stitch and twist ground")
                     .set("stitch", "cloth-twist")
-                    .notes("The pin stands below a cloth stitch and twist that is not closed round it. Every pair travels."),
+                    .notes("The pin stands below a cloth stitch and twist that is not closed round it. Every pair travels.")
+                    .source(NO_SOURCE),
             )
     }
 

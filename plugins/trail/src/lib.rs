@@ -25,7 +25,7 @@ impl Contribution for Trail {
             )
             .source("common practice, from memory")
             .choose("stitch", "Stitch of the trail", &CLOTHS)
-            .choose_count("pairs", "Pairs in the trail, in twos: 2 for four pairs", 2..=4, 2)
+            .choose_count("pairs", "Half of the pairs in the trail: 2 for four pairs", 2..=4, 2)
             .choose_count("pins", "Pins from turn to turn", 2..=6, 4)
             .choose_count("strip", "Dots across the strip of ground", 1..=4, 2)
             .choose("ground", "Stitch at the pins of the ground", &TORCHON)

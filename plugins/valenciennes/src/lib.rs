@@ -26,6 +26,8 @@ impl Contribution for Valenciennes {
             .also_called("de", "Valenciennesgrund", "common practice")
             .also_called("fr", "Valenciennes à mailles carrées", "common practice")
             .used_in(["Valenciennes"])
+            // Here the meshes come out nearly square; the angle is ours, no source.
+            .angle(55.0)
             .notes("Every side of the mesh is a plait of four threads. Clear, strong and slow to work.")
             .source(DILLMONT)
             .choose_count("half-stitches", "Half stitches in a plait", 2..=10, 4)

@@ -91,7 +91,8 @@ pub fn run(args: &GridArgs, sources: &Sources) -> Result<bool, Failure> {
         if flows { 3 } else { 1 },
         seen_by,
     );
-    let painter = Painter { drawn: &drawn, orders: &arrangements, palette: &painted };
+    let painter =
+        Painter { drawn: &drawn, orders: &arrangements, palette: &painted, most_colours: args.reduce };
     let px_per_mm = f64::from(args.size) / scale.window_mm();
     let (pages, placed) = if flows {
         let (sections, listed) = match &named {
@@ -190,7 +191,7 @@ pub fn whole(
     let page = table.page(&part, None, |r, c| vec![cells[r][c].wordings()]);
     let what: Vec<[usize; 2]> =
         (0..drawn.len()).flat_map(|r| (0..orders.len()).map(move |c| [r, c])).collect();
-    Ok(Painter { drawn: &drawn, orders, palette }.paint(page, &what))
+    Ok(Painter { drawn: &drawn, orders, palette, most_colours: None }.paint(page, &what))
 }
 
 /// What comes of every ground in every order, on all processors.

@@ -45,6 +45,8 @@ pub struct Painter<'a> {
     pub orders: &'a [Arrangement],
     /// The colours.
     pub palette: &'a Palette,
+    /// Most colours on a page, if there is a bound.
+    pub most_colours: Option<u16>,
 }
 
 impl Painter<'_> {
@@ -79,6 +81,10 @@ impl Painter<'_> {
             let boxes = page.boxes().iter().zip(&what);
             placed.extend(boxes.map(|(at, what)| Placed { page: number, at: *at, what: *what }));
             let image = self.paint(page, &what);
+            let image = match self.most_colours {
+                Some(most) => image.reduced(most),
+                None => image,
+            };
             let path = path(out, number, pages);
             let (width, height) = (image.width(), image.height());
             write_file(&path, &image.into_png(px_per_mm))?;
