@@ -45,7 +45,7 @@ const THERE_AND_BACK: [[Move; 6]; 2] = {
 /// Moves without a pin among them, as a stitch with a name if they have one.
 fn phrase(moves: &[Move]) -> String {
     for (weaver, turn) in THERE_AND_BACK.iter().enumerate() {
-        if !moves.is_empty() && moves.len() % 6 == 0 && moves.chunks(6).all(|six| six == turn) {
+        if !moves.is_empty() && moves.len().is_multiple_of(6) && moves.chunks(6).all(|six| six == turn) {
             let from = if weaver == 0 { "" } else { " from the right" };
             return format!("tally{from}, {} there and back", times(moves.len() / 6));
         }
