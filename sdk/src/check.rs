@@ -14,6 +14,22 @@ use crate::{Contribution, Move, Point, Problem, Repeat, Settings, Side, Value};
 /// With the findings' sentences and remedies, if any is an error; with the
 /// problem, if a variety gives no repeat; where a default or a variety sets what
 /// is not there. An option that is no part of a variety may give a [`Problem`].
+///
+/// # Examples
+/// ```
+/// # use pairwise_sdk::{About, Contribution, Grid, Problem, Repeat, Settings, Variety};
+/// # struct Plain;
+/// # impl Contribution for Plain {
+/// #     fn about() -> About {
+/// #         About::ground("plain", "Plain ground").variety(Variety::new("plain", "Plain ground"))
+/// #     }
+/// #     fn define(_: &Settings) -> Result<Repeat, Problem> {
+/// #         Grid::new((1, 1), (-1, 1)).dot("pin", (0, 0), "CT pin CT").repeat()
+/// #     }
+/// # }
+/// // In a unit test of torchon ground:
+/// assert_eq!(pairwise_sdk::check::<Plain>(), Vec::<String>::new());
+/// ```
 pub fn check<T: Contribution>() -> Vec<String> {
     let about = T::about();
     assert!(
@@ -57,6 +73,22 @@ pub fn check<T: Contribution>() -> Vec<String> {
 ///
 /// # Panics
 /// Where a variety gives no repeat, or one with errors; see [`check`].
+///
+/// # Examples
+/// ```
+/// # use pairwise_sdk::{About, Contribution, Grid, Problem, Repeat, Settings, Variety};
+/// # struct Plain;
+/// # impl Contribution for Plain {
+/// #     fn about() -> About {
+/// #         About::ground("plain", "Plain ground").variety(Variety::new("plain", "Plain ground"))
+/// #     }
+/// #     fn define(_: &Settings) -> Result<Repeat, Problem> {
+/// #         Grid::new((1, 1), (-1, 1)).dot("pin", (0, 0), "CT pin CT").repeat()
+/// #     }
+/// # }
+/// // In torchon ground half of the four threads travel to the left, half to the right.
+/// assert_eq!(pairwise_sdk::travels::<Plain>(), [("plain".to_owned(), [2, 0, 2])]);
+/// ```
 pub fn travels<T: Contribution>() -> Vec<(String, [usize; 3])> {
     let about = T::about();
     let varieties = about.varieties.iter();
@@ -105,6 +137,13 @@ fn findings(what: &str, repeat: &Repeat, told: &mut String, warnings: &mut Vec<S
 ///
 /// # Errors
 /// A second pin in a stitch, or more than 256 moves.
+///
+/// # Examples
+/// ```
+/// let repeat = pairwise_sdk::Grid::new((1, 1), (-1, 1)).dot("pin", (0, 0), "CT pin CT").repeat().unwrap();
+/// let repeat = pairwise_sdk::to_lace(&repeat).unwrap();
+/// assert_eq!(repeat.stitches[0].work.to_string(), "CT pin CT");
+/// ```
 pub fn to_lace(repeat: &Repeat) -> Result<lace::Repeat, Problem> {
     let point = |p: &Point| lace::point(p.x, p.y);
     let side = |s: Side| match s {

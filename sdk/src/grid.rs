@@ -50,6 +50,15 @@ impl Grid {
     /// steps, `x` to the right, `y` down) the repeat fills the area.
     /// `across.x * down.y - across.y * down.x` must be positive: `(1, 1)` and
     /// `(-1, 1)` will do, the other way round will not.
+    ///
+    /// ```
+    /// use pairwise_sdk::Grid;
+    ///
+    /// let ground = Grid::new((1, 1), (-1, 1)).dot("pin", (0, 0), "CT pin CT");
+    /// assert!(ground.repeat().is_ok());
+    /// let turned_over = Grid::new((-1, 1), (1, 1)).dot("pin", (0, 0), "CT pin CT");
+    /// assert!(turned_over.repeat().unwrap_err().sentence.contains("exchange the two steps"));
+    /// ```
     pub fn new(across: (impl Into<f64>, impl Into<f64>), down: (impl Into<f64>, impl Into<f64>)) -> Grid {
         let (across, down) = (point(across), point(down));
         let area = across.x * down.y - across.y * down.x;
@@ -73,6 +82,15 @@ impl Grid {
 
     /// Sets a dot: its id (a plain word), its place, and what is worked there
     /// (see [`work()`]). A dot need not hold a pin.
+    ///
+    /// ```
+    /// // Dots may stand on half steps.
+    /// let repeat = pairwise_sdk::Grid::new((1, 1), (-1, 1))
+    ///     .dot("pin", (0, 0), "CT pin CT")
+    ///     .dot("between", (0.5, 0.5), "CTC")
+    ///     .repeat();
+    /// assert_eq!(repeat.unwrap().stitches[1].work.len(), 3);
+    /// ```
     #[must_use]
     pub fn dot(mut self, id: &str, at: (impl Into<f64>, impl Into<f64>), worked: impl AsRef<str>) -> Grid {
         if self.dots.iter().any(|d| d.id == id) {
@@ -90,6 +108,20 @@ impl Grid {
     /// of one dot to an entry of another, which stands at `at` as seen from the
     /// places given to the dots (so it tells which of its repeats is meant).
     /// Both dots must have been set before.
+    ///
+    /// ```
+    /// use pairwise_sdk::{Grid, Side::{Left, Right}};
+    ///
+    /// // The next stitch stands straight below: both pairs come back to it, on their
+    /// // own sides, and never leave the column.
+    /// let column = Grid::new((2, 0), (0, 2))
+    ///     .dot("pin", (0, 0), "CTC pin CTC")
+    ///     .leg(("pin", Left), ("pin", Left), (0, 2))
+    ///     .leg(("pin", Right), ("pin", Right), (0, 2))
+    ///     .repeat()
+    ///     .unwrap();
+    /// assert_eq!((column.legs[0].cell_across, column.legs[0].cell_down), (0, 1));
+    /// ```
     #[must_use]
     pub fn leg(mut self, from: (&str, Side), to: (&str, Side), at: (impl Into<f64>, impl Into<f64>)) -> Grid {
         let at = point(at);
@@ -101,6 +133,14 @@ impl Grid {
     }
 
     /// Extra twists on every leg.
+    ///
+    /// ```
+    /// let repeat = pairwise_sdk::Grid::new((1, 1), (-1, 1))
+    ///     .dot("pin", (0, 0), "CT pin CT")
+    ///     .twists(2)
+    ///     .repeat();
+    /// assert!(repeat.unwrap().legs.iter().all(|leg| leg.twists == 2));
+    /// ```
     #[must_use]
     pub fn twists(mut self, count: i32) -> Grid {
         self.twists_everywhere = count;
@@ -109,6 +149,18 @@ impl Grid {
 
     /// Extra twists on the one leg that leaves a dot by this exit, instead of
     /// those given to all. The dot must have been set before.
+    ///
+    /// ```
+    /// use pairwise_sdk::{Grid, Side};
+    ///
+    /// let repeat = Grid::new((1, 1), (-1, 1))
+    ///     .dot("pin", (0, 0), "CT pin CT")
+    ///     .twists(1)
+    ///     .twist(("pin", Side::Right), 3)
+    ///     .repeat()
+    ///     .unwrap();
+    /// assert_eq!((repeat.legs[0].twists, repeat.legs[1].twists), (1, 3));
+    /// ```
     #[must_use]
     pub fn twist(mut self, from: (&str, Side), count: i32) -> Grid {
         match self.number(from.0) {
@@ -122,6 +174,12 @@ impl Grid {
     ///
     /// # Errors
     /// The first mistake made on the way, or a pair whose diagonal meets no dot.
+    ///
+    /// # Examples
+    /// ```
+    /// let mistaken = pairwise_sdk::Grid::new((1, 1), (-1, 1)).dot("pin", (0, 0), "CX pin CT").repeat();
+    /// assert!(mistaken.unwrap_err().sentence.starts_with("at `pin`: `CX` is not a move"));
+    /// ```
     pub fn repeat(mut self) -> Result<Repeat, Problem> {
         if let Some(mistake) = self.mistake {
             return Err(mistake);

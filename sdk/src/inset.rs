@@ -5,6 +5,14 @@ use crate::{Pillow, Problem, Repeat};
 
 /// What is worked at the pins of the ground round a filling: id, what the
 /// lacemaker reads, the moves. For [`crate::About::choose`].
+///
+/// ```
+/// use pairwise_sdk::{About, Settings, TORCHON};
+///
+/// let about = About::filling("tally", "Tallies", "torchon")
+///     .choose("ground", "Stitch at the pins", &TORCHON);
+/// assert_eq!(Settings::defaults(&about).pick("ground", &TORCHON), Ok(&"CT pin CT"));
+/// ```
 pub const TORCHON: [(&str, &str, &str); 2] = [
     ("half-half", "half stitch, pin, half stitch", "CT pin CT"),
     ("half-half-twist", "half stitch, pin, half stitch and a twist", "CT pin CTT"),
@@ -21,6 +29,7 @@ pub const TORCHON: [(&str, &str, &str); 2] = [
 /// # Errors
 /// The first mistake made on the way.
 ///
+/// # Examples
 /// ```
 /// // A single tally in place of every third dot.
 /// let repeat = pairwise_sdk::in_torchon(1, 2, "CT pin CT", |pillow, middle| {
@@ -45,6 +54,10 @@ pub fn in_torchon(
 }
 
 /// Every place of a square of `side` times `side`, counted from 0, row by row.
+///
+/// ```
+/// assert!(pairwise_sdk::square(2).eq([(0, 0), (0, 1), (1, 0), (1, 1)]));
+/// ```
 pub fn square(side: i32) -> impl Iterator<Item = (i32, i32)> {
     (0..side * side).map(move |k| (k / side, k % side))
 }

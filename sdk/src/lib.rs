@@ -68,8 +68,10 @@
 //! **Rules of the house.** The same settings must always give the same repeat:
 //! a component has no clock, no files, no chance and no imports at all.
 //!
-//! The plain types are those of the interface (`wit/ground.wit`), which also
+//! The plain types are those of the interface (`wit/0.1.0/ground.wit`), which also
 //! says the limits of every field.
+
+#![deny(missing_docs)]
 
 mod about;
 #[doc(hidden)]
@@ -83,11 +85,183 @@ mod pillow;
 mod settings;
 mod work;
 
+/// A choice, as [`About::choose`] and [`About::choose_count`] write it.
+///
+/// ```
+/// use pairwise_sdk::{About, Value};
+///
+/// let about = About::ground("plain", "Plain ground").choose_count("twists", "Extra twists", 0..=3, 1);
+/// let twists = &about.choices[0];
+/// assert_eq!((twists.id.as_str(), &twists.default), ("twists", &Value::Count(1)));
+/// ```
 #[doc(inline)]
-pub use bindings::exports::pairwise::ground::ground::{
-    Choice, Description as About, Kind, Leg, Move, OptionOf, OtherName, Point, Problem, Range, Repeat,
-    Setting, Side, Stitch, Value, Variety,
-};
+pub use bindings::exports::pairwise::ground::ground::Choice;
+
+/// What a contribution is; [`About::ground`] and [`About::filling`] begin it.
+///
+/// ```
+/// use pairwise_sdk::{About, Variety};
+///
+/// let about = About::ground("plain", "Plain ground")
+///     .used_in(["Torchon"])
+///     .source("common practice, from memory")
+///     .variety(Variety::new("plain", "Plain ground"));
+/// assert_eq!(about.varieties.len(), 1);
+/// ```
+#[doc(inline)]
+pub use bindings::exports::pairwise::ground::ground::Description as About;
+
+/// Ground or filling.
+///
+/// ```
+/// use pairwise_sdk::{About, Kind};
+///
+/// assert_eq!(About::ground("rose", "Rose ground").kind, Kind::Ground);
+/// assert_eq!(About::filling("tally", "Tallies", "torchon").kind, Kind::Filling);
+/// ```
+#[doc(inline)]
+pub use bindings::exports::pairwise::ground::ground::Kind;
+
+/// The way of one pair, as [`Grid`] and [`Pillow`] find it.
+///
+/// ```
+/// let repeat = pairwise_sdk::Grid::new((1, 1), (-1, 1)).dot("pin", (0, 0), "CT pin CT").repeat().unwrap();
+/// // The pair that leaves on the left comes to the same stitch one repeat `down`.
+/// let leg = repeat.legs[0];
+/// assert_eq!((leg.from, leg.to, leg.cell_across, leg.cell_down), (0, 0, 0, 1));
+/// ```
+#[doc(inline)]
+pub use bindings::exports::pairwise::ground::ground::Leg;
+
+/// One move, as [`work()`] reads it.
+///
+/// ```
+/// use pairwise_sdk::{Move, work};
+///
+/// assert_eq!(work("CT twist-left"), Ok(vec![Move::Cross, Move::Twist, Move::TwistLeft]));
+/// ```
+#[doc(inline)]
+pub use bindings::exports::pairwise::ground::ground::Move;
+
+/// One option of a choice.
+///
+/// ```
+/// use pairwise_sdk::{About, OptionOf, Range};
+///
+/// let about = About::ground("plain", "Plain ground")
+///     .choose("stitch", "Stitch", &[("half", "half stitch", "CT")]);
+/// let half = OptionOf { id: "half".to_owned(), title: "half stitch".to_owned() };
+/// assert_eq!(about.choices[0].range, Range::Named(vec![half]));
+/// ```
+#[doc(inline)]
+pub use bindings::exports::pairwise::ground::ground::OptionOf;
+
+/// A name of the trade, as [`About::also_called`] writes it.
+///
+/// ```
+/// let about = pairwise_sdk::About::ground("rose", "Rose ground")
+///     .also_called("de", "Rosengrund", "common practice");
+/// assert_eq!(about.other_names[0].name, "Rosengrund");
+/// ```
+#[doc(inline)]
+pub use bindings::exports::pairwise::ground::ground::OtherName;
+
+/// A place in grid steps.
+///
+/// ```
+/// use pairwise_sdk::{Grid, Point};
+///
+/// let repeat = Grid::new((1, 1), (-1, 1)).dot("pin", (0.5, 0), "CT pin CT").repeat().unwrap();
+/// assert_eq!(repeat.down, Point { x: -1.0, y: 1.0 });
+/// assert_eq!(repeat.stitches[0].at, Some(Point { x: 0.5, y: 0.0 }));
+/// ```
+#[doc(inline)]
+pub use bindings::exports::pairwise::ground::ground::Point;
+
+/// A refusal in words.
+///
+/// ```
+/// let problem = pairwise_sdk::Problem::new("nine rows do not fit").because_of("rows");
+/// assert_eq!(problem.choice.as_deref(), Some("rows"));
+/// ```
+#[doc(inline)]
+pub use bindings::exports::pairwise::ground::ground::Problem;
+
+/// What a choice may be set to.
+///
+/// ```
+/// use pairwise_sdk::{About, Range};
+///
+/// let about = About::ground("plain", "Plain ground").choose_count("twists", "Extra twists", 0..=3, 1);
+/// assert_eq!(about.choices[0].range, Range::Count((0, 3)));
+/// ```
+#[doc(inline)]
+pub use bindings::exports::pairwise::ground::ground::Range;
+
+/// A repeat, as [`Grid::repeat`] and [`Pillow::repeat`] give it.
+///
+/// ```
+/// let repeat = pairwise_sdk::Grid::new((1, 1), (-1, 1)).dot("pin", (0, 0), "CT pin CT").repeat().unwrap();
+/// assert_eq!((repeat.stitches.len(), repeat.legs.len()), (1, 2));
+/// ```
+#[doc(inline)]
+pub use bindings::exports::pairwise::ground::ground::Repeat;
+
+/// One choice made.
+///
+/// ```
+/// use pairwise_sdk::{Setting, Value, Variety};
+///
+/// let variety = Variety::new("firm", "Firm ground").set("twists", 2);
+/// assert_eq!(variety.settings, [Setting { choice: "twists".to_owned(), value: Value::Count(2) }]);
+/// ```
+#[doc(inline)]
+pub use bindings::exports::pairwise::ground::ground::Setting;
+
+/// The left or the right of a stitch.
+///
+/// ```
+/// use pairwise_sdk::{Grid, Side};
+///
+/// let repeat = Grid::new((1, 1), (-1, 1)).dot("pin", (0, 0), "CT pin CT").repeat().unwrap();
+/// // Down the left-hand diagonal, into the next stitch on its right.
+/// assert_eq!((repeat.legs[0].from_side, repeat.legs[0].to_side), (Side::Left, Side::Right));
+/// ```
+#[doc(inline)]
+pub use bindings::exports::pairwise::ground::ground::Side;
+
+/// A stitch with its place and moves.
+///
+/// ```
+/// let repeat = pairwise_sdk::Pillow::new(2, 2).dot("pin", (0, 0), "CT pin CT").repeat((1, 1), 1).unwrap();
+/// assert_eq!((repeat.stitches[0].id.as_str(), repeat.stitches[0].work.len()), ("pin", 5));
+/// ```
+#[doc(inline)]
+pub use bindings::exports::pairwise::ground::ground::Stitch;
+
+/// The value of a choice.
+///
+/// ```
+/// use pairwise_sdk::Value;
+///
+/// assert_eq!(Value::from("half"), Value::Named("half".to_owned()));
+/// assert_eq!(Value::from(2), Value::Count(2));
+/// ```
+#[doc(inline)]
+pub use bindings::exports::pairwise::ground::ground::Value;
+
+/// A named set of choices; [`Variety::new`] begins it.
+///
+/// ```
+/// use pairwise_sdk::{About, Settings, Variety};
+///
+/// let about = About::ground("plain", "Plain ground")
+///     .choose_count("twists", "Extra twists", 0..=3, 0)
+///     .variety(Variety::new("twisted", "Plain ground with a twist").set("twists", 1));
+/// assert_eq!(Settings::variety(&about, "twisted").count("twists"), Ok(1));
+/// ```
+#[doc(inline)]
+pub use bindings::exports::pairwise::ground::ground::Variety;
 #[cfg(all(feature = "check", not(target_arch = "wasm32")))]
 pub use check::{check, to_lace, travels};
 pub use grid::Grid;
@@ -98,9 +272,38 @@ pub use settings::Settings;
 pub use work::work;
 
 /// One ground or filling with its varieties.
+///
+/// ```
+/// # use pairwise_sdk::{About, Contribution, Grid, Problem, Repeat, Settings, Variety};
+/// # struct Plain;
+/// # impl Contribution for Plain {
+/// #     fn about() -> About {
+/// #         About::ground("plain", "Plain ground").variety(Variety::new("plain", "Plain ground"))
+/// #     }
+/// #     fn define(_: &Settings) -> Result<Repeat, Problem> {
+/// #         Grid::new((1, 1), (-1, 1)).dot("pin", (0, 0), "CT pin CT").repeat()
+/// #     }
+/// # }
+/// assert_eq!(Plain::about().id, "plain");
+/// assert_eq!(Plain::define(&Settings::defaults(&Plain::about())).unwrap().stitches.len(), 1);
+/// ```
 pub trait Contribution {
     /// What the contribution is; begin with [`About::ground`] or
     /// [`About::filling`].
+    ///
+    /// ```
+    /// # use pairwise_sdk::{About, Contribution, Grid, Problem, Repeat, Settings, Variety};
+    /// # struct Plain;
+    /// # impl Contribution for Plain {
+    /// #     fn about() -> About {
+    /// #         About::ground("plain", "Plain ground").variety(Variety::new("plain", "Plain ground"))
+    /// #     }
+    /// #     fn define(_: &Settings) -> Result<Repeat, Problem> {
+    /// #         Grid::new((1, 1), (-1, 1)).dot("pin", (0, 0), "CT pin CT").repeat()
+    /// #     }
+    /// # }
+    /// assert_eq!(Plain::about().title, "Plain ground");
+    /// ```
     fn about() -> About;
 
     /// The repeat for these choices. The host has made sure that every choice
@@ -108,6 +311,22 @@ pub trait Contribution {
     ///
     /// # Errors
     /// A [`Problem`] where these choices give no ground, in a lacemaker's words.
+    ///
+    /// # Examples
+    /// ```
+    /// # use pairwise_sdk::{About, Contribution, Grid, Problem, Repeat, Settings, Variety};
+    /// # struct Plain;
+    /// # impl Contribution for Plain {
+    /// #     fn about() -> About {
+    /// #         About::ground("plain", "Plain ground").variety(Variety::new("plain", "Plain ground"))
+    /// #     }
+    /// #     fn define(_: &Settings) -> Result<Repeat, Problem> {
+    /// #         Grid::new((1, 1), (-1, 1)).dot("pin", (0, 0), "CT pin CT").repeat()
+    /// #     }
+    /// # }
+    /// let settings = Settings::variety(&Plain::about(), "plain");
+    /// assert_eq!(Plain::define(&settings).unwrap().legs.len(), 2);
+    /// ```
     fn define(settings: &Settings) -> Result<Repeat, Problem>;
 }
 
@@ -124,6 +343,20 @@ impl<T: Contribution> bindings::exports::pairwise::ground::ground::Guest for T {
 /// Makes the crate a contribution: exports the type that implements
 /// [`Contribution`] when compiled to WebAssembly. Natively it exports nothing;
 /// tests call the trait.
+///
+/// ```
+/// # use pairwise_sdk::{About, Contribution, Grid, Problem, Repeat, Settings, Variety};
+/// # struct Plain;
+/// # impl Contribution for Plain {
+/// #     fn about() -> About {
+/// #         About::ground("plain", "Plain ground").variety(Variety::new("plain", "Plain ground"))
+/// #     }
+/// #     fn define(_: &Settings) -> Result<Repeat, Problem> {
+/// #         Grid::new((1, 1), (-1, 1)).dot("pin", (0, 0), "CT pin CT").repeat()
+/// #     }
+/// # }
+/// pairwise_sdk::contribution!(Plain);
+/// ```
 #[macro_export]
 macro_rules! contribution {
     ($contribution:ident) => {
@@ -135,11 +368,21 @@ macro_rules! contribution {
 
 impl Problem {
     /// A problem from one sentence.
+    ///
+    /// ```
+    /// let problem = pairwise_sdk::Problem::new("a spider of nine legs does not fit between its neighbours");
+    /// assert_eq!(problem.choice, None);
+    /// ```
     pub fn new(sentence: impl Into<String>) -> Problem {
         Problem { choice: None, sentence: sentence.into() }
     }
 
     /// Names the choice that is to blame.
+    ///
+    /// ```
+    /// let problem = pairwise_sdk::Problem::new("nine legs do not fit").because_of("legs");
+    /// assert_eq!(problem.choice.as_deref(), Some("legs"));
+    /// ```
     #[must_use]
     pub fn because_of(mut self, choice: &str) -> Problem {
         self.choice = Some(choice.to_owned());

@@ -18,6 +18,15 @@ pub fn tally(turns: i32) -> String {
 /// woven through each other in cloth stitch, pinned in the middle and woven back
 /// (common practice). The ids of its stitches begin with `name`. Twists of the
 /// legs are not part of it.
+///
+/// ```
+/// // Two legs from either side: woven in three stitches, pinned, woven back.
+/// let spider = pairwise_sdk::in_torchon(2, 1, "CT pin CT", |pillow, middle| {
+///     pairwise_sdk::spider(pillow.twist_all(-2..2, 2), "body", middle, 2).twist_all(-2..2, 2)
+/// });
+/// let bodies = spider.unwrap().stitches.into_iter().filter(|stitch| stitch.id.starts_with("body"));
+/// assert_eq!(bodies.count(), 7);
+/// ```
 #[must_use]
 pub fn spider(mut pillow: Pillow, name: &str, middle: (i32, i32), legs: i32) -> Pillow {
     // From stitch to stitch, across and down: close together, in grid steps.

@@ -53,6 +53,13 @@ const MOST_PAIRS: i32 = 4000;
 
 impl Pillow {
     /// `pairs` pairs hang across one repeat, which is `width` grid steps wide.
+    ///
+    /// ```
+    /// use pairwise_sdk::Pillow;
+    ///
+    /// // Four pairs in a width of four grid steps, as in the rose ground.
+    /// assert!(Pillow::new(4, 4).twist(0, 1).repeat((2, 2), 2).is_err(), "nothing has been worked yet");
+    /// ```
     pub fn new(pairs: i32, width: impl Into<f64>) -> Pillow {
         let number = usize::try_from(pairs).ok().filter(|_| (1..=MOST_PAIRS).contains(&pairs));
         let mistake = number
@@ -69,6 +76,18 @@ impl Pillow {
 
     /// Works a stitch: its id (a plain word), its place (grid steps), the pair
     /// on its left, what is worked (see [`work()`]).
+    ///
+    /// ```
+    /// let repeat = pairwise_sdk::Pillow::new(4, 4)
+    ///     .stitch("left", (-1, 0), 0, "CTCT")
+    ///     .stitch("right", (1, 0), 2, "CTCT")
+    ///     .stitch("middle", (0, 0.75), 1, "CT pin CT")
+    ///     .repeat((2, 1.5), 2)
+    ///     .unwrap();
+    /// // Pair 1 goes from the right of `left` to the left of `middle`.
+    /// let leg = repeat.legs.iter().find(|leg| leg.from == 0 && leg.to == 2).unwrap();
+    /// assert_eq!((leg.from_side, leg.to_side), (pairwise_sdk::Side::Right, pairwise_sdk::Side::Left));
+    /// ```
     #[must_use]
     pub fn stitch(
         mut self,
@@ -105,12 +124,29 @@ impl Pillow {
     /// Works a stitch at a dot, where every pair has a grid step to itself
     /// (`pairs` equals `width`): the two pairs are those on either side of `x`,
     /// `x - 1` and `x`.
+    ///
+    /// ```
+    /// use pairwise_sdk::Pillow;
+    ///
+    /// let by_place = Pillow::new(2, 2).dot("pin", (1, 0), "CT pin CT").repeat((1, 1), 1);
+    /// let by_number = Pillow::new(2, 2).stitch("pin", (1, 0), 0, "CT pin CT").repeat((1, 1), 1);
+    /// assert_eq!(by_place, by_number);
+    /// ```
     #[must_use]
     pub fn dot(self, id: &str, at: (i32, i32), worked: impl AsRef<str>) -> Pillow {
         self.stitch(id, at, at.0 - 1, worked)
     }
 
     /// Twists one pair where it hangs now, right over left, so many times.
+    ///
+    /// ```
+    /// let repeat = pairwise_sdk::Pillow::new(2, 2)
+    ///     .stitch("pin", (0, 0), 0, "CT pin CT")
+    ///     .twist(1, 2)
+    ///     .repeat((1, 1), 1);
+    /// let legs = repeat.unwrap().legs;
+    /// assert_eq!((legs[0].twists, legs[1].twists), (0, 2));
+    /// ```
     #[must_use]
     pub fn twist(mut self, pair: i32, times: i32) -> Pillow {
         let Ok(times) = u32::try_from(times) else {
@@ -127,6 +163,14 @@ impl Pillow {
     }
 
     /// Twists every pair of a range, see [`Pillow::twist`].
+    ///
+    /// ```
+    /// let repeat = pairwise_sdk::Pillow::new(2, 2)
+    ///     .dot("pin", (0, 0), "CT pin CT")
+    ///     .twist_all(-1..1, 1)
+    ///     .repeat((1, 1), 1);
+    /// assert!(repeat.unwrap().legs.iter().all(|leg| leg.twists == 1));
+    /// ```
     #[must_use]
     pub fn twist_all(self, pairs: std::ops::Range<i32>, times: i32) -> Pillow {
         pairs.fold(self, |pillow, pair| pillow.twist(pair, times))
@@ -137,6 +181,18 @@ impl Pillow {
     ///
     /// # Errors
     /// The first mistake made on the way, or a pair that no stitch takes up.
+    ///
+    /// # Examples
+    /// ```
+    /// use pairwise_sdk::Pillow;
+    ///
+    /// // With a shift of 1 the next stitch takes the pairs 1 and 2: each pair runs on.
+    /// // With a shift of 0 it takes the same two pairs again.
+    /// let pin = Pillow::new(2, 2).stitch("pin", (0, 0), 0, "CT pin CT");
+    /// let (ground, plait) = (pin.clone().repeat((1, 1), 1).unwrap(), pin.repeat((0, 1), 0).unwrap());
+    /// assert_ne!(ground.legs[0].to_side, ground.legs[0].from_side);
+    /// assert_eq!(plait.legs[0].to_side, plait.legs[0].from_side);
+    /// ```
     pub fn repeat(self, down: (impl Into<f64>, impl Into<f64>), shift: i32) -> Result<Repeat, Problem> {
         if let Some(mistake) = self.mistake {
             return Err(mistake);

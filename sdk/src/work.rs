@@ -8,6 +8,14 @@ use crate::{Move, Problem};
 ///
 /// # Errors
 /// A word that is none of these, a second pin, or more than 256 moves.
+///
+/// # Examples
+/// ```
+/// use pairwise_sdk::{Move::{Cross, Pin, Twist}, work};
+///
+/// assert_eq!(work("CT pin CT"), Ok(vec![Cross, Twist, Pin, Cross, Twist]));
+/// assert!(work("CT pim CT").unwrap_err().sentence.starts_with("`pim` is not a move"));
+/// ```
 pub fn work(text: &str) -> Result<Vec<Move>, Problem> {
     let mut moves = Vec::new();
     for word in text.split_whitespace() {

@@ -233,7 +233,8 @@ fn pages_are_sound_and_need_no_script() {
             if element.name == "img" {
                 let alt = element.get("alt").unwrap_or_default();
                 assert!(alt.len() > 20, "{name}: {alt}");
-                if !element.get("src").unwrap().contains("tables/") {
+                let src = element.get("src").unwrap();
+                if !src.contains("tables/") && !src.starts_with("findings/") {
                     assert!(alt.contains("hung A A B B"), "{name}: {alt}");
                     assert!(alt.contains("travel") || alt.contains("stay"), "{name}: {alt}");
                 }
@@ -251,6 +252,11 @@ fn pictures_have_the_size_and_scale_that_pages_say_and_the_index_stays_light() {
     for (name, page) in &CLASS.pages {
         for element in elements(page).iter().filter(|e| e.name == "img") {
             let file = CLASS.place().join(target(name, element.get("src").unwrap()).0);
+            // Those of the manual are drawings; see below.
+            if file.extension().is_some_and(|ending| ending == "svg") {
+                assert_eq!(name, Path::new("findings.html"));
+                continue;
+            }
             let reader = png::Decoder::new(std::io::BufReader::new(std::fs::File::open(&file).unwrap()))
                 .read_info()
                 .unwrap();
@@ -363,5 +369,40 @@ fn a_contributions_text_is_text_and_its_id_meets_no_page_of_ours() {
     assert!(made.page("grounds/index.html").contains("{{ 7 * 7 }} &amp; so on"), "text is no template");
     for language in ["nds", "German (de-AT)"] {
         assert!(made.page("names.html").contains(&format!("<h2>{language}</h2>")), "{language}");
+    }
+}
+
+#[test]
+fn the_manual_of_findings_is_among_the_pages_with_its_drawings_as_files() {
+    let elements = elements(CLASS.page("findings.html"));
+    let list = pairwise(CLASS.folder.path(), &["explain"]);
+    let list = text(&list.stdout);
+    let mut codes = 0;
+    for entry in elements.iter().filter(|e| e.get("class") == Some("finding")) {
+        let code = entry.get("id").unwrap();
+        assert!(list.contains(&format!("\n{code} ")), "{code}");
+        codes += 1;
+    }
+    assert!(codes >= 22, "{codes}");
+    let mut drawings = 0;
+    for picture in elements.iter().filter(|e| e.name == "img") {
+        let file = CLASS.place().join(picture.get("src").unwrap());
+        let drawing = std::fs::read_to_string(&file).unwrap();
+        let drawing = roxmltree::Document::parse(&drawing).unwrap_or_else(|why| panic!("{file:?}: {why}"));
+        let title = drawing.descendants().find(|n| n.tag_name().name() == "title").and_then(|n| n.text());
+        assert_eq!(title, picture.get("alt"), "{file:?}");
+        // The page keeps room for it before it has come.
+        let size = |what: &str| -> f64 { picture.get(what).unwrap().parse().unwrap() };
+        let mm = |what: &str| -> f64 {
+            drawing.root_element().attribute(what).unwrap().strip_suffix("mm").unwrap().parse().unwrap()
+        };
+        assert!((size("width") - mm("width") * 96.0 / 25.4).abs() <= 0.5);
+        assert!((size("height") - mm("height") * 96.0 / 25.4).abs() <= 0.5);
+        drawings += 1;
+    }
+    assert_eq!(drawings, 3 * (codes - 3));
+    for (name, page) in &CLASS.pages {
+        let links = page.matches("findings.html\">Findings</a>").count();
+        assert_eq!(links, 1, "{}", name.display());
     }
 }

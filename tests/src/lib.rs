@@ -1,4 +1,6 @@
 //! Shared by the tests of the whole house.
 
+pub mod charts;
 pub mod data;
+pub mod oracle;
 pub mod schedule;

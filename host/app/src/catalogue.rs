@@ -7,6 +7,7 @@ use lace::Ground;
 use sandbox::{About, Plugin, Sandbox, SandboxError, Source};
 
 use crate::cli::Sources;
+use crate::commands::report_failures;
 use crate::failure::{Failure, suggest};
 use crate::output::tell;
 
@@ -128,14 +129,18 @@ impl Catalogue {
 
     /// The contribution with an id.
     pub fn plugin(&self, id: &str) -> Result<&Plugin, Failure> {
-        self.plugins.iter().find(|p| p.about.id == id).ok_or_else(|| Failure::Unknown {
-            what: "the ground",
-            name: id.to_owned(),
-            help: suggest(
-                id,
-                self.plugins.iter().map(|p| p.about.id.as_str()),
-                "`pairwise grounds` lists all grounds",
-            ),
+        self.plugins.iter().find(|p| p.about.id == id).ok_or_else(|| {
+            // It may be one of those that could not be used.
+            report_failures(&self.failures);
+            Failure::Unknown {
+                what: "the ground",
+                name: id.to_owned(),
+                help: suggest(
+                    id,
+                    self.plugins.iter().map(|p| p.about.id.as_str()),
+                    "`pairwise grounds` lists all grounds",
+                ),
+            }
         })
     }
 

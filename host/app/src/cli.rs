@@ -59,6 +59,8 @@ pub enum Command {
     Gallery(GalleryArgs),
     /// Draw one ground in full: worked, working diagram, pricking, facts and steps
     Sheet(SheetArgs),
+    /// Print the handout of a class from its recipe: pages to work from, true to size
+    Handout(HandoutArgs),
     /// Say everything computed about one ground
     Facts(FactsArgs),
     /// Follow every pair: where each colour goes, and what to change to steer it
@@ -67,6 +69,12 @@ pub enum Command {
     Check(CheckArgs),
     /// Explain a finding of `check`
     Explain(ExplainArgs),
+    /// Begin a contribution of your own: a folder with a filling that works
+    New(NewArgs),
+    /// Make a contribution from a chart, with nothing to install
+    Pack(PackArgs),
+    /// Write any ground as a chart, to begin one of your own from
+    Unpack(UnpackArgs),
     /// Build a contribution from a Rust crate
     Build(BuildArgs),
 }
@@ -442,6 +450,44 @@ pub struct SheetArgs {
     pub gauge: Gauge,
 }
 
+/// Options of `handout`.
+#[derive(Args, Debug)]
+#[command(after_help = "\
+Examples:
+  pairwise handout evening-class.toml -o class.pdf
+  pairwise handout evening-class.toml -o class.pdf --paper letter
+  pairwise handout evening-class.toml -o class.pdf --plugins my-fillings
+
+A recipe is a small text, for example
+  format = \"pairwise-recipe/1\"
+  title = \"Two-colour bookmarks\"
+  colours = [\"navy\", \"gold\"]
+  [[ground]]
+  name = \"rose/plain\"
+  area = \"40x120\"
+
+Print at 100 % (actual size) and measure the 50 mm scales before you pin.")]
+pub struct HandoutArgs {
+    /// The recipe (format pairwise-recipe/1)
+    #[arg(value_name = "RECIPE")]
+    pub recipe: PathBuf,
+    /// The PDF to write
+    #[arg(short, long, value_name = "FILE", default_value = "handout.pdf")]
+    pub out: PathBuf,
+    /// The paper; without it, that of the recipe, or a4
+    #[arg(long, value_name = "PAPER", ignore_case = true)]
+    pub paper: Option<ClassPaper>,
+}
+
+/// Paper on which a class is given its handout.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum ClassPaper {
+    /// 210 by 297 mm
+    A4,
+    /// 8.5 by 11 inches
+    Letter,
+}
+
 /// What a sheet can show alone.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum Show {
@@ -555,9 +601,18 @@ Examples:
 The exit status is 0 without errors, 1 with errors, 2 when something cannot be read.
 `pairwise explain CODE` says what a finding means.")]
 pub struct CheckArgs {
-    /// Files (.wasm) or names of grounds; all grounds without any
+    /// Charts (.toml), contributions (.wasm) or names of grounds; all grounds without any
     #[arg(value_name = "FILE|GROUND")]
     pub targets: Vec<String>,
+    /// Where to draw a chart as it stands, faults marked (.png, .svg, .pdf); without it, NAME-check.png
+    #[arg(long, value_name = "FILE", conflicts_with = "no_picture")]
+    pub picture: Option<PathBuf>,
+    /// Draw nothing
+    #[arg(long)]
+    pub no_picture: bool,
+    /// Check one chart again whenever it is saved, until you press Ctrl+C
+    #[arg(long, conflicts_with = "json")]
+    pub watch: bool,
     /// Print JSON (format pairwise-check/1)
     #[arg(long)]
     pub json: bool,
@@ -565,10 +620,76 @@ pub struct CheckArgs {
 
 /// Options of `explain`.
 #[derive(Args, Debug)]
+#[command(after_help = "\
+Examples:
+  pairwise explain                        all findings in a list
+  pairwise explain lifts-off              one, with a bad and a good chart
+  pairwise explain --page findings.html   all of them with pictures, to read or print")]
 pub struct ExplainArgs {
     /// The code of a finding, for example `lifts-off`; all codes without one
     #[arg(value_name = "CODE")]
     pub code: Option<String>,
+    /// Write all findings as one page (.html), with pictures of the charts
+    #[arg(long, value_name = "FILE", conflicts_with = "code")]
+    pub page: Option<PathBuf>,
+}
+
+/// Options of `new`.
+#[derive(Args, Debug)]
+#[command(after_help = "\
+Examples:
+  pairwise new my-filling --chart                 a chart, written by hand; then read plugins/CHARTS.md
+  pairwise new my-filling                         a crate in Rust; then read my-filling/README.md
+
+The folder holds a crate that builds with nothing but Rust. Make it outside the folder of this program.")]
+pub struct NewArgs {
+    /// What it is to be called: a plain word (a to z, 0 to 9, -), by which users name it
+    #[arg(value_name = "NAME")]
+    pub name: String,
+    /// Begin a chart, written by hand without a compiler, instead of a crate
+    #[arg(long)]
+    pub chart: bool,
+}
+
+/// Options of `pack`.
+#[derive(Args, Debug)]
+#[command(after_help = "\
+Examples:
+  pairwise new my-filling --chart          begin one
+  pairwise check my-filling.toml           what is wrong, where, and what to do
+  pairwise pack my-filling.toml            makes my-filling.wasm
+  pairwise gallery --plugins .             with everything in this folder beside the built-in grounds
+
+plugins/CHARTS.md explains charts line by line.")]
+pub struct PackArgs {
+    /// The chart
+    #[arg(value_name = "CHART")]
+    pub chart: PathBuf,
+    /// The contribution to write; without it, the chart's id with `.wasm` in this folder
+    #[arg(short, long, value_name = "FILE")]
+    pub out: Option<PathBuf>,
+}
+
+/// Options of `unpack`.
+#[derive(Args, Debug)]
+#[command(after_help = "\
+Examples:
+  pairwise unpack rose --out my-rose.toml
+  pairwise unpack spider/two --with twists=3
+  pairwise unpack somebodys.wasm/large --id ours")]
+pub struct UnpackArgs {
+    /// A ground, a variety (GROUND/VARIETY), or a contribution (FILE.wasm or FILE.wasm/VARIETY)
+    #[arg(value_name = "WHAT")]
+    pub what: String,
+    /// The chart to write; without it, it is printed
+    #[arg(short, long, value_name = "FILE")]
+    pub out: Option<PathBuf>,
+    /// Its id in the chart; without it, the ground's with `my-` before it
+    #[arg(long, value_name = "ID")]
+    pub id: Option<String>,
+    #[command(flatten)]
+    #[allow(missing_docs)]
+    pub choosing: Choosing,
 }
 
 /// Options of `build`.

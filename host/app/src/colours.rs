@@ -17,7 +17,7 @@ use crate::failure::Failure;
 use crate::output::tell;
 
 /// Longest name of a colour, in characters; what is longer is cut.
-const NAME_CHARS: usize = 40;
+pub const NAME_CHARS: usize = 40;
 
 /// A palette file.
 #[derive(Deserialize)]
@@ -60,6 +60,11 @@ impl Default for Palette {
 }
 
 impl Palette {
+    /// A palette of some colours, A first: 1 to [`MAX_COLOURS`] of them.
+    pub fn of(colours: Vec<Colour>) -> Palette {
+        Palette(colours)
+    }
+
     /// The colours, A first.
     pub fn colours(&self) -> &[Colour] {
         &self.0

@@ -41,6 +41,13 @@ pub enum Failure {
         /// The folder.
         path: PathBuf,
     },
+    /// A folder to be made where something stands.
+    #[error("{} is there already", path.display())]
+    #[diagnostic(help("choose another name, or another folder to run this in; nothing there was changed"))]
+    Exists {
+        /// The folder.
+        path: PathBuf,
+    },
     /// A name that is not known.
     #[error("{what} `{name}` is not known")]
     Unknown {
@@ -61,6 +68,10 @@ pub enum Failure {
         #[help]
         help: String,
     },
+    /// Faults in a chart.
+    #[error(transparent)]
+    #[diagnostic(transparent)]
+    Chart(Box<crate::charts::ChartFaults>),
     /// A contribution that could not be used.
     #[error("{0}")]
     Contribution(String),

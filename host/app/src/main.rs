@@ -5,6 +5,7 @@
 
 mod area;
 mod catalogue;
+mod charts;
 mod cli;
 mod colours;
 mod commands;
@@ -14,9 +15,11 @@ mod failure;
 mod fold;
 mod glossary;
 mod language;
+mod manual;
 mod output;
 mod pictures;
 mod progress;
+mod recipe;
 mod span;
 
 use std::process::ExitCode;
@@ -34,10 +37,14 @@ fn main() -> ExitCode {
         Command::Grid(args) => commands::grid::run(args, sources),
         Command::Gallery(args) => commands::gallery::run(args, sources),
         Command::Sheet(args) => commands::sheet::run(args, sources).map(|()| false),
+        Command::Handout(args) => commands::handout::run(args, sources),
         Command::Facts(args) => commands::facts::run(args, sources).map(|()| false),
         Command::Trace(args) => commands::trace::run(args, sources).map(|()| false),
         Command::Check(args) => commands::check::run(args, sources),
         Command::Explain(args) => commands::explain::run(args).map(|()| false),
+        Command::New(args) => commands::new::run(args).map(|()| false),
+        Command::Pack(args) => commands::pack::run(args, sources).map(|()| false),
+        Command::Unpack(args) => commands::unpack::run(args, sources).map(|()| false),
         Command::Build(args) => commands::build::run(args, sources).map(|()| false),
     };
     match done {

@@ -2,14 +2,14 @@
 //! whole or not at all.
 
 use std::fs;
-use std::io::{ErrorKind, Write};
+use std::io::{self, ErrorKind, Write};
 use std::path::{Path, PathBuf};
 
 use crate::failure::Failure;
 
 /// Writes text to standard output; a reader that has gone away is no fault.
 pub fn print(text: &str) -> Result<(), Failure> {
-    let mut out = std::io::stdout().lock();
+    let mut out = io::stdout().lock();
     out.write_all(text.as_bytes()).and_then(|()| out.flush()).map_err(|why| match why.kind() {
         ErrorKind::BrokenPipe => Failure::NobodyReads,
         _ => Failure::Write { path: PathBuf::from("standard output"), why },
@@ -18,7 +18,7 @@ pub fn print(text: &str) -> Result<(), Failure> {
 
 /// Writes a line of news to standard error. News that cannot be told is lost.
 pub fn tell(text: &str) {
-    let _ = writeln!(std::io::stderr().lock(), "{text}");
+    let _ = writeln!(io::stderr().lock(), "{text}");
 }
 
 /// The folder a path lies in.
@@ -29,8 +29,19 @@ fn parent(path: &Path) -> &Path {
     }
 }
 
-/// Writes a file whole: to a temporary file beside it, then by renaming.
+/// What the system said, without the name of a temporary file, which the user
+/// never named.
+fn plain(why: io::Error) -> io::Error {
+    if why.raw_os_error().is_some() { why } else { io::Error::from(why.kind()) }
+}
+
+/// Writes a file whole: to a temporary file beside it, then by renaming. What
+/// is no file but a device or a pipe is written to as it stands.
 pub fn write_file(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
+    if path.metadata().is_ok_and(|there| !there.is_file() && !there.is_dir()) {
+        let write = || fs::OpenOptions::new().write(true).open(path)?.write_all(bytes);
+        return write().map_err(Failure::write(path));
+    }
     let write = || {
         let mut file = tempfile::Builder::new().suffix(".pairwise-tmp").tempfile_in(parent(path))?;
         file.write_all(bytes)?;
@@ -39,11 +50,11 @@ pub fn write_file(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
         file.persist(path).map_err(|e| e.error)?;
         Ok(())
     };
-    write().map_err(Failure::write(path))
+    write().map_err(|why| Failure::Write { path: path.to_owned(), why: plain(why) })
 }
 
 /// Temporary files are private; results are readable as any new file is.
-fn keep_usual_permissions(file: &fs::File) -> std::io::Result<()> {
+fn keep_usual_permissions(file: &fs::File) -> io::Result<()> {
     #[cfg(unix)]
     {
         use std::os::unix::fs::PermissionsExt;
@@ -56,11 +67,113 @@ fn keep_usual_permissions(file: &fs::File) -> std::io::Result<()> {
 /// The file that marks a folder as a gallery of ours, which may be replaced.
 pub const GALLERY_MARK: &str = "pairwise-gallery.json";
 
-/// A gallery folder being made beside its final place.
-pub struct NewGallery {
+/// A folder being made beside its final place. Dropped unfinished, it leaves no
+/// trace.
+pub struct NewFolder {
     place: PathBuf,
     made: tempfile::TempDir,
+    /// Open and locked as long as the folder is being made.
+    _held: Option<fs::File>,
 }
+
+/// How the names of folders being made begin and end.
+const BEGUN: &str = ".being-made-";
+const TEMPORARY: &str = ".pairwise-tmp";
+/// How the name of an old gallery ends while the new one takes its place.
+const PUT_ASIDE: &str = ".old.pairwise-tmp";
+
+/// Locks a folder until what is returned is dropped or the program ends,
+/// however it ends. `None` where it is locked already or the system cannot.
+fn hold(folder: &Path) -> Option<fs::File> {
+    let folder = fs::File::open(folder).ok()?;
+    folder.try_lock().is_ok().then_some(folder)
+}
+
+/// Removes what was left of folders whose making was broken off: those that
+/// nobody holds.
+fn remove_abandoned(folder: &Path) {
+    let Ok(entries) = fs::read_dir(folder) else { return };
+    // Not an old gallery, put aside where folders cannot be exchanged: it may be
+    // the only one there is.
+    let begun = |n: &str| n.starts_with(BEGUN) && n.ends_with(TEMPORARY) && !n.ends_with(PUT_ASIDE);
+    for entry in entries.flatten() {
+        let ours = entry.file_name().to_str().is_some_and(begun);
+        if ours && entry.file_type().is_ok_and(|kind| kind.is_dir()) && hold(&entry.path()).is_some() {
+            let _ = fs::remove_dir_all(entry.path());
+        }
+    }
+}
+
+/// Exchanges two folders at one stroke; false where either is not there or the
+/// system cannot.
+fn exchange(one: &Path, other: &Path) -> bool {
+    #[cfg(any(target_os = "linux", target_os = "macos"))]
+    {
+        use rustix::fs::{CWD, RenameFlags, renameat_with};
+        renameat_with(CWD, one, CWD, other, RenameFlags::EXCHANGE).is_ok()
+    }
+    #[cfg(not(any(target_os = "linux", target_os = "macos")))]
+    {
+        let _ = (one, other);
+        false
+    }
+}
+
+impl NewFolder {
+    /// Begins a folder that will stand at `place`, where nothing stands yet.
+    pub fn begin(place: &Path) -> Result<NewFolder, Failure> {
+        if place.symlink_metadata().is_ok() {
+            return Err(Failure::Exists { path: place.to_owned() });
+        }
+        NewFolder::make(place)
+    }
+
+    fn make(place: &Path) -> Result<NewFolder, Failure> {
+        remove_abandoned(parent(place));
+        let made = tempfile::Builder::new()
+            .prefix(BEGUN)
+            .suffix(TEMPORARY)
+            .tempdir_in(parent(place))
+            .map_err(|why| Failure::Write { path: place.to_owned(), why: plain(why) })?;
+        let held = hold(made.path());
+        Ok(NewFolder { place: place.to_owned(), made, _held: held })
+    }
+
+    /// Writes a file into the new folder; `name` may hold folders.
+    pub fn write(&self, name: &str, bytes: &[u8]) -> Result<(), Failure> {
+        let path = self.made.path().join(name);
+        fs::create_dir_all(parent(&path)).and_then(|()| fs::write(&path, bytes)).map_err(|why| {
+            Failure::Write {
+                // Name the place the user knows, not the temporary one.
+                path: self.place.join(name),
+                why,
+            }
+        })
+    }
+
+    /// Temporary folders are private; results are readable as any new folder is.
+    fn keep_usual_permissions(&self) -> Result<(), Failure> {
+        #[cfg(unix)]
+        {
+            use std::os::unix::fs::PermissionsExt;
+            fs::set_permissions(self.made.path(), fs::Permissions::from_mode(0o755))
+                .map_err(Failure::write(&self.place))?;
+        }
+        Ok(())
+    }
+
+    /// Puts the finished folder in its place.
+    pub fn finish(self) -> Result<(), Failure> {
+        self.keep_usual_permissions()?;
+        fs::rename(self.made.path(), &self.place).map_err(Failure::write(&self.place))?;
+        // It stands under its own name: nothing is to be cleared away.
+        let _ = self.made.keep();
+        Ok(())
+    }
+}
+
+/// A gallery folder being made beside its final place.
+pub struct NewGallery(NewFolder);
 
 impl NewGallery {
     /// Begins a gallery that will stand at `place`.
@@ -73,47 +186,35 @@ impl NewGallery {
                 return Err(Failure::NotAGallery { path: place.to_owned() });
             }
         }
-        let made = tempfile::Builder::new()
-            .prefix(".gallery-")
-            .suffix(".pairwise-tmp")
-            .tempdir_in(parent(place))
-            .map_err(Failure::write(place))?;
-        Ok(NewGallery { place: place.to_owned(), made })
+        Ok(NewGallery(NewFolder::make(place)?))
     }
 
     /// Writes a file into the new gallery; `name` may hold folders.
     pub fn write(&self, name: &str, bytes: &[u8]) -> Result<(), Failure> {
-        let path = self.made.path().join(name);
-        fs::create_dir_all(parent(&path)).and_then(|()| fs::write(&path, bytes)).map_err(|why| {
-            Failure::Write {
-                // Name the place the user knows, not the temporary one.
-                path: self.place.join(name),
-                why,
-            }
-        })
+        self.0.write(name, bytes)
     }
 
     /// Puts the finished gallery in its place, instead of an older one.
     pub fn finish(self) -> Result<(), Failure> {
-        let place = &self.place;
-        #[cfg(unix)]
-        {
-            use std::os::unix::fs::PermissionsExt;
-            fs::set_permissions(self.made.path(), fs::Permissions::from_mode(0o755))
-                .map_err(Failure::write(place))?;
+        let place = self.0.place.clone();
+        self.0.keep_usual_permissions()?;
+        // Whoever looks, and whenever the program is ended, finds the old gallery
+        // or the new one.
+        if exchange(self.0.made.path(), &place) {
+            // What the temporary folder holds now is the old one.
+            return Ok(());
         }
-        let old = place.exists().then(|| self.made.path().with_extension("old.pairwise-tmp"));
+        let old = place.exists().then(|| self.0.made.path().with_extension(&PUT_ASIDE[1..]));
         if let Some(old) = &old {
-            fs::rename(place, old).map_err(Failure::write(place))?;
+            fs::rename(&place, old).map_err(Failure::write(&place))?;
         }
-        if let Err(why) = fs::rename(self.made.path(), place) {
+        if let Err(why) = self.0.finish() {
             if let Some(old) = &old {
-                let _ = fs::rename(old, place);
+                let _ = fs::rename(old, &place);
             }
-            return Err(Failure::Write { path: place.clone(), why });
+            return Err(why);
         }
         // The new gallery stands; what is left of the old one only takes room.
-        let _ = self.made.keep();
         if let Some(old) = old {
             let _ = fs::remove_dir_all(old);
         }
@@ -146,6 +247,26 @@ mod tests {
     }
 
     #[test]
+    fn a_new_folder_replaces_nothing() {
+        let folder = tempfile::tempdir().unwrap();
+        let place = folder.path().join("filling");
+        let new = NewFolder::begin(&place).unwrap();
+        new.write("src/lib.rs", b"all").unwrap();
+        new.finish().unwrap();
+        assert_eq!(fs::read(place.join("src/lib.rs")).unwrap(), b"all");
+        assert!(matches!(NewFolder::begin(&place), Err(Failure::Exists { .. })));
+        // Nor is an empty folder taken over, or what appears meanwhile.
+        let late = folder.path().join("late");
+        let new = NewFolder::begin(&late).unwrap();
+        fs::create_dir(&late).unwrap();
+        fs::write(late.join("mine.txt"), "keep me").unwrap();
+        assert!(matches!(NewFolder::begin(&late), Err(Failure::Exists { .. })));
+        assert!(matches!(new.finish(), Err(Failure::Write { .. })));
+        assert_eq!(fs::read_to_string(late.join("mine.txt")).unwrap(), "keep me");
+        assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 2);
+    }
+
+    #[test]
     fn an_unfinished_gallery_leaves_no_trace() {
         let folder = tempfile::tempdir().unwrap();
         let gallery = NewGallery::begin(&folder.path().join("class")).unwrap();
@@ -155,8 +276,98 @@ mod tests {
     }
 
     #[test]
+    fn what_was_broken_off_is_cleared_away_and_what_is_being_made_is_not() {
+        let folder = tempfile::tempdir().unwrap();
+        let (left, aside) = (
+            folder.path().join(".being-made-a.pairwise-tmp"),
+            folder.path().join(".being-made-b.old.pairwise-tmp"),
+        );
+        for old in [&left, &aside] {
+            fs::create_dir(old).unwrap();
+            fs::write(old.join("index.html"), b"half").unwrap();
+        }
+        let one = NewGallery::begin(&folder.path().join("one")).unwrap();
+        let two = NewGallery::begin(&folder.path().join("two")).unwrap();
+        assert!(one.0.made.path().is_dir() && two.0.made.path().is_dir());
+        assert!(aside.is_dir(), "it may be the only one there is");
+        assert_eq!(left.exists(), cfg!(windows));
+    }
+
+    #[test]
     fn a_file_in_no_folder_is_named() {
         let wrong = write_file(Path::new("no/such/folder/grid.png"), b"x").unwrap_err();
         assert!(wrong.to_string().contains("no/such/folder/grid.png"), "{wrong}");
+    }
+
+    /// How many files one round of [`rounds`] writes.
+    const FILES: u32 = 12;
+
+    /// Replaces a gallery and a file over and over, in the folder that the
+    /// environment names: for [`ended_at_any_moment_the_old_or_the_new_is_there`],
+    /// which ends it.
+    #[test]
+    #[ignore = "goes on until it is killed"]
+    fn rounds() {
+        let Some(folder) = std::env::var_os("PAIRWISE_ROUNDS").map(PathBuf::from) else { return };
+        for round in 0u32.. {
+            let text = round.to_string().repeat(4000);
+            write_file(&folder.join("facts.json"), text.as_bytes()).unwrap();
+            let gallery = NewGallery::begin(&folder.join("class")).unwrap();
+            for n in 0..FILES {
+                gallery.write(&format!("grounds/{n}.html"), text.as_bytes()).unwrap();
+            }
+            gallery.write(GALLERY_MARK, text.as_bytes()).unwrap();
+            gallery.finish().unwrap();
+        }
+    }
+
+    /// Kills that process again and again. What stands under a final name is
+    /// whole and of one round each time, and what comes after is never older.
+    #[test]
+    fn ended_at_any_moment_the_old_or_the_new_is_there() {
+        use std::process::{Command, Stdio};
+        let kills: u64 = std::env::var("PAIRWISE_KILLS").map_or(25, |n| n.parse().expect("a number"));
+        let folder = tempfile::tempdir().unwrap();
+        let (class, file) = (folder.path().join("class"), folder.path().join("facts.json"));
+        let mut rounds = 0;
+        for kill in 0..kills {
+            let mut child = Command::new(std::env::current_exe().unwrap())
+                .args(["--exact", "output::tests::rounds", "--ignored"])
+                .env("PAIRWISE_ROUNDS", folder.path())
+                .stdout(Stdio::null())
+                .spawn()
+                .unwrap();
+            // Lehmer's generator, for moments that differ in every part of a round.
+            let wait = 20_000 + (kill + 1) * 48_271 % 40_000;
+            std::thread::sleep(std::time::Duration::from_micros(wait));
+            child.kill().unwrap();
+            child.wait().unwrap();
+            let whole = |text: &str| {
+                let round = &text[..text.len() / 4000];
+                assert_eq!(text, round.repeat(4000), "kill {kill}");
+                assert!(!round.is_empty(), "kill {kill}");
+                round.to_owned()
+            };
+            if file.exists() {
+                whole(&fs::read_to_string(&file).unwrap());
+            }
+            if !class.exists() {
+                assert_eq!(rounds, 0, "kill {kill}: the gallery is gone");
+                continue;
+            }
+            let round = whole(&fs::read_to_string(class.join(GALLERY_MARK)).unwrap());
+            for n in 0..FILES {
+                let page = fs::read_to_string(class.join(format!("grounds/{n}.html"))).unwrap();
+                assert_eq!(whole(&page), round, "kill {kill}: page {n} is of another round");
+            }
+            rounds += 1;
+        }
+        assert!(rounds > 0, "no gallery was made between the kills");
+        // The next one clears away what was left.
+        let gallery = NewGallery::begin(&class).unwrap();
+        gallery.write(GALLERY_MARK, b"{}").unwrap();
+        gallery.finish().unwrap();
+        let left = fs::read_dir(folder.path()).unwrap().flatten().filter(|e| e.path().is_dir()).count();
+        assert_eq!(left, 1, "galleries that were broken off are left");
     }
 }

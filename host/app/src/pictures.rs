@@ -101,6 +101,20 @@ pub fn tell_unsettled(layout: &Layout, chosen: &Chosen<'_>) {
     }
 }
 
+/// The stencil of a square window of a ground that is laid out, `side` mm and
+/// `px` pixels wide, with a class for each thread of so many pairs.
+pub fn stencil(ground: &Ground, layout: &Layout, side: f64, px: u32, pairs: usize) -> Stencil {
+    let px_per_mm = f64::from(px) / side;
+    // The stencil replaces these colours; it only needs one for each thread.
+    let look = ThreadLook::new(vec![Rgb::BLACK; 2 * pairs], px_per_mm);
+    Stencil::new(&draw_threads(ground, layout, shown(ground, layout, side), &look), px_per_mm)
+}
+
+/// The square of lace that pictures `side` mm wide show.
+pub fn shown(ground: &Ground, layout: &Layout, side: f64) -> Rect {
+    Rect { x: 0.0, y: ground.top() * layout.grid.step_y_mm(), width: side, height: side }
+}
+
 /// A ground laid out and drawn once, ready to be painted.
 pub struct Thumbnail {
     /// A drawing for each number of pairs until order and repeat both begin
@@ -127,17 +141,11 @@ impl Thumbnail {
         lengths: &[usize],
     ) -> Thumbnail {
         let layout = lay_out(ground, grid, scale.thread_mm);
-        let px_per_mm = f64::from(px) / side;
-        let top = ground.top() * grid.step_y_mm();
-        let window = Rect { x: 0.0, y: top, width: side, height: side };
         let mut stencils: Vec<(usize, Stencil)> = Vec::new();
         for &length in lengths {
             let pairs = ground.pairs_until_both_repeat(length);
             if stencils.iter().all(|(drawn, _)| *drawn != pairs) {
-                // The stencil replaces these colours; it only needs one for each thread.
-                let look = ThreadLook::new(vec![Rgb::BLACK; 2 * pairs], px_per_mm);
-                let drawing = draw_threads(ground, &layout, window, &look);
-                stencils.push((pairs, Stencil::new(&drawing, px_per_mm)));
+                stencils.push((pairs, stencil(ground, &layout, side, px, pairs)));
             }
         }
         Thumbnail { stencils, layout }
@@ -151,6 +159,12 @@ impl Thumbnail {
         let suits = |(pairs, _): &&(usize, Stencil)| pairs.is_multiple_of(length);
         let (pairs, stencil) = self.stencils.iter().find(suits).unwrap_or(&self.stencils[0]);
         (stencil, order.extended(*pairs).threads())
+    }
+
+    /// The drawing made for orders of so many pairs, with a class for each of
+    /// their threads, or several times as many.
+    pub fn stencil(&self, pairs: usize) -> Option<&Stencil> {
+        self.stencils.iter().find(|(drawn, _)| drawn.is_multiple_of(pairs)).map(|(_, stencil)| stencil)
     }
 
     /// The picture in a colour order.

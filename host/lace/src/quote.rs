@@ -4,8 +4,9 @@
 /// Longest text quoted in full, in characters.
 const SHOWN: usize = 60;
 
-/// The text with control characters spelt out and a long rest cut off.
-pub(crate) fn quote(text: &str) -> String {
+/// The text with control characters spelt out and a long rest cut off: fit to
+/// stand in a message.
+pub fn quote(text: &str) -> String {
     let mut shown: String = text.chars().take(SHOWN).flat_map(char::escape_debug).collect();
     if text.chars().nth(SHOWN).is_some() {
         shown.push('…');

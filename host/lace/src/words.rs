@@ -2,7 +2,10 @@
 //! twist, pin. Names are common practice in the trade (Th. de Dillmont,
 //! Encyclopedia of Needlework, calls the first two half and double passing).
 
-use crate::moves::{Move, Work};
+use thiserror::Error;
+
+use crate::moves::{Move, Work, WorkError};
+use crate::quote::quote;
 
 /// `once`, `twice`, `3 times`.
 pub(crate) fn times(n: usize) -> String {
@@ -30,6 +33,125 @@ impl Work {
         }
         if words.is_empty() { "nothing".to_owned() } else { words.join(", ") }
     }
+}
+
+/// Why words are no work.
+#[derive(Clone, Debug, Error, PartialEq, Eq)]
+pub enum WordsError {
+    /// A phrase that names no stitch.
+    #[error("`{}` is no stitch", quote(phrase))]
+    NoStitch {
+        /// The phrase as written.
+        phrase: String,
+    },
+    /// Words that are understood, but make no work.
+    #[error(transparent)]
+    Work(#[from] WorkError),
+}
+
+/// Phrases that are understood, for messages and help.
+pub const PHRASES: &str = "half stitch, cloth stitch, either of them with `and twist` or `and 2 twists`, \
+                           4 half stitches, twist, twist 3 times, cross, pin, tally 3 times there and back, \
+                           or moves such as CT, CTCT, twist-left";
+
+impl Work {
+    /// The work that words say, as [`Work::words`] says it: phrases with commas
+    /// between, for example `half stitch, pin, half stitch and twist`. Numbers up
+    /// to twelve may be words. Moves (`CT`, `pair-cross`) may stand among them.
+    ///
+    /// # Errors
+    /// The first phrase that is no stitch; as for a work written in moves.
+    pub fn from_words(text: &str) -> Result<Work, WordsError> {
+        let mut moves: Vec<String> = Vec::new();
+        let mut tally = None;
+        for phrase in text.split(',').map(|p| p.split_whitespace().collect::<Vec<_>>()) {
+            match (tally.take(), phrase.as_slice()) {
+                // `tally, 3 times there and back`: said in two phrases.
+                (Some(weaver), [how_often @ .., "there", "and", "back"]) => {
+                    let turns = number_of_times(how_often).ok_or_else(|| no_stitch(&phrase))?;
+                    moves.push(tally_of(weaver, turns));
+                    continue;
+                }
+                (Some(weaver), _) => moves.push(tally_of(weaver, 3)),
+                (None, _) => {}
+            }
+            match phrase.as_slice() {
+                ["tally"] => tally = Some(0),
+                ["tally", "from", "the", "right"] => tally = Some(1),
+                ["tally", how_often @ .., "there", "and", "back"] => {
+                    moves.push(tally_of(0, number_of_times(how_often).ok_or_else(|| no_stitch(&phrase))?));
+                }
+                [] | ["nothing"] | ["two", "threads", "as", "one"] => {}
+                _ => moves.push(phrase_moves(&phrase)?),
+            }
+        }
+        if let Some(weaver) = tally {
+            moves.push(tally_of(weaver, 3));
+        }
+        Ok(moves.join(" ").parse()?)
+    }
+}
+
+fn no_stitch(phrase: &[&str]) -> WordsError {
+    WordsError::NoStitch { phrase: phrase.join(" ") }
+}
+
+fn tally_of(weaver: usize, turns: usize) -> String {
+    let turn: Vec<&str> = THERE_AND_BACK[weaver].iter().map(|m| m.word()).collect();
+    vec![turn.join(" "); turns].join(" ")
+}
+
+/// `3`, `three`, `a`.
+fn number(word: &str) -> Option<usize> {
+    const WORDS: [&str; 12] =
+        ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
+    let spelt = WORDS.iter().position(|w| *w == word).map(|k| k + 1);
+    spelt.or_else(|| (word == "a").then_some(1)).or_else(|| word.parse().ok().filter(|n| *n <= 256))
+}
+
+/// `once`, `twice`, `3 times`.
+fn number_of_times(words: &[&str]) -> Option<usize> {
+    match words {
+        ["once"] => Some(1),
+        ["twice"] => Some(2),
+        [n, "times"] => number(n),
+        _ => None,
+    }
+}
+
+/// The moves of one phrase.
+fn phrase_moves(phrase: &[&str]) -> Result<String, WordsError> {
+    let (stitch, twists) = match phrase {
+        [stitch @ .., "and", "twist"] => (stitch, 1),
+        [stitch @ .., "and", n, "twist" | "twists"] => (stitch, number(n).ok_or_else(|| no_stitch(phrase))?),
+        _ => (phrase, 0),
+    };
+    let moves = match stitch {
+        ["half", "stitch"] => "CT".to_owned(),
+        ["cloth", "stitch"] => "CTC".to_owned(),
+        ["half", "stitches", n, "times"] | [n, "half", "stitches"] => {
+            "CT".repeat(number(n).ok_or_else(|| no_stitch(phrase))?)
+        }
+        ["cross"] => "C".to_owned(),
+        ["twist"] => "T".to_owned(),
+        ["twist", how_often @ ..] if number_of_times(how_often).is_some() => {
+            "T".repeat(number_of_times(how_often).unwrap_or(1))
+        }
+        ["twist", "the", "left", "pair"] => "twist-left".to_owned(),
+        ["twist", "the", "right", "pair"] => "twist-right".to_owned(),
+        ["cross", "the", "left", "pair", "over", "the", "right"] => "pair-cross".to_owned(),
+        ["cross", "the", "right", "pair", "over", "the", "left"] => "pair-twist".to_owned(),
+        // Moves as they are written.
+        _ => {
+            let text = stitch.join(" ");
+            match text.parse::<Work>() {
+                Ok(_) => text,
+                Err(WorkError::NotAMove { .. }) => return Err(no_stitch(phrase)),
+                Err(why) => return Err(why.into()),
+            }
+        }
+    };
+    Ok(format!("{moves}{}{}", if twists > 0 { " " } else { "" }, "T".repeat(twists)))
 }
 
 /// The moves of a weaver in a tally, there and back: the first thread weaves
@@ -129,6 +251,38 @@ mod tests {
         }
     }
 
+    #[test]
+    fn works_are_understood_as_teachers_say_them() {
+        for (words, work) in [
+            ("half stitch, pin, half stitch", "CT pin CT"),
+            ("  cloth stitch   and  twist ", "CTCT"),
+            ("half stitch and two twists, pin", "CTTT pin"),
+            ("cloth stitch and a twist", "CTCT"),
+            ("six half stitches", "CTCTCTCTCTCT"),
+            ("CT, pin, CTT", "CT pin CTT"),
+            ("CT pin CT", "CT pin CT"),
+            ("twist twice, half stitch", "TTCT"),
+            ("tally, twice there and back, pin", &format!("{} pin", tally_of(0, 2))),
+            ("tally, pin", &format!("{} pin", tally_of(0, 3))),
+            ("tally four times there and back", &tally_of(0, 4)),
+            ("tally from the right", &tally_of(1, 3)),
+            ("cross the left pair over the right, two threads as one, pin", "pair-cross pin"),
+            ("nothing", ""),
+        ] {
+            assert_eq!(Work::from_words(words), Ok(work.parse().unwrap()), "{words}");
+        }
+        for (words, phrase) in [
+            ("half stitsch, pin", "half stitsch"),
+            ("half stitch and many twists", "half stitch and many twists"),
+            ("tally, now and then there and back", "tally"),
+        ] {
+            let said = Work::from_words(words).unwrap_err().to_string();
+            assert!(said.contains("is no stitch") && said.contains(phrase) || phrase == "tally", "{said}");
+        }
+        assert_eq!(Work::from_words("pin, pin"), Err(WordsError::Work(WorkError::SecondPin)));
+        assert_eq!(Work::from_words("200 half stitches"), Err(WordsError::Work(WorkError::TooLong)));
+    }
+
     // The words say what the hands do: put back into moves they are the work.
     #[test]
     fn no_two_works_of_crosses_and_twists_sound_alike() {
@@ -139,6 +293,7 @@ mod tests {
                 let work = Work::new(moves.collect(), None).unwrap();
                 let same = heard.insert(work.words(), work.clone());
                 assert_eq!(same, None, "{work}");
+                assert_eq!(Work::from_words(&work.words()), Ok(work));
             }
         }
     }

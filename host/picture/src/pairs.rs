@@ -56,12 +56,12 @@ impl Default for PairLook {
 }
 
 /// The different works of a ground in the order of its stitches.
-fn works(ground: &Ground) -> IndexSet<&Work> {
+pub(crate) fn works(ground: &Ground) -> IndexSet<&Work> {
     ground.stitches().iter().map(|s| &s.work).collect()
 }
 
 /// The letter of the work with this number: a to z, then aa, ab …
-fn work_letter(mut number: usize) -> String {
+pub(crate) fn work_letter(mut number: usize) -> String {
     let mut letters = String::new();
     loop {
         letters.insert(0, char::from(b'a' + (number % 26) as u8));
@@ -505,73 +505,129 @@ fn label(words: String, at: Point, size: f64, anchor: Anchor, face: Face) -> Sha
     Shape::Text(Text { at, size, words, anchor, face, paint: Rgb::INK.into() })
 }
 
+/// Lines of a key, each a sign and what it means.
+struct Key {
+    group: Group,
+    width: f64,
+    base: f64,
+    sizes: Sizes,
+}
+
+impl Key {
+    const LINE: f64 = 5.4;
+    const SIZE: f64 = 3.2;
+
+    fn new(width: f64) -> Key {
+        let grid = Grid::new(20.0, 45.0).expect("a grid that can be pricked");
+        Key { group: Group::new("key"), width, base: 0.0, sizes: Sizes::new(&grid, 1.0) }
+    }
+
+    /// A line; `sign` draws what it is about round a place.
+    fn line(&mut self, sign: impl FnOnce(&mut Group, Point, &Sizes), words: &str) {
+        self.base += Key::LINE;
+        sign(&mut self.group, point(3.0, self.base - 0.35 * Key::SIZE), &self.sizes);
+        let lines = font::wrapped(words, Key::SIZE, Face::Regular, self.width - 11.0);
+        for (k, words) in lines.into_iter().enumerate() {
+            self.base += if k > 0 { 1.25 * Key::SIZE } else { 0.0 };
+            let at = point(11.0, self.base);
+            self.group.shapes.push(label(words, at, Key::SIZE, Anchor::Start, Face::Regular));
+        }
+    }
+
+    fn work(&mut self, kind: usize, words: &str) {
+        let sign = |group: &mut Group, at: Point, sizes: &Sizes| {
+            mark(group, kind, at, sizes);
+            let at = at + point(1.6 * sizes.mark, 0.35 * Key::SIZE);
+            group.shapes.push(label(work_letter(kind), at, Key::SIZE, Anchor::Start, Face::Semibold));
+        };
+        self.line(sign, words);
+    }
+
+    fn pin(&mut self, words: &str) {
+        let sign = |group: &mut Group, at: Point, sizes: &Sizes| {
+            group.shapes.push(Shape::fill(Path::circle(at, 0.07 * sizes.unit), Rgb::INK));
+        };
+        self.line(sign, words);
+    }
+
+    fn twists(&mut self) {
+        let sign = |group: &mut Group, at: Point, sizes: &Sizes| {
+            let half = point(3.0, 0.0);
+            let bar = point(0.0, 0.15 * sizes.unit);
+            let line = Path::line([at - half, at + half]);
+            group.shapes.push(Shape::stroke(line, Stroke::new(Rgb::INK, sizes.line)));
+            let bars = Stroke { cap: Cap::Butt, ..Stroke::new(Rgb::INK, 0.055 * sizes.unit) };
+            group.shapes.push(Shape::stroke(Path::line([at - bar, at + bar]), bars));
+        };
+        self.line(sign, "one more twist of the pair for every bar");
+    }
+
+    fn turns(&mut self) {
+        let sign = |group: &mut Group, at: Point, sizes: &Sizes| {
+            let tip = at + point(0.0, 0.1 * sizes.unit);
+            let (w, h) = (0.1 * sizes.unit, 0.19 * sizes.unit);
+            let head = Path::polygon([tip, tip + point(w, -h), tip + point(-w, -h)]);
+            group.shapes.push(Shape::fill(head, Rgb::INK));
+        };
+        self.line(sign, "the pairs turn back here; without an arrow they cross");
+    }
+
+    fn drawing(self, title: &str) -> Drawing {
+        let mut drawing = Drawing::new(self.width, self.base + 2.0, title);
+        drawing.groups.push(self.group);
+        drawing
+    }
+}
+
 /// The key to a working diagram: what each mark, letter, dot, bar and arrow
 /// means, `width` mm wide and as high as it needs to be.
 pub fn pair_key(ground: &Ground, width: f64) -> Drawing {
-    const LINE: f64 = 5.4;
-    const SIZE: f64 = 3.2;
-    let grid = Grid::new(20.0, 45.0).expect("a grid that can be pricked");
-    let sizes = Sizes::new(&grid, 1.0);
-    let mut group = Group::new("key");
-    let mut base = 0.0;
-    let mut line = |sign: &mut dyn FnMut(&mut Group, Point), words: &str| {
-        base += LINE;
-        sign(&mut group, point(3.0, base - 0.35 * SIZE));
-        for (k, words) in font::wrapped(words, SIZE, Face::Regular, width - 11.0).into_iter().enumerate() {
-            base += if k > 0 { 1.25 * SIZE } else { 0.0 };
-            group.shapes.push(label(words, point(11.0, base), SIZE, Anchor::Start, Face::Regular));
-        }
-    };
+    let mut key = Key::new(width);
     for (kind, work) in works(ground).into_iter().enumerate() {
-        let words = format!("{}   ({work})", work.words());
-        line(
-            &mut |group, at| {
-                mark(group, kind, at, &sizes);
-                let at = at + point(1.6 * sizes.mark, 0.35 * SIZE);
-                group.shapes.push(label(work_letter(kind), at, SIZE, Anchor::Start, Face::Semibold));
-            },
-            &words,
-        );
+        key.work(kind, &format!("{}   ({work})", work.words()));
     }
     if ground.stitches().iter().any(|s| s.work.pin().is_some()) {
-        line(
-            &mut |group, at| {
-                group.shapes.push(Shape::fill(Path::circle(at, 0.07 * sizes.unit), Rgb::INK));
-            },
-            "a pin: inside the mark when the stitch closes it",
-        );
+        key.pin("a pin: inside the mark when the stitch closes it");
     }
     if ground.legs().iter().any(|l| l.twists > 0) {
-        line(
-            &mut |group, at| {
-                let half = point(3.0, 0.0);
-                let bar = point(0.0, 0.15 * sizes.unit);
-                group.shapes.push(Shape::stroke(
-                    Path::line([at - half, at + half]),
-                    Stroke::new(Rgb::INK, sizes.line),
-                ));
-                let bars = Stroke { cap: Cap::Butt, ..Stroke::new(Rgb::INK, 0.055 * sizes.unit) };
-                group.shapes.push(Shape::stroke(Path::line([at - bar, at + bar]), bars));
-            },
-            "one more twist of the pair for every bar",
-        );
+        key.twists();
     }
     if ground.stitches().iter().any(|s| s.work.pair_effect() == PairEffect::Return) {
-        line(
-            &mut |group, at| {
-                let tip = at + point(0.0, 0.1 * sizes.unit);
-                let (w, h) = (0.1 * sizes.unit, 0.19 * sizes.unit);
-                group.shapes.push(Shape::fill(
-                    Path::polygon([tip, tip + point(w, -h), tip + point(-w, -h)]),
-                    Rgb::INK,
-                ));
-            },
-            "the pairs turn back here; without an arrow they cross",
-        );
+        key.turns();
     }
-    let mut drawing = Drawing::new(width, base + 2.0, "Key to the working diagram");
-    drawing.groups.push(group);
-    drawing
+    key.drawing("Key to the working diagram")
+}
+
+/// How to read the working diagrams of several grounds: every sign there is,
+/// `width` mm wide, in two colours that hang.
+pub(crate) fn pair_crib(width: f64, colours: [Rgb; 2]) -> Drawing {
+    let mut key = Key::new(width);
+    key.line(
+        |group, at, sizes| {
+            let half = point(3.0, 0.0);
+            let under = Stroke::new(Rgb::INK, 1.7 * sizes.line);
+            group.shapes.push(Shape::stroke(Path::line([at - half, at + half]), under));
+            for (colour, side) in colours.into_iter().zip([-1.0, 1.0]) {
+                let off = point(0.0, side * 0.3 * sizes.line);
+                let line = Stroke::new(colour, 0.6 * sizes.line);
+                group.shapes.push(Shape::stroke(Path::line([at - half + off, at + half + off]), line));
+            }
+        },
+        "a pair, in the colours of its two threads",
+    );
+    key.work(
+        0,
+        "a stitch with the letter of its kind: a colour and a letter for every kind on a page; the key beside the diagram says which",
+    );
+    key.pin("a pin: inside the mark when the stitch closes it, above it when it is set first, below it when it is set last");
+    key.twists();
+    key.turns();
+    let number = |group: &mut Group, at: Point, _: &Sizes| {
+        let at = at + point(0.0, 0.35 * Key::SIZE);
+        group.shapes.push(label("12".to_owned(), at, Key::SIZE, Anchor::Middle, Face::Regular));
+    };
+    key.line(number, "beside a mark: its place in the order of working, and the number of its step in words");
+    key.drawing("How to read the working diagrams")
 }
 
 #[cfg(test)]

@@ -208,14 +208,24 @@ fn joins(part: Rect, field: Rect) -> Group {
     group
 }
 
-/// What may hurt at the pillow, in a line of small words that ends at a place.
+/// What may hurt at the pillow, for whoever has room for a line only, and at
+/// length (common practice, no source).
+pub(crate) const CAUTIONS: &str = "Pins and scissors are sharp and small parts are no toys: count them, keep them from children. Light, posture, breaks: your teacher\u{2019}s and local rules come first.";
+pub(crate) const CAUTIONS_AT_LENGTH: [&str; 5] = [
+    "Pins, needles and scissors are sharp. Carry them closed or in a box, put the scissors down shut, and count the pins before and after: none stays in a chair, on the floor or in the finished lace.",
+    "Pins, beads and other small parts are no toys. Keep them from small children and from animals; children work with someone who watches.",
+    "Let the lamp light the pillow from the side opposite your working hand, without a glare, and keep it clear of thread and cloth: lamps grow hot.",
+    "Sit so that shoulders, neck and wrists are easy and the pillow is at a height you need not bend to. Look up and take a break before anything aches, every half hour or so.",
+    "What your teacher says and the rules of the place where you work come first.",
+];
+
+/// [`CAUTIONS`] in small words that end at a place.
 pub(crate) fn cautions(end: Point) -> Group {
-    let words = "Pins and scissors are sharp and small parts are no toys: count them, keep them from children. Light, posture, breaks: your teacher\u{2019}s and local rules come first.";
     let mut group = Group::new("cautions");
     group.shapes.push(Shape::Text(Text {
         at: end,
         size: 2.4,
-        words: words.to_owned(),
+        words: CAUTIONS.to_owned(),
         anchor: Anchor::End,
         face: Face::Regular,
         paint: rgb(96, 86, 74).into(),
@@ -223,9 +233,13 @@ pub(crate) fn cautions(end: Point) -> Group {
     group
 }
 
+/// What to do with the control scale.
+pub(crate) const MEASURE: &str =
+    "Measure both lines: each must be 50 mm long. If not, print again at 100 % (actual size).";
+
 /// Two lines of 50 mm from a corner, to the right and up, with ticks every
-/// 10 mm, and what to do with them in words that end before `right`.
-pub(crate) fn control_scale(corner: Point, right: f64) -> Group {
+/// 10 mm.
+pub(crate) fn scale_lines(corner: Point) -> Group {
     let mut group = Group::new("control-scale");
     let mut lines = Path::new();
     for (along, up) in [(point(1.0, 0.0), point(0.0, -1.0)), (point(0.0, -1.0), point(1.0, 0.0))] {
@@ -237,9 +251,15 @@ pub(crate) fn control_scale(corner: Point, right: f64) -> Group {
         }
     }
     group.shapes.push(Shape::stroke(lines, Stroke { cap: Cap::Butt, ..Stroke::new(Rgb::BLACK, 0.2) }));
-    let words = "Measure both lines: each must be 50 mm long. If not, print again at 100 % (actual size).";
+    group
+}
+
+/// The [`scale_lines`], and what to do with them in words that end before
+/// `right`.
+pub(crate) fn control_scale(corner: Point, right: f64) -> Group {
+    let mut group = scale_lines(corner);
     let at = corner + point(SCALE_MM + 4.0, 0.0);
-    let lines = font::wrapped(words, 3.0, Face::Regular, right - at.x);
+    let lines = font::wrapped(MEASURE, 3.0, Face::Regular, right - at.x);
     for (k, words) in lines.iter().rev().enumerate() {
         let at = at - point(0.0, 4.0 * k as f64);
         group.shapes.push(line(words.clone(), at, 3.0, Anchor::Start, Face::Regular));

@@ -205,7 +205,7 @@ pub fn ground_sheet(ground: &Ground, layout: &Layout, look: &SheetLook) -> Drawi
 /// How many mm of lace are shown across, and how many times enlarged, for the
 /// close view: about two and a half repeats, enlarged by a whole number; of a
 /// large repeat a little more than one, rather than not enlarged.
-fn enlargement(ground: &Ground, layout: &Layout, width: f64) -> (f64, f64) {
+pub(crate) fn enlargement(ground: &Ground, layout: &Layout, width: f64) -> (f64, f64) {
     let repeat = ground.frame().width * layout.grid.step_x_mm();
     let several = width / (2.5 * repeat).max(6.0 * layout.grid.step_x_mm());
     let one = (width / (1.2 * repeat)).min(2.0);

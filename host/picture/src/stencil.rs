@@ -8,6 +8,8 @@
 //!
 //! [`Tone`]: crate::colour::Tone
 
+mod packed;
+
 use tiny_skia::{FillRule, Mask, Transform};
 
 use crate::colour::Rgb;

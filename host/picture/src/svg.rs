@@ -20,6 +20,17 @@ use crate::font;
 /// `prefix` goes before every name in it, so that several can stand in one
 /// page; of it, letters, digits, hyphens and underlines are kept.
 pub fn to_svg(drawing: &Drawing, prefix: &str) -> String {
+    written(drawing, prefix, false)
+}
+
+/// The drawing as an element of an HTML page: one picture, named by its title,
+/// as wide as the page makes it. `prefix` as for [`to_svg`], another one for
+/// each picture of the page.
+pub fn to_inline_svg(drawing: &Drawing, prefix: &str) -> String {
+    written(drawing, prefix, true)
+}
+
+fn written(drawing: &Drawing, prefix: &str, inline: bool) -> String {
     let prefix: String =
         prefix.chars().filter(|c| c.is_ascii_alphanumeric() || *c == '-' || *c == '_').collect();
     let mut writer = Writer { drawing, prefix, tones: IndexSet::new(), glyphs: IndexMap::new() };
@@ -43,10 +54,17 @@ pub fn to_svg(drawing: &Drawing, prefix: &str) -> String {
         body.push_str("</g>\n");
     }
     let [w, h] = [drawing.width, drawing.height].map(number);
-    let mut svg = format!(
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{w}mm\" height=\"{h}mm\" viewBox=\"0 0 {w} {h}\">\n<title>{}</title>\n",
-        escaped(&drawing.title)
-    );
+    let title = escaped(&drawing.title);
+    let mut svg = if inline {
+        let name = format!("{}title", writer.prefix);
+        format!(
+            "<svg role=\"img\" aria-labelledby=\"{name}\" viewBox=\"0 0 {w} {h}\">\n<title id=\"{name}\">{title}</title>\n"
+        )
+    } else {
+        format!(
+            "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{w}mm\" height=\"{h}mm\" viewBox=\"0 0 {w} {h}\">\n<title>{title}</title>\n"
+        )
+    };
     svg.push_str(&writer.style());
     if !clips.is_empty() || !writer.glyphs.is_empty() {
         let _ = writeln!(svg, "<defs>\n{clips}{}</defs>", writer.letters());
@@ -303,5 +321,25 @@ mod tests {
         let drawing = Drawing::new(10.0, 10.0, "<script>&\"\u{7}");
         let svg = to_svg(&drawing, "a\"b c");
         assert!(svg.contains("<title>&lt;script&gt;&amp;&quot;</title>"), "{svg}");
+    }
+
+    #[test]
+    fn pictures_in_one_page_share_no_name_and_are_told() {
+        let mut drawing = Drawing::new(10.0, 5.0, "A <pin>");
+        drawing.groups.push(crate::drawing::Group::new("pins"));
+        let [one, two] = ["one-", "two-"].map(|prefix| to_inline_svg(&drawing, prefix));
+        assert!(
+            one.starts_with(r#"<svg role="img" aria-labelledby="one-title" viewBox="0 0 10 5">"#),
+            "{one}"
+        );
+        assert!(one.contains(r#"<title id="one-title">A &lt;pin&gt;</title>"#), "{one}");
+        let names = |svg: &str| -> Vec<String> {
+            svg.split(" id=\"")
+                .skip(1)
+                .map(|rest| rest.split('"').next().unwrap_or_default().to_owned())
+                .collect()
+        };
+        assert_eq!(names(&one), ["one-title", "one-pins"]);
+        assert!(names(&two).iter().all(|name| !names(&one).contains(name)));
     }
 }

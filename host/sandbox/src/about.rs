@@ -7,10 +7,10 @@ use std::fmt;
 use indexmap::IndexMap;
 use serde::Serialize;
 
-use crate::bindings::exports::pairwise::ground::ground as wire;
 use crate::error::{Result, SandboxError};
 use crate::limits;
-use crate::text::{clean, clean_and_cut, is_plain_word, nearest};
+use crate::text::{clean, clean_and_cut, is_device, is_plain_word, nearest};
+use crate::versions::wire;
 
 /// Everything about a contribution that does not depend on choices.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -258,7 +258,7 @@ fn read(said: wire::Description) -> Checked<About> {
         return Err(format!("the angle is {} degrees; it lies between 20 and 75", said.angle));
     }
     Ok(About {
-        id: word("the id", said.id)?,
+        id: file_word("the id", word("the id", said.id)?)?,
         title: title("the title", &said.title)?,
         kind: match said.kind {
             wire::Kind::Ground => Kind::Ground,
@@ -302,6 +302,7 @@ fn read_choice(id: &str, said: wire::Choice) -> Checked<Choice> {
 }
 
 fn read_variety(choices: &IndexMap<String, Choice>, id: &str, said: wire::Variety) -> Checked<Variety> {
+    file_word("the id of a variety", id.to_owned())?;
     let mut settings = Settings::new();
     for (n, setting) in list("settings", limits::CHOICES, said.settings)?.into_iter().enumerate() {
         let name = clean_and_cut(&setting.choice, limits::TITLE_CHARS);
@@ -435,6 +436,16 @@ fn word(what: &str, said: String) -> Checked<String> {
     Err(format!(
         "{what} is `{shown}`; it must be a plain word: a to z, 0 to 9 and -, a letter or digit first, at most 40 characters"
     ))
+}
+
+/// A plain word by which files are called: on every system.
+fn file_word(what: &str, word: String) -> Checked<String> {
+    if is_device(&word) {
+        return Err(format!(
+            "{what} is `{word}`, the name of a device on some systems, where no file can be called so; choose another"
+        ));
+    }
+    Ok(word)
 }
 
 fn title(what: &str, said: &str) -> Checked<String> {

@@ -149,7 +149,11 @@ fn read(path: &Path) -> io::Result<Vec<u8>> {
     let mut options = File::options();
     options.read(true);
     #[cfg(unix)]
-    std::os::unix::fs::OpenOptionsExt::custom_flags(&mut options, rustix::fs::OFlags::NOFOLLOW.bits() as i32);
+    {
+        // No link is followed, and no pipe is waited for.
+        let flags = rustix::fs::OFlags::NOFOLLOW | rustix::fs::OFlags::NONBLOCK;
+        std::os::unix::fs::OpenOptionsExt::custom_flags(&mut options, flags.bits() as i32);
+    }
     let file = options.open(path)?;
     // Asked of the open file: what is behind the name cannot change any more.
     let found = file.metadata()?;

@@ -8,7 +8,7 @@ use wasmtime::component::Component;
 use crate::error::{Result, SandboxError};
 use crate::limits;
 use crate::text::{clean, clean_and_cut};
-use crate::{INTERFACE, INTERFACE_NAME};
+use crate::versions::{Carried, Version, carried};
 
 /// How many imports a refusal lists.
 const LISTED: usize = 8;
@@ -118,17 +118,27 @@ pub(crate) fn compile(file: &str, engine: &Engine, bytes: &[u8]) -> Result<Compo
     Component::from_binary(engine, component).map_err(|why| invalid(file, &format!("{why:#}")))
 }
 
-/// Makes sure that the component exports this version of the interface.
-pub(crate) fn check(file: &str, engine: &Engine, component: &Component) -> Result<()> {
+/// The version of the interface that the component exports, one of `versions`.
+///
+/// # Errors
+/// Where it exports none of them; the message says what to do about that.
+pub(crate) fn version(
+    file: &str,
+    engine: &Engine,
+    component: &Component,
+    versions: &'static [Version],
+) -> Result<&'static Version> {
     let of = component.component_type();
-    let found: Vec<&str> =
-        of.exports(engine).filter_map(|(name, _)| name.strip_prefix(INTERFACE_NAME)).collect();
-    if found.iter().any(|version| INTERFACE.strip_prefix(INTERFACE_NAME) == Some(version)) {
-        return Ok(());
-    }
-    Err(match found.iter().find_map(|version| version.strip_prefix('@')) {
-        Some(found) => SandboxError::OtherVersion { file: file.to_owned(), found: clean_and_cut(found, 40) },
-        None => SandboxError::NoInterface { file: file.to_owned() },
+    let file = file.to_owned();
+    Err(match carried(versions, of.exports(engine).map(|(name, _)| name)) {
+        Carried::Known(version) => return Ok(version),
+        Carried::Newer(found) => SandboxError::NewerVersion {
+            file,
+            found: clean_and_cut(&found, 40),
+            known: versions.iter().map(|version| version.number).collect(),
+        },
+        Carried::Other(found) => SandboxError::OtherVersion { file, found: clean_and_cut(&found, 40) },
+        Carried::Nothing => SandboxError::NoInterface { file },
     })
 }
 

@@ -1,10 +1,10 @@
 //! Settings in, repeat out: between the words of the interface and the model.
 
 use crate::about::{About, Settings, Value};
-use crate::bindings::exports::pairwise::ground::ground as wire;
 use crate::error::SandboxError;
 use crate::limits;
 use crate::text::{clean_and_cut, is_plain_word};
+use crate::versions::wire;
 
 /// The settings as the contribution reads them.
 pub(crate) fn settings_out(settings: &Settings) -> Vec<wire::Setting> {
@@ -57,7 +57,7 @@ pub(crate) fn repeat_in(said: wire::Repeat) -> Result<lace::Repeat, String> {
             Err(format!("a leg names stitch {stitch}, but the last is number {}", stitches.saturating_sub(1)))
         }
     };
-    Ok(lace::Repeat {
+    let repeat = lace::Repeat {
         lattice: lace::Lattice { across: point(said.across), down: point(said.down) },
         legs: said
             .legs
@@ -85,7 +85,18 @@ pub(crate) fn repeat_in(said: wire::Repeat) -> Result<lace::Repeat, String> {
                 Ok(lace::Stitch { id: s.id, at: s.at.map(point), work })
             })
             .collect::<Result<_, String>>()?,
-    })
+    };
+    let in_stitches = repeat.stitches.iter().map(|s| s.work.moves().len());
+    // More twists on one leg than are possible are for the check to tell.
+    let on_legs = repeat.legs.iter().map(|l| l.twists.min(lace::MAX_TWISTS) as usize);
+    let moves: usize = in_stitches.chain(on_legs).sum();
+    if moves > limits::ALL_MOVES {
+        return Err(format!(
+            "the repeat has {moves} moves and twists in all; at most {} are possible",
+            limits::ALL_MOVES
+        ));
+    }
+    Ok(repeat)
 }
 
 fn work_in(said: &[wire::Move]) -> Result<lace::Work, String> {

@@ -72,6 +72,13 @@ pub(crate) struct Guard {
     table: usize,
 }
 
+impl Guard {
+    /// Bytes of memory it has now.
+    pub fn memory(&self) -> usize {
+        self.memory
+    }
+}
+
 impl ResourceLimiter for Guard {
     fn memory_growing(&mut self, current: usize, desired: usize, _: Option<usize>) -> wasmtime::Result<bool> {
         self.memory += desired - current;

@@ -135,6 +135,19 @@ pub enum SandboxError {
         /// The version it carries.
         found: String,
     },
+    /// The component carries a version that came after this program.
+    #[error(
+        "{file}: is made for version {found} of the interface, which is newer than this program; it knows {}: update the program",
+        known.join(", ")
+    )]
+    NewerVersion {
+        /// The file.
+        file: String,
+        /// The version it carries.
+        found: String,
+        /// The versions this program knows, the oldest first.
+        known: Vec<&'static str>,
+    },
     /// The functions are not those of the interface.
     #[error(
         "{file}: exports `{}`, but not with its types ({why}): build it again with the `sdk` that belongs to this program",

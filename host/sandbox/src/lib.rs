@@ -22,8 +22,6 @@
 //! ```
 
 pub mod about;
-#[allow(unreachable_pub, reason = "generated")]
-mod bindings;
 pub mod build;
 mod compiled;
 mod component;
@@ -33,14 +31,20 @@ mod error;
 pub mod limits;
 mod plugin;
 pub mod text;
+mod versions;
+
+// The unit tests share helpers with the tests outside, which know this crate by
+// its name.
+#[cfg(test)]
+extern crate self as sandbox;
 
 pub use about::{About, Choice, Kind, OtherName, Range, Settings, Value, Variety};
 pub use component::componentize;
 pub use error::{Call, Result, SandboxError, Stopped};
-pub use plugin::{Loaded, Plugin, Sandbox, Source};
+pub use plugin::{Loaded, Plugin, Sandbox, Source, Used};
 
-/// The export by which a contribution is known.
+/// The export by which a contribution of the newest version is known.
 pub const INTERFACE: &str = "pairwise:ground/ground@0.1.0";
-/// The version of the interface this program speaks.
+/// The newest version of the interface that this program knows.
 pub const VERSION: &str = "0.1.0";
 const INTERFACE_NAME: &str = "pairwise:ground/ground";

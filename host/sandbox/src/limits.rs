@@ -50,3 +50,6 @@ pub const NAMES: usize = 32;
 pub const STITCHES: usize = 2000;
 /// Moves in one stitch.
 pub const MOVES: usize = lace::moves::MAX_MOVES;
+/// Moves in all stitches of a repeat and twists on all its legs. What takes the
+/// longest, finding where the threads lie, grows with them.
+pub const ALL_MOVES: usize = 10_000;

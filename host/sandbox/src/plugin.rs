@@ -2,17 +2,16 @@
 
 use std::borrow::Cow;
 use std::fs::File;
-use std::io::Read;
+use std::io::{self, Read};
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::{Path, PathBuf};
 
 use indexmap::IndexMap;
 use rayon::prelude::*;
-use wasmtime::component::{Component, Linker};
+use wasmtime::component::{Component, Instance, InstancePre, Linker};
 use wasmtime::{Engine, Store};
 
 use crate::about::{About, Settings};
-use crate::bindings::{Contribution, ContributionPre};
 use crate::compiled::{Cache, Key};
 use crate::component;
 use crate::define;
@@ -20,6 +19,7 @@ use crate::engine::{self, Guard, stopped};
 use crate::error::{Call, Result, SandboxError};
 use crate::limits;
 use crate::text::clean_and_cut;
+use crate::versions::{Answer, KNOWN, Unanswered, Version};
 
 /// Where a contribution comes from.
 #[derive(Clone, Debug)]
@@ -67,12 +67,17 @@ impl Source {
             Source::Bytes { bytes, .. } => return Ok(Cow::Borrowed(bytes)),
             Source::File(path) => path,
         };
-        let mut bytes = Vec::new();
-        // One byte more than allowed is enough to know; the file may have no end.
-        File::open(path)
-            .and_then(|file| file.take(limits::FILE_BYTES as u64 + 1).read_to_end(&mut bytes))
-            .map_err(|why| SandboxError::Unreadable { file: self.name(), why })?;
-        Ok(Cow::Owned(bytes))
+        let read = || {
+            // To open a pipe is to wait until somebody writes into it.
+            if !path.metadata()?.is_file() {
+                return Err(io::Error::other("it is not an ordinary file"));
+            }
+            let mut bytes = Vec::new();
+            // One byte more than allowed is enough to know; the file may have no end.
+            File::open(path)?.take(limits::FILE_BYTES as u64 + 1).read_to_end(&mut bytes)?;
+            Ok(bytes)
+        };
+        read().map(Cow::Owned).map_err(|why| SandboxError::Unreadable { file: self.name(), why })
     }
 }
 
@@ -82,6 +87,7 @@ pub struct Sandbox {
     engine: Engine,
     cache: Option<Cache>,
     cache_refused: Option<String>,
+    versions: &'static [Version],
 }
 
 /// One contribution, ready to define repeats.
@@ -91,7 +97,22 @@ pub struct Plugin {
     /// What its file is called in messages.
     pub from: String,
     engine: Engine,
-    ready: ContributionPre<Guard>,
+    ready: Ready,
+}
+
+/// A component, ready to be asked in its version of the interface.
+struct Ready {
+    component: InstancePre<Guard>,
+    version: &'static Version,
+}
+
+/// What one call used.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Used {
+    /// WebAssembly instructions, of [`limits::INSTRUCTIONS`].
+    pub instructions: u64,
+    /// Memory in bytes, of [`limits::MEMORY_BYTES`].
+    pub memory_bytes: usize,
 }
 
 /// What came of loading several contributions.
@@ -129,7 +150,13 @@ impl Sandbox {
                 )),
             ),
         };
-        Ok(Sandbox { engine, cache, cache_refused })
+        Ok(Sandbox { engine, cache, cache_refused, versions: KNOWN })
+    }
+
+    /// A sandbox that knows other versions of the interface, without a cache.
+    #[cfg(test)]
+    pub(crate) fn knowing(versions: &'static [Version]) -> Result<Sandbox> {
+        Ok(Sandbox { versions, ..Sandbox::new(None)? })
     }
 
     /// Why the cache folder is not used, if it is not.
@@ -182,13 +209,11 @@ impl Sandbox {
 
     fn load_bytes(&self, from: &str, bytes: &[u8]) -> Result<Plugin> {
         let compiled = self.compiled(from, bytes)?;
-        component::check(from, &self.engine, &compiled)?;
-        let ready =
+        let version = component::version(from, &self.engine, &compiled, self.versions)?;
+        let component =
             Linker::new(&self.engine).instantiate_pre(&compiled).map_err(|why| machinery(from, &why))?;
-        let ready = ContributionPre::new(ready).map_err(|why| wrong_types(from, &why))?;
-        let said = call(from, &self.engine, &ready, Call::About, |contribution, store| {
-            contribution.pairwise_ground_ground().call_about(store)
-        })?;
+        let ready = Ready { component, version };
+        let said = call(from, &self.engine, &ready, Call::About, version.about)?;
         let about = About::read(from, said)?;
         Ok(Plugin { about, from: from.to_owned(), engine: self.engine.clone(), ready })
     }
@@ -218,16 +243,29 @@ impl Plugin {
     /// [`SandboxError::Problem`], or a call that failed. 2000 stitches, 4000
     /// legs, 256 moves in a stitch are possible.
     pub fn define(&self, settings: &Settings) -> Result<lace::Repeat> {
+        self.define_measured(settings).map(|(repeat, _)| repeat)
+    }
+
+    /// As [`Plugin::define`], with what the call used.
+    ///
+    /// # Errors
+    /// As [`Plugin::define`].
+    pub fn define_measured(&self, settings: &Settings) -> Result<(lace::Repeat, Used)> {
         let settings = define::settings_out(&self.about.complete(settings)?);
-        let said = call(&self.from, &self.engine, &self.ready, Call::Define, |contribution, store| {
-            contribution.pairwise_ground_ground().call_define(store, &settings)
+        let mut used = Used::default();
+        let said = call(&self.from, &self.engine, &self.ready, Call::Define, |store, instance| {
+            let said = (self.ready.version.define)(store, instance, &settings);
+            used.instructions = limits::INSTRUCTIONS - store.get_fuel().unwrap_or(0);
+            used.memory_bytes = store.data().memory();
+            said
         })?;
         let said = said.map_err(|said| define::problem(&self.about, said))?;
-        define::repeat_in(said).map_err(|what| SandboxError::BadRepeat {
+        let repeat = define::repeat_in(said).map_err(|what| SandboxError::BadRepeat {
             plugin: self.about.id.clone(),
             file: self.from.clone(),
             what,
-        })
+        })?;
+        Ok((repeat, used))
     }
 }
 
@@ -235,15 +273,17 @@ impl Plugin {
 fn call<T>(
     from: &str,
     engine: &Engine,
-    ready: &ContributionPre<Guard>,
+    ready: &Ready,
     call: Call,
-    ask: impl FnOnce(&Contribution, &mut Store<Guard>) -> wasmtime::Result<T>,
+    ask: impl FnOnce(&mut Store<Guard>, &Instance) -> Answer<T>,
 ) -> Result<T> {
     let mut store = engine::store(engine).map_err(|why| machinery(from, &why))?;
     // What runs when it is set up already counts as the call.
-    let instance = ready.instance_pre().instantiate(&mut store).map_err(|why| failed(from, call, &why))?;
-    let contribution = Contribution::new(&mut store, &instance).map_err(|why| wrong_types(from, &why))?;
-    ask(&contribution, &mut store).map_err(|why| failed(from, call, &why))
+    let instance = ready.component.instantiate(&mut store).map_err(|why| failed(from, call, &why))?;
+    ask(&mut store, &instance).map_err(|unanswered| match unanswered {
+        Unanswered::WrongTypes(why) => wrong_types(from, &why),
+        Unanswered::Stopped(why) => failed(from, call, &why),
+    })
 }
 
 fn failed(from: &str, call: Call, why: &wasmtime::Error) -> SandboxError {

@@ -56,6 +56,14 @@ pub fn is_plain_word(text: &str) -> bool {
         && text.chars().all(|c| plain(c) || c == '-')
 }
 
+/// Whether files cannot be called so on some systems, whatever their extension
+/// (Microsoft, "Naming Files, Paths, and Namespaces"). Of plain words only.
+pub fn is_device(word: &str) -> bool {
+    let numbered = |port: &str| port.len() == 1 && port.starts_with(|c: char| c.is_ascii_digit());
+    matches!(word, "con" | "prn" | "aux" | "nul")
+        || word.strip_prefix("com").or_else(|| word.strip_prefix("lpt")).is_some_and(numbered)
+}
+
 /// The known word nearest to a mistyped one, if one is near enough to be meant.
 pub fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     let distance = |k: &str| strsim::damerau_levenshtein(word, k);
@@ -95,6 +103,16 @@ mod tests {
         for bad in ["", "-rose", "Rose", "rose ground", "rosé", "../rose", "rose\n", "ro_se", &"a".repeat(41)]
         {
             assert!(!is_plain_word(bad), "{bad:?}");
+        }
+    }
+
+    #[test]
+    fn names_of_devices_are_known() {
+        for device in ["con", "prn", "aux", "nul", "com1", "com9", "lpt1", "lpt0"] {
+            assert!(is_device(device), "{device}");
+        }
+        for word in ["cone", "com", "com10", "lpt", "lpt1-a", "auxiliary", "null", "rose", "comb", "1"] {
+            assert!(!is_device(word), "{word}");
         }
     }
 

@@ -236,6 +236,11 @@ fn a_repeat_that_is_none_is_refused() {
     bad_repeat(|a| a.stitches = vec![("s".into(), vec![0]); limits::STITCHES + 1], "2001 stitches");
     bad_repeat(|a| a.legs = vec![(0, 0, 0, 1); 2 * limits::STITCHES + 1], "4001 legs");
     bad_repeat(|a| a.stitches.clear(), "a leg names stitch 0");
+    let work = vec![0; limits::MOVES];
+    let most = limits::ALL_MOVES / limits::MOVES;
+    let many = |n: usize| vec![("s".to_owned(), work.clone()); n];
+    assert!(Text::answer(|a| a.stitches = many(most)).ask().is_ok());
+    bad_repeat(|a| a.stitches = many(most + 1), "moves and twists in all; at most 10000");
 }
 
 /// Numbers and wiring are for the check of the model: they come through and are

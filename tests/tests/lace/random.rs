@@ -2,11 +2,19 @@
 //! can be traced, measured and worked.
 
 use lace::{
-    Code, End, Finding, Frame, Grid, Ground, Lattice, Leg, Move, Place, Point, Repeat, Side, Stitch, Work,
-    check, point,
+    Code, End, Finding, Frame, Grid, Ground, Lattice, Leg, Move, Place, Point, Repeat, Side, Stitch, Thread,
+    Work, check, point,
 };
 use pairwise_tests::data;
 use pairwise_tests::schedule::Schedule;
+use picture::colour::rgb;
+use picture::drawing::rect;
+use picture::layout::lay_out;
+use picture::pairs::{PairLook, draw_pairs};
+use picture::pdf::to_pdf;
+use picture::raster::rasterise;
+use picture::svg::to_svg;
+use picture::threads::{ThreadLook, draw_threads};
 use proptest::prelude::*;
 
 fn any_work() -> impl Strategy<Value = Work> {
@@ -253,6 +261,22 @@ fn sound(ground: &Ground) {
     in_order(ground, 2);
 }
 
+/// Threads lie somewhere, and every picture of the ground can be made.
+fn drawable(ground: &Ground) {
+    let grid = Grid::new(4.0, 45.0).expect("a grid");
+    let layout = lay_out(ground, &grid, Thread::suiting(4.0).diameter_mm());
+    let window = rect(0.0, 0.0, 12.0, 12.0);
+    let threads = draw_threads(ground, &layout, window, &ThreadLook::new(vec![rgb(31, 63, 119); 4], 4.0));
+    let image = rasterise(&threads, 4.0);
+    assert_eq!((image.width(), image.height()), (48, 48));
+    let pairs = draw_pairs(ground, &grid, window, &PairLook::default());
+    for drawing in [threads, pairs] {
+        let svg = to_svg(&drawing, "");
+        assert!(!svg.contains("NaN") && !svg.contains("inf"), "a place that is no number");
+        assert!(to_pdf(&[drawing]).is_ok());
+    }
+}
+
 /// The order of working moves threads as the tracing does. Returns how many
 /// stitches lie far enough from the edges to tell.
 fn in_order(ground: &Ground, rows: usize) -> usize {
@@ -416,5 +440,34 @@ proptest! {
         }
         let text = serde_json::to_string(&repeat).expect("a repeat can be written");
         prop_assert_eq!(serde_json::from_str::<Repeat>(&text).expect("and read"), repeat);
+    }
+}
+
+// Layout takes its time: fewer cases than above.
+proptest! {
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(24) })]
+
+    #[test]
+    fn whatever_is_accepted_is_drawn(
+        schedule in schedule(),
+        changes in prop::collection::vec(spoil(), 0..3),
+    ) {
+        if let Ok(ground) = Ground::new(spoiled(schedule.repeat(), changes)) {
+            drawable(&ground);
+        }
+    }
+
+    #[test]
+    fn any_wiring_that_is_accepted_is_drawn(repeat in wired()) {
+        if let Ok(ground) = Ground::new(repeat) {
+            drawable(&ground);
+        }
+    }
+
+    #[test]
+    fn nonsense_that_is_accepted_is_drawn(repeat in nonsense()) {
+        if let Ok(ground) = Ground::new(repeat) {
+            drawable(&ground);
+        }
     }
 }

@@ -1,4 +1,9 @@
-//! `check`: all findings on contributions, variety by variety.
+//! `check`: all findings on contributions and charts, variety by variety; and
+//! that they answer alike twice, whatever is chosen.
+
+mod picture;
+mod settings;
+mod watch;
 
 use std::path::Path;
 
@@ -7,15 +12,18 @@ use sandbox::{Plugin, Source};
 use serde::Serialize;
 
 use crate::catalogue::{Catalogue, open_sandbox};
+use crate::charts::{self, ChartFile};
 use crate::cli::{CheckArgs, Sources};
 use crate::commands::report_failures;
 use crate::failure::Failure;
-use crate::output::print;
+use crate::output::{print, tell};
+use settings::{Asked, ask_all};
 
 #[derive(Serialize)]
 struct Report {
     format: &'static str,
     grounds: Vec<Checked>,
+    settings: Vec<Asked>,
 }
 
 #[derive(Serialize)]
@@ -61,52 +69,154 @@ fn check(plugin: &Plugin, variety: &str) -> Checked {
     Checked { name: format!("{}/{variety}", plugin.about.id), from: plugin.from.clone(), problem, findings }
 }
 
+/// What has been checked so far.
+#[derive(Default)]
+struct Work {
+    checked: Vec<Checked>,
+    asked: Vec<Asked>,
+    failures: Vec<(String, String)>,
+    /// Findings of charts, which are shown where they stand.
+    shown: String,
+    wrong: bool,
+}
+
+impl Work {
+    fn plugin(&mut self, plugin: &Plugin) {
+        self.checked.extend(plugin.about.varieties.keys().map(|v| check(plugin, v)));
+        self.asked.push(ask_all(plugin));
+    }
+
+    fn wrong(&self) -> bool {
+        self.wrong || self.checked.iter().any(Checked::failed) || self.asked.iter().any(Asked::failed)
+    }
+}
+
 /// Checks files and named grounds. Returns whether anything is wrong.
 pub fn run(args: &CheckArgs, sources: &Sources) -> Result<bool, Failure> {
+    if args.watch {
+        return watch::run(args, sources);
+    }
+    let work = once(args, sources)?;
+    let wrong = work.wrong();
+    if args.json {
+        let report = Report { format: "pairwise-check/1", grounds: work.checked, settings: work.asked };
+        let text = serde_json::to_string_pretty(&report)?;
+        print(&format!("{text}\n"))?;
+    } else {
+        let words: String = work.checked.iter().map(in_words).collect();
+        let asked: String = work.asked.iter().map(Asked::in_words).collect();
+        print(&format!("{}{words}{asked}", work.shown))?;
+    }
+    Ok(report_failures(&work.failures) || wrong)
+}
+
+fn once(args: &CheckArgs, sources: &Sources) -> Result<Work, Failure> {
+    let mut work = Work::default();
     let is_file = |target: &String| target.ends_with(".wasm") || Path::new(target).is_file();
     let (files, names): (Vec<String>, Vec<String>) = args.targets.iter().cloned().partition(is_file);
-    let mut failures = Vec::new();
-    let mut checked = Vec::new();
-    if !files.is_empty() {
+    let (charts, files): (Vec<String>, Vec<String>) =
+        files.into_iter().partition(|file| charts::is_chart(Path::new(file)));
+    if let Some(picture) = &args.picture {
+        crate::export::Format::of(picture)?;
+        if charts.len() != 1 {
+            return Err(Failure::Value {
+                what: format!("--picture is for one chart; there are {}", charts.len()),
+                help: "check one chart (a file ending in .toml) at a time, or leave --picture out".to_owned(),
+            });
+        }
+    }
+    if !files.is_empty() || !charts.is_empty() {
         let sandbox = open_sandbox(sources)?;
         for file in &files {
             std::fs::metadata(file).map_err(Failure::read(Path::new(file)))?;
             match sandbox.load(&Source::File(file.into())) {
-                Ok(plugin) => checked.extend(plugin.about.varieties.keys().map(|v| check(&plugin, v))),
-                Err(why) => failures.push((file.clone(), why.to_string())),
+                Ok(plugin) => work.plugin(&plugin),
+                Err(why) => work.failures.push((file.clone(), why.to_string())),
             }
+        }
+        for file in &charts {
+            let chart = match charts::open(Path::new(file)) {
+                Ok(chart) => chart,
+                Err(Failure::Chart(faults)) => {
+                    work.wrong = true;
+                    work.shown.push_str(&format!("{:?}\n", miette::Report::new(*faults)));
+                    continue;
+                }
+                Err(failure) => return Err(failure),
+            };
+            check_chart(&chart, args, &sandbox, &mut work)?;
         }
     }
     if !names.is_empty() || args.targets.is_empty() {
         let catalogue = Catalogue::load(sources)?;
-        failures.extend(catalogue.failures.iter().cloned());
+        work.failures.extend(catalogue.failures.iter().cloned());
         if names.is_empty() {
-            for plugin in &catalogue.plugins {
-                checked.extend(plugin.about.varieties.keys().map(|v| check(plugin, v)));
-            }
+            catalogue.plugins.iter().for_each(|plugin| work.plugin(plugin));
         }
         for name in &names {
             let (id, variety) = name.split_once('/').map_or((name.as_str(), None), |(i, v)| (i, Some(v)));
             let plugin = catalogue.plugin(id)?;
-            if let Some(variety) = variety {
-                plugin
-                    .about
-                    .resolve(Some(variety), &[])
-                    .map_err(|why| Failure::Contribution(why.to_string()))?;
-            }
-            let wanted = plugin.about.varieties.keys().filter(|v| variety.is_none_or(|w| w == v.as_str()));
-            checked.extend(wanted.map(|v| check(plugin, v)));
+            let Some(variety) = variety else {
+                work.plugin(plugin);
+                continue;
+            };
+            let known = plugin.about.resolve(Some(variety), &[]);
+            known.map_err(|why| Failure::Contribution(why.to_string()))?;
+            work.checked.push(check(plugin, variety));
         }
     }
-    let wrong = checked.iter().any(Checked::failed);
-    if args.json {
-        let report = Report { format: "pairwise-check/1", grounds: checked };
-        let text = serde_json::to_string_pretty(&report)?;
-        print(&format!("{text}\n"))?;
-    } else {
-        print(&checked.iter().map(in_words).collect::<String>())?;
+    Ok(work)
+}
+
+/// Checks a chart as the component that it becomes, and draws it.
+fn check_chart(
+    chart: &ChartFile,
+    args: &CheckArgs,
+    sandbox: &sandbox::Sandbox,
+    work: &mut Work,
+) -> Result<(), Failure> {
+    let bytes = chart.pack()?.into();
+    let plugin = match sandbox.load(&Source::Bytes { name: chart.name.clone(), bytes }) {
+        Ok(plugin) => plugin,
+        Err(why) => {
+            work.failures.push((chart.name.clone(), why.to_string()));
+            return Ok(());
+        }
+    };
+    let mut checked: Vec<Checked> = plugin.about.varieties.keys().map(|v| check(&plugin, v)).collect();
+    // The same fault of several varieties is shown once.
+    let mut found: Vec<(Finding, Vec<String>)> = Vec::new();
+    for variety in &mut checked {
+        for report in variety.findings.drain(..) {
+            work.wrong |= report.finding.is_error();
+            match found.iter_mut().find(|(finding, _)| *finding == report.finding) {
+                Some((_, whose)) => whose.push(variety.name.clone()),
+                None => found.push((report.finding, vec![variety.name.clone()])),
+            }
+        }
     }
-    Ok(report_failures(&failures) || wrong)
+    let all = checked.len();
+    let said: Vec<(Finding, String)> = (found.iter())
+        .map(|(finding, whose)| {
+            let whose = if whose.len() == all { String::new() } else { format!(" in {}", whose.join(", ")) };
+            (finding.clone(), whose)
+        })
+        .collect();
+    if !said.is_empty() {
+        work.shown.push_str(&format!("{:?}\n", miette::Report::new(chart.show(&said))));
+        // Said above, each at its place.
+        checked.retain(|variety| variety.problem.is_some());
+    }
+    work.checked.extend(checked);
+    work.asked.push(ask_all(&plugin));
+    if !args.no_picture
+        && let Some(picture) = picture::draw(&plugin, &chart.read.chart.title)
+    {
+        let out = args.picture.clone().unwrap_or_else(|| format!("{}-check.png", plugin.about.id).into());
+        crate::export::export(&[picture], &out, picture::PX)?;
+        tell(&format!("{}: the chart as it stands", out.display()));
+    }
+    Ok(())
 }
 
 fn in_words(checked: &Checked) -> String {

@@ -1,30 +1,34 @@
-//! `explain`: what a finding means, why it matters, what to do.
+//! `explain`: what a finding means, why it matters, what to do, with examples.
 
-use lace::{Code, Severity};
+use lace::Code;
 
 use crate::cli::ExplainArgs;
+use crate::commands::gallery::pages;
 use crate::failure::{Failure, suggest};
-use crate::output::print;
+use crate::manual::{page, words};
+use crate::output::{print, write_file};
 
-/// Prints the long form of one code, or the list of all.
+/// Prints the long form of one code or the list of all, or writes the page.
 pub fn run(args: &ExplainArgs) -> Result<(), Failure> {
-    let Some(word) = &args.code else {
-        let list: String = Code::ALL.iter().map(|c| format!("{:<20} {}\n", c.word(), c.means())).collect();
-        return print(&list);
-    };
+    if let Some(path) = &args.page {
+        let ending = path.extension().and_then(|e| e.to_str()).unwrap_or_default().to_ascii_lowercase();
+        if !["html", "htm"].contains(&ending.as_str()) {
+            return Err(Failure::Value {
+                what: format!("the name {} does not say that it is a page", path.display()),
+                help: "let it end in .html".to_owned(),
+            });
+        }
+        write_file(path, page::alone(&pages()?)?.as_bytes())?;
+        return print(&format!(
+            "{}: {} findings. Open it in your browser.\n",
+            path.display(),
+            Code::ALL.len()
+        ));
+    }
+    let Some(word) = &args.code else { return print(&words::list()) };
     let Some(code) = Code::ALL.iter().find(|c| c.word() == word) else {
         let help = suggest(word, Code::ALL.iter().map(|c| c.word()), "`pairwise explain` lists all findings");
         return Err(Failure::Unknown { what: "the finding", name: word.clone(), help });
     };
-    let kind = match code.severity() {
-        Severity::Error => "an error: the lace cannot be worked as defined",
-        Severity::Warning => "a warning: the lace can be worked, but look at it",
-    };
-    print(&format!(
-        "{}, {kind}\n\nWhat it means\n  {}\n\nWhy it matters on the pillow\n  {}\n\nWhat to do\n  {}\n",
-        code.word(),
-        code.means(),
-        code.why(),
-        code.remedy()
-    ))
+    print(&words::long(*code))
 }

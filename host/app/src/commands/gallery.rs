@@ -3,21 +3,31 @@
 //!
 //! ```text
 //! index.html           every family, ground, filling and variety
+//! explore.html         all varieties to be searched, filtered and recoloured
+//! compare.html         a few of them side by side
 //! side-by-side.html    every ground in every colour order
 //! names.html           names of the trade by language
 //! glossary.html        words of the trade
+//! findings.html        what can be found wrong with a ground, with examples
 //! grounds/ID.html      one ground or filling
 //! small/, large/       a picture of every variety, ID/VARIETY.png
+//! findings/            pictures of the examples, CODE-bad.svg and CODE-good.svg
 //! tables/              pictures of varieties in colour orders, ID.png
+//! diagrams/, keys/, prickings/, drawings/, charts/
+//!                      of every variety, ID/VARIETY.svg and .toml
+//! explore.js, data/    what explore.html and compare.html work with
 //! ```
 //!
 //! Ids are plain words, so they serve as names of files; folders keep them from
 //! meeting names of ours.
 
+mod explore;
 mod ground;
 mod index;
 mod names;
 mod templates;
+
+pub use templates::pages;
 
 use lace::Arrangement;
 use minijinja::value::{Serde, merge_maps};
@@ -34,6 +44,7 @@ use crate::commands::grid::{Orders, whole};
 use crate::commands::report_failures;
 use crate::failure::Failure;
 use crate::glossary::GLOSSARY;
+use crate::manual::page as manual;
 use crate::output::{GALLERY_MARK, NewGallery, print};
 use crate::pictures::Scale;
 use crate::progress::Progress;
@@ -100,6 +111,10 @@ struct Gallery<'a> {
     order: Arrangement,
     palette: Palette,
     scale: Scale,
+    /// How visitors begin who recolour the pictures.
+    begin: explore::Begin,
+    /// Pairs after which the colours of stencils begin again.
+    stencil_pairs: usize,
     /// Titles of the grounds that have a page, by id.
     titles: indexmap::IndexMap<&'a str, &'a str>,
 }
@@ -151,6 +166,7 @@ pub fn run(args: &GalleryArgs, sources: &Sources) -> Result<bool, Failure> {
     let palette = Palette::read(args.colouring.colours.as_deref())?;
     palette.tell_confusions(Rgb::LINEN, palette.colours().len());
     let seen_by = args.colouring.seen_by.map(|who| who.vision().words());
+    let begin = explore::Begin { palette: palette.clone(), seen_by: args.colouring.seen_by };
     let palette = palette.painted(args.colouring.seen_by);
     if args.colouring.max > MOST_ORDERS {
         return Err(Failure::Value {
@@ -177,8 +193,11 @@ pub fn run(args: &GalleryArgs, sources: &Sources) -> Result<bool, Failure> {
         });
     }
     let orders = Orders::new(&args.colouring, &palette, &usual)?;
+    let order = order_of_single_pictures(&orders);
     let gallery = Gallery {
-        pages: templates::pages()?,
+        begin,
+        stencil_pairs: explore::pairs(order.pairs().len()),
+        pages: pages()?,
         common: context! {
             version => env!("CARGO_PKG_VERSION"),
             scale => context! {
@@ -197,7 +216,7 @@ pub fn run(args: &GalleryArgs, sources: &Sources) -> Result<bool, Failure> {
             small_px => small_px(&scale),
             large_px => VARIETY_PX,
         },
-        order: order_of_single_pictures(&orders),
+        order,
         titles: entries.iter().map(|e| (e.plugin.about.id.as_str(), e.plugin.about.title.as_str())).collect(),
         folder,
         orders,
@@ -207,15 +226,17 @@ pub fn run(args: &GalleryArgs, sources: &Sources) -> Result<bool, Failure> {
     gallery.folder.write("style.css", include_bytes!("../pages/style.css"))?;
 
     let progress = Progress::new(entries.len(), "Making pages");
-    let cards = entries
+    let made = entries
         .par_iter()
         .map(|entry| {
-            let card = ground::page(&gallery, entry)?;
+            let made = ground::page(&gallery, entry)?;
             progress.step();
-            Ok(card)
+            Ok(made)
         })
         .collect::<Result<Vec<_>, Failure>>()?;
     drop(progress);
+    let (cards, varieties): (Vec<_>, Vec<_>) = made.into_iter().unzip();
+    explore::pages(&gallery, &varieties.into_iter().flatten().collect::<Vec<_>>())?;
 
     let again: Vec<Chosen<'_>> = usual.iter().map(|c| once_more(c)).collect::<Result<_, _>>()?;
     let title = "Every ground in every colour order";
@@ -231,6 +252,11 @@ pub fn run(args: &GalleryArgs, sources: &Sources) -> Result<bool, Failure> {
     )?;
     names::page(&gallery, &entries)?;
     gallery.page("glossary.html", "", "glossary.html", templates::glossary(GLOSSARY))?;
+    let examples = manual::Pictures::draw();
+    for picture in examples.all() {
+        gallery.folder.write(&format!("findings/{}.svg", picture.name), picture.file().as_bytes())?;
+    }
+    gallery.page("findings.html", "", "findings.html", manual::contents(&examples, Some("findings")))?;
     index::page(&gallery, cards, &failures)?;
     let mark = serde_json::json!({ "format": "pairwise-gallery/1", "version": env!("CARGO_PKG_VERSION") });
     gallery.folder.write(GALLERY_MARK, mark.to_string().as_bytes())?;

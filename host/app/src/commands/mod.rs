@@ -7,8 +7,12 @@ pub mod facts;
 pub mod gallery;
 pub mod grid;
 pub mod grounds;
+pub mod handout;
+pub mod new;
+pub mod pack;
 pub mod sheet;
 pub mod trace;
+pub mod unpack;
 
 use crate::output::tell;
 

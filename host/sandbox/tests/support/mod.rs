@@ -70,6 +70,8 @@ pub struct Said {
     pub family: String,
     pub notes: String,
     pub angle: f64,
+    /// Read by nobody but version 0.2.0, which is there for tests.
+    pub level: u32,
     pub languages: Vec<String>,
     /// Id and options.
     pub choices: Vec<(String, Options)>,
@@ -97,6 +99,7 @@ impl Said {
             family: "hostile".into(),
             notes: String::new(),
             angle: 45.0,
+            level: 0,
             languages: Vec::new(),
             choices: Vec::new(),
             varieties: vec![("plain".into(), Vec::new())],
@@ -104,7 +107,10 @@ impl Said {
     }
 
     fn write(&self, m: &mut Memory) -> At {
-        let at = m.room(96);
+        // Eight bytes more than version 0.1.0 reads: later versions may add a
+        // number.
+        let at = m.room(104);
+        m.set_u32(at + 96, self.level);
         m.set_bytes(at, &self.id);
         m.set_text(at + 8, &self.title);
         m.set_text(at + 20, &self.family);
@@ -233,6 +239,8 @@ pub struct Text {
     pub fields: String,
     /// Pages of memory.
     pub pages: u32,
+    /// The version of the interface it carries.
+    pub version: &'static str,
 }
 
 impl Text {
@@ -244,6 +252,7 @@ impl Text {
             define: String::new(),
             fields: String::new(),
             pages: 32,
+            version: "0.1.0",
         }
     }
 
@@ -282,7 +291,7 @@ impl Text {
     /// The core module with answers written by the test itself.
     pub fn core_with(&self, memory: &Memory, said: At, answer: At) -> Vec<u8> {
         let data: String = memory.bytes.iter().map(|byte| format!("\\{byte:02x}")).collect();
-        let Text { about, define, fields, pages, .. } = self;
+        let Text { about, define, fields, pages, version, .. } = self;
         let text = format!(
             r#"(module
                 (memory (export "memory") {pages})
@@ -292,14 +301,18 @@ impl Text {
                     (local.set $at (i32.and (i32.add (global.get $top) (i32.const 7)) (i32.const -8)))
                     (global.set $top (i32.add (local.get $at) (local.get 3)))
                     (local.get $at))
-                (func $about (export "pairwise:ground/ground@0.1.0#about") (result i32)
+                (func $about (export "pairwise:ground/ground@{version}#about") (result i32)
                     {about} (i32.const {said}))
-                (func $define (export "pairwise:ground/ground@0.1.0#define") (param i32 i32) (result i32)
+                (func $define (export "pairwise:ground/ground@{version}#define") (param i32 i32) (result i32)
                     {define} (i32.const {answer}))
                 {fields}
                 (data (i32.const {BASE}) "{data}"))"#
         );
-        carrying(&wat::parse_str(text).expect("the test's own text"))
+        let core = wat::parse_str(text).expect("the test's own text");
+        match *version {
+            "0.2.0" => carrying_interface(&core, include_str!("../data/wit-0.2.0/ground.wit")),
+            _ => carrying(&core),
+        }
     }
 
     pub fn load(&self) -> Result<Plugin, SandboxError> {
@@ -315,7 +328,7 @@ impl Text {
 
 /// A core module, made to carry the interface.
 pub fn carrying(core: &[u8]) -> Vec<u8> {
-    carrying_interface(core, include_str!("../../../../sdk/wit/ground.wit"))
+    carrying_interface(core, include_str!("../../../../sdk/wit/0.1.0/ground.wit"))
 }
 
 pub fn carrying_interface(core: &[u8], wit: &str) -> Vec<u8> {

@@ -2,13 +2,18 @@
 
 use minijinja::value::Serde;
 use minijinja::{Value, context};
+use picture::colour::Rgb;
+use picture::svg::to_svg;
+use picture::threads::{Style, ThreadLook, draw_threads};
 use serde::Serialize;
 
 use super::index::{Card, Neighbour, Small, count, family_in_words, travel_in_short};
 use super::{
-    Entry, Gallery, LARGE_COLOURS, SMALL_COLOURS, VARIETY_PX, corner, kind, number, once_more, small_px,
+    Entry, Gallery, LARGE_COLOURS, SMALL_COLOURS, VARIETY_PX, corner, explore, kind, number, once_more,
+    small_px,
 };
 use crate::catalogue::Chosen;
+use crate::commands::unpack::chart;
 use crate::facts::Facts;
 use crate::failure::Failure;
 use crate::language;
@@ -51,13 +56,15 @@ struct FactView {
     value: String,
 }
 
-/// Writes the page and pictures of a ground. Returns its card for the index.
-pub fn page(gallery: &Gallery<'_>, entry: &Entry<'_>) -> Result<Card, Failure> {
+/// Writes the page and pictures of a ground. Returns its card for the index, and
+/// its varieties for the pages on which they are explored.
+pub fn page(gallery: &Gallery<'_>, entry: &Entry<'_>) -> Result<(Card, Vec<explore::Variety>), Failure> {
     let about = &entry.plugin.about;
     let kind = kind(about);
     let mut views = Vec::new();
     let mut small = Vec::new();
     let mut good = Vec::new();
+    let mut explored = Vec::new();
     for (variety, chosen) in &entry.varieties {
         let said = &about.varieties[variety];
         let mut view = VarietyView {
@@ -80,7 +87,9 @@ pub fn page(gallery: &Gallery<'_>, entry: &Entry<'_>) -> Result<Card, Failure> {
             }
             Ok(chosen) => {
                 good.push(once_more(chosen)?);
-                shown(gallery, chosen, &mut view)?
+                let (line, variety) = shown(gallery, chosen, &mut view)?;
+                explored.push(variety);
+                line
             }
         };
         small.push(Small {
@@ -125,7 +134,7 @@ pub fn page(gallery: &Gallery<'_>, entry: &Entry<'_>) -> Result<Card, Failure> {
             table => Value::from(Serde(table)),
         },
     )?;
-    Ok(Card {
+    let card = Card {
         id: about.id.clone(),
         title: about.title.clone(),
         kind,
@@ -134,17 +143,24 @@ pub fn page(gallery: &Gallery<'_>, entry: &Entry<'_>) -> Result<Card, Failure> {
         sits_in,
         notes: about.notes.clone(),
         small,
-    })
+    };
+    Ok((card, explored))
 }
 
-/// Draws a variety and fills in what is computed. Returns it in a line.
-fn shown(gallery: &Gallery<'_>, chosen: &Chosen<'_>, view: &mut VarietyView) -> Result<String, Failure> {
+/// Draws a variety and fills in what is computed. Returns it in a line, and for
+/// the pages on which it is explored.
+fn shown(
+    gallery: &Gallery<'_>,
+    chosen: &Chosen<'_>,
+    view: &mut VarietyView,
+) -> Result<(String, explore::Variety), Failure> {
     let Gallery { scale, order, palette, .. } = gallery;
     let (id, variety) = (&chosen.plugin.about.id, &chosen.variety);
     let ground = &chosen.ground;
     let grid = scale.grid(chosen.plugin.about.angle)?;
     let window = scale.large_window_mm();
-    let drawn = Thumbnail::new(ground, &grid, scale, window, VARIETY_PX, order.pairs().len());
+    let lengths = [gallery.stencil_pairs, order.pairs().len()];
+    let drawn = Thumbnail::of_lengths(ground, &grid, scale, window, VARIETY_PX, &lengths);
     let px_per_mm = f64::from(VARIETY_PX) / window;
     let image = drawn.paint(order, palette);
     let large = image.reduced(LARGE_COLOURS);
@@ -157,13 +173,38 @@ fn shown(gallery: &Gallery<'_>, chosen: &Chosen<'_>, view: &mut VarietyView) -> 
     view.travel = facts.travel.clone();
     view.works = works(ground);
     view.facts = facts.lines().into_iter().map(|(name, value)| FactView { name, value }).collect();
+    let look = ThreadLook { style: Style::Plain, ..ThreadLook::new(hung(gallery), px_per_mm) };
+    let mut threads =
+        draw_threads(ground, &drawn.layout, crate::pictures::shown(ground, &drawn.layout, window), &look);
+    threads.title = format!("{}: thread drawing", view.title);
+    gallery.folder.write(&format!("drawings/{id}/{variety}.svg"), to_svg(&threads, "").as_bytes())?;
+    let chart = chart(chosen.plugin, variety, &format!("my-{id}"), ground.repeat(), ground.places());
+    gallery.folder.write(&format!("charts/{id}/{variety}.toml"), chart.as_bytes())?;
+    let variety = explore::variety(gallery, chosen, &facts, &drawn.layout, drawn.stencil(gallery.stencil_pairs))?;
     let measures = &facts.measures;
-    Ok(format!(
+    let line = format!(
         "{}, {}; {}",
         count(measures.pairs_per_repeat, "pair"),
         count(measures.pins_per_repeat, "pin"),
         travel_in_short(&facts.courses)
-    ))
+    );
+    Ok((line, variety))
+}
+
+/// The colours of threads in the one order of single pictures.
+fn hung(gallery: &Gallery<'_>) -> Vec<Rgb> {
+    gallery.order.threads().into_iter().map(|c| gallery.palette.rgb(c).into()).collect()
+}
+
+/// How many different works a ground has.
+pub fn different(ground: &lace::Ground) -> usize {
+    ground.stitches().iter().map(|s| &s.work).collect::<indexmap::IndexSet<_>>().len()
+}
+
+/// The works of a ground as they are written, each once with its words.
+pub fn works_in_short(ground: &lace::Ground) -> Vec<String> {
+    let works: indexmap::IndexSet<&lace::Work> = ground.stitches().iter().map(|s| &s.work).collect();
+    works.into_iter().map(|work| format!("{work} ({})", work.words())).collect()
 }
 
 fn names(names: &[sandbox::OtherName]) -> Vec<NameView> {

@@ -12,9 +12,13 @@ const TEMPLATES: &[(&str, &str)] = &[
     ("frame.html", include_str!("../../pages/frame.html")),
     ("colours.html", include_str!("../../pages/colours.html")),
     ("index.html", include_str!("../../pages/index.html")),
+    ("explore.html", include_str!("../../pages/explore.html")),
+    ("compare.html", include_str!("../../pages/compare.html")),
     ("side-by-side.html", include_str!("../../pages/side-by-side.html")),
     ("names.html", include_str!("../../pages/names.html")),
     ("glossary.html", include_str!("../../pages/glossary.html")),
+    ("findings.html", include_str!("../../pages/findings.html")),
+    ("alone.html", include_str!("../../pages/alone.html")),
     ("ground.html", include_str!("../../pages/ground.html")),
 ];
 

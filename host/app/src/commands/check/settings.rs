@@ -1,0 +1,161 @@
+//! Whatever may be chosen: is it defined, and twice the same?
+
+use indexmap::IndexMap;
+use lace::Ground;
+use sandbox::{Plugin, Range, SandboxError, Used, limits};
+use serde::Serialize;
+
+/// Up to so many sets of choices are asked for one by one; where there are
+/// more, every two values are asked for together.
+const ALL: usize = 256;
+/// Most sets that are asked for.
+const MOST: usize = 1024;
+
+/// What came of asking.
+#[derive(Serialize)]
+pub struct Asked {
+    ground: String,
+    /// How many sets of choices were asked for, each twice.
+    sets: usize,
+    /// Whether these were all there are.
+    all: bool,
+    /// Whether every repeat that was answered is a ground.
+    grounds: bool,
+    /// Those that give no ground, with why. A set that no variety names may be
+    /// one of these.
+    refused: Vec<(String, String)>,
+    /// Those that were answered differently the second time, or not at all.
+    failed: Vec<(String, String)>,
+    most_instructions: u64,
+    most_memory_bytes: usize,
+}
+
+impl Asked {
+    /// Whether anything is wrong.
+    pub fn failed(&self) -> bool {
+        !self.failed.is_empty()
+    }
+
+    /// For the terminal.
+    pub fn in_words(&self) -> String {
+        let sets = if self.sets == 1 { "1 set".to_owned() } else { format!("{} sets", self.sets) };
+        let which = if self.all { "all there are" } else { "every two values together" };
+        let mut text = format!("{}: {sets} of choices asked for twice ({which})", self.ground);
+        if self.grounds && self.refused.is_empty() && self.failed.is_empty() {
+            text.push_str(", every one a ground, the same both times");
+        }
+        text.push_str(&format!(
+            "; at most {:.2} % of the instructions and {:.1} of {} MiB of memory that a call may use\n",
+            100.0 * self.most_instructions as f64 / limits::INSTRUCTIONS as f64,
+            self.most_memory_bytes as f64 / f64::from(1 << 20),
+            limits::MEMORY_BYTES >> 20,
+        ));
+        const SHOWN: usize = 5;
+        for (what, list) in [("error", &self.failed), ("note", &self.refused)] {
+            for (set, why) in list.iter().take(SHOWN) {
+                text.push_str(&format!("  {what} with {set}: {why}\n"));
+            }
+            if list.len() > SHOWN {
+                text.push_str(&format!("  {what}: {} more like these\n", list.len() - SHOWN));
+            }
+        }
+        text
+    }
+}
+
+/// Asks for every variety and for the values of all choices.
+pub fn ask_all(plugin: &Plugin) -> Asked {
+    let (sets, all) = sets(plugin);
+    let mut asked = Asked {
+        ground: plugin.about.id.clone(),
+        sets: sets.len(),
+        all,
+        grounds: true,
+        refused: Vec::new(),
+        failed: Vec::new(),
+        most_instructions: 0,
+        most_memory_bytes: 0,
+    };
+    for changes in sets {
+        let named: Vec<String> = changes.iter().map(|(choice, value)| format!("{choice}={value}")).collect();
+        let named = if named.is_empty() { "nothing chosen".to_owned() } else { named.join(" ") };
+        match ask(plugin, &changes) {
+            Ok((repeat, used)) => {
+                asked.most_instructions = asked.most_instructions.max(used.instructions);
+                asked.most_memory_bytes = asked.most_memory_bytes.max(used.memory_bytes);
+                match ask(plugin, &changes) {
+                    Ok((again, _)) if again == repeat => {}
+                    _ => asked.failed.push((named.clone(), "the second answer is another one".to_owned())),
+                }
+                let Err(findings) = Ground::new(repeat) else { continue };
+                asked.grounds = false;
+                // What is usual has been checked as a variety.
+                if !changes.is_empty() {
+                    let why = findings.iter().find(|f| f.is_error());
+                    asked.refused.push((named, why.map_or_else(String::new, |f| f.sentence.clone())));
+                }
+            }
+            Err(SandboxError::Problem { sentence, .. }) => asked.refused.push((named, sentence)),
+            Err(why) => asked.failed.push((named, why.to_string())),
+        }
+    }
+    asked
+}
+
+type Changes = Vec<(String, String)>;
+
+fn ask(plugin: &Plugin, changes: &Changes) -> Result<(lace::Repeat, Used), SandboxError> {
+    plugin.about.resolve(None, changes).and_then(|settings| plugin.define_measured(&settings))
+}
+
+/// The sets of choices to ask for, and whether they are all.
+fn sets(plugin: &Plugin) -> (Vec<Changes>, bool) {
+    let choices: IndexMap<&str, Vec<String>> =
+        plugin.about.choices.iter().map(|(id, choice)| (id.as_str(), values(&choice.range))).collect();
+    let many = choices.values().try_fold(1_usize, |many, values| many.checked_mul(values.len()));
+    if many.is_some_and(|many| many <= ALL) {
+        let mut sets: Vec<Changes> = vec![Vec::new()];
+        for (choice, values) in &choices {
+            let more = sets.iter().flat_map(|set| {
+                values.iter().map(move |value| {
+                    let mut set = set.clone();
+                    set.push(((*choice).to_owned(), value.clone()));
+                    set
+                })
+            });
+            sets = more.collect();
+        }
+        return (sets, true);
+    }
+    let mut sets = Vec::new();
+    for (k, (one, ones)) in choices.iter().enumerate() {
+        for (other, others) in choices.iter().skip(k + 1) {
+            for first in ones {
+                for second in others {
+                    sets.push(vec![
+                        ((*one).to_owned(), first.clone()),
+                        ((*other).to_owned(), second.clone()),
+                    ]);
+                }
+            }
+        }
+    }
+    sets.truncate(MOST);
+    (sets, false)
+}
+
+/// The values of a choice; of a wide range its ends and some between.
+fn values(range: &Range) -> Vec<String> {
+    match range {
+        Range::Named(options) => options.keys().cloned().collect(),
+        Range::Count { least, most } => {
+            const FEW: i64 = 8;
+            let (least, most) = (i64::from(*least), i64::from(*most));
+            if most - least <= FEW {
+                (least..=most).map(|n| n.to_string()).collect()
+            } else {
+                (0..=FEW).map(|k| (least + (most - least) * k / FEW).to_string()).collect()
+            }
+        }
+    }
+}

@@ -1,0 +1,51 @@
+//! Checking a chart again whenever it is saved.
+
+use std::path::Path;
+use std::time::{Duration, SystemTime};
+
+use crate::charts;
+use crate::cli::{CheckArgs, Sources};
+use crate::failure::Failure;
+use crate::output::tell;
+
+/// How often the file is looked at.
+const EVERY: Duration = Duration::from_millis(250);
+
+/// Watches one chart for ever.
+pub fn run(args: &CheckArgs, sources: &Sources) -> Result<bool, Failure> {
+    let [chart] = args.targets.as_slice() else {
+        return Err(Failure::Value {
+            what: format!("--watch is for one chart; there are {}", args.targets.len()),
+            help: "name one file that ends in .toml".to_owned(),
+        });
+    };
+    let path = Path::new(chart);
+    if !charts::is_chart(path) {
+        return Err(Failure::Value {
+            what: format!("{chart} is no chart"),
+            help: "--watch is for charts: files that end in .toml".to_owned(),
+        });
+    }
+    let saved = |path: &Path| -> Option<(SystemTime, u64)> {
+        let file = std::fs::metadata(path).ok()?;
+        Some((file.modified().ok()?, file.len()))
+    };
+    std::fs::metadata(path).map_err(Failure::read(path))?;
+    let once =
+        CheckArgs { watch: false, picture: args.picture.clone(), targets: args.targets.clone(), ..*args };
+    let mut seen = None;
+    loop {
+        let now = saved(path);
+        // While an editor saves, the file may be gone for a moment.
+        if now.is_some() && now != seen {
+            seen = now;
+            tell(&format!("--- {chart}"));
+            match super::run(&once, sources) {
+                Ok(_) => tell("--- waiting until it is saved again; Ctrl+C ends this"),
+                Err(Failure::NobodyReads) => return Ok(false),
+                Err(failure) => tell(&format!("{:?}", miette::Report::new(failure))),
+            }
+        }
+        std::thread::sleep(EVERY);
+    }
+}

@@ -1,0 +1,378 @@
+//! A ground or filling written as a chart, and the component that holds one.
+//!
+//! A chart needs no compiler: it is data. This crate is what reads such data, so
+//! compiled once it serves every chart. [`pack`] writes a chart into a copy of
+//! the compiled component, in a place kept for it; the component answers
+//! `about` and `define` from what it finds there.
+
+use pairwise_sdk::{
+    About, Contribution, Grid, Kind, OtherName, Problem, Repeat, Settings, Side, Value, Variety, contribution,
+};
+use serde::{Deserialize, Serialize};
+
+/// A chart, every name in it resolved to what it stands for.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Chart {
+    /// Plain word by which users name it.
+    pub id: String,
+    /// What the lacemaker reads.
+    pub title: String,
+    /// For a filling: the ground it sits in.
+    pub sits_in: Option<String>,
+    /// Family in which it is listed, a plain word.
+    pub family: String,
+    /// Names in the trade.
+    pub names: Vec<Name>,
+    /// Laces in which it is used.
+    pub laces: Vec<String>,
+    /// Degrees between the footside and the diagonal lines of pins.
+    pub angle: f64,
+    /// What is worth knowing.
+    pub notes: String,
+    /// Where the stitch order comes from.
+    pub source: String,
+    /// What may be chosen.
+    pub choices: Vec<Choice>,
+    /// Named varieties, the usual one first.
+    pub varieties: Vec<Named>,
+    /// Step to the next repeat across, in grid steps.
+    pub across: [f64; 2],
+    /// Step to the next repeat down.
+    pub down: [f64; 2],
+    /// The stitches.
+    pub stitches: Vec<Stitch>,
+}
+
+/// A name in the trade: language (BCP 47), name, where it is found.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Name(pub String, pub String, pub String);
+
+/// Something that may be chosen.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Choice {
+    /// Plain word.
+    pub id: String,
+    /// What the lacemaker reads.
+    pub title: String,
+    /// What there is to choose.
+    pub range: Range,
+}
+
+/// What a choice may be set to.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub enum Range {
+    /// Works: id, title, moves. The first is the usual one.
+    Works(Vec<(String, String, String)>),
+    /// A number from the first to the second; the third is the usual one.
+    Count(i32, i32, i32),
+}
+
+/// A named variety.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Named {
+    /// Plain word.
+    pub id: String,
+    /// What the lacemaker reads.
+    pub title: String,
+    /// Names in the trade.
+    pub names: Vec<Name>,
+    /// What is peculiar to it.
+    pub notes: String,
+    /// Where its stitch order comes from; empty for that of the whole.
+    pub source: String,
+    /// What it sets: choice and value.
+    pub set: Vec<(String, Set)>,
+}
+
+/// What a choice is set to.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub enum Set {
+    /// An option.
+    Option(String),
+    /// A number.
+    Count(i32),
+}
+
+/// One stitch of the repeat.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Stitch {
+    /// Plain word.
+    pub id: String,
+    /// Where it is worked, in grid steps.
+    pub at: [f64; 2],
+    /// What is worked, part after part.
+    pub work: Vec<Part>,
+    /// How the left and the right pair leave.
+    pub exits: [Exit; 2],
+}
+
+/// A part of a work.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub enum Part {
+    /// Moves, for example `CT`, or `pin`.
+    Moves(String),
+    /// What is chosen at the choice of this number.
+    Chosen(u32),
+}
+
+/// How a pair leaves a stitch.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Exit {
+    /// Where it goes: number of the stitch, whether to its right entry, the
+    /// place where that stitch stands. `None` along the grid.
+    pub to: Option<(u32, bool, [f64; 2])>,
+    /// Extra twists on the way.
+    pub twists: Twists,
+}
+
+/// A number of twists.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub enum Twists {
+    /// So many.
+    Count(u32),
+    /// As many as chosen at the choice of this number.
+    Chosen(u32),
+}
+
+impl Chart {
+    /// What the contribution says of itself.
+    pub fn about(&self) -> About {
+        let mut about = About::ground(&self.id, &self.title)
+            .family(&self.family)
+            .angle(self.angle)
+            .notes(&self.notes)
+            .source(&self.source);
+        if let Some(ground) = &self.sits_in {
+            about.kind = Kind::Filling;
+            about.sits_in = Some(ground.clone());
+        }
+        about.laces.clone_from(&self.laces);
+        about.other_names = self.names.iter().map(Name::said).collect();
+        for choice in &self.choices {
+            about = match &choice.range {
+                Range::Works(options) => {
+                    let options: Vec<(&str, &str, ())> =
+                        options.iter().map(|(id, title, _)| (id.as_str(), title.as_str(), ())).collect();
+                    about.choose(&choice.id, &choice.title, &options)
+                }
+                Range::Count(least, most, usual) => {
+                    about.choose_count(&choice.id, &choice.title, *least..=*most, *usual)
+                }
+            };
+        }
+        self.varieties.iter().fold(about, |about, named| {
+            let mut variety = Variety::new(&named.id, &named.title).notes(&named.notes).source(&named.source);
+            variety.other_names = named.names.iter().map(Name::said).collect();
+            let set = named.set.iter();
+            about.variety(set.fold(variety, |variety, (choice, value)| match value {
+                Set::Option(option) => variety.set(choice, option.as_str()),
+                Set::Count(count) => variety.set(choice, *count),
+            }))
+        })
+    }
+
+    /// The repeat for these settings.
+    ///
+    /// # Errors
+    /// As [`Grid::repeat`]; a number that names no stitch or choice.
+    pub fn define(&self, settings: &Settings) -> Result<Repeat, Problem> {
+        let [across, down] = [self.across, self.down].map(|[x, y]| (x, y));
+        let mut grid = Grid::new(across, down);
+        for stitch in &self.stitches {
+            let parts = stitch.work.iter().map(|part| self.moves(part, settings));
+            let work = parts.collect::<Result<Vec<_>, _>>()?.join(" ");
+            grid = grid.dot(&stitch.id, (stitch.at[0], stitch.at[1]), work);
+        }
+        for stitch in &self.stitches {
+            for (exit, side) in stitch.exits.iter().zip([Side::Left, Side::Right]) {
+                let from = (stitch.id.as_str(), side);
+                if let Some((to, right, at)) = exit.to {
+                    let to = self.stitches.get(to as usize).ok_or_else(|| Problem::new("no such stitch"))?;
+                    let entry = if right { Side::Right } else { Side::Left };
+                    grid = grid.leg(from, (&to.id, entry), (at[0], at[1]));
+                }
+                let twists = match exit.twists {
+                    Twists::Count(count) => i32::try_from(count).unwrap_or(i32::MAX),
+                    Twists::Chosen(choice) => settings.count(&self.choice(choice)?.id)?,
+                };
+                grid = grid.twist(from, twists);
+            }
+        }
+        grid.repeat()
+    }
+
+    fn choice(&self, number: u32) -> Result<&Choice, Problem> {
+        self.choices.get(number as usize).ok_or_else(|| Problem::new("no such choice"))
+    }
+
+    fn moves<'a>(&'a self, part: &'a Part, settings: &Settings) -> Result<&'a str, Problem> {
+        let choice = match part {
+            Part::Moves(moves) => return Ok(moves),
+            Part::Chosen(number) => self.choice(*number)?,
+        };
+        let Range::Works(options) = &choice.range else {
+            return Err(
+                Problem::new(format!("`{}` is a number, not a stitch", choice.id)).because_of(&choice.id)
+            );
+        };
+        let chosen = settings.named(&choice.id)?;
+        let option = options.iter().find(|(id, ..)| id == chosen);
+        option
+            .map(|(.., moves)| moves.as_str())
+            .ok_or_else(|| Problem::new(format!("`{}` has no option `{chosen}`", choice.id)))
+    }
+}
+
+impl Name {
+    fn said(&self) -> OtherName {
+        OtherName { language: self.0.clone(), name: self.1.clone(), source: self.2.clone() }
+    }
+}
+
+impl From<&Value> for Set {
+    fn from(value: &Value) -> Set {
+        match value {
+            Value::Named(option) => Set::Option(option.clone()),
+            Value::Count(count) => Set::Count(*count),
+        }
+    }
+}
+
+/// Most bytes that a packed chart may take.
+pub const ROOM: usize = 96 << 10;
+/// How the place for a chart begins. It must stand in the component once, so
+/// nothing but the place itself holds all of it.
+const MARK: [&[u8]; 3] = [b"pairwise", b"-chart-s", b"tand-in:"];
+const MARK_BYTES: usize = 24;
+const LENGTH_BYTES: usize = 4;
+
+/// The place for a chart: the mark, how many bytes follow, the bytes.
+static PLACE: [u8; MARK_BYTES + LENGTH_BYTES + ROOM] = {
+    let mut place = [0; MARK_BYTES + LENGTH_BYTES + ROOM];
+    let mut k = 0;
+    while k < MARK_BYTES {
+        place[k] = MARK[k / 8][k % 8];
+        k += 1;
+    }
+    place
+};
+
+/// Why a chart cannot be packed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum PackError {
+    /// The chart takes so many bytes, more than [`ROOM`].
+    TooLarge(usize),
+    /// These bytes are not this crate, compiled.
+    NoPlace,
+}
+
+/// A copy of `component` (this crate, compiled) that holds `chart`.
+///
+/// # Errors
+/// [`PackError::TooLarge`]; [`PackError::NoPlace`] where `component` has no
+/// place for a chart, or several.
+pub fn pack(component: &[u8], chart: &Chart) -> Result<Vec<u8>, PackError> {
+    // Fails only for types that postcard cannot write.
+    let bytes = postcard::to_stdvec(chart).map_err(|_| PackError::TooLarge(usize::MAX))?;
+    if bytes.len() > ROOM {
+        return Err(PackError::TooLarge(bytes.len()));
+    }
+    let mark = MARK.concat();
+    let mut places = component.windows(MARK_BYTES).enumerate().filter(|(_, window)| *window == mark);
+    let (Some((mark, _)), None) = (places.next(), places.next()) else { return Err(PackError::NoPlace) };
+    let at = mark + MARK_BYTES;
+    let mut packed = component.to_vec();
+    let end = at + LENGTH_BYTES + bytes.len();
+    if end > packed.len() {
+        return Err(PackError::NoPlace);
+    }
+    packed[at..at + LENGTH_BYTES].copy_from_slice(&(bytes.len() as u32).to_le_bytes());
+    packed[at + LENGTH_BYTES..end].copy_from_slice(&bytes);
+    Ok(packed)
+}
+
+/// The chart in [`PLACE`], or one stitch of torchon ground while it is empty.
+fn packed() -> Chart {
+    // Whoever packs a chart changes these bytes where the compiler cannot see
+    // it: it must not work out beforehand what is read here.
+    let place: &[u8] = std::hint::black_box(&PLACE);
+    let (length, bytes) = place[MARK_BYTES..].split_at(LENGTH_BYTES);
+    let length = length.iter().rev().fold(0, |sum, byte| sum << 8 | usize::from(*byte));
+    postcard::from_bytes(&bytes[..length.min(ROOM)]).unwrap_or_else(|_| empty())
+}
+
+fn empty() -> Chart {
+    let exit = || Exit { to: None, twists: Twists::Count(0) };
+    Chart {
+        id: "empty-chart".into(),
+        title: "No chart yet".into(),
+        sits_in: None,
+        family: "torchon".into(),
+        names: Vec::new(),
+        laces: Vec::new(),
+        angle: 45.0,
+        notes: "A place for a chart: `pairwise pack` fills it.".into(),
+        source: "ours".into(),
+        choices: Vec::new(),
+        varieties: vec![Named {
+            id: "plain".into(),
+            title: "No chart yet".into(),
+            names: Vec::new(),
+            notes: String::new(),
+            source: String::new(),
+            set: Vec::new(),
+        }],
+        across: [1.0, 1.0],
+        down: [-1.0, 1.0],
+        stitches: vec![Stitch {
+            id: "pin".into(),
+            at: [0.0, 0.0],
+            work: vec![Part::Moves("CT pin CT".into())],
+            exits: [exit(), exit()],
+        }],
+    }
+}
+
+/// The contribution that answers from the chart packed into it.
+pub struct Packed;
+
+impl Contribution for Packed {
+    fn about() -> About {
+        packed().about()
+    }
+
+    fn define(settings: &Settings) -> Result<Repeat, Problem> {
+        packed().define(settings)
+    }
+}
+
+contribution!(Packed);
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn an_empty_place_is_one_stitch_of_torchon() {
+        assert_eq!(packed(), empty());
+        assert_eq!(Packed::define(&Settings::defaults(&Packed::about())).unwrap().legs.len(), 2);
+    }
+
+    #[test]
+    fn a_chart_is_packed_where_the_place_is_and_nowhere_else() {
+        let mut component = vec![7; 10];
+        component.extend(PLACE);
+        component.extend([7; 10]);
+        let packed = pack(&component, &empty()).unwrap();
+        assert_eq!(
+            (packed.len(), &packed[..34], packed.last()),
+            (component.len(), &component[..34], Some(&7))
+        );
+        let bytes = &packed[38..];
+        assert_eq!(postcard::from_bytes::<Chart>(&bytes[..bytes.len() - 10]).unwrap(), empty());
+        assert_eq!(pack(&[0; 200_000], &empty()), Err(PackError::NoPlace));
+        assert_eq!(pack(&[component.clone(), component].concat(), &empty()), Err(PackError::NoPlace));
+        let large = Chart { notes: "x".repeat(ROOM), ..empty() };
+        assert!(matches!(pack(&PLACE, &large), Err(PackError::TooLarge(n)) if n > ROOM));
+    }
+}

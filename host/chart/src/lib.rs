@@ -1,0 +1,43 @@
+//! Charts: grounds and fillings that a lacemaker writes as a small text, with
+//! nothing to install. A chart is read ([`read`]) with every fault named by its
+//! place and its remedy, packed into a component ([`pack`]) that runs in the
+//! sandbox like any other, and written from any ground ([`write`]) so that
+//! nobody need begin with an empty page.
+//!
+//! The format is TOML 1.0 (toml.io); what may stand in it is ours, see
+//! `CHARTS.md`.
+
+mod read;
+mod write;
+
+pub use pairwise_chart::{Chart, PackError, ROOM};
+pub use read::{Fault, Read, read};
+pub use write::{Origin, write};
+
+/// The format's name, as it stands in a chart.
+pub const FORMAT: &str = "pairwise-chart/1";
+/// How the names of chart files end.
+pub const ENDING: &str = "toml";
+
+/// The crate `pairwise-chart`, compiled, with an empty place for a chart.
+const COMPONENT: &[u8] = include_bytes!("../guest/component.wasm");
+
+/// A component that holds a chart. The same chart gives the same bytes.
+///
+/// # Errors
+/// [`PackError::TooLarge`] for a chart of more than [`ROOM`] bytes, about a
+/// thousand stitches.
+pub fn pack(chart: &Chart) -> Result<Vec<u8>, PackError> {
+    pairwise_chart::pack(COMPONENT, chart)
+}
+
+/// The repeat of a chart as it is usual, worked out here and not in a
+/// component: for charts of the house, such as those of the manual.
+///
+/// # Errors
+/// The sentence with which the component would refuse it.
+pub fn repeat(chart: &Chart) -> Result<lace::Repeat, String> {
+    let usual = pairwise_sdk::Settings::defaults(&chart.about());
+    let repeat = chart.define(&usual).and_then(|repeat| pairwise_sdk::to_lace(&repeat));
+    repeat.map_err(|problem| problem.sentence)
+}

@@ -1,0 +1,113 @@
+//! From a ground to the text of a chart.
+
+use std::fmt::Write as _;
+
+use lace::{Point, Repeat, Side};
+use pairwise_sdk::Grid;
+
+use crate::FORMAT;
+
+/// What a chart says of a ground besides its stitches.
+#[derive(Clone, Debug)]
+pub struct Origin<'a> {
+    /// Plain word by which users name it.
+    pub id: &'a str,
+    /// What the lacemaker reads.
+    pub title: &'a str,
+    /// For a filling: the ground it sits in.
+    pub sits_in: Option<&'a str>,
+    /// Family in which it is listed.
+    pub family: &'a str,
+    /// Laces in which it is used.
+    pub laces: Vec<&'a str>,
+    /// Names in the trade: language, name, where it is found.
+    pub names: Vec<[&'a str; 3]>,
+    /// Degrees between the footside and the diagonal lines of pins.
+    pub angle: f64,
+    /// What is worth knowing.
+    pub notes: &'a str,
+    /// Where the stitch order comes from.
+    pub source: &'a str,
+}
+
+/// A ground as a chart: every stitch with its place, its work in words and, where
+/// they do not follow the grid, the ways of its pairs. `places` are those of the
+/// stitches, in grid steps.
+pub fn write(origin: &Origin<'_>, repeat: &Repeat, places: &[Point]) -> String {
+    let mut text = format!("format = \"{FORMAT}\"\n\n[about]\n");
+    let mut line = |key: &str, value: toml::Value| {
+        let _ = writeln!(text, "{key} = {value}");
+    };
+    let words = |words: &str| toml::Value::String(words.to_owned());
+    line("id", words(origin.id));
+    line("title", words(origin.title));
+    if let Some(ground) = origin.sits_in {
+        line("sits-in", words(ground));
+    }
+    line("family", words(origin.family));
+    line("laces", toml::Value::Array(origin.laces.iter().map(|lace| words(lace)).collect()));
+    line("angle", toml::Value::Float(origin.angle));
+    line("notes", words(origin.notes));
+    line("source", words(origin.source));
+    if !origin.names.is_empty() {
+        text.push_str("names = [\n");
+        for [language, name, source] in &origin.names {
+            let [language, name, source] = [language, name, source].map(|text| words(text));
+            let _ = writeln!(text, "  {{ language = {language}, name = {name}, source = {source} }},");
+        }
+        text.push_str("]\n");
+    }
+    let lattice = &repeat.lattice;
+    let _ = writeln!(text, "\n[repeat]\nacross = {}\ndown = {}", pair(lattice.across), pair(lattice.down));
+    let along = along_the_grid(repeat, places);
+    for (k, stitch) in repeat.stitches.iter().enumerate() {
+        let (id, work) = (words(&stitch.id), words(&stitch.work.words()));
+        let _ = writeln!(text, "\n[[stitch]]\nid = {id}\nat = {}\nwork = {work}", pair(places[k]));
+        for side in Side::BOTH {
+            let leg = repeat.legs.iter().find(|leg| leg.from.stitch == k && leg.from.side == side);
+            let Some(leg) = leg else { continue };
+            let mut said = Vec::new();
+            if !along.as_ref().is_some_and(|legs| legs.contains(&(leg.from, leg.to, leg.cell))) {
+                let to = &repeat.stitches[leg.to.stitch].id;
+                let at = places[leg.to.stitch] + lattice.place(leg.cell.map(i64::from));
+                said.push(format!("to = {}, at = {}", words(to), pair(at)));
+                if leg.to.side == side {
+                    said.push(format!("enters = {}", words(side.word())));
+                }
+            }
+            if leg.twists > 0 {
+                said.push(format!("twists = {}", leg.twists));
+            }
+            if !said.is_empty() {
+                let _ = writeln!(text, "{} = {{ {} }}", side.word(), said.join(", "));
+            }
+        }
+    }
+    text
+}
+
+type Way = (lace::End, lace::End, [i32; 2]);
+
+/// The legs that pairs would take by themselves; none where the grid gives no
+/// repeat.
+fn along_the_grid(repeat: &Repeat, places: &[Point]) -> Option<Vec<Way>> {
+    let lattice = &repeat.lattice;
+    let grid = Grid::new((lattice.across.x, lattice.across.y), (lattice.down.x, lattice.down.y));
+    let dots = repeat.stitches.iter().zip(places);
+    let grid = dots.fold(grid, |grid, (stitch, at)| grid.dot(&stitch.id, (at.x, at.y), "CT"));
+    let side = |side| if side == pairwise_sdk::Side::Left { Side::Left } else { Side::Right };
+    let legs = grid.repeat().ok()?.legs;
+    let ways = legs.iter().map(|leg| {
+        (
+            lace::End::new(leg.from as usize, side(leg.from_side)),
+            lace::End::new(leg.to as usize, side(leg.to_side)),
+            [leg.cell_across, leg.cell_down],
+        )
+    });
+    Some(ways.collect())
+}
+
+/// A place or step; numbers as short as they can be told apart.
+fn pair(p: Point) -> String {
+    format!("[{}, {}]", p.x, p.y)
+}

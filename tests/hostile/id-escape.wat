@@ -1,0 +1,47 @@
+;; An id that would colour a terminal.
+;; says: the id is `[31m`; it must be a plain word: a to z, 0 to 9 and -, a letter or digit first, at most 40 characters: mend `about`
+(module
+  (memory (export "memory") 1)
+  (func (export "cabi_realloc") (param i32 i32 i32 i32) (result i32)
+    (i32.const 4096))
+  (func (export "pairwise:ground/ground@0.1.0#about") (result i32)
+    (i32.const 2048))
+  (func (export "pairwise:ground/ground@0.1.0#define") (param i32 i32) (result i32)
+    (i32.const 3072))
+  ;; Texts.
+  (data (i32.const 1024) "\1b[31m")
+  (data (i32.const 1029) "A hostile ground")
+  (data (i32.const 1045) "hostile")
+  (data (i32.const 1052) "invented for the tests")
+  (data (i32.const 1074) "plain")
+  (data (i32.const 1079) "Plain")
+  (data (i32.const 1084) "pin")
+  ;; What `about` answers.
+  (data (i32.const 2048)
+    "\00\04\00\00\05\00\00\00" ;; id
+    "\05\04\00\00\10\00\00\00" ;; title
+    "\00\00\00\00" ;; kind: a ground
+    "\15\04\00\00\07\00\00\00" ;; family
+    "\00\00\00\00\00\00\00\00" ;; other names
+    "\00\00\00\00\00\00\00\00" ;; laces
+    "\00\00\00\00\00\00\00\00\00\00\00\00" ;; sits in no other
+    "\00\00\00\00\00\80\46\40" ;; angle: 45 degrees
+    "\00\00\00\00\00\00\00\00" ;; notes
+    "\1c\04\00\00\16\00\00\00" ;; source
+    "\00\00\00\00\00\00\00\00" ;; choices
+    "\80\08\00\00\01\00\00\00") ;; varieties
+  ;; Its one variety: id, title; no other names, settings, notes, source.
+  (data (i32.const 2176) "\32\04\00\00\05\00\00\00"
+    "\37\04\00\00\05\00\00\00" "\00\00\00\00\00\00\00\00\00\00\00\00\00\00\00\00" "\00\00\00\00\00\00\00\00\00\00\00\00\00\00\00\00")
+  ;; What `define` answers: the repeat of torchon, one stitch and two legs.
+  (data (i32.const 3072) "\00\00\00\00\00\00\00\00" ;; a repeat, not a problem
+    "\00\00\00\00\00\00\f0\3f" "\00\00\00\00\00\00\f0\3f" ;; across
+    "\00\00\00\00\00\00\f0\bf" "\00\00\00\00\00\00\f0\3f" ;; down
+    "\40\0c\00\00\01\00\00\00" ;; stitches
+    "\80\0c\00\00\02\00\00\00") ;; legs
+  (data (i32.const 3136) "\3c\04\00\00\03\00\00\00" ;; name of the stitch
+    "\00\00\00\00\00\00\00\00\00\00\00\00\00\00\00\00\00\00\00\00\00\00\00\00" ;; no place
+    "\c0\0c\00\00\05\00\00\00") ;; its work
+  (data (i32.const 3200) "\00\00\00\00\00\00\00\00" "\00\00\00\00\01\00\00\00" "\00\00\00\00" "\01\00\00\00" "\00\00\00\00") ;; from, to, cell, twists
+  (data (i32.const 3228) "\00\00\00\00\01\00\00\00" "\00\00\00\00\00\00\00\00" "\01\00\00\00" "\00\00\00\00" "\00\00\00\00") ;; from, to, cell, twists
+  (data (i32.const 3264) "\00\01\06\00\01")) ;; cross, twist, pin, cross, twist

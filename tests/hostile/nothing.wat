@@ -1,0 +1,3 @@
+;; A module without anything in it.
+;; says: is not a contribution this program can run
+(module)

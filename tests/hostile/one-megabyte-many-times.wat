@@ -1,0 +1,55 @@
+;; Ten thousand names of laces that all lie in the same megabyte.
+;; says: `about` handed over more than 8 MiB: a repeat takes far less, look for a list or text that is too long
+(module
+  (memory (export "memory") 32)
+  (func (export "cabi_realloc") (param i32 i32 i32 i32) (result i32)
+    (i32.const 4096))
+  (func $same (local $at i32)
+    (local.set $at (i32.const 8192))
+    (loop $next
+      (i32.store (local.get $at) (i32.const 1048576))
+      (i32.store offset=4 (local.get $at) (i32.const 1048576))
+      (local.set $at (i32.add (local.get $at) (i32.const 8)))
+      (br_if $next (i32.lt_u (local.get $at) (i32.const 88192)))))
+  (func (export "pairwise:ground/ground@0.1.0#about") (result i32)
+    (call $same)
+    (i32.const 2048))
+  (func (export "pairwise:ground/ground@0.1.0#define") (param i32 i32) (result i32)
+    (i32.const 3072))
+  ;; Texts.
+  (data (i32.const 1024) "one-megabyte-many-times")
+  (data (i32.const 1047) "A hostile ground")
+  (data (i32.const 1063) "hostile")
+  (data (i32.const 1070) "invented for the tests")
+  (data (i32.const 1092) "plain")
+  (data (i32.const 1097) "Plain")
+  (data (i32.const 1102) "pin")
+  ;; What `about` answers.
+  (data (i32.const 2048)
+    "\00\04\00\00\17\00\00\00" ;; id
+    "\17\04\00\00\10\00\00\00" ;; title
+    "\00\00\00\00" ;; kind: a ground
+    "\27\04\00\00\07\00\00\00" ;; family
+    "\00\00\00\00\00\00\00\00" ;; other names
+    "\00\20\00\00\10\27\00\00" ;; laces
+    "\00\00\00\00\00\00\00\00\00\00\00\00" ;; sits in no other
+    "\00\00\00\00\00\80\46\40" ;; angle: 45 degrees
+    "\00\00\00\00\00\00\00\00" ;; notes
+    "\2e\04\00\00\16\00\00\00" ;; source
+    "\00\00\00\00\00\00\00\00" ;; choices
+    "\80\08\00\00\01\00\00\00") ;; varieties
+  ;; Its one variety: id, title; no other names, settings, notes, source.
+  (data (i32.const 2176) "\44\04\00\00\05\00\00\00"
+    "\49\04\00\00\05\00\00\00" "\00\00\00\00\00\00\00\00\00\00\00\00\00\00\00\00" "\00\00\00\00\00\00\00\00\00\00\00\00\00\00\00\00")
+  ;; What `define` answers: the repeat of torchon, one stitch and two legs.
+  (data (i32.const 3072) "\00\00\00\00\00\00\00\00" ;; a repeat, not a problem
+    "\00\00\00\00\00\00\f0\3f" "\00\00\00\00\00\00\f0\3f" ;; across
+    "\00\00\00\00\00\00\f0\bf" "\00\00\00\00\00\00\f0\3f" ;; down
+    "\40\0c\00\00\01\00\00\00" ;; stitches
+    "\80\0c\00\00\02\00\00\00") ;; legs
+  (data (i32.const 3136) "\4e\04\00\00\03\00\00\00" ;; name of the stitch
+    "\00\00\00\00\00\00\00\00\00\00\00\00\00\00\00\00\00\00\00\00\00\00\00\00" ;; no place
+    "\c0\0c\00\00\05\00\00\00") ;; its work
+  (data (i32.const 3200) "\00\00\00\00\00\00\00\00" "\00\00\00\00\01\00\00\00" "\00\00\00\00" "\01\00\00\00" "\00\00\00\00") ;; from, to, cell, twists
+  (data (i32.const 3228) "\00\00\00\00\01\00\00\00" "\00\00\00\00\00\00\00\00" "\01\00\00\00" "\00\00\00\00" "\00\00\00\00") ;; from, to, cell, twists
+  (data (i32.const 3264) "\00\01\06\00\01")) ;; cross, twist, pin, cross, twist

@@ -1,0 +1,219 @@
+//! Charts as a user works with them: begun, checked, packed, taken apart.
+
+mod support;
+
+use std::path::Path;
+use std::process::{Command, Output, Stdio};
+use std::time::{Duration, Instant};
+
+use support::{pairwise, text};
+
+fn run(folder: &Path, args: &[&str]) -> (i32, String) {
+    let out: Output = pairwise(folder, args);
+    (out.status.code().unwrap(), text(&out.stdout) + &text(&out.stderr))
+}
+
+/// The message without its breaks into lines.
+fn flat(said: &str) -> String {
+    said.chars().filter(|c| !c.is_whitespace() && *c != '│').collect()
+}
+
+#[track_caller]
+fn assert_says(said: &str, words: &str) {
+    assert!(flat(said).contains(&flat(words)), "it should say {words}: {said}");
+}
+
+fn write(folder: &Path, name: &str, text: &str) {
+    std::fs::write(folder.join(name), text).unwrap();
+}
+
+fn names(folder: &Path) -> Vec<String> {
+    let mut names: Vec<String> =
+        std::fs::read_dir(folder).unwrap().map(|e| e.unwrap().file_name().into_string().unwrap()).collect();
+    names.sort();
+    names
+}
+
+#[test]
+fn a_chart_is_begun_checked_packed_and_shown_beside_the_others() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = folder.path();
+    let (status, said) = run(at, &["new", "harbour-light", "--chart"]);
+    assert_eq!(status, 0, "{said}");
+    let (status, said) = run(at, &["check", "harbour-light.toml"]);
+    assert_eq!(status, 0, "{said}");
+    assert_says(&said, "harbour-light/firm: nothing to find fault with");
+    assert_says(&said, "2 sets of choices asked for twice (all there are), every one a ground");
+    assert_eq!(&std::fs::read(at.join("harbour-light-check.png")).unwrap()[1..4], b"PNG");
+    let (status, said) = run(at, &["pack", "harbour-light.toml"]);
+    assert_eq!(status, 0, "{said}");
+    let (status, said) = run(at, &["--plugins", ".", "trace", "harbour-light/light", "--json"]);
+    assert_eq!(status, 0, "{said}");
+    let (status, said) = run(at, &["--plugins", ".", "grounds", "--search", "harbour"]);
+    assert_eq!(status, 0, "{said}");
+    assert_says(&said, "harbour-light/light");
+    // It is never written over.
+    let (status, said) = run(at, &["new", "harbour-light", "--chart"]);
+    assert_eq!(status, 2);
+    assert_says(&said, "harbour-light.toml is there already");
+}
+
+#[test]
+fn any_ground_is_taken_apart_changed_and_put_together_again() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = folder.path();
+    let facts = |args: &[&str]| -> serde_json::Value {
+        let out = pairwise(at, args);
+        assert_eq!(out.status.code(), Some(0), "{}", text(&out.stderr));
+        serde_json::from_slice(&out.stdout).unwrap()
+    };
+    for (ground, with) in
+        [("rose/double-sides", None), ("spider/two", Some("twists=3")), ("plait/leaves", None)]
+    {
+        let mut unpack = vec!["unpack", ground, "--out", "mine.toml", "--id", "mine"];
+        let mut whole = vec!["facts", ground, "--json"];
+        for args in [&mut unpack, &mut whole] {
+            args.extend(with.iter().flat_map(|with| ["--with", *with]));
+        }
+        let (status, said) = run(at, &unpack);
+        assert_eq!(status, 0, "{said}");
+        let (status, said) = run(at, &["pack", "mine.toml", "--out", "mine.wasm"]);
+        assert_eq!(status, 0, "{said}");
+        let (mine, theirs) = (facts(&["--plugins", ".", "facts", "mine", "--json"]), facts(&whole));
+        for key in ["repeat", "orbits", "pairs_across", "faces", "measures", "hangs_together", "workable"] {
+            // Legs may be listed in another order.
+            let sorted = |facts: &serde_json::Value| {
+                let mut value = facts[key].clone();
+                if let Some(legs) = value.get_mut("legs").and_then(|legs| legs.as_array_mut()) {
+                    legs.sort_by_key(ToString::to_string);
+                }
+                if let Some(orbits) = value.as_array_mut() {
+                    orbits.sort_by_key(ToString::to_string);
+                }
+                value
+            };
+            assert_eq!(sorted(&mine), sorted(&theirs), "{ground}: {key}");
+        }
+        // A contribution in a file is taken apart as well.
+        let (status, again) = run(at, &["unpack", "mine.wasm", "--id", "mine"]);
+        assert_eq!(status, 0, "{again}");
+        let first = std::fs::read_to_string(at.join("mine.toml")).unwrap();
+        let body = |text: &str| text[text.find("[repeat]").unwrap()..].to_owned();
+        assert_eq!(body(&again), body(&first), "{ground}");
+    }
+}
+
+const CHART: &str = r#"format = "pairwise-chart/1"
+[about]
+id = "small"
+title = "Small"
+source = "made up for a test"
+[repeat]
+across = [1, 1]
+down = [-1, 1]
+[[stitch]]
+id = "pin"
+at = [0, 0]
+work = "half stitch, pin, half stitch"
+"#;
+
+#[test]
+fn faults_are_shown_with_their_line_and_a_remedy_and_nothing_is_written() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = folder.path();
+    for (from, to, words) in [
+        (
+            "half stitch, pin",
+            "half stitsch, pin",
+            &["bad.toml:12:8", "`half stitsch` is no stitch", "cloth stitch"][..],
+        ),
+        (
+            "id = \"small\"",
+            "id = \"../small\"",
+            &["bad.toml:3:6", "cannot be the id of the ground", "a to z"],
+        ),
+        ("at = [0, 0]", "at = [0, 0", &["bad.toml:12"]),
+        ("title = \"Small\"", "titel = \"Small\"", &["bad.toml", "unknown field `titel`", "CHARTS"]),
+        (
+            "format = \"pairwise-chart/1\"",
+            "format = \"pairwise-chart/2\"",
+            &["bad.toml:1:10", "update the program"],
+        ),
+        // The ESC stands in the text that is shown.
+        ("id = \"pin\"", "id = \"p\u{1b}[31min\"", &["bad.toml"]),
+    ] {
+        assert!(CHART.contains(from));
+        write(at, "bad.toml", &CHART.replacen(from, to, 1));
+        for command in ["check", "pack"] {
+            let (status, said) = run(at, &[command, "bad.toml"]);
+            assert_eq!(status, if command == "check" { 1 } else { 2 }, "{said}");
+            for word in words {
+                let word = word.replace("CHARTS", "page on charts");
+                assert_says(&said, &word);
+            }
+            assert!(!said.contains('\u{1b}'), "{said:?}");
+        }
+        assert_eq!(names(at), ["bad.toml"]);
+    }
+    // What can be read but not worked is drawn, with the place in the text.
+    let crossed = CHART.to_owned()
+        + "left = { to = \"pin\", at = [1, 1], enters = \"left\" }\nright = { to = \"pin\", at = [-1, 1], enters = \"right\" }\n";
+    write(at, "crossed.toml", &crossed);
+    let (status, said) = run(at, &["check", "crossed.toml"]);
+    assert_eq!(status, 1, "{said}");
+    assert_says(&said, "crossed.toml:10:6");
+    assert_says(&said, "Why it matters");
+    assert_eq!(names(at), ["bad.toml", "crossed.toml", "small-check.png"]);
+    // Packed all the same: whether it can be worked is for `check` to say.
+    for (args, words) in [
+        (&["check", "missing.toml"][..], &["missing.toml"][..]),
+        (&["pack", "missing.toml"], &["cannot read missing.toml"]),
+        (&["check", "bad.toml", "--picture", "x.jpg"], &["x.jpg", ".svg"]),
+        (&["check", "bad.toml", "crossed.toml", "--picture", "x.png"], &["--picture is for one chart"]),
+        (&["check", "--watch"], &["--watch is for one chart"]),
+        (&["check", "--watch", "rose"], &["rose is no chart"]),
+        (&["unpack", "roze"], &["roze", "`rose`"]),
+        (&["unpack", "rose/never"], &["never"]),
+        (&["unpack", "rose", "--out", "no/folder/x.toml"], &["no/folder/x.toml"]),
+    ] {
+        let (status, said) = run(at, args);
+        assert_eq!(status, 2, "{args:?}: {said}");
+        for word in words {
+            assert_says(&said, word);
+        }
+    }
+    assert_eq!(names(at).len(), 3);
+}
+
+#[test]
+fn a_chart_is_checked_again_when_it_is_saved() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = folder.path();
+    write(at, "small.toml", CHART);
+    let said = at.join("said");
+    let mut watch = Command::new(env!("CARGO_BIN_EXE_pairwise"))
+        .args(["check", "small.toml", "--watch"])
+        .current_dir(at)
+        .env("XDG_CACHE_HOME", env!("CARGO_TARGET_TMPDIR"))
+        .stdout(std::fs::File::create(&said).unwrap())
+        .stderr(Stdio::null())
+        .spawn()
+        .unwrap();
+    let wait_for = |words: &str| {
+        let until = Instant::now() + Duration::from_secs(60);
+        while !std::fs::read_to_string(&said).unwrap().contains(words) {
+            assert!(
+                Instant::now() < until,
+                "never said {words}: {}",
+                std::fs::read_to_string(&said).unwrap()
+            );
+            std::thread::sleep(Duration::from_millis(50));
+        }
+    };
+    wait_for("small/plain: nothing to find fault with");
+    write(at, "small.toml", &CHART.replace("half stitch, pin", "half stitsch, pin"));
+    wait_for("is no stitch");
+    assert!(watch.try_wait().unwrap().is_none(), "it goes on");
+    watch.kill().unwrap();
+    watch.wait().unwrap();
+}

@@ -1,0 +1,146 @@
+//! The manual of findings as a user reads it, in the terminal and as a page.
+
+mod support;
+
+use std::collections::BTreeSet;
+
+use scraper::{Html, Selector};
+use support::{assert_refused, pairwise, text};
+
+/// What `explain` prints.
+fn explained(args: &[&str]) -> String {
+    let folder = tempfile::tempdir().unwrap();
+    let out = pairwise(folder.path(), &[&["explain"], args].concat());
+    assert_eq!(out.status.code(), Some(0), "{}", text(&out.stderr));
+    assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 0);
+    text(&out.stdout)
+}
+
+/// The codes by which findings are listed.
+fn codes() -> Vec<String> {
+    let list = explained(&[]);
+    let lines = list.split("\n\n").take(2).flat_map(|part| part.lines().skip(1));
+    let begins = lines.filter(|line| !line.starts_with(' '));
+    begins.map(|line| line.split(' ').next().unwrap().to_owned()).collect()
+}
+
+#[test]
+fn findings_are_listed_and_each_is_explained_in_lines_that_fit() {
+    let codes = codes();
+    assert!(codes.len() >= 22 && codes.contains(&"lifts-off".to_owned()), "{codes:?}");
+    for code in &codes {
+        let said = explained(&[code]);
+        assert!(said.starts_with(&format!("{code}, a")), "{said}");
+        assert!(said.lines().all(|line| line.chars().count() <= 80), "{said}");
+    }
+}
+
+// What is printed can be copied into a file and checked.
+#[test]
+fn the_charts_that_are_printed_do_what_is_said_of_them() {
+    let folder = tempfile::tempdir().unwrap();
+    for code in ["lifts-off", "mirrored", "runs-uphill"] {
+        let said = explained(&[code]);
+        let (bad, good) = said.split_once("\nA good example\n").unwrap();
+        let bad = bad.split_once("\nA bad example\n").unwrap().1;
+        for (part, name) in [(bad, "bad"), (good, "good")] {
+            let lines = part.lines().take_while(|line| line.is_empty() || line.starts_with("    "));
+            let chart: String =
+                lines.map(|line| format!("{}\n", line.strip_prefix("    ").unwrap_or(""))).collect();
+            let file = format!("{code}-{name}.toml");
+            std::fs::write(folder.path().join(&file), chart).unwrap();
+            let out = pairwise(folder.path(), &["check", &file, "--no-picture"]);
+            let told = text(&out.stdout) + &text(&out.stderr);
+            if name == "good" {
+                assert_eq!(out.status.code(), Some(0), "{told}");
+                assert!(told.contains("nothing to find fault with"), "{file}: {told}");
+            } else {
+                assert!(told.contains(code), "{file}: {told}");
+            }
+        }
+    }
+}
+
+#[test]
+fn the_page_has_every_finding_with_both_charts_and_their_pictures_and_fetches_nothing() {
+    let folder = tempfile::tempdir().unwrap();
+    let out = pairwise(folder.path(), &["explain", "--page", "findings.html"]);
+    assert_eq!(out.status.code(), Some(0), "{}", text(&out.stderr));
+    let page = std::fs::read_to_string(folder.path().join("findings.html")).unwrap();
+    let html = Html::parse_document(&page);
+    let select = |what: &str| Selector::parse(what).unwrap();
+    let mut names = BTreeSet::new();
+    for element in html.select(&select("*")) {
+        let value = element.value();
+        assert!(!["script", "link", "img", "iframe", "object", "base"].contains(&value.name()), "{value:?}");
+        for (attribute, value) in value.attrs() {
+            assert!(!attribute.starts_with("on"), "{attribute}");
+            if attribute.ends_with("href") || attribute == "src" {
+                assert!(value.starts_with('#'), "{attribute}=\"{value}\"");
+            }
+            assert!(
+                !value.split("url(").skip(1).any(|rest| !rest.starts_with('#')),
+                "{attribute}=\"{value}\""
+            );
+        }
+        if let Some(id) = value.id() {
+            assert!(names.insert(id.to_owned()), "two things are called {id}");
+        }
+    }
+    assert!(!page.contains("@import") && !page.contains("://"));
+    // Links and letters lead to something.
+    for element in html.select(&select("a[href], use[href]")) {
+        let to = &element.attr("href").unwrap()[1..];
+        assert!(names.contains(to), "nothing is called {to}");
+    }
+    let codes = codes();
+    let mut charts = 0;
+    for code in &codes {
+        let entry =
+            html.select(&select(&format!("article#{code}"))).next().unwrap_or_else(|| panic!("{code}"));
+        let heads: Vec<String> = entry.select(&select("h4")).map(|h| h.text().collect()).collect();
+        let expected = [
+            "What it means",
+            "Why it matters on the pillow",
+            "What to do",
+            "A bad example",
+            "A good example",
+        ];
+        assert_eq!(heads, expected, "{code}");
+        let printed = explained(&[code]);
+        let shown: Vec<String> = entry.select(&select("pre")).map(|pre| pre.text().collect()).collect();
+        for chart in &shown {
+            // The same as in the terminal.
+            assert!(chart.lines().all(|line| printed.contains(line)), "{code}: {chart}");
+        }
+        let pictures: Vec<_> = entry.select(&select("svg")).collect();
+        assert_eq!(pictures.len(), if shown.is_empty() { 0 } else { 3 }, "{code}: bad, good, worked");
+        for picture in pictures {
+            assert_eq!(picture.attr("role"), Some("img"));
+            let title = picture.select(&select("title")).next().unwrap();
+            assert_eq!(picture.attr("aria-labelledby"), title.attr("id"));
+            let told: String = title.text().collect();
+            assert!(told.contains(code.as_str()), "{told}");
+        }
+        charts += shown.len();
+    }
+    assert_eq!(html.select(&select("article")).count(), codes.len());
+    assert_eq!(charts, 2 * (codes.len() - 3), "no-stitches, bad-name and places-missing are told in words");
+    assert!(page.len() < 3_000_000, "{} bytes", page.len());
+    // The same again: the same bytes.
+    let out = pairwise(folder.path(), &["explain", "--page", "findings.html"]);
+    assert_eq!(out.status.code(), Some(0));
+    assert!(std::fs::read_to_string(folder.path().join("findings.html")).unwrap() == page);
+}
+
+#[test]
+fn wrong_use_is_told_and_leaves_nothing() {
+    for (args, words) in [
+        (&["explain", "lift-off"][..], &["lifts-off"][..]),
+        (&["explain", "--page", "findings.pdf"], &["findings.pdf", ".html"]),
+        (&["explain", "--page", "no/such/folder/findings.html"], &["no/such/folder/findings.html"]),
+        (&["explain", "lifts-off", "--page", "findings.html"], &["--page"]),
+    ] {
+        assert_refused(args, words);
+    }
+}

@@ -1,0 +1,81 @@
+//! Pages made from hostile texts, opened in a browser: what the texts would do
+//! does not happen.
+
+use std::path::Path;
+use std::process::Command;
+
+/// The browser, by the names under which systems install it.
+fn browser() -> Option<&'static str> {
+    let installed =
+        |name: &&str| Command::new(name).arg("--version").output().is_ok_and(|out| out.status.success());
+    ["chromium", "chromium-browser", "google-chrome"].into_iter().find(|name| installed(name))
+}
+
+/// A page after loading, with all that its scripts did.
+fn opened(browser: &str, page: &Path) -> String {
+    let profile = tempfile::tempdir().unwrap();
+    let out = Command::new(browser)
+        .args([
+            "--headless",
+            "--no-sandbox",
+            "--disable-gpu",
+            "--disable-background-networking",
+            "--no-first-run",
+        ])
+        .arg(format!("--user-data-dir={}", profile.path().display()))
+        .args(["--virtual-time-budget=3000", "--dump-dom"])
+        .arg(format!("file://{}", page.display()))
+        .output()
+        .unwrap();
+    assert!(out.status.success(), "{}", String::from_utf8_lossy(&out.stderr));
+    String::from_utf8(out.stdout).unwrap()
+}
+
+/// What stands between two words.
+fn between<'a>(text: &'a str, from: &str, to: &str) -> &'a str {
+    let (_, rest) = text.split_once(from).unwrap_or_else(|| panic!("no {from} in {text}"));
+    rest.split_once(to).unwrap_or_else(|| panic!("no {to} after {from}")).0
+}
+
+/// The texts try to give the page another title and to lead to another page.
+pub fn title_and_address_stay(class: &Path) {
+    let Some(browser) = browser() else {
+        assert!(std::env::var_os("CI").is_none(), "chromium is not installed");
+        eprintln!("skipped: without a browser nobody opens the pages");
+        return;
+    };
+    let traps = tempfile::tempdir().unwrap();
+    let write = |name: &str, body: &str| {
+        let page = format!("<!doctype html><meta charset=utf-8><title>own</title><h1>own page</h1>{body}");
+        std::fs::write(traps.path().join(name), page).unwrap();
+        traps.path().join(name)
+    };
+    // First that the traps work: the same texts, live.
+    write("caught.html", "caught!");
+    let live = write("title.html", "<script>document.title=\"caught\"</script>");
+    assert_eq!(between(&opened(browser, &live), "<title>", "</title>"), "caught");
+    let live = write("attribute.html", "<img src=x onerror=\"document.title='caught'\">");
+    assert_eq!(between(&opened(browser, &live), "<title>", "</title>"), "caught");
+    let live = write("address.html", "<script>location=\"caught.html\"</script>");
+    assert!(opened(browser, &live).contains("caught!"));
+
+    for name in ["index.html", "names.html", "grounds/markup.html", "grounds/attributes.html"] {
+        let path = class.join(name);
+        let written = std::fs::read_to_string(&path).unwrap();
+        let shown = opened(browser, &path);
+        for (from, to) in [("<title>", "</title>"), ("<h1", "</h1>"), ("<footer", "</footer>")] {
+            let text = |page: &str| {
+                // The browser writes escapes its own way.
+                let part = between(page, from, to)
+                    .replace("&quot;", "\"")
+                    .replace("&#x27;", "'")
+                    .replace("&#x2f;", "/");
+                part.split_whitespace().collect::<Vec<_>>().join(" ")
+            };
+            assert_eq!(text(&shown), text(&written), "{name}");
+        }
+        assert!(!shown.contains("<title>caught"), "{name}");
+        assert!(shown.contains("document.title"), "{name} shows the texts");
+        assert_eq!(shown.matches("<script").count(), 0, "{name}");
+    }
+}

@@ -1,0 +1,314 @@
+//! Pages, pictures and documents made from hostile texts hold no live markup.
+
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+use scraper::{Html, Node};
+
+use crate::contributions::{Expected, write_texts};
+use crate::run;
+use crate::support::text;
+
+/// A gallery with everything hostile that does not take long, looked at from all
+/// sides: making it takes longer than all the looking.
+#[test]
+fn a_gallery_of_hostile_contributions_is_harmless() {
+    let folder = tempfile::tempdir().unwrap();
+    let mine = folder.path().join("mine");
+    std::fs::create_dir(&mine).unwrap();
+    for case in write_texts(&mine) {
+        if case.file.contains("spins") || case.file.contains("eats") {
+            std::fs::remove_file(mine.join(case.file)).unwrap();
+        }
+    }
+    let args = ["gallery", "--plugins", "mine", "--out", "class", "--arrangement", "A B", "--pairs", "2"];
+    let out = run(folder.path(), &args);
+    assert_eq!(out.status.code(), Some(1), "{}", text(&out.stderr));
+    crate::terminal::harmless("gallery", &out);
+    let beside = std::fs::read_dir(folder.path()).unwrap().count();
+    assert_eq!(beside, 2, "something stands beside the contributions and the gallery");
+    let class = folder.path().join("class");
+    files_are_called_plainly(&class);
+    texts_are_texts(&class);
+    what_is_live_would_be_noticed(&class);
+    crate::browser::title_and_address_stay(&class);
+}
+
+/// Ids that are names of devices, or lead elsewhere, never become files.
+fn files_are_called_plainly(class: &Path) {
+    let mut pages = 0;
+    let mut folders = vec![class.to_owned()];
+    while let Some(here) = folders.pop() {
+        for entry in std::fs::read_dir(&here).unwrap() {
+            let path = entry.unwrap().path();
+            let name = path.file_name().unwrap().to_str().unwrap();
+            let plain = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-' || c == '.';
+            assert!(name.chars().all(plain), "{path:?}");
+            assert!(!sandbox::text::is_device(name.split('.').next().unwrap()), "{path:?}");
+            pages += usize::from(name == "markup.html");
+            if path.is_dir() {
+                folders.push(path);
+            }
+        }
+    }
+    assert_eq!(pages, 1);
+}
+
+/// The pages of the gallery, by their paths inside it.
+fn pages(class: &Path) -> BTreeMap<PathBuf, String> {
+    let mut pages = BTreeMap::new();
+    let mut folders = vec![class.to_owned()];
+    while let Some(here) = folders.pop() {
+        for entry in std::fs::read_dir(&here).unwrap() {
+            let path = entry.unwrap().path();
+            if path.is_dir() {
+                folders.push(path);
+            } else if path.extension().is_some_and(|e| e == "html") {
+                let page = std::fs::read_to_string(&path).unwrap();
+                pages.insert(path.strip_prefix(class).unwrap().to_owned(), page);
+            }
+        }
+    }
+    pages
+}
+
+/// Whether a reference stays inside: a path or a place in the page, no scheme,
+/// no host, nothing that a browser would leave out on reading.
+fn stays(reference: &str) -> bool {
+    !reference.contains(':') && !reference.starts_with("//") && !reference.contains(['\\', '\t', '\n'])
+}
+
+/// Attributes that a browser follows (WHATWG HTML, index of attributes: those
+/// whose value is a URL or holds some).
+const FOLLOWED: [&str; 13] = [
+    "href",
+    "src",
+    "srcset",
+    "action",
+    "formaction",
+    "data",
+    "poster",
+    "background",
+    "cite",
+    "manifest",
+    "ping",
+    "codebase",
+    "srcdoc",
+];
+
+/// All that may stand in a page of ours.
+const ELEMENTS: [&str; 47] = [
+    "html",
+    "head",
+    "meta",
+    "title",
+    "link",
+    "body",
+    "header",
+    "nav",
+    "main",
+    "footer",
+    "section",
+    "article",
+    "h1",
+    "h2",
+    "h3",
+    "h4",
+    "p",
+    "a",
+    "ul",
+    "ol",
+    "li",
+    "dl",
+    "dt",
+    "dd",
+    "dfn",
+    "table",
+    "caption",
+    "thead",
+    "tbody",
+    "tr",
+    "th",
+    "td",
+    "img",
+    "figure",
+    "figcaption",
+    "span",
+    "div",
+    "code",
+    "em",
+    "strong",
+    "b",
+    "i",
+    "small",
+    "br",
+    "details",
+    "summary",
+    "colgroup",
+];
+
+/// Makes sure, as a browser reads it, that a page holds nothing live. Returns
+/// its text.
+fn lifeless(name: &str, page: &str) -> String {
+    let html = Html::parse_document(page);
+    let mut text = String::new();
+    for node in html.tree.nodes() {
+        match node.value() {
+            Node::Element(element) => {
+                let tag = element.name();
+                assert!(ELEMENTS.contains(&tag), "{name}: <{tag}>");
+                for (attribute, value) in element.attrs() {
+                    assert!(!attribute.starts_with("on"), "{name}: {element:?}");
+                    if FOLLOWED.contains(&attribute) {
+                        assert!(stays(value), "{name}: {attribute}=\"{value}\"");
+                    }
+                    if attribute == "style" {
+                        assert!(!value.contains("url"), "{name}: {value}");
+                    }
+                    assert!(attribute != "http-equiv", "{name}: {element:?}");
+                }
+            }
+            Node::Text(words) => text.push_str(words),
+            Node::Comment(comment) => panic!("{name}: our pages have no comments: {comment:?}"),
+            _ => {}
+        }
+    }
+    text
+}
+
+/// In pages and style, as a browser reads them.
+fn texts_are_texts(class: &Path) {
+    let mut shown =
+        BTreeMap::from([("<script>document.title=\"caught\"</script>", 0), ("{{ 7 * 7 }} {% raw %}", 0)]);
+    shown.insert("\" onload=\"document.title='caught'\" x=\"' onerror='document.title=1' `", 0);
+    let pages = pages(class);
+    assert!(pages.len() > 25, "{}", pages.len());
+    for (name, page) in &pages {
+        let text = lifeless(&name.display().to_string(), page);
+        let bad = text.chars().find(|&c| {
+            (c.is_control() && c != '\n') || matches!(c, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
+        });
+        assert_eq!(bad, None, "{}", name.display());
+        for (words, times) in &mut shown {
+            *times += usize::from(text.contains(words));
+        }
+    }
+    // In the index, among the names, on its own page.
+    assert!(shown.values().all(|&times| times >= 1) && shown.values().any(|&times| times >= 3), "{shown:?}");
+    let style = std::fs::read_to_string(class.join("style.css")).unwrap();
+    assert!(!style.contains("@import") && !style.contains("url("));
+}
+
+/// The parser sees through what the texts try: with one of them unescaped, the
+/// check above fails.
+fn what_is_live_would_be_noticed(class: &Path) {
+    let index = std::fs::read_to_string(class.join("index.html")).unwrap();
+    lifeless("index", &index);
+    for live in [
+        "<script>document.title=1</script>",
+        "<img src=x onerror=y>",
+        "<a href=\"java\tscript:x\">",
+        "<a href=//example.org>",
+        "<svg onload=x>",
+        "<base href=x>",
+        "<!-- -->",
+    ] {
+        let page = index.replacen("</main>", &format!("{live}</main>"), 1);
+        assert_ne!(page, index);
+        let noticed = std::panic::catch_unwind(|| lifeless("spoilt", &page));
+        assert!(noticed.is_err(), "{live}");
+    }
+}
+
+/// Ids of those that harm nobody and say something.
+fn loud(folder: &Path) -> Vec<String> {
+    let all = write_texts(folder).into_iter().filter_map(|case| match case.expected {
+        Expected::Taken(id) => Some(id),
+        Expected::Says(_) => {
+            std::fs::remove_file(folder.join(case.file)).unwrap();
+            None
+        }
+    });
+    let loud = ["markup", "attributes", "escapes", "turns-the-writing"];
+    let found: Vec<String> = all.filter(|id| loud.contains(&id.as_str())).collect();
+    assert_eq!(found.len(), loud.len());
+    found
+}
+
+#[test]
+fn drawings_and_documents_hold_texts_and_nothing_live() {
+    let folder = tempfile::tempdir().unwrap();
+    let mine = folder.path().join("mine");
+    std::fs::create_dir(&mine).unwrap();
+    let mut with_poppler = 0;
+    for id in loud(&mine) {
+        for (kind, show) in
+            [("whole", &[][..]), ("pairs", &["--show", "pairs"]), ("pricking", &["--show", "pricking"])]
+        {
+            let (svg, pdf) = (format!("{id}-{kind}.svg"), format!("{id}-{kind}.pdf"));
+            for file in [&svg, &pdf] {
+                let args = [&["sheet", &id, "--plugins", "mine", "--out", file], show].concat();
+                let out = run(folder.path(), &args);
+                assert_eq!(out.status.code(), Some(0), "{args:?}: {}", text(&out.stderr));
+                crate::terminal::harmless("sheet", &out);
+            }
+            drawing(&svg, &std::fs::read_to_string(folder.path().join(&svg)).unwrap());
+            with_poppler += usize::from(document(&folder.path().join(&pdf)));
+        }
+    }
+    if with_poppler == 0 {
+        assert!(std::env::var_os("CI").is_none(), "pdfinfo is not installed");
+        eprintln!("skipped: without pdfinfo nobody reads the documents");
+    }
+}
+
+/// An SVG file as an XML parser reads it.
+fn drawing(name: &str, svg: &str) {
+    let options = roxmltree::ParsingOptions { allow_dtd: false, ..Default::default() };
+    let tree =
+        roxmltree::Document::parse_with_options(svg, options).unwrap_or_else(|why| panic!("{name}: {why}"));
+    for node in tree.descendants().filter(roxmltree::Node::is_element) {
+        let tag = node.tag_name().name();
+        let known = [
+            "svg", "g", "defs", "path", "clipPath", "pattern", "use", "rect", "circle", "line", "polyline",
+            "polygon", "title", "desc", "symbol", "text", "tspan", "mask", "style", "ellipse",
+        ];
+        assert!(known.contains(&tag), "{name}: <{tag}>");
+        if tag == "style" {
+            let rules = node.text().unwrap_or_default();
+            assert!(!rules.contains("@import") && !rules.contains("//"), "{name}: {rules}");
+        }
+        for attribute in node.attributes() {
+            let (what, value) = (attribute.name(), attribute.value());
+            assert!(!what.starts_with("on"), "{name}: {what}");
+            if what == "href" {
+                assert!(value.starts_with('#'), "{name}: {value}");
+            }
+            let outside = value.split("url(").skip(1).any(|rest| !rest.starts_with('#'));
+            assert!(!outside && !value.contains("script:"), "{name}: {value}");
+        }
+    }
+    assert!(tree.descendants().all(|n| !n.is_pi() && !n.is_comment()), "{name}");
+}
+
+/// A PDF file as poppler reads it; false where poppler is not installed.
+fn document(path: &Path) -> bool {
+    let ask = |option: &str| Command::new("pdfinfo").arg(option).arg(path).output();
+    let Ok(scripts) = ask("-js") else { return false };
+    assert!(scripts.status.success(), "{path:?}: {}", String::from_utf8_lossy(&scripts.stderr));
+    assert_eq!(String::from_utf8_lossy(&scripts.stdout).trim(), "", "{path:?} holds a script");
+    let links = ask("-url").unwrap();
+    let links = String::from_utf8_lossy(&links.stdout).into_owned();
+    assert_eq!(links.lines().skip(1).collect::<String>().trim(), "", "{path:?} holds links");
+    // Names of what a reader would do of its own accord (ISO 32000-1, 12.6).
+    let bytes = std::fs::read(path).unwrap();
+    let names: [&[u8]; 5] = [b"/JavaScript", b"/Launch", b"/OpenAction", b"/EmbeddedFile", b"/SubmitForm"];
+    for name in names {
+        let found = bytes
+            .windows(name.len() + 1)
+            .any(|w| w.starts_with(name) && !w[name.len()].is_ascii_alphanumeric());
+        assert!(!found, "{path:?} holds {}", String::from_utf8_lossy(name));
+    }
+    true
+}

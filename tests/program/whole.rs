@@ -1,0 +1,273 @@
+//! Files and folders appear whole or not at all: the program killed while it
+//! works, a full disk, places that cannot be written.
+//!
+//! `PAIRWISE_KILLS=100` kills so often, over the whole of a gallery's making.
+
+mod support;
+
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output, Stdio};
+use std::time::{Duration, Instant};
+
+use support::text;
+
+/// The program in a folder, with a cache that these tests share.
+fn program(folder: &Path, args: &[&str]) -> Command {
+    let mut run = Command::new(env!("CARGO_BIN_EXE_pairwise"));
+    run.env("XDG_CACHE_HOME", Path::new(env!("CARGO_TARGET_TMPDIR")).join("cache"));
+    run.args(args).current_dir(folder).stdout(Stdio::piped()).stderr(Stdio::piped());
+    run
+}
+
+/// Every file below a folder with what it holds.
+fn files(folder: &Path) -> BTreeMap<PathBuf, Vec<u8>> {
+    let mut found = BTreeMap::new();
+    let mut folders = vec![folder.to_owned()];
+    while let Some(here) = folders.pop() {
+        for entry in std::fs::read_dir(&here).unwrap() {
+            let path = entry.unwrap().path();
+            if path.is_dir() {
+                folders.push(path);
+            } else {
+                let name = path.strip_prefix(folder).unwrap().to_owned();
+                found.insert(name, std::fs::read(&path).unwrap());
+            }
+        }
+    }
+    found
+}
+
+/// What a folder holds that is not temporary.
+fn final_names(folder: &Path) -> Vec<String> {
+    let names = std::fs::read_dir(folder).unwrap().map(|e| e.unwrap().file_name().into_string().unwrap());
+    let mut names: Vec<String> = names.filter(|name| !name.ends_with(".pairwise-tmp")).collect();
+    names.sort();
+    names
+}
+
+/// A gallery as an earlier run may have left it.
+fn old_gallery(place: &Path) -> BTreeMap<PathBuf, Vec<u8>> {
+    std::fs::create_dir_all(place.join("grounds")).unwrap();
+    std::fs::write(place.join("pairwise-gallery.json"), "{\"format\":\"pairwise-gallery/1\"}").unwrap();
+    std::fs::write(place.join("index.html"), "the old one").unwrap();
+    std::fs::write(place.join("grounds/old.html"), "an old page").unwrap();
+    files(place)
+}
+
+/// Moments spread over a time: the fractional parts of the golden ratio's
+/// multiples, which leave no gaps.
+fn moments(count: u32, within: Duration) -> impl Iterator<Item = Duration> {
+    (1..=count).map(move |n| within.mul_f64(f64::from(n) * 0.618_033_988_749_894_9 % 1.0))
+}
+
+/// Runs the program and kills it after a while. Whether it was still running.
+fn killed(mut command: Command, after: Duration) -> bool {
+    let mut child = command.stdout(Stdio::null()).stderr(Stdio::null()).spawn().unwrap();
+    std::thread::sleep(after);
+    let running = child.try_wait().unwrap().is_none();
+    // Sends SIGKILL: the program cannot clear up.
+    child.kill().unwrap();
+    child.wait().unwrap();
+    running
+}
+
+fn kills() -> Option<u32> {
+    std::env::var("PAIRWISE_KILLS").ok().map(|n| n.parse().expect("PAIRWISE_KILLS is a number"))
+}
+
+/// The old gallery stands untouched until the new one replaces it at one stroke.
+/// (The moment of replacing is tested closely in `host/app/src/output.rs`.)
+#[test]
+fn a_gallery_that_is_broken_off_leaves_the_old_one() {
+    let folder = tempfile::tempdir().unwrap();
+    let place = folder.path().join("class");
+    let make =
+        || program(folder.path(), &["gallery", "--out", "class", "--arrangement", "A B", "--pairs", "2"]);
+    let (count, within) = match kills() {
+        None => (10, Duration::from_millis(400)),
+        Some(count) => {
+            // To the end, and once more to see how long it takes.
+            assert_eq!(make().output().unwrap().status.code(), Some(0));
+            let begun = Instant::now();
+            assert_eq!(make().output().unwrap().status.code(), Some(0));
+            (count, begun.elapsed().mul_f64(1.05))
+        }
+    };
+    let new = place.exists().then(|| files(&place));
+    let _ = std::fs::remove_dir_all(&place);
+    let old = old_gallery(&place);
+    let (mut broken_off, mut replaced) = (0, 0);
+    for (n, after) in moments(count, within).enumerate() {
+        broken_off += u32::from(killed(make(), after));
+        let stands = files(&place);
+        if Some(&stands) == new.as_ref() {
+            replaced += 1;
+            std::fs::remove_dir_all(&place).unwrap();
+            old_gallery(&place);
+        } else {
+            assert!(stands == old, "kill {n} after {after:?} left another gallery than the old or the new");
+        }
+        assert_eq!(final_names(folder.path()), ["class"], "kill {n} after {after:?}");
+        // Of what was broken off, only the last is left.
+        assert!(std::fs::read_dir(folder.path()).unwrap().count() <= 2, "kill {n} after {after:?}");
+    }
+    assert!(broken_off >= count / 2, "{broken_off} of {count}");
+    println!("{count} kills within {within:?}: {broken_off} broken off, {replaced} done");
+    if let Some(new) = new {
+        let out = make().output().unwrap();
+        assert_eq!(out.status.code(), Some(0), "{}", text(&out.stderr));
+        assert!(files(&place) == new, "the next run makes the same gallery");
+        assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 1);
+    }
+}
+
+/// One command that writes a file: killed at any moment, the file is the old or
+/// the new one, and the next run succeeds.
+fn file_is_whole(name: &str, args: &[&str]) {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join(name);
+    let make = || program(folder.path(), args);
+    assert_eq!(make().output().unwrap().status.code(), Some(0), "{args:?}");
+    let begun = Instant::now();
+    assert_eq!(make().output().unwrap().status.code(), Some(0), "{args:?}");
+    let within = begun.elapsed().mul_f64(1.1);
+    let new = std::fs::read(&path).unwrap();
+    for after in moments(kills().unwrap_or(5), within) {
+        std::fs::write(&path, "the old one").unwrap();
+        killed(make(), after);
+        let stands = std::fs::read(&path).unwrap();
+        assert!(stands == new || stands == b"the old one", "{args:?} killed after {after:?}");
+        assert_eq!(final_names(folder.path()), [name], "{args:?}");
+    }
+    let out = make().output().unwrap();
+    assert_eq!(out.status.code(), Some(0), "{args:?}: {}", text(&out.stderr));
+    assert!(std::fs::read(&path).unwrap() == new);
+}
+
+/// A small chart, in a folder of its own.
+fn chart() -> (tempfile::TempDir, String) {
+    let folder = tempfile::tempdir().unwrap();
+    let out = program(folder.path(), &["new", "small", "--chart"]).output().unwrap();
+    assert_eq!(out.status.code(), Some(0), "{}", text(&out.stderr));
+    let chart = folder.path().join("small.toml").to_str().unwrap().to_owned();
+    (folder, chart)
+}
+
+#[test]
+fn files_that_are_broken_off_leave_the_old_ones() {
+    file_is_whole("grid.png", &["grid", "torchon", "rose", "--size", "48"]);
+    file_is_whole("sheet.pdf", &["sheet", "torchon"]);
+    file_is_whole("one.svg", &["sheet", "torchon", "--show", "pairs", "--out", "one.svg"]);
+    file_is_whole("pair.png", &["trace", "torchon", "--pair", "1", "--out", "pair.png"]);
+    let (_folder, chart) = chart();
+    file_is_whole("small.wasm", &["pack", &chart]);
+    file_is_whole("rose.toml", &["unpack", "rose", "--out", "rose.toml"]);
+}
+
+/// The program must end with status 2, name the place and say what to do.
+#[track_caller]
+fn refused(out: &Output, place: &str) {
+    let said = text(&out.stderr);
+    assert_eq!(out.status.code(), Some(2), "{said}");
+    let flat: String = said.split(|c: char| c.is_whitespace() || c == '│').collect();
+    assert!(flat.contains(place), "{place} is not named: {said}");
+    assert!(flat.contains("checkthat"), "no remedy: {said}");
+    assert!(!flat.contains("panicked") && !flat.contains("pairwise-tmp"), "{said}");
+    assert!(out.stdout.is_empty(), "{}", text(&out.stdout));
+}
+
+/// The commands that write, and what they write.
+const WRITERS: [(&str, &[&str]); 4] = [
+    ("grid.png", &["grid", "torchon", "--size", "320", "--out"]),
+    ("sheet.pdf", &["sheet", "torchon", "--out"]),
+    ("pairs.svg", &["sheet", "torchon", "--show", "pairs", "--out"]),
+    ("pair.png", &["trace", "torchon", "--pair", "1", "--out"]),
+];
+
+/// No file may grow beyond a few blocks: writing more fails midway, as on a full
+/// disk. (The signal that goes with this limit is ignored, so that the write
+/// itself fails.)
+#[cfg(unix)]
+fn without_room(folder: &Path, args: &[&str]) -> Output {
+    let mut run = Command::new("sh");
+    run.args(["-c", "trap '' XFSZ; ulimit -f 16; exec \"$@\"", "sh"]);
+    run.arg(env!("CARGO_BIN_EXE_pairwise")).args(args).current_dir(folder);
+    run.env("XDG_CACHE_HOME", Path::new(env!("CARGO_TARGET_TMPDIR")).join("cache"));
+    run.output().unwrap()
+}
+
+#[cfg(unix)]
+#[test]
+fn a_full_disk_is_said_and_nothing_is_lost() {
+    for (name, args) in WRITERS {
+        let folder = tempfile::tempdir().unwrap();
+        std::fs::write(folder.path().join(name), "the old one").unwrap();
+        let out = without_room(folder.path(), &[args, &[name]].concat());
+        refused(&out, name);
+        assert_eq!(std::fs::read(folder.path().join(name)).unwrap(), b"the old one");
+        assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 1, "{name}: something is left behind");
+    }
+    // A device that is always full takes what it is given, and stays a device.
+    if cfg!(target_os = "linux") {
+        let out = program(Path::new("/"), &["grid", "torchon", "--size", "48", "--out", "/dev/full"])
+            .output()
+            .unwrap();
+        assert_eq!(out.status.code(), Some(2), "{}", text(&out.stderr));
+        assert!(text(&out.stderr).contains("No space left"), "{}", text(&out.stderr));
+        assert!(!Path::new("/dev/full").metadata().unwrap().is_file());
+    }
+    let folder = tempfile::tempdir().unwrap();
+    let place = folder.path().join("class");
+    let old = old_gallery(&place);
+    let out = without_room(folder.path(), &["gallery", "--out", "class", "--arrangement", "A"]);
+    refused(&out, "class");
+    assert!(files(&place) == old);
+    assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 1, "something is left behind");
+}
+
+/// Whoever runs the tests may write everywhere, so the places are such as
+/// nobody can write: below a file, below a loop of links, in a folder that the
+/// system makes.
+#[test]
+fn places_that_cannot_be_written_are_said() {
+    let folder = tempfile::tempdir().unwrap();
+    std::fs::write(folder.path().join("file"), "keep me").unwrap();
+    let mut places = vec!["file", "nowhere"];
+    #[cfg(unix)]
+    std::os::unix::fs::symlink("loop", folder.path().join("loop")).unwrap();
+    if cfg!(unix) {
+        places.push("loop");
+    }
+    if cfg!(target_os = "linux") {
+        places.push("/proc");
+    }
+    let before = std::fs::read_dir(folder.path()).unwrap().count();
+    for place in places {
+        for (name, args) in WRITERS {
+            let path = format!("{place}/{name}");
+            let out = program(folder.path(), &[args, &[path.as_str()]].concat()).output().unwrap();
+            refused(&out, &path);
+        }
+        let path = format!("{place}/class");
+        let out = program(folder.path(), &["gallery", "--out", &path]).output().unwrap();
+        refused(&out, &path);
+    }
+    assert_eq!(std::fs::read(folder.path().join("file")).unwrap(), b"keep me");
+    assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), before, "something is left behind");
+}
+
+/// Where a folder stands under the name of a file nothing is lost either.
+#[test]
+fn a_folder_is_not_replaced_by_a_file() {
+    for (name, args) in WRITERS {
+        let folder = tempfile::tempdir().unwrap();
+        let place = folder.path().join(name);
+        std::fs::create_dir(&place).unwrap();
+        std::fs::write(place.join("dear.txt"), "keep me").unwrap();
+        let out = program(folder.path(), &[args, &[name]].concat()).output().unwrap();
+        refused(&out, name);
+        assert_eq!(std::fs::read(place.join("dear.txt")).unwrap(), b"keep me");
+        assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 1);
+    }
+}

@@ -1,0 +1,118 @@
+//! What must hold of a contribution's bytes, whatever they are: they are
+//! refused in words, or what comes out of them keeps the rules and has been
+//! checked. Used by the tests with random bytes and by the fuzz targets.
+
+use std::time::{Duration, Instant};
+
+use lace::Ground;
+use sandbox::{Plugin, Sandbox, SandboxError, Source, limits, text};
+
+/// How far some bytes came.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Came {
+    /// They are no contribution.
+    Refused,
+    /// They say what they are, but define no repeat.
+    Said,
+    /// They define a repeat with which something is wrong.
+    Defined,
+    /// They define a ground.
+    Ground,
+}
+
+/// The longest that one call may take on a machine with better things to do.
+/// Instructions run out long before.
+const LONGEST: Duration = Duration::from_secs(2 * limits::SECONDS);
+
+/// What a contribution is called here.
+const NAME: &str = "random.wasm";
+
+/// Loads bytes and asks for the usual repeat.
+///
+/// # Panics
+/// Where anything comes out that must not: that is what is looked for.
+pub fn component(sandbox: &Sandbox, bytes: &[u8]) -> Came {
+    let begun = Instant::now();
+    let source = Source::Bytes { name: NAME.to_owned(), bytes: bytes.to_vec().into() };
+    let plugin = match sandbox.load(&source) {
+        Ok(plugin) => plugin,
+        Err(why) => {
+            told(&why);
+            assert!(begun.elapsed() < LONGEST, "refused after {:?}: {why}", begun.elapsed());
+            return Came::Refused;
+        }
+    };
+    said(&plugin);
+    let came = defined(&plugin);
+    assert!(begun.elapsed() < LONGEST, "answered after {:?}", begun.elapsed());
+    came
+}
+
+/// A refusal names the file and says what is wrong, on one line, and is never
+/// the fault of the machinery: a library that gave up over the bytes would be.
+fn told(why: &SandboxError) {
+    let told = why.to_string();
+    assert!(!matches!(why, SandboxError::Machinery { .. }), "{told}");
+    assert!(told.contains(NAME) || matches!(why, SandboxError::Problem { .. }), "{told}");
+    assert!(told.len() > NAME.len() + 8 && told.len() < 2000, "{told}");
+    assert_eq!(text::clean(&told), told, "it would not be shown as it is");
+}
+
+/// What a contribution says about itself keeps the rules.
+fn said(plugin: &Plugin) {
+    let about = &plugin.about;
+    let plain = |text: &str, most: usize| {
+        assert_eq!(text::clean(text), text);
+        assert!(text.chars().count() <= most, "{text}");
+    };
+    assert!(text::is_plain_word(&about.id) && !text::is_device(&about.id), "{}", about.id);
+    assert!(text::is_plain_word(&about.family), "{}", about.family);
+    assert!((20.0..=75.0).contains(&about.angle), "{}", about.angle);
+    plain(&about.title, limits::TITLE_CHARS);
+    plain(&about.notes, limits::NOTES_CHARS);
+    plain(&about.source, limits::SENTENCE_CHARS);
+    about.laces.iter().for_each(|lace| plain(lace, limits::TITLE_CHARS));
+    about.other_names.iter().for_each(|other| plain(&other.name, limits::TITLE_CHARS));
+    assert!((1..=limits::VARIETIES).contains(&about.varieties.len()));
+    assert!(about.choices.len() <= limits::CHOICES);
+    for (id, choice) in &about.choices {
+        assert!(text::is_plain_word(id) && choice.range.holds(&choice.default), "{id}");
+        plain(&choice.title, limits::TITLE_CHARS);
+    }
+    for (id, variety) in &about.varieties {
+        assert!(text::is_plain_word(id) && !text::is_device(id), "{id}");
+        plain(&variety.title, limits::TITLE_CHARS);
+        let settings = about.resolve(Some(id), &[]).expect("its settings lie in their ranges");
+        assert_eq!(settings.len(), about.choices.len());
+    }
+}
+
+/// A repeat is checked, and a ground only without an error.
+fn defined(plugin: &Plugin) -> Came {
+    let settings = plugin.about.resolve(None, &[]).expect("there is a usual variety");
+    let repeat = match plugin.define(&settings) {
+        Ok(repeat) => repeat,
+        Err(why) => {
+            told(&why);
+            return Came::Said;
+        }
+    };
+    assert!(repeat.stitches.len() <= limits::STITCHES && repeat.legs.len() <= 2 * limits::STITCHES);
+    let findings = lace::check(&repeat);
+    let faulty = findings.iter().any(lace::Finding::is_error);
+    for finding in &findings {
+        let sentence = finding.to_string();
+        assert!(!sentence.is_empty() && !sentence.chars().any(char::is_control), "{sentence:?}");
+    }
+    match Ground::new(repeat) {
+        Ok(ground) => {
+            assert!(!faulty, "{findings:?}");
+            assert!(!ground.orbits().is_empty() && !ground.travel_sentence().is_empty());
+            Came::Ground
+        }
+        Err(same) => {
+            assert!(faulty, "{same:?}");
+            Came::Defined
+        }
+    }
+}

@@ -1,0 +1,177 @@
+//! Charts: read, written, packed, and every fault at its place.
+
+use chart_files::{pack, read};
+use lace::{Ground, Work};
+use pairwise_tests::charts::{defined, same, text, written};
+use pairwise_tests::schedule::Schedule;
+use proptest::prelude::*;
+use sandbox::{Sandbox, Source};
+
+const PAGE: &str = include_str!("../../plugins/CHARTS.md");
+
+/// The charts on the page, whole ones.
+fn charts_of_the_page() -> Vec<&'static str> {
+    let blocks = PAGE.split("```toml\n").skip(1).map(|rest| rest.split("```").next().unwrap());
+    blocks.filter(|block| block.contains("format = ")).collect()
+}
+
+#[test]
+fn every_variety_is_the_same_ground_when_it_comes_back_from_a_chart() {
+    let built = concat!(env!("CARGO_MANIFEST_DIR"), "/../plugins/built");
+    let sandbox = Sandbox::new(None).unwrap();
+    let loaded = sandbox.load_all(&Source::folder(built.as_ref()).unwrap());
+    let mut packed = 0;
+    for plugin in &loaded.plugins {
+        for (k, variety) in plugin.about.varieties.keys().enumerate() {
+            let name = format!("{}/{variety}", plugin.about.id);
+            let repeat = plugin.define(&plugin.about.resolve(Some(variety), &[]).unwrap()).unwrap();
+            let chart = written(&repeat);
+            let read = read(&chart).unwrap_or_else(|faults| panic!("{name}: {faults:?}\n{chart}"));
+            assert!(same(&defined(&read).unwrap(), &repeat), "{name}\n{chart}");
+            // Packed, it answers the same from inside the sandbox.
+            if k == 0 {
+                let bytes = pack(&read.chart).unwrap();
+                let back = sandbox.load(&Source::Bytes { name: name.clone(), bytes: bytes.into() }).unwrap();
+                let answer = back.define(&back.about.resolve(None, &[]).unwrap()).unwrap();
+                assert!(same(&answer, &repeat), "{name}");
+                let [one, other] = [answer, repeat].map(|repeat| Ground::new(repeat).unwrap());
+                assert_eq!(one.orbits(), other.orbits(), "{name}");
+                packed += 1;
+            }
+        }
+    }
+    assert!(packed >= 20);
+}
+
+#[test]
+fn the_charts_on_the_page_are_grounds_in_every_variety() {
+    let charts = charts_of_the_page();
+    assert!(charts.len() >= 2, "the rose ground and another");
+    let sandbox = Sandbox::new(None).unwrap();
+    for chart in charts {
+        let read = read(chart).unwrap_or_else(|faults| panic!("{faults:?}\n{chart}"));
+        let bytes = pack(&read.chart).unwrap();
+        assert_eq!(pack(&read.chart).unwrap(), bytes, "the same chart gives the same bytes");
+        let plugin = sandbox.load(&Source::Bytes { name: "page".into(), bytes: bytes.into() }).unwrap();
+        for variety in plugin.about.varieties.keys() {
+            let repeat = plugin.define(&plugin.about.resolve(Some(variety), &[]).unwrap()).unwrap();
+            let findings = lace::check(&repeat);
+            assert!(findings.is_empty(), "{variety}: {findings:?}");
+        }
+    }
+}
+
+// The crate that reads charts, compiled again: as the one that is committed.
+#[test]
+fn the_component_for_charts_built_again_answers_the_same() {
+    let Some(folder) = std::env::var_os("PAIRWISE_REBUILT") else { return };
+    let rebuilt = std::fs::read(std::path::Path::new(&folder).join("guest.wasm")).unwrap();
+    let sandbox = Sandbox::new(None).unwrap();
+    for chart in charts_of_the_page() {
+        let chart = read(chart).unwrap().chart;
+        let answers = [pack(&chart).unwrap(), pairwise_chart::pack(&rebuilt, &chart).unwrap()].map(|bytes| {
+            let plugin = sandbox.load(&Source::Bytes { name: "chart".into(), bytes: bytes.into() }).unwrap();
+            let varieties = plugin.about.varieties.keys();
+            let define = |v: &String| plugin.define(&plugin.about.resolve(Some(v), &[]).unwrap()).unwrap();
+            (plugin.about.title.clone(), varieties.map(define).collect::<Vec<_>>())
+        });
+        assert_eq!(answers[0], answers[1]);
+    }
+}
+
+// The rose ground of the page is the one of the house.
+#[test]
+fn the_rose_on_the_page_is_the_rose_ground() {
+    let rose = charts_of_the_page()[0];
+    let chart = read(rose).unwrap();
+    let built = concat!(env!("CARGO_MANIFEST_DIR"), "/../plugins/built/rose.wasm");
+    let plugin = Sandbox::new(None).unwrap().load(&Source::File(built.into())).unwrap();
+    let repeat = plugin.define(&plugin.about.resolve(None, &[]).unwrap()).unwrap();
+    let [one, other] = [defined(&chart).unwrap(), repeat].map(|repeat| Ground::new(repeat).unwrap());
+    assert_eq!(one.orbits().len(), other.orbits().len());
+    let cells = |ground: &Ground| {
+        let mut cells: Vec<_> = ground.orbits().iter().map(|o| o.cells).collect();
+        cells.sort_unstable();
+        cells
+    };
+    assert_eq!(cells(&one), cells(&other));
+}
+
+#[test]
+fn faults_are_told_where_they_stand_with_a_remedy() {
+    let rose = charts_of_the_page()[0];
+    let line_of = |at: usize, text: &str| text[..at].matches('\n').count() + 1;
+    // What is written otherwise, what is said, what the remedy says.
+    for (from, to, said, remedy) in [
+        (
+            "format = \"pairwise-chart/1\"",
+            "format = \"pairwise-chart/9\"",
+            "the format is `pairwise-chart/9`",
+            "pairwise-chart/1",
+        ),
+        ("work = \"crossing\"", "work = \"crossin\"", "`crossin` is no stitch", "half stitch"),
+        ("to = \"top\"", "to = \"topp\"", "no stitch is called `topp`", "did you mean `top`"),
+        ("id = \"bottom\"", "id = \"top\"", "two stitches are called `top`", "rename"),
+        ("id = \"bottom\"", "id = \"Bottom pin\"", "`Bottom pin` cannot be the id of a stitch", "a to z"),
+        ("across = [2, 2]", "across = [2]", "invalid length", "page on charts"),
+        ("down = [-2, 2]", "down = -2, 2", "", "page on charts"),
+        ("[about]", "[abut]", "unknown field `abut`", "page on charts"),
+    ] {
+        assert!(rose.contains(from), "{from}");
+        let spoilt = rose.replacen(from, to, 1);
+        let faults = read(&spoilt).unwrap_err();
+        let fault = &faults[0];
+        assert!(fault.sentence.contains(said), "{to}: {fault:?}");
+        assert!(fault.remedy.contains(remedy), "{to}: {fault:?}");
+        if !said.starts_with("unknown") && !said.is_empty() {
+            let written = line_of(spoilt.find(to.split('=').next_back().unwrap()).unwrap(), &spoilt);
+            let told = line_of(fault.at.start, &spoilt);
+            assert!(told == written || said.starts_with("two stitches"), "{to}: line {told}, not {written}");
+        }
+    }
+}
+
+fn schedule() -> impl Strategy<Value = Schedule> {
+    let usual =
+        ["CT pin CT", "CTCT pin CTCT", "CTCT", "CTC", "CT pin", "CTTT pin", "TCT", "CTC twist-right pin CTC"];
+    let work = prop::sample::select(usual.to_vec()).prop_map(|text| text.parse::<Work>().unwrap());
+    (2usize..5, prop::collection::vec((0usize..5, work.clone()), 0..10), prop::collection::vec(work, 5))
+        .prop_map(|(pairs, mut steps, more)| {
+            steps.iter_mut().for_each(|step| step.0 %= pairs);
+            steps.extend((0..pairs).zip(more));
+            Schedule { pairs_around: pairs, steps }
+        })
+}
+
+proptest! {
+    #[test]
+    fn any_ground_comes_back_from_its_chart(schedule in schedule()) {
+        let repeat = schedule.repeat();
+        if let Ok(ground) = Ground::new(repeat.clone()) {
+            let mut placed = repeat;
+            for (stitch, at) in placed.stitches.iter_mut().zip(ground.places()) {
+                stitch.at = Some(*at);
+            }
+            let chart = written(&placed);
+            let back = read(&chart).unwrap();
+            prop_assert!(same(&defined(&back).unwrap(), &placed), "{}", chart);
+            prop_assert_eq!(written(&defined(&back).unwrap()), chart);
+        }
+    }
+
+    #[test]
+    fn no_text_is_too_much(cuts in prop::collection::vec((0usize..4000, 0usize..12, "[a-z0-9\\[\\]={}\",. \n-]{0,6}"), 1..6), which in 0usize..2) {
+        let mut chart = charts_of_the_page()[which].to_owned();
+        for (at, long, put) in cuts {
+            let at = (0..=at % chart.len().max(1)).rev().find(|at| chart.is_char_boundary(*at)).unwrap_or(0);
+            let end = (at + long..=chart.len()).find(|end| chart.is_char_boundary(*end)).unwrap_or(chart.len()).max(at);
+            chart.replace_range(at..end, &put);
+        }
+        text(&chart);
+    }
+
+    #[test]
+    fn any_text_at_all_is_answered(chart in "(?s).{0,400}") {
+        text(&chart);
+    }
+}

@@ -1,0 +1,182 @@
+//! A contribution in another language than Rust: torchon ground in C, compiled
+//! with clang and nothing else (`tests/contributions/c`).
+//!
+//! The component is committed, so that this needs no compiler. Where clang can be
+//! run it is built again and both must answer the same.
+//!
+//! `PAIRWISE_BLESS=1` writes the generated bindings and the component anew and
+//! fails, so that blessing can never pass unseen.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+use pairwise_plugin_torchon::Torchon;
+use pairwise_sdk::{Contribution as _, Settings, to_lace};
+use sandbox::{Plugin, Sandbox, SandboxError, Source};
+use wit_bindgen_core::Files;
+use wit_bindgen_core::wit_parser::Resolve;
+
+fn house(path: &str) -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("..").join(path)
+}
+
+fn in_c(file: &str) -> PathBuf {
+    house("tests/contributions/c").join(file)
+}
+
+fn blessing() -> bool {
+    std::env::var_os("PAIRWISE_BLESS").is_some_and(|v| v == "1")
+}
+
+fn load(name: &str, bytes: Vec<u8>) -> Result<Plugin, SandboxError> {
+    Sandbox::new(None).unwrap().load(&Source::Bytes { name: name.to_owned(), bytes: bytes.into() })
+}
+
+/// The bindings for C, generated from the interface.
+fn bindings() -> Files {
+    let mut resolve = Resolve::default();
+    let (package, _) = resolve.push_path(house("sdk/wit/0.1.0")).unwrap();
+    let world = resolve.select_world(&[package], Some("contribution")).unwrap();
+    let mut files = Files::default();
+    wit_bindgen_c::Opts::default().build().generate(&mut resolve, world, &mut files).unwrap();
+    files
+}
+
+#[test]
+fn the_bindings_are_those_of_the_interface() {
+    let mut names = Vec::new();
+    for (name, bytes) in bindings().iter() {
+        let file = in_c("bindings").join(name);
+        if blessing() {
+            fs::create_dir_all(file.parent().unwrap()).unwrap();
+            fs::write(&file, bytes).unwrap();
+        }
+        assert!(fs::read(&file).unwrap() == bytes, "{} is not what the generator writes", file.display());
+        names.push(name.to_owned());
+    }
+    names.sort();
+    assert_eq!(names, ["contribution.c", "contribution.h", "contribution_component_type.o"]);
+    assert!(!blessing(), "the bindings were written anew; look at them, then run without PAIRWISE_BLESS");
+}
+
+/// Whether clang and its linker can make WebAssembly here.
+fn clang() -> bool {
+    let clang = std::env::var_os("CLANG").unwrap_or_else(|| "clang".into());
+    let said = Command::new(clang).arg("--print-targets").output();
+    let has_target = said.is_ok_and(|said| String::from_utf8_lossy(&said.stdout).contains("wasm32"));
+    has_target && Command::new("wasm-ld").arg("--version").output().is_ok_and(|said| said.status.success())
+}
+
+/// The core module, compiled from the sources.
+fn compile() -> Vec<u8> {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("torchon.wasm");
+    let built = Command::new(in_c("build.sh")).arg(&file).output().unwrap();
+    assert!(built.status.success(), "{}", String::from_utf8_lossy(&built.stderr));
+    fs::read(file).unwrap()
+}
+
+/// Says and defines what the crate of torchon ground does, for everything that
+/// both let choose.
+fn same_as_torchon(plugin: &Plugin) {
+    assert_eq!(plugin.about.id, "torchon-in-c");
+    assert_eq!(plugin.about.varieties.keys().collect::<Vec<_>>(), ["plain", "double"]);
+    let about = Torchon::about();
+    for (variety, stitch) in [("plain", "half-half"), ("double", "double")] {
+        for twists in 0..=3 {
+            let with = [("twists".to_owned(), twists.to_string())];
+            let settings = plugin.about.resolve(Some(variety), &with).unwrap();
+            assert_eq!(settings["stitch"].to_string(), stitch);
+            let repeat = plugin.define(&settings).unwrap();
+            let native = Settings::variety(&about, variety).with("twists", twists);
+            let native = to_lace(&Torchon::define(&native).unwrap()).unwrap();
+            assert_eq!(repeat, native, "{} {variety}, {twists} twists", plugin.from);
+            lace::Ground::new(repeat).unwrap();
+        }
+    }
+}
+
+#[test]
+fn torchon_in_c_is_torchon() {
+    let file = in_c("torchon.wasm");
+    if blessing() {
+        fs::write(&file, sandbox::componentize("torchon.wasm", &compile()).unwrap()).unwrap();
+    }
+    let component = fs::read(&file).unwrap();
+    assert!(!wasmparser::Parser::is_core_wasm(&component), "a component is committed, not a core module");
+    same_as_torchon(&load("torchon.wasm", component).unwrap());
+    assert!(!blessing(), "the component was built anew; run again without PAIRWISE_BLESS");
+}
+
+#[test]
+fn torchon_in_c_built_again_answers_the_same() {
+    if !clang() {
+        // The committed component has been tested all the same.
+        return;
+    }
+    let core = compile();
+    same_as_torchon(&load("core.wasm", core.clone()).unwrap());
+    same_as_torchon(&load("component.wasm", sandbox::componentize("core.wasm", &core).unwrap()).unwrap());
+}
+
+/// What a runtime that wants a system under it looks like to the program: the
+/// component is refused before any of it runs, and what it wants is named.
+#[test]
+fn what_imports_is_refused_by_name() {
+    let component = r#"(component
+        (import "wasi:cli/environment@0.2.6" (instance))
+        (import "wasi:clocks/monotonic-clock@0.2.6" (instance))
+        (instance $ground)
+        (export "pairwise:ground/ground@0.1.0" (instance $ground)))"#;
+    let error = load("in-another-language.wasm", wat::parse_str(component).unwrap()).unwrap_err();
+    assert!(matches!(error, SandboxError::Imports { .. }), "{error}");
+    assert_eq!(
+        error.to_string(),
+        "in-another-language.wasm: wants to import `wasi:cli/environment@0.2.6`, \
+         `wasi:clocks/monotonic-clock@0.2.6`, but a contribution may import nothing at all: build it for \
+         wasm32-unknown-unknown, without files, clock, chance or printing"
+    );
+}
+
+/// What the page for authors in other languages says that checking prints.
+#[test]
+fn checking_prints_what_is_written_down() {
+    let component = fs::read(in_c("torchon.wasm")).unwrap();
+    let decoded = wit_component::decode(&component).unwrap();
+    let mut printer = wit_component::WitPrinter::default();
+    printer.print(decoded.resolve(), decoded.package(), &[]).unwrap();
+    let printed = printer.output.to_string();
+    let page = fs::read_to_string(house("sdk/OTHER-LANGUAGES.md")).unwrap();
+    assert!(page.contains(&format!("```wit\n{printed}```\n")), "it prints\n{printed}");
+}
+
+/// The page for authors in other languages gives limits in numbers: those that
+/// the sandbox has.
+#[test]
+fn the_limits_written_down_are_those_kept() {
+    use sandbox::limits;
+    let page = fs::read_to_string(house("sdk/OTHER-LANGUAGES.md")).unwrap();
+    let million = |n: u64| format!("{} million", n / 1_000_000);
+    for (what, number) in [
+        ("a file", format!("{} MiB", limits::FILE_BYTES >> 20)),
+        ("memory", format!("{} MiB", limits::MEMORY_BYTES >> 20)),
+        ("stack", format!("{} KiB", limits::STACK_BYTES >> 10)),
+        ("instructions in one call", million(limits::INSTRUCTIONS)),
+        ("time for one call", format!("{} seconds", limits::SECONDS)),
+        ("what one call hands over", format!("{} MiB", limits::DATA_BYTES >> 20)),
+        ("table elements", limits::TABLE_ELEMENTS.to_string()),
+        ("functions", limits::FUNCTIONS.to_string()),
+        ("local variables, all together", limits::LOCALS.to_string()),
+        ("blocks one inside the other", limits::BLOCKS.to_string()),
+        ("modules and components in the file", limits::PARTS.to_string()),
+        ("stitches", limits::STITCHES.to_string()),
+        ("moves in a stitch", limits::MOVES.to_string()),
+        ("choices", limits::CHOICES.to_string()),
+        ("options of a choice", limits::OPTIONS.to_string()),
+        ("varieties", limits::VARIETIES.to_string()),
+    ] {
+        let line = format!("| {what} | {number} |");
+        assert!(page.contains(&line), "sdk/OTHER-LANGUAGES.md should hold: {line}");
+    }
+}

@@ -1,0 +1,248 @@
+//! Random contributions: modules and components out of random bytes, and real
+//! ones changed. Whatever they are, they are refused in words or end in a
+//! checked definition; nothing panics, nothing goes on for ever.
+//!
+//! `PAIRWISE_SOAK=10000` tries so many instead of a few hundred.
+
+#[path = "../../host/sandbox/tests/support/mod.rs"]
+mod contribution;
+
+use std::collections::BTreeMap;
+use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::path::Path;
+use std::sync::LazyLock;
+use std::time::Instant;
+
+use contribution::{Text, carrying};
+use pairwise_tests::oracle::{Came, component};
+use rayon::prelude::*;
+use sandbox::Sandbox;
+use wasm_mutate::WasmMutate;
+use wasm_smith::{Component, Config, Module};
+use wasmparser::{Parser, Payload};
+
+/// Numbers that look random: SplitMix64 (Steele, Lea and Flood, OOPSLA 2014).
+struct Random(u64);
+
+impl Random {
+    fn next(&mut self) -> u64 {
+        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
+        let z = (self.0 ^ (self.0 >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
+        let z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
+        z ^ (z >> 31)
+    }
+
+    fn below(&mut self, most: usize) -> usize {
+        (self.next() % most as u64) as usize
+    }
+
+    fn bytes(&mut self, count: usize) -> Vec<u8> {
+        (0..count).map(|_| self.next() as u8).collect()
+    }
+}
+
+/// The components of the house, in the order of their names.
+static BUILT: LazyLock<Vec<Vec<u8>>> = LazyLock::new(|| {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../plugins/built");
+    let mut files: Vec<_> = std::fs::read_dir(folder).unwrap().map(|e| e.unwrap().path()).collect();
+    files.retain(|path| path.extension().is_some_and(|e| e == "wasm"));
+    files.sort();
+    files.iter().map(|path| std::fs::read(path).unwrap()).collect()
+});
+
+/// The module inside each of them that does the work.
+static CORES: LazyLock<Vec<Vec<u8>>> = LazyLock::new(|| BUILT.iter().map(|built| core_of(built)).collect());
+
+/// The largest module in a component.
+fn core_of(component: &[u8]) -> Vec<u8> {
+    let modules = Parser::new(0).parse_all(component).filter_map(|payload| match payload.unwrap() {
+        Payload::ModuleSection { unchecked_range, .. } => Some(component[unchecked_range].to_vec()),
+        _ => None,
+    });
+    modules.max_by_key(Vec::len).unwrap()
+}
+
+/// What a module must export to be asked.
+static ASKED: LazyLock<Vec<u8>> = LazyLock::new(|| {
+    wat::parse_str(
+        r#"(module
+            (memory (export "memory") 2)
+            (func (export "cabi_realloc") (param i32 i32 i32 i32) (result i32) unreachable)
+            (func (export "pairwise:ground/ground@0.1.0#about") (result i32) unreachable)
+            (func (export "pairwise:ground/ground@0.1.0#define") (param i32 i32) (result i32) unreachable))"#,
+    )
+    .unwrap()
+});
+
+/// Where a random contribution comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum From {
+    /// A module out of random bytes.
+    Module,
+    /// The same, with the functions of the interface.
+    Asked,
+    /// A component out of random bytes.
+    Component,
+    /// The module of a contribution of the house, changed and still valid.
+    Changed,
+    /// A plain contribution written by hand, changed and still valid.
+    ChangedByHand,
+    /// A component of the house with bytes changed, moved or left out.
+    Spoilt,
+    /// Random bytes behind the beginning of a component.
+    Noise,
+}
+
+const ALL: [From; 7] = [
+    From::Module,
+    From::Asked,
+    From::Component,
+    From::Changed,
+    From::ChangedByHand,
+    From::Spoilt,
+    From::Noise,
+];
+
+/// The contribution of a seed; none where the bytes were too few to make one.
+fn contribution_of(seed: u64) -> (From, Option<Vec<u8>>) {
+    let mut random = Random(seed);
+    let from = ALL[seed as usize % ALL.len()];
+    let size = 1 + random.below(8192);
+    let raw = random.bytes(size);
+    let mut raw = arbitrary::Unstructured::new(&raw);
+    let bytes = match from {
+        From::Module => {
+            Module::new(config(random.below(4) == 0), &mut raw).ok().map(|module| module.to_bytes())
+        }
+        From::Asked => {
+            let config = Config {
+                exports: Some(ASKED.clone()),
+                max_imports: 0,
+                min_funcs: 3,
+                // Only that which is asked for.
+                max_memories: 0,
+                max_memory32_bytes: 2 << 16,
+                ..config(false)
+            };
+            Module::new(config, &mut raw).ok().map(|module| carrying(&module.to_bytes()))
+        }
+        From::Component => {
+            Component::new(config(random.below(4) == 0), &mut raw).ok().map(|component| component.to_bytes())
+        }
+        From::Changed => {
+            let core = &CORES[random.below(CORES.len())];
+            Some(carrying(&changed(core, &mut random)))
+        }
+        From::ChangedByHand => Some(changed(&Text::plain().core(), &mut random)),
+        From::Spoilt => {
+            let built = &BUILT[random.below(BUILT.len())];
+            Some(spoilt(built, &mut random))
+        }
+        From::Noise => {
+            let count = random.below(400);
+            Some([b"\0asm\x0d\0\x01\0".to_vec(), random.bytes(count)].concat())
+        }
+    };
+    (from, bytes)
+}
+
+/// What random modules may use: what is allowed here, or anything at all.
+fn config(anything: bool) -> Config {
+    Config {
+        gc_enabled: anything,
+        exceptions_enabled: anything,
+        memory64_enabled: anything,
+        threads_enabled: anything,
+        relaxed_simd_enabled: anything,
+        tail_call_enabled: true,
+        simd_enabled: true,
+        reference_types_enabled: anything,
+        bulk_memory_enabled: true,
+        max_memories: if anything { 3 } else { 1 },
+        max_imports: if anything { 10 } else { 0 },
+        allow_start_export: true,
+        ..Config::default()
+    }
+}
+
+/// A module changed a few times, each time valid in itself.
+fn changed(module: &[u8], random: &mut Random) -> Vec<u8> {
+    let mut module = module.to_vec();
+    for _ in 0..=random.below(4) {
+        let mut mutate = WasmMutate::default();
+        mutate.seed(random.next()).fuel(300).preserve_semantics(false);
+        let next = mutate.run(&module).ok().and_then(|mut all| all.next()?.ok());
+        if let Some(next) = next {
+            module = next;
+        }
+    }
+    module
+}
+
+/// Bytes of a component changed, moved or left out.
+fn spoilt(component: &[u8], random: &mut Random) -> Vec<u8> {
+    let mut bytes = component.to_vec();
+    for _ in 0..=random.below(3) {
+        let at = random.below(bytes.len());
+        let count = random.below(16).min(bytes.len() - at);
+        match random.below(5) {
+            0 => bytes[at] ^= 1 << random.below(8),
+            1 => bytes[at] = random.next() as u8,
+            2 => drop(bytes.drain(at..at + count)),
+            3 => {
+                let piece = bytes[at..at + count].to_vec();
+                let to = random.below(bytes.len());
+                bytes.splice(to..to, piece);
+            }
+            _ => {
+                let fill = [0, 0xff, 0x7f][random.below(3)];
+                bytes[at..at + count].fill(fill);
+            }
+        }
+    }
+    bytes
+}
+
+#[test]
+fn whatever_comes_is_refused_or_checked() {
+    let soak = std::env::var("PAIRWISE_SOAK").ok();
+    let cases: u64 = soak.as_ref().map_or(300, |n| n.parse().expect("PAIRWISE_SOAK is a number"));
+    let begun = Instant::now();
+    let sandbox = Sandbox::new(None).unwrap();
+    let all: Vec<(From, Option<Came>)> = (0..cases)
+        .into_par_iter()
+        .map(|seed| {
+            let (from, bytes) = contribution_of(seed);
+            let one = Instant::now();
+            let came = bytes.map(|bytes| {
+                let tried = catch_unwind(AssertUnwindSafe(|| component(&sandbox, &bytes)));
+                tried.unwrap_or_else(|_| panic!("seed {seed} ({from:?}) broke a rule"))
+            });
+            if soak.is_some() && one.elapsed().as_secs() > 5 {
+                println!("seed {seed} ({from:?}) took {:?}: {came:?}", one.elapsed());
+            }
+            (from, came)
+        })
+        .collect();
+    let mut counts: BTreeMap<(From, Option<Came>), usize> = BTreeMap::new();
+    for one in all {
+        *counts.entry(one).or_default() += 1;
+    }
+    println!("{cases} cases in {:?}: {counts:#?}", begun.elapsed());
+    // The tests would be worth little if nothing came through or all did.
+    let of = |from: From, came: &[Option<Came>]| -> usize {
+        came.iter().filter_map(|came| counts.get(&(from, *came))).sum()
+    };
+    for from in [From::Changed, From::ChangedByHand] {
+        assert!(of(from, &[Some(Came::Ground)]) > 0, "{from:?}: {counts:?}");
+        assert!(
+            of(from, &[Some(Came::Refused), Some(Came::Said), Some(Came::Defined)]) > 0,
+            "{from:?}: {counts:?}"
+        );
+    }
+    for from in ALL {
+        let tried =
+            of(from, &[Some(Came::Refused), Some(Came::Said), Some(Came::Defined), Some(Came::Ground)]);
+        assert!(tried > 10, "{from:?}: {counts:?}");
+    }
+}
