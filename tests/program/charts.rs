@@ -169,7 +169,7 @@ fn faults_are_shown_with_their_line_and_a_remedy_and_nothing_is_written() {
         (&["check", "missing.toml"][..], &["missing.toml"][..]),
         (&["pack", "missing.toml"], &["cannot read missing.toml"]),
         (&["check", "bad.toml", "--picture", "x.jpg"], &["x.jpg", ".svg"]),
-        (&["check", "bad.toml", "crossed.toml", "--picture", "x.png"], &["--picture is for one chart"]),
+        (&["check", "bad.toml", "crossed.toml", "--picture", "x.png"], &["--picture is for one file"]),
         (&["check", "--watch"], &["--watch is for one chart"]),
         (&["check", "--watch", "rose"], &["rose is no chart"]),
         (&["unpack", "roze"], &["roze", "`rose`"]),

@@ -79,6 +79,7 @@ fn kills() -> Option<u32> {
 /// The old gallery stands untouched until the new one replaces it at one stroke.
 /// (The moment of replacing is tested closely in `host/app/src/output.rs`.)
 #[test]
+#[allow(clippy::print_stdout, reason = "the numbers are worth reading")]
 fn a_gallery_that_is_broken_off_leaves_the_old_one() {
     let folder = tempfile::tempdir().unwrap();
     let place = folder.path().join("class");

@@ -204,6 +204,7 @@ fn spoilt(component: &[u8], random: &mut Random) -> Vec<u8> {
 }
 
 #[test]
+#[allow(clippy::print_stdout, reason = "the numbers are worth reading")]
 fn whatever_comes_is_refused_or_checked() {
     let soak = std::env::var("PAIRWISE_SOAK").ok();
     let cases: u64 = soak.as_ref().map_or(300, |n| n.parse().expect("PAIRWISE_SOAK is a number"));

@@ -604,7 +604,7 @@ pub struct CheckArgs {
     /// Charts (.toml), contributions (.wasm) or names of grounds; all grounds without any
     #[arg(value_name = "FILE|GROUND")]
     pub targets: Vec<String>,
-    /// Where to draw a chart as it stands, faults marked (.png, .svg, .pdf); without it, NAME-check.png
+    /// Where to draw a chart or contribution as it is written, faults marked (.png, .svg, .pdf); without it, a chart is drawn to ID-check.png
     #[arg(long, value_name = "FILE", conflicts_with = "no_picture")]
     pub picture: Option<PathBuf>,
     /// Draw nothing

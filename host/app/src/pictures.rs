@@ -101,6 +101,21 @@ pub fn tell_unsettled(layout: &Layout, chosen: &Chosen<'_>) {
     }
 }
 
+/// Pairs with which grounds are drawn, at least.
+const PAIRS: usize = 24;
+/// Most pairs with which they are drawn for the sake of [`PAIRS`]: their
+/// threads can be numbered with one byte.
+const MOST_PAIRS: usize = 120;
+
+/// With how many pairs grounds are drawn for colour orders of so many: a
+/// multiple of it, and nearly always the same. Threads are painted in the order
+/// in which they hang, so only then an order gives the same pixels as the same
+/// order written twice, and as any other picture of that ground and size.
+pub fn drawn_pairs(order: usize) -> usize {
+    let both = (1..=MOST_PAIRS / PAIRS).map(|k| PAIRS * k).find(|n| n.is_multiple_of(order));
+    both.unwrap_or(order)
+}
+
 /// The stencil of a square window of a ground that is laid out, `side` mm and
 /// `px` pixels wide, with a class for each thread of so many pairs.
 pub fn stencil(ground: &Ground, layout: &Layout, side: f64, px: u32, pairs: usize) -> Stencil {
@@ -117,8 +132,7 @@ pub fn shown(ground: &Ground, layout: &Layout, side: f64) -> Rect {
 
 /// A ground laid out and drawn once, ready to be painted.
 pub struct Thumbnail {
-    /// A drawing for each number of pairs until order and repeat both begin
-    /// again.
+    /// A drawing for each number of pairs that is needed.
     stencils: Vec<(usize, Stencil)>,
     /// How the threads were laid out.
     pub layout: Layout,
@@ -143,7 +157,7 @@ impl Thumbnail {
         let layout = lay_out(ground, grid, scale.thread_mm);
         let mut stencils: Vec<(usize, Stencil)> = Vec::new();
         for &length in lengths {
-            let pairs = ground.pairs_until_both_repeat(length);
+            let pairs = drawn_pairs(length);
             if stencils.iter().all(|(drawn, _)| *drawn != pairs) {
                 stencils.push((pairs, stencil(ground, &layout, side, px, pairs)));
             }
@@ -161,8 +175,8 @@ impl Thumbnail {
         (stencil, order.extended(*pairs).threads())
     }
 
-    /// The drawing made for orders of so many pairs, with a class for each of
-    /// their threads, or several times as many.
+    /// The drawing made for orders of so many pairs, with a class for each
+    /// thread of [`drawn_pairs`].
     pub fn stencil(&self, pairs: usize) -> Option<&Stencil> {
         self.stencils.iter().find(|(drawn, _)| drawn.is_multiple_of(pairs)).map(|(_, stencil)| stencil)
     }

@@ -19,7 +19,7 @@ use leaf::Leaf;
 /// Most grounds in a handout: the cover lists them all.
 pub const MOST_GROUNDS: usize = 24;
 /// Most characters of notes: what has room beside the rest of a page.
-pub const MOST_NOTES: usize = 400;
+pub const MOST_NOTES: usize = 300;
 
 /// What a class is given.
 #[derive(Clone, Debug)]
@@ -94,14 +94,15 @@ pub struct Worked<'a> {
     pub materials: Vec<(String, String)>,
     /// How it was reckoned.
     pub rule: String,
-    /// Where each colour goes, a paragraph each, in several wordings, the
-    /// fullest first; the first that has room is taken.
-    pub going: Vec<Vec<String>>,
+    /// Where each colour goes, a paragraph each.
+    pub going: Vec<String>,
+    /// The same in a few words, for a page without much room.
+    pub going_in_brief: Vec<String>,
 }
 
 /// Whether the pricking of an area, mm, has room on the page of its ground.
 pub fn room(paper: Paper, area: (f64, f64)) -> bool {
-    ground::Plan::new(paper, area, "").is_some()
+    ground::Plan::new(paper, area, "", false).is_some()
 }
 
 /// The largest areas for which there is [`room`]: as wide, and as high, as can

@@ -582,9 +582,18 @@ impl Key {
 /// The key to a working diagram: what each mark, letter, dot, bar and arrow
 /// means, `width` mm wide and as high as it needs to be.
 pub fn pair_key(ground: &Ground, width: f64) -> Drawing {
+    key_of(ground, width, |work| format!("{}   ({work})", work.words()))
+}
+
+/// The same with the names of stitches alone, without their moves.
+pub(crate) fn pair_key_of_names(ground: &Ground, width: f64) -> Drawing {
+    key_of(ground, width, Work::words)
+}
+
+fn key_of(ground: &Ground, width: f64, said: impl Fn(&Work) -> String) -> Drawing {
     let mut key = Key::new(width);
     for (kind, work) in works(ground).into_iter().enumerate() {
-        key.work(kind, &format!("{}   ({work})", work.words()));
+        key.work(kind, &said(work));
     }
     if ground.stitches().iter().any(|s| s.work.pin().is_some()) {
         key.pin("a pin: inside the mark when the stitch closes it");

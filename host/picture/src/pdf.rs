@@ -7,8 +7,8 @@ use std::num::NonZeroU16;
 
 use krilla::color::rgb;
 use krilla::configure::Configuration;
-use krilla::geom::{PathBuilder, Transform};
 use krilla::destination::XyzDestination;
+use krilla::geom::{PathBuilder, Transform};
 use krilla::metadata::Metadata;
 use krilla::num::NormalizedF32;
 use krilla::outline::{Outline, OutlineNode};
@@ -101,8 +101,14 @@ fn tagged(title: &str, language: &str, pages: &[Reading], rules: Configuration) 
                 _ => ContentTag::Span(SpanTag::empty()),
             };
             let mark: Identifier = surface.start_tagged(tag);
+            let mut said = String::new();
             for group in groups.by_ref().take(part.groups) {
                 draw(&mut surface, drawing, group, &faces);
+                for shape in &group.shapes {
+                    if let Shape::Text(text) = shape {
+                        said.push_str(&font::plain_words(&text.words));
+                    }
+                }
             }
             surface.end_tagged();
             if part.role != Role::Item
@@ -114,7 +120,8 @@ fn tagged(title: &str, language: &str, pages: &[Reading], rules: Configuration) 
             match &part.role {
                 Role::Heading(level) => {
                     let level = NonZeroU16::new(u16::from(*level)).unwrap_or(NonZeroU16::MIN);
-                    section.push(TagGroup::with_children(Tag::Hn(level, None), one));
+                    let said = Some(said.trim_end().to_owned());
+                    section.push(TagGroup::with_children(Tag::Hn(level, said), one));
                 }
                 Role::Paragraph => section.push(TagGroup::with_children(Tag::P, one)),
                 Role::Item => {
@@ -323,7 +330,8 @@ mod tests {
             area: (40.0, 60.0),
             materials: vec![("Pairs".into(), "16".into())],
             rule: "Counted.".into(),
-            going: vec![vec!["Everywhere.".into()]],
+            going: vec!["Everywhere.".into()],
+            going_in_brief: vec!["Everywhere.".into()],
         };
         let sheet = |title: &str, body| ClassSheet {
             title: title.into(),
@@ -336,7 +344,11 @@ mod tests {
             class: "invented".into(),
             notes: String::new(),
             paper: Paper::A4,
-            colours: vec![Swatch { letter: 'A', name: "blue".into(), colour: crate::colour::rgb(20, 40, 120) }],
+            colours: vec![Swatch {
+                letter: 'A',
+                name: "blue".into(),
+                colour: crate::colour::rgb(20, 40, 120),
+            }],
             gauge: vec![("Pin spacing".into(), "5 mm".into())],
             sheets: vec![
                 sheet("Rose ground", Body::Worked(Box::new(worked))),

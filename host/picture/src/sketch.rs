@@ -108,14 +108,14 @@ pub fn bare_sketch(repeat: &Repeat, title: &str, findings: &[Finding], longest_s
             &|place| matches!(place, Place::Leg { from, side } if from == id && *side == leg.from.side),
         );
         let ink = if fault.is_some() { FAULT } else { Rgb::INK };
-        let back = (to - from).x.hypot((to - from).y) * step < MARK;
+        let back = length(to - from) * step < MARK;
         let line = line_of_leg(leg, at(from), at(to), back);
         words.lines.extend(line.windows(2).map(|two| [two[0], two[1]]));
         let path = if back { round(&line) } else { Path::line(line.iter().copied()) };
         pairs.shapes.push(Shape::stroke(path, Stroke::new(ink, if fault.is_some() { 0.9 } else { 0.35 })));
         let (start, end) = (line[0], line[line.len() - 1]);
         let middle = (start + end) * 0.5;
-        let along = (end - start) * (1.0 / (end - start).x.hypot((end - start).y).max(1e-6));
+        let along = (end - start) * (1.0 / length(end - start).max(1e-6));
         let twists = leg.twists.min(8);
         for k in 0..twists {
             let here = middle + along * ((f64::from(k) - f64::from(twists - 1) / 2.0) * 1.2);
@@ -188,6 +188,10 @@ fn line_of_leg(leg: &Leg, from: Point, to: Point, back: bool) -> Vec<Point> {
     }
 }
 
+fn length(run: Point) -> f64 {
+    (run.x * run.x + run.y * run.y).sqrt()
+}
+
 /// A curve by its two ends and its two control points.
 fn round(line: &[Point]) -> Path {
     let steps = match *line {
@@ -238,7 +242,7 @@ impl Labels {
 
     /// A number beside a line.
     fn beside_line(&mut self, text: &str, start: Point, end: Point) {
-        let along = (end - start) * (1.0 / (end - start).x.hypot((end - start).y).max(1e-6));
+        let along = (end - start) * (1.0 / length(end - start).max(1e-6));
         let across = point(-along.y, along.x);
         let mut wanted = Vec::new();
         for part in [0.5, 0.4, 0.6, 0.3, 0.7] {
@@ -304,7 +308,9 @@ mod tests {
     use super::*;
 
     fn texts(drawing: &Drawing) -> Vec<&Text> {
-        let words = |shape| if let &Shape::Text(ref text) = shape { Some(text) } else { None };
+        fn words(shape: &Shape) -> Option<&Text> {
+            if let Shape::Text(text) = shape { Some(text) } else { None }
+        }
         drawing.shapes().filter_map(words).collect()
     }
 

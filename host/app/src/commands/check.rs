@@ -118,10 +118,11 @@ fn once(args: &CheckArgs, sources: &Sources) -> Result<Work, Failure> {
         files.into_iter().partition(|file| charts::is_chart(Path::new(file)));
     if let Some(picture) = &args.picture {
         crate::export::Format::of(picture)?;
-        if charts.len() != 1 {
+        if charts.len() + files.len() != 1 {
             return Err(Failure::Value {
-                what: format!("--picture is for one chart; there are {}", charts.len()),
-                help: "check one chart (a file ending in .toml) at a time, or leave --picture out".to_owned(),
+                what: format!("--picture is for one file; there are {}", charts.len() + files.len()),
+                help: "check one chart or contribution (.toml, .wasm) at a time, or leave --picture out"
+                    .to_owned(),
             });
         }
     }
@@ -130,7 +131,12 @@ fn once(args: &CheckArgs, sources: &Sources) -> Result<Work, Failure> {
         for file in &files {
             std::fs::metadata(file).map_err(Failure::read(Path::new(file)))?;
             match sandbox.load(&Source::File(file.into())) {
-                Ok(plugin) => work.plugin(&plugin),
+                Ok(plugin) => {
+                    work.plugin(&plugin);
+                    if let Some(out) = &args.picture {
+                        draw(&plugin, &plugin.about.title, out)?;
+                    }
+                }
                 Err(why) => work.failures.push((file.clone(), why.to_string())),
             }
         }
@@ -209,12 +215,21 @@ fn check_chart(
     }
     work.checked.extend(checked);
     work.asked.push(ask_all(&plugin));
-    if !args.no_picture
-        && let Some(picture) = picture::draw(&plugin, &chart.read.chart.title)
-    {
+    if !args.no_picture {
         let out = args.picture.clone().unwrap_or_else(|| format!("{}-check.png", plugin.about.id).into());
-        crate::export::export(&[picture], &out, picture::PX)?;
-        tell(&format!("{}: the chart as it stands", out.display()));
+        draw(&plugin, &chart.read.chart.title, &out)?;
+    }
+    Ok(())
+}
+
+/// Draws what can be drawn of a contribution.
+fn draw(plugin: &Plugin, title: &str, out: &Path) -> Result<(), Failure> {
+    match picture::draw(plugin, title) {
+        Some(picture) => {
+            crate::export::export(&[picture], out, picture::PX)?;
+            tell(&format!("{}: {title} as it is written", out.display()));
+        }
+        None => tell(&format!("note: {title} cannot be drawn: no places are known, or too many stitches")),
     }
     Ok(())
 }

@@ -134,7 +134,7 @@ impl Flow {
             let at = at + point(0.0, LEADING);
             if k == 0 {
                 let what = font::shortened(what, BODY, Face::Regular, 2.0 * width / 3.0 - 3.0);
-                shapes.push(text(&what, at, BODY, Face::Regular, QUIET, Anchor::Start));
+                shapes.push(text(&format!("{what} "), at, BODY, Face::Regular, QUIET, Anchor::Start));
             }
             let at = at + point(width, 0.0);
             shapes.push(text(value, at, BODY, Face::Semibold, Rgb::INK, Anchor::End));

@@ -8,7 +8,7 @@ use super::{BODY, Body, ClassSheet, GAP, Handout, LEADING, QUIET, Worked};
 use crate::colour::Rgb;
 use crate::drawing::{Anchor, Cap, Face, Path, Rect, Shape, Stroke, rect};
 use crate::font;
-use crate::pairs::{PairLook, diagram_grid, diagram_window, draw_pairs, pair_key, worked};
+use crate::pairs::{PairLook, diagram_grid, diagram_window, draw_pairs, pair_key, pair_key_of_names, worked};
 use crate::pricking::{MEASURE, Paper, SCALE_MM, dots, scale_lines};
 use crate::reading::Role;
 use crate::sheet::enlargement;
@@ -28,10 +28,12 @@ const PICTURES: f64 = 112.0;
 /// Width of the column of a long and narrow pricking, and of what stands beside
 /// it.
 const NARROW: f64 = 60.0;
-/// Lines ruled for notes, at the least, and how far apart.
+/// Lines ruled for notes, at the least, on pages with room and on crowded ones,
+/// and how far apart.
 const RULED: usize = 3;
+const FEW_RULED: usize = 1;
 const RULE: f64 = 7.5;
-/// So many steps go before a fuller wording of where colours go.
+/// A page with fewer steps than these, if there are so many, is crowded.
 const FEW_STEPS: usize = 6;
 /// Least width of notes beside a wide pricking.
 const BESIDE: f64 = 45.0;
@@ -55,16 +57,18 @@ fn pricking_height(area: (f64, f64), width: f64) -> f64 {
 }
 
 /// Height of the notes with room to write.
-fn notes_height(notes: &str, width: f64) -> f64 {
+fn notes_height(notes: &str, width: f64, crowded: bool) -> f64 {
     let words = lines(notes, BODY, Face::Regular, width).len();
-    TITLE + LEADING * words as f64 + RULE * RULED as f64 + 1.0
+    let ruled = if crowded { FEW_RULED } else { RULED };
+    TITLE + LEADING * words as f64 + RULE * ruled as f64 + 1.0
 }
 
 impl Plan {
     /// Pictures and words stand in two columns; the pricking below the pictures
     /// where it has room there, else in a column of its own when it is narrow,
-    /// else below everything. `None` when there is no room.
-    pub(super) fn new(paper: Paper, area: (f64, f64), notes: &str) -> Option<Plan> {
+    /// else below everything. On a crowded page there is more room for words.
+    /// `None` when there is no room.
+    pub(super) fn new(paper: Paper, area: (f64, f64), notes: &str, crowded: bool) -> Option<Plan> {
         let all = body(paper);
         let column = (all.width - GAP) / 2.0;
         let right = all.x + column + GAP;
@@ -78,7 +82,7 @@ impl Plan {
             (threads, rect(all.x, below, column, 0.58 * free))
         };
         let words = |bottom: f64| {
-            let high = notes_height(notes, column);
+            let high = notes_height(notes, column, crowded);
             let notes = rect(right, bottom - high, column, high);
             (vec![rect(right, all.y, column, notes.y - all.y - 2.0)], notes)
         };
@@ -94,14 +98,15 @@ impl Plan {
             let own = needs.max(NARROW);
             let left = all.x + own + GAP;
             let width = all.x + all.width - left;
-            let threads = rect(left, all.y + TITLE, width, 34.0);
-            let pairs = rect(left, threads.y + 34.0 + SCALE + GAP / 2.0 + TITLE, width, 52.0);
+            let (high, low) = if crowded { (24.0, 38.0) } else { (34.0, 52.0) };
+            let threads = rect(left, all.y + TITLE, width, high);
+            let pairs = rect(left, threads.y + high + SCALE + GAP / 2.0 + TITLE, width, low);
             let pricking = rect(all.x, all.y, own, height(NARROW));
             // Below the pricking, where it leaves room, else below the words.
             let below = all.y + pricking.height + GAP;
-            let follow = below + notes_height(notes, own) > bottom;
+            let follow = below + notes_height(notes, own, crowded) > bottom;
             let (notes, end) = if follow {
-                let high = notes_height(notes, width);
+                let high = notes_height(notes, width, crowded);
                 (rect(left, bottom - high, width, high), bottom - high - 2.0)
             } else {
                 (rect(all.x, below, own, bottom - below), bottom)
@@ -112,17 +117,21 @@ impl Plan {
             return Some(Plan { threads, pairs, pricking, words: words.to_vec(), notes, follow });
         }
         let high = height(all.width);
-        if needs <= all.width && high + GAP + PICTURES + 20.0 <= all.height {
-            let (threads, pairs) = pictures(all.height - high - GAP);
-            let pricking = rect(all.x, bottom - high, all.width, high);
+        if needs <= all.width && high + GAP + PICTURES + 40.0 <= all.height {
             // Beside the pricking, where it leaves room, else below the words.
-            let beside = all.x + needs.max(NARROW) + GAP;
+            let own = needs.max(NARROW);
+            let beside = all.x + own + GAP;
             let width = all.x + all.width - beside;
-            if width >= BESIDE && notes_height(notes, width) <= high {
+            if width >= BESIDE && notes_height(notes, width, crowded) <= high && height(own) <= high + 4.0 {
+                let high = height(own);
+                let (threads, pairs) = pictures(all.height - high - GAP);
+                let pricking = rect(all.x, bottom - high, own, high);
                 let notes = rect(beside, bottom - high, width, high);
                 let words = vec![rect(right, all.y, column, all.height - high - GAP)];
                 return Some(Plan { threads, pairs, pricking, words, notes, follow: false });
             }
+            let (threads, pairs) = pictures(all.height - high - GAP);
+            let pricking = rect(all.x, bottom - high, all.width, high);
             let (words, notes) = words(bottom - high - GAP);
             return Some(Plan { threads, pairs, pricking, words, notes, follow: true });
         }
@@ -153,14 +162,18 @@ pub(super) fn page(handout: &Handout<'_>, sheet: &ClassSheet<'_>, number: usize)
 }
 
 fn fill(leaf: &mut Leaf, paper: Paper, sheet: &ClassSheet<'_>, on: &Worked<'_>) {
-    let small = (1.0, 1.0);
-    let plan = Plan::new(paper, on.area, &sheet.notes).or_else(|| Plan::new(paper, small, &sheet.notes));
-    // The smallest pricking has room on every paper of a class.
-    let Some(plan) = plan else { return };
+    // The first way in which everything has room, or else the last.
+    let mut ways = Fullness::ALL.into_iter().filter_map(|fullness| {
+        let crowded = fullness >= Fullness::Crowded;
+        let plan = Plan::new(paper, on.area, &sheet.notes, crowded)?;
+        let (flow, enough) = words(plan.words.clone(), on, fullness);
+        Some((plan, flow, enough || fullness == Fullness::NoKey))
+    });
+    // Areas without room are refused before.
+    let Some((plan, flow, _)) = ways.find(|(_, _, enough)| *enough) else { return };
     threads(leaf, plan.threads, sheet, on);
     pairs(leaf, plan.pairs, sheet, on);
     leaf.frames(&[plan.threads, plan.pairs]);
-    let flow = words(plan.words, on);
     let mut below = plan.notes;
     if plan.follow {
         let top = below.y.min(flow.lowest() + GAP / 2.0);
@@ -179,7 +192,8 @@ fn threads(leaf: &mut Leaf, view: Rect, sheet: &ClassSheet<'_>, on: &Worked<'_>)
     let top = on.ground.top() * on.layout.grid.step_y_mm();
     let window = rect(0.0, top, across, view.height / times);
     let drawing = draw_threads(on.ground, on.layout, window, &look).scaled(times);
-    let shows = format!("{} as it looks worked, in the colours of the class, {times} times its size", sheet.title);
+    let shows =
+        format!("{} as it looks worked, in the colours of the class, {times} times its size", sheet.title);
     leaf.picture(&drawing, point(view.x, view.y), shows);
     // A bar of 5 mm of lace, or as much of it as looks well.
     let mm = if times > 3.0 { 5.0 } else { 10.0 };
@@ -216,29 +230,54 @@ fn pairs(leaf: &mut Leaf, view: Rect, sheet: &ClassSheet<'_>, on: &Worked<'_>) {
     leaf.picture(&drawing, point(view.x, view.y), shows);
 }
 
-/// What is needed, where colours go, the key and the steps.
-fn words(columns: Vec<Rect>, on: &Worked<'_>) -> Flow {
+/// How much is said on a page, the fullest first.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Fullness {
+    /// Everything.
+    Full,
+    /// Where colours go in the fewest words.
+    Brief,
+    /// A key without moves, too.
+    Names,
+    /// With smaller pictures, too, and fewer lines to write on.
+    Crowded,
+    /// No key, too: the letters stand on the page of the stitches.
+    NoKey,
+}
+
+impl Fullness {
+    const ALL: [Fullness; 5] =
+        [Fullness::Full, Fullness::Brief, Fullness::Names, Fullness::Crowded, Fullness::NoKey];
+}
+
+/// What is needed, where colours go, the key and the steps; and whether there
+/// is room for all of it and for some steps.
+fn words(columns: Vec<Rect>, on: &Worked<'_>, fullness: Fullness) -> (Flow, bool) {
     let (repeats, rows) = worked(on.ground);
     let steps = on.ground.steps_in_words(repeats, rows);
-    let mut wordings = on.going.iter().peekable();
-    loop {
-        let going = wordings.next();
-        let mut flow = Flow::new(columns.clone());
-        flow.heading("Materials");
-        on.materials.iter().for_each(|(what, value)| flow.fact(what, value));
-        flow.remark(&on.rule);
-        if let Some(going) = going {
-            flow.heading("Where each colour goes");
-            going.iter().for_each(|words| flow.paragraph(words));
+    let mut flow = Flow::new(columns);
+    flow.heading("Materials");
+    on.materials.iter().for_each(|(what, value)| flow.fact(what, value));
+    flow.remark(&on.rule);
+    flow.heading("Where each colour goes");
+    let going = if fullness == Fullness::Full { &on.going } else { &on.going_in_brief };
+    going.iter().for_each(|words| flow.paragraph(words));
+    match fullness {
+        Fullness::Full | Fullness::Brief => {
+            flow.drawing("Key to the diagram", |width| pair_key(on.ground, width));
         }
-        flow.drawing("Key to the diagram", |width| pair_key(on.ground, width));
-        flow.heading("Order of working");
-        let told = flow.steps(&steps);
-        let enough = !flow.full && told >= steps.len().min(FEW_STEPS);
-        if enough || wordings.peek().is_none() {
-            return flow;
+        Fullness::Names | Fullness::Crowded => {
+            flow.drawing("Key to the diagram", |width| pair_key_of_names(on.ground, width));
+        }
+        Fullness::NoKey => {
+            flow.heading("Key to the diagram");
+            flow.remark("There is no room for it here: the page of the stitches used names every letter.");
         }
     }
+    flow.heading("Order of working");
+    let told = flow.steps(&steps);
+    let enough = !flow.full && told >= steps.len().min(FEW_STEPS);
+    (flow, enough)
 }
 
 /// The dots at their true size beside the control scale.
@@ -289,5 +328,68 @@ fn notes(leaf: &mut Leaf, all: Rect, notes: &str) {
     if !ruled.steps.is_empty() {
         let line = Stroke { cap: Cap::Butt, ..Stroke::new(crate::colour::rgb(170, 162, 150), 0.18) };
         leaf.put(Role::Decoration, vec![Shape::stroke(ruled, line)]);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::handout::{largest_areas, room};
+
+    #[test]
+    fn nothing_on_a_page_lies_on_anything_else() {
+        let long = "A sentence of notes that is meant to be long. ".repeat(6);
+        for paper in [Paper::A4, Paper::LETTER] {
+            let all = body(paper).grown(1e-6);
+            let mut shapes = std::collections::BTreeSet::new();
+            for width in (1..200).step_by(7).map(f64::from) {
+                for height in (1..260).step_by(9).map(f64::from) {
+                    for (notes, crowded) in [("", false), (&long, false), (&long, true)] {
+                        let plan = Plan::new(paper, (width, height), notes, crowded);
+                        let Some(plan) = plan else { continue };
+                        let Plan { threads, pairs, pricking, words, notes, .. } = plan;
+                        assert!(pricking.width >= width + BESIDE_SCALE && pricking.height >= height);
+                        assert!(words.iter().all(|w| w.height >= 60.0), "{width} {height}: {words:?}");
+                        shapes.insert((words.len(), notes.x < threads.x, pricking.width > 100.0));
+                        let mut rects = vec![
+                            threads.grown(0.0),
+                            rect(pairs.x, pairs.y - TITLE, pairs.width, pairs.height + TITLE),
+                            pricking,
+                            notes,
+                        ];
+                        rects.extend(words);
+                        for (k, a) in rects.iter().enumerate() {
+                            assert!(
+                                a.x >= all.x && a.x + a.width <= all.x + all.width,
+                                "{width} {height} {k}"
+                            );
+                            assert!(
+                                a.y >= all.y && a.y + a.height <= all.y + all.height,
+                                "{width} {height} {k}"
+                            );
+                            for b in &rects[..k] {
+                                assert!(!a.grown(-0.01).meets(b), "{width} by {height}: {a:?} on {b:?}");
+                            }
+                        }
+                    }
+                }
+            }
+            assert!(shapes.len() >= 4, "every shape of page is met: {shapes:?}");
+        }
+    }
+
+    #[test]
+    fn the_largest_areas_have_room_and_larger_ones_have_not() {
+        for paper in [Paper::A4, Paper::LETTER] {
+            let [wide, high] = largest_areas(paper);
+            assert!(
+                wide.0 > 150.0 && wide.1 >= 60.0 && high.1 > 180.0 && high.0 >= 50.0,
+                "{wide:?} {high:?}"
+            );
+            for (width, height) in [wide, high] {
+                assert!(room(paper, (width, height)));
+                assert!(!room(paper, (width + 1.0, height + 1.0)));
+            }
+        }
     }
 }

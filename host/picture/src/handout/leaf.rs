@@ -38,6 +38,21 @@ pub(super) fn lines(words: &str, size: f64, face: Face, room: f64) -> Vec<String
         .collect()
 }
 
+/// Whether a line of text lies within a rectangle, with its ascenders (0.75 of
+/// its size) and descenders (0.22), as capitals and figures of the faces are.
+fn within(text: &Text, all: Rect) -> bool {
+    let wide = font::width(&text.words, text.size, text.face);
+    let left = match text.anchor {
+        Anchor::Start => text.at.x,
+        Anchor::Middle => text.at.x - wide / 2.0,
+        Anchor::End => text.at.x - wide,
+    };
+    left >= all.x
+        && left + wide <= all.x + all.width
+        && text.at.y - 0.75 * text.size >= all.y
+        && text.at.y + 0.22 * text.size <= all.y + all.height
+}
+
 impl Leaf {
     /// A page with an entry in the table of contents.
     pub fn new(paper: Paper, entry: &str) -> Leaf {
@@ -64,10 +79,17 @@ impl Leaf {
         self.add(role, [Group { shapes, ..Group::new("shapes") }]);
     }
 
-    /// Lays a drawing on the page.
+    /// Lays a drawing on the page; letters that its edge would cut are left out.
     pub fn picture(&mut self, drawing: &Drawing, at: Point, shows: String) {
         let before = self.page.groups.len();
         self.page.place(drawing, at, &format!("part-{}-", self.parts.len()));
+        for group in &mut self.page.groups[before..] {
+            let clip = group.clip;
+            group.shapes.retain(|shape| match (shape, clip) {
+                (Shape::Text(text), Some(clip)) => within(text, clip),
+                _ => true,
+            });
+        }
         let groups = self.page.groups.len() - before;
         self.parts.push(Part { role: Role::Figure(shows), groups });
     }

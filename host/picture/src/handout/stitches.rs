@@ -152,22 +152,23 @@ fn stitch(leaf: &mut Leaf, work: &Work, used: &Used, at: Rect) {
     let mut name = work.words();
     name[..1].make_ascii_uppercase();
     let mut base = at.y - 0.4;
-    let put = |leaf: &mut Leaf, role: Role, words: &str, face: Face, colour: Rgb, most: usize, base: &mut f64| {
-        let mut all = lines(words, BODY, face, width);
-        if all.len() > most {
-            let rest = all.split_off(most.max(1) - 1).join(" ");
-            all.push(font::shortened(&rest, BODY, face, width));
-        }
-        let count = all.len();
-        let mut shapes = Vec::new();
-        for words in all {
-            *base += LEADING;
-            let at: Point = point(beside, *base);
-            shapes.push(text(&format!("{words} "), at, BODY, face, colour, Anchor::Start));
-        }
-        leaf.put(role, shapes);
-        count
-    };
+    let put =
+        |leaf: &mut Leaf, role: Role, words: &str, face: Face, colour: Rgb, most: usize, base: &mut f64| {
+            let mut all = lines(words, BODY, face, width);
+            if all.len() > most {
+                let rest = all.split_off(most.max(1) - 1).join(" ");
+                all.push(font::shortened(&rest, BODY, face, width));
+            }
+            let count = all.len();
+            let mut shapes = Vec::new();
+            for words in all {
+                *base += LEADING;
+                let at: Point = point(beside, *base);
+                shapes.push(text(&format!("{words} "), at, BODY, face, colour, Anchor::Start));
+            }
+            leaf.put(role, shapes);
+            count
+        };
     let mut left = LINES + 1;
     left -= put(leaf, Role::Heading(2), &name, Face::Semibold, Rgb::INK, 2, &mut base);
     left -= put(leaf, Role::Paragraph, &moves(work), Face::Regular, Rgb::INK, left - 1, &mut base);

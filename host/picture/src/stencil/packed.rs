@@ -77,9 +77,10 @@ impl Stencil {
         // The most frequent first, where they are short; the others in order,
         // where each is like the one before.
         counts.sort_by(|a, m, b, n| n.cmp(m).then(a.cmp(b)));
-        let plain = counts.keys().find(|r| r.weights.is_empty()).map_or([255; 3], |r| {
-            r.fixed.map(|v| ((v + ONE as u32 / 2) / ONE as u32).min(255) as u8)
-        });
+        let plain = counts
+            .keys()
+            .find(|r| r.weights.is_empty())
+            .map_or([255; 3], |r| r.fixed.map(|v| ((v + ONE as u32 / 2) / ONE as u32).min(255) as u8));
         let mut table: Vec<&Recipe> = counts.into_keys().collect();
         if let Some(rest) = table.get_mut(SHORT..) {
             rest.sort_by_key(|r| (r.weights.len(), r.fixed, &r.weights));
@@ -320,8 +321,9 @@ mod tests {
         for (mixtures, threads, px_per_mm) in [(0, 3, 1.0), (3, 2, 1.0), (60, 17, 3.0), (300, 255, 7.0)] {
             let stencil = Stencil::new(&drawing(mixtures, threads), px_per_mm);
             let packed = stencil.packed(threads as u8).unwrap();
-            let colours: Vec<Rgb> =
-                (0..threads).map(|k| rgb((k * 91 % 256) as u8, (255 - k) as u8, (k * 17 % 256) as u8)).collect();
+            let colours: Vec<Rgb> = (0..threads)
+                .map(|k| rgb((k * 91 % 256) as u8, (255 - k) as u8, (k * 17 % 256) as u8))
+                .collect();
             assert_eq!(painted(&packed, &colours), stencil.paint(&colours).pixels(), "{mixtures}");
         }
     }

@@ -39,15 +39,13 @@ use crate::colours::Palette;
 use crate::facts::Facts;
 use crate::failure::Failure;
 use crate::fold::fold;
-use crate::pictures::{shown, stencil};
+use crate::pictures::{drawn_pairs, shown, stencil};
 
 /// Pixels of a small picture.
 pub const SMALL_PX: u32 = 160;
-/// Pairs after which colours begin again, at least: orders of 1, 2, 3, 4, 6, 8,
-/// 12 and 24 pairs go into it.
+/// Pairs after which colours begin again in pictures, unless the order of the
+/// gallery needs more: orders of 1, 2, 3, 4, 6, 8, 12 and 24 pairs go into it.
 const PAIRS: usize = 24;
-/// Most pairs: their threads are numbered with one byte.
-const MOST_PAIRS: usize = 120;
 /// How much larger than the lace its working diagram is drawn, so that marks
 /// can be read.
 const DIAGRAM: f64 = 5.0;
@@ -163,8 +161,9 @@ struct Large {
 /// After how many pairs the colours of stencils begin again, when the gallery's
 /// own order has so many.
 pub fn pairs(order: usize) -> usize {
-    let both = (1..).map(|k| PAIRS * k).find(|n| n.is_multiple_of(order)).unwrap_or(PAIRS);
-    if both <= MOST_PAIRS { both } else { PAIRS }
+    let drawn = drawn_pairs(order);
+    // The threads of a packed stencil are numbered with one byte.
+    if drawn.is_multiple_of(PAIRS) && 2 * drawn <= usize::from(u8::MAX) { drawn } else { PAIRS }
 }
 
 /// Packed, compressed and written in letters.
@@ -201,8 +200,7 @@ pub fn variety(
     let ground = &chosen.ground;
     let scale = &gallery.scale;
     let pairs = gallery.stencil_pairs;
-    let drawn = ground.pairs_until_both_repeat(pairs);
-    let small = stencil(ground, layout, scale.window_mm(), SMALL_PX, drawn);
+    let small = stencil(ground, layout, scale.window_mm(), SMALL_PX, pairs);
     let name = chosen.name();
     if let Some(large) = large {
         let large = Large { picture: in_letters(large, pairs)?, ways: ways(ground) };
@@ -302,7 +300,8 @@ fn drawings(gallery: &Gallery<'_>, chosen: &Chosen<'_>, layout: &Layout) -> Resu
         gallery.folder.write(&format!("{folder}/{name}.svg"), svg.as_bytes())
     };
     if let Ok(grid) = lace::Grid::new(DIAGRAM * layout.grid.pin_spacing_mm(), layout.grid.angle_deg()) {
-        let window = picture::drawing::rect(0.0, ground.top() * grid.step_y_mm(), DIAGRAM * side, DIAGRAM * side);
+        let window =
+            picture::drawing::rect(0.0, ground.top() * grid.step_y_mm(), DIAGRAM * side, DIAGRAM * side);
         let look = PairLook::default();
         let mut diagram = draw_pairs(ground, &grid, window, &look);
         diagram.title = format!("{}: working diagram", chosen.title());
@@ -376,6 +375,7 @@ pub fn pages(gallery: &Gallery<'_>, varieties: &[Variety]) -> Result<(), Failure
         varieties.iter().map(|v| (v.name.as_str(), v.picture.as_str())).collect();
     gallery.folder.write("data/pictures.js", script("pairwise.pictures", &pictures)?.as_bytes())?;
     gallery.folder.write("explore.js", include_bytes!("../../pages/explore.js"))?;
+    gallery.folder.write("explore.css", include_bytes!("../../pages/explore.css"))?;
     let count: Value = context! { varieties => varieties.len() };
     gallery.page("explore.html", "", "explore.html", count.clone())?;
     gallery.page("compare.html", "", "compare.html", count)

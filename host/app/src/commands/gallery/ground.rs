@@ -173,14 +173,18 @@ fn shown(
     view.travel = facts.travel.clone();
     view.works = works(ground);
     view.facts = facts.lines().into_iter().map(|(name, value)| FactView { name, value }).collect();
+    // A whole repeat, but no more than that: these are the largest files.
     let look = ThreadLook { style: Style::Plain, ..ThreadLook::new(hung(gallery), px_per_mm) };
+    let repeat = facts.measures.repeat_width_mm.max(facts.measures.repeat_height_mm);
+    let side = repeat.clamp(0.5 * window, 0.8 * window);
     let mut threads =
-        draw_threads(ground, &drawn.layout, crate::pictures::shown(ground, &drawn.layout, window), &look);
+        draw_threads(ground, &drawn.layout, crate::pictures::shown(ground, &drawn.layout, side), &look);
     threads.title = format!("{}: thread drawing", view.title);
     gallery.folder.write(&format!("drawings/{id}/{variety}.svg"), to_svg(&threads, "").as_bytes())?;
     let chart = chart(chosen.plugin, variety, &format!("my-{id}"), ground.repeat(), ground.places());
     gallery.folder.write(&format!("charts/{id}/{variety}.toml"), chart.as_bytes())?;
-    let variety = explore::variety(gallery, chosen, &facts, &drawn.layout, drawn.stencil(gallery.stencil_pairs))?;
+    let variety =
+        explore::variety(gallery, chosen, &facts, &drawn.layout, drawn.stencil(gallery.stencil_pairs))?;
     let measures = &facts.measures;
     let line = format!(
         "{}, {}; {}",

@@ -1,0 +1,521 @@
+//! The handout of a class: a recipe and its faults, the printed pages against a
+//! ruler and as text.
+
+mod support;
+
+use std::path::Path;
+use std::process::{Command, Output};
+
+use support::text;
+
+/// The recipe of the house.
+fn evening_class() -> String {
+    format!("{}/../../gallery/evening-class.toml", env!("CARGO_MANIFEST_DIR"))
+}
+
+/// Runs `pairwise` in a folder; compiled contributions are kept, as there are
+/// many runs.
+fn pairwise(folder: &Path, args: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_pairwise"))
+        .args(args)
+        .current_dir(folder)
+        .env("XDG_CACHE_HOME", env!("CARGO_TARGET_TMPDIR"))
+        .output()
+        .unwrap()
+}
+
+fn run(folder: &Path, args: &[&str]) -> (i32, String) {
+    let out = pairwise(folder, args);
+    (out.status.code().unwrap(), text(&out.stdout) + &text(&out.stderr))
+}
+
+/// The message without its breaks into lines.
+fn flat(said: &str) -> String {
+    said.chars().filter(|c| !c.is_whitespace() && *c != '│').collect()
+}
+
+#[track_caller]
+fn assert_says(said: &str, words: &str) {
+    assert!(flat(said).contains(&flat(words)), "it should say {words}: {said}");
+}
+
+fn names(folder: &Path) -> Vec<String> {
+    let mut names: Vec<String> =
+        std::fs::read_dir(folder).unwrap().map(|e| e.unwrap().file_name().into_string().unwrap()).collect();
+    names.sort();
+    names
+}
+
+/// What a program of poppler prints; `None` where poppler is not installed.
+fn poppler(program: &str, folder: &Path, args: &[&str]) -> Option<Vec<u8>> {
+    match Command::new(program).args(args).current_dir(folder).output() {
+        Ok(out) => {
+            assert!(out.status.success(), "{program} {args:?}: {}", String::from_utf8_lossy(&out.stderr));
+            Some(out.stdout)
+        }
+        Err(_) => {
+            // A machine without poppler cannot compare; CI installs it.
+            assert!(std::env::var_os("CI").is_none(), "{program} is not installed");
+            None
+        }
+    }
+}
+
+/// The words of a page, line by line.
+fn page_text(folder: &Path, pdf: &str, page: usize) -> Option<String> {
+    let page = page.to_string();
+    Some(text(&poppler("pdftotext", folder, &["-f", &page, "-l", &page, "-layout", pdf, "-"])?))
+}
+
+#[test]
+fn the_class_gets_its_pages_the_same_twice() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = folder.path();
+    let recipe = evening_class();
+    let (status, said) = run(at, &["handout", &recipe, "-o", "class.pdf"]);
+    assert_eq!(status, 0, "{said}");
+    assert_says(&said, "class.pdf: 4 grounds on 6 pages of 210 by 297 mm");
+    let (status, said) = run(at, &["handout", &recipe, "-o", "again.pdf"]);
+    assert_eq!(status, 0, "{said}");
+    assert_eq!(std::fs::read(at.join("class.pdf")).unwrap(), std::fs::read(at.join("again.pdf")).unwrap());
+    let (status, said) = run(at, &["handout", &recipe, "-o", "letter.pdf", "--paper", "Letter"]);
+    assert_eq!(status, 0, "{said}");
+    assert_says(&said, "215.9 by 279.4 mm");
+    assert_eq!(names(at), ["again.pdf", "class.pdf", "letter.pdf"]);
+
+    let Some(info) = poppler("pdfinfo", at, &["class.pdf"]) else { return };
+    let info = text(&info);
+    for words in ["Four bookmarks in two colours", "Tagged:          yes", "Pages:           6"] {
+        assert!(info.contains(words), "{info}");
+    }
+    for pdf in ["class.pdf", "letter.pdf"] {
+        let page = |k: usize| page_text(at, pdf, k).unwrap();
+        let cover = page(1);
+        for words in
+            ["Four bookmarks in two colours", "an invented class", "river blue", "30 wraps/cm", "Rose ground"]
+        {
+            assert!(cover.contains(words), "{words}: {cover}");
+        }
+        // The number of its page stands beside every ground.
+        for (title, number) in [("Double torchon ground", 3), ("Rose ground", 4)] {
+            let line = cover.lines().find(|line| line.contains(title)).unwrap();
+            assert!(line.trim_end().ends_with(&format!(" {number}")), "{line}");
+            assert!(page(number).contains(title));
+        }
+        for k in 2..=5 {
+            let page = page(k);
+            for words in [
+                "Materials",
+                "Thread on each bobbin",
+                "Where each colour goes",
+                "Key to the diagram",
+                "Order of working",
+                "Pricking at its size",
+                "Notes",
+                "Measure both lines",
+                "your teacher\u{2019}s and local rules come first",
+                &format!("Page {k} of 6"),
+            ] {
+                assert!(page.contains(words), "{pdf}, page {k}: {words}: {page}");
+            }
+        }
+        assert!(page(2).contains("half stitch, pin, half stitch with pairs 2 and 3"));
+        assert!(page(2).contains("Find one blue pair") || page(2).contains("one blue pair and follow it"));
+        // Torchon ground of half stitches travels, of whole stitches stays.
+        assert!(page(2).contains("travels to the left"), "{}", page(2));
+        assert!(page(3).contains("stay in columns 1 and 2"), "{}", page(3));
+        // Stitches, each once, with its pages and letters.
+        let stitches = page(6);
+        assert_eq!(
+            stitches.matches("C T pin C T ").count(),
+            1 + 1,
+            "half stitches and whole ones: {stitches}"
+        );
+        for words in
+            ["Half stitch, pin, half stitch", "page 2 (a)", "Reading a working diagram", "At the pillow"]
+        {
+            assert!(stitches.contains(words), "{words}: {stitches}");
+        }
+    }
+}
+
+/// A page in grey at 300 dots to the inch: width, and the darkness of each
+/// pixel, 0 to 1.
+fn printed(folder: &Path, pdf: &str, page: usize) -> Option<(usize, Vec<f64>)> {
+    let page = page.to_string();
+    let args = ["-r", "300", "-gray", "-f", &page, "-l", &page, "-singlefile", pdf];
+    let bytes = poppler("pdftoppm", folder, &args)?;
+    // P5, width, height, 255, then the pixels.
+    let mut at = 0;
+    let mut fields = Vec::new();
+    while fields.len() < 4 {
+        let end = at + bytes[at..].iter().position(u8::is_ascii_whitespace).expect("a picture");
+        fields.push(std::str::from_utf8(&bytes[at..end]).expect("a header").to_owned());
+        at = end + 1;
+    }
+    let width = fields[1].parse().expect("a width");
+    Some((width, bytes[at..].iter().map(|&v| 1.0 - f64::from(v) / 255.0).collect()))
+}
+
+/// Middles of the dark runs of a line of pixels.
+fn runs(dark: impl Iterator<Item = f64>) -> Vec<f64> {
+    let mut found = Vec::new();
+    let (mut sum, mut moment) = (0.0, 0.0);
+    for (k, d) in dark.chain([0.0]).enumerate() {
+        if d > 0.02 {
+            sum += d;
+            moment += d * (k as f64 + 0.5);
+        } else if sum > 0.0 {
+            found.push(moment / sum);
+            (sum, moment) = (0.0, 0.0);
+        }
+    }
+    found
+}
+
+/// The corner of the control scale: where a dark line as long as it begins,
+/// with no other on the page, pixels.
+fn corner(width: usize, dark: &[f64]) -> (usize, usize) {
+    let mut found = Vec::new();
+    for (y, row) in dark.chunks(width).enumerate() {
+        let mut begun = None;
+        for (x, &d) in row.iter().chain([&0.0]).enumerate() {
+            match (d > 0.5, begun) {
+                (true, None) => begun = Some(x),
+                (false, Some(from)) => {
+                    if (588..=595).contains(&(x - from)) {
+                        found.push((from, y));
+                    }
+                    begun = None;
+                }
+                _ => {}
+            }
+        }
+    }
+    // The line is two or three pixels thick.
+    assert!((1..=4).contains(&found.len()), "{found:?}");
+    found[0]
+}
+
+// Outside check: poppler at 300 dpi. 50 mm are 590.55 pixels (25.4 mm to the
+// inch), 4 mm between two footside pins 47.244.
+#[test]
+fn every_pricking_is_true_to_size() {
+    const PX: f64 = 300.0 / 25.4;
+    let folder = tempfile::tempdir().unwrap();
+    let at = folder.path();
+    for paper in ["a4", "letter"] {
+        let (status, said) = run(at, &["handout", &evening_class(), "-o", "class.pdf", "--paper", paper]);
+        assert_eq!(status, 0, "{said}");
+        for page in 2..=5 {
+            let Some((width, dark)) = printed(at, "class.pdf", page) else { return };
+            let (left, base) = corner(width, &dark);
+            // 2 mm beside either line only its end ticks stand.
+            let row = base - (2.0 * PX) as usize;
+            let across = runs(dark[row * width + left - 6..][..620].iter().copied());
+            assert_eq!(across.len(), 2, "{paper}, page {page}: {across:?}");
+            assert!((across[1] - across[0] - 590.55).abs() <= 1.0, "{paper}, page {page}: {across:?}");
+            let column = left + (2.0 * PX) as usize;
+            let down = runs((base - 610..base + 8).map(|y| dark[y * width + column]));
+            assert_eq!(down.len(), 2, "{paper}, page {page}: {down:?}");
+            assert!((down[1] - down[0] - 590.55).abs() <= 1.0, "{paper}, page {page}: {down:?}");
+        }
+        // The pins of the torchon grounds: every dot of the grid, in rows of
+        // half a pin spacing, each as far from the next as the pin spacing.
+        for page in [2, 3] {
+            let Some((width, dark)) = printed(at, "class.pdf", page) else { return };
+            let (left, base) = corner(width, &dark);
+            let (from, to) = (left + (4.0 * PX) as usize, left + (50.0 * PX) as usize);
+            let line = |y: usize| dark[y * width + from..y * width + to].iter().copied();
+            // The rows of dots above the scale, from below.
+            let rows = runs((base - (68.0 * PX) as usize..base - (4.0 * PX) as usize).map(|y| line(y).sum()));
+            let top = (base - (68.0 * PX) as usize) as f64;
+            assert_eq!(rows.len(), 31, "60 mm: {rows:?}");
+            let (first, last) = (rows[0], rows[rows.len() - 1]);
+            assert!((last - first - 60.0 * PX).abs() <= 1.0, "{first} to {last}");
+            let mut pins = 0;
+            for row in &rows {
+                let dots = runs(line((top + row) as usize));
+                for two in dots.windows(2) {
+                    assert!((two[1] - two[0] - 47.244).abs() <= 1.0, "{paper}, page {page}: {dots:?}");
+                }
+                pins += dots.len();
+            }
+            let words = page_text(at, "class.pdf", page).unwrap();
+            let told = words.lines().find(|line| line.trim_start().starts_with("Pins ")).map_or_else(
+                || words.lines().find(|line| line.contains(" Pins  ")).unwrap_or_default().to_owned(),
+                str::to_owned,
+            );
+            assert!(told.trim_end().ends_with(&format!(" {pins}")), "{pins} dots: {told}");
+        }
+    }
+}
+
+const RECIPE: &str = r##"format = "pairwise-recipe/1"
+title = "A class"
+class = "invented"
+paper = "A4"
+pin-spacing = 4
+thread = "30 wraps/cm"
+colours = ["navy", { name = "old rose", rgb = "#c08081" }]
+arrangement = "A A B B"
+[[ground]]
+name = "rose/plain"
+area = "40x60"
+notes = "Mind the roses."
+with = { crossing = "cloth" }
+[[ground]]
+name = "torchon"
+arrangement = "A B"
+"##;
+
+fn write(folder: &Path, name: &str, text: &str) {
+    std::fs::write(folder.join(name), text).unwrap();
+}
+
+#[test]
+fn faults_are_shown_with_their_line_and_a_remedy_and_nothing_is_written() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = folder.path();
+    let long = format!("notes = \"{}\"", "long ".repeat(90));
+    for (from, to, words) in [
+        (
+            "recipe/1",
+            "recipe/2",
+            &["bad.toml:1:10", "the format is `pairwise-recipe/2`", "update the program"][..],
+        ),
+        ("title =", "titel =", &["bad.toml:2:1", "unknown field `titel`", "did you mean `title`?"]),
+        ("\"A class\"", "\" \"", &["bad.toml:2:9", "there is no title"]),
+        ("\"A4\"", "\"A3\"", &["bad.toml:4:9", "the paper `A3` is not known", "A4 or Letter"]),
+        ("pin-spacing = 4", "pin-spacing = 0", &["bad.toml:5:15", "cannot be pricked", "pin-spacing = 4"]),
+        ("30 wraps/cm", "thick", &["bad.toml:6:10", "`thick` is not a thread size", "30 wraps/cm"]),
+        ("\"navy\"", "\"nevy\"", &["bad.toml:7:12", "the colour `nevy` is not known", "did you mean `navy`"]),
+        ("#c08081", "#c0808", &["bad.toml:7:20", "the colour `#c0808` is not known", "#rrggbb"]),
+        (
+            "[\"navy\", { name = \"old rose\", rgb = \"#c08081\" }]",
+            "[]",
+            &["bad.toml:7:11", "there is no colour"],
+        ),
+        ("rgb =", "rbg =", &["bad.toml:7:20", "a colour has a name and rgb"]),
+        (
+            "A A B B",
+            "A A B C",
+            &["bad.toml:8:15", "the letter C, but only 2 colours are given", "give 3 colours"],
+        ),
+        ("A A B B", "A a b !", &["bad.toml:8:15", "is not a colour letter"]),
+        (
+            "rose/plain",
+            "roze/plain",
+            &["bad.toml:10:8", "the ground `roze` is not known", "did you mean `rose`"],
+        ),
+        ("rose/plain", "rose/plane", &["bad.toml:10:8", "no variety `plane`", "there are plain,"]),
+        ("40x60", "40", &["bad.toml:11:8", "`40` is no area", "an x between them"]),
+        (
+            "40x60",
+            "300x300",
+            &["bad.toml:11:8", "no room on one page of A4", "give at most", "pairwise sheet"],
+        ),
+        ("notes = \"Mind the roses.\"", &long, &["bad.toml:12:9", "there is room for 300"]),
+        ("crossing =", "crosing =", &["bad.toml:13:10", "no choice `crosing`", "`crossing`"]),
+        ("\"cloth\"", "\"clothe\"", &["bad.toml:13:21", "`crossing` cannot be `clothe`", "`cloth`"]),
+        ("A B\"", "A D\"", &["bad.toml:16:15", "the letter D"]),
+        ("name = \"torchon\"", "", &["bad.toml", "missing field `name`"]),
+        ("area = \"40x60\"", "area = \"40x60", &["bad.toml:11"]),
+        // The ESC stands in the text that is shown.
+        ("Mind", "M\u{1b}[31mind", &["bad.toml:12"]),
+    ] {
+        assert!(RECIPE.contains(from), "{from}");
+        write(at, "bad.toml", &RECIPE.replacen(from, to, 1));
+        let (status, said) = run(at, &["handout", "bad.toml", "-o", "class.pdf"]);
+        assert_eq!(status, 2, "{to}: {said}");
+        for word in words {
+            assert_says(&said, word);
+        }
+        assert!(!said.contains('\u{1b}'), "{said:?}");
+        assert_eq!(names(at), ["bad.toml"], "{to}");
+    }
+    // All at once, in the order of the text.
+    let many = RECIPE.replace("\"A4\"", "\"A0\"").replace("navy", "nevy").replace("rose/plain", "roze");
+    write(at, "bad.toml", &many);
+    let (status, said) = run(at, &["handout", "bad.toml"]);
+    assert_eq!(status, 2);
+    assert_says(&said, "bad.toml: 3 faults found");
+    let places = ["bad.toml:4:", "bad.toml:7:", "bad.toml:10:"].map(|place| said.find(place).unwrap());
+    assert!(places.is_sorted(), "{said}");
+    // A recipe without a ground.
+    write(at, "bad.toml", RECIPE.split("[[ground]]").next().unwrap());
+    let (status, said) = run(at, &["handout", "bad.toml"]);
+    assert_eq!(status, 2);
+    assert_says(&said, "no ground is chosen");
+    assert_says(&said, "[[ground]]");
+    // Files that cannot be read, names that cannot be written.
+    write(at, "good.toml", RECIPE);
+    write(at, "broken.toml", "title = \"\u{e9}");
+    std::fs::write(at.join("broken.toml"), b"title = \"\xff\"").unwrap();
+    for (args, words) in [
+        (&["handout", "missing.toml"][..], &["cannot read missing.toml"][..]),
+        (&["handout", "broken.toml"], &["not text in UTF-8"]),
+        (&["handout", "good.toml", "-o", "class.png"], &["class.png holds one", ".pdf"]),
+        (&["handout", "good.toml", "-o", "class"], &["does not say what kind of file"]),
+        (&["handout", "good.toml", "-o", "no/folder/class.pdf"], &["no/folder/class.pdf"]),
+        (&["handout", "good.toml", "--paper", "a5"], &["a5", "letter"]),
+    ] {
+        let (status, said) = run(at, args);
+        assert_eq!(status, 2, "{args:?}: {said}");
+        for word in words {
+            assert_says(&said, word);
+        }
+    }
+    assert_eq!(names(at), ["bad.toml", "broken.toml", "good.toml"]);
+    let (status, said) = run(at, &["handout", "good.toml"]);
+    assert_eq!(status, 0, "{said}");
+    assert_eq!(names(at), ["bad.toml", "broken.toml", "good.toml", "handout.pdf"]);
+}
+
+/// Two stitches whose pairs cross without one: it is packed, but no ground.
+const CROSSED: &str = r#"format = "pairwise-chart/1"
+[about]
+id = "crossed"
+title = "Crossed"
+source = "made up for a test"
+[repeat]
+across = [1, 1]
+down = [-1, 1]
+[[stitch]]
+id = "pin"
+at = [0, 0]
+work = "half stitch, pin, half stitch"
+left = { to = "pin", at = [1, 1], enters = "left" }
+right = { to = "pin", at = [-1, 1], enters = "right" }
+"#;
+
+#[test]
+fn what_cannot_be_worked_has_a_page_that_says_why() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = folder.path();
+    std::fs::create_dir(at.join("more")).unwrap();
+    write(at, "crossed.toml", CROSSED);
+    let (status, said) = run(at, &["pack", "crossed.toml", "-o", "more/crossed.wasm"]);
+    assert_eq!(status, 0, "{said}");
+    write(at, "more/ours.wasm", "this is no component");
+    let recipe = format!(
+        "{RECIPE}[[ground]]\nname = \"crossed\"\nnotes = \"Ask her.\"\n[[ground]]\nname = \"ours/large\"\n"
+    );
+    write(at, "class.toml", &recipe);
+    let (status, said) = run(at, &["handout", "class.toml", "-o", "class.pdf", "--plugins", "more"]);
+    assert_eq!(status, 1, "{said}");
+    assert_says(&said, "missing from the handout: crossed:");
+    assert_says(&said, "missing from the handout: ours/large:");
+    assert_says(&said, "left out more/ours.wasm");
+    assert_says(&said, "class.pdf: 2 grounds on 6 pages");
+    let Some(crossed) = page_text(at, "class.pdf", 4) else { return };
+    for words in ["crossed", "Page 4 is missing", "is not a ground that can be worked", "Ask her."] {
+        assert!(crossed.contains(words), "{words}: {crossed}");
+    }
+    let ours = page_text(at, "class.pdf", 5).unwrap();
+    for words in ["ours/large", "Page 5 is missing", "ours.wasm", "could not be used"] {
+        assert!(ours.contains(words), "{words}: {ours}");
+    }
+    assert!(page_text(at, "class.pdf", 1).unwrap().contains("missing: the page says why"));
+    // The others are whole.
+    assert!(page_text(at, "class.pdf", 2).unwrap().contains("Order of working"));
+    // Without the folder they are not known.
+    let (status, said) = run(at, &["handout", "class.toml", "-o", "other.pdf"]);
+    assert_eq!(status, 2, "{said}");
+    assert_says(&said, "the ground `crossed` is not known");
+    assert!(!at.join("other.pdf").exists());
+}
+
+/// A word on a page with the rectangle it takes: left, top, right, bottom.
+type Word = (String, [f64; 4]);
+
+/// The words of every page.
+fn words(folder: &Path, pdf: &str) -> Option<Vec<([f64; 2], Vec<Word>)>> {
+    let html = text(&poppler("pdftotext", folder, &["-bbox", pdf, "-"])?);
+    let html = html.replace("<!DOCTYPE html PUBLIC \"-//W3C//DTD XHTML 1.0 Transitional//EN\" \"http://www.w3.org/TR/xhtml1/DTD/xhtml1-transitional.dtd\">", "");
+    let tree = roxmltree::Document::parse(&html).expect("what poppler writes");
+    let number = |node: &roxmltree::Node<'_, '_>, name: &str| -> f64 {
+        node.attribute(name).expect("a number").parse().expect("a number")
+    };
+    let pages = tree.descendants().filter(|n| n.has_tag_name("page")).map(|page| {
+        let words = page.children().filter(|n| n.has_tag_name("word")).map(|word| {
+            let place = ["xMin", "yMin", "xMax", "yMax"].map(|name| number(&word, name));
+            (word.text().unwrap_or_default().to_owned(), place)
+        });
+        ([number(&page, "width"), number(&page, "height")], words.collect())
+    });
+    Some(pages.collect())
+}
+
+// Every variety there is, in pages of every shape, on both papers: everything
+// that must be said is there, within the edge, and no word lies on another.
+#[test]
+fn every_variety_has_a_page_without_anything_cut_off() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = folder.path();
+    let out = pairwise(at, &["grounds", "--json"]);
+    let all: serde_json::Value = serde_json::from_slice(&out.stdout).unwrap();
+    let mut names = Vec::new();
+    for ground in all["grounds"].as_array().unwrap() {
+        for variety in ground["varieties"].as_array().unwrap() {
+            names.push(format!("{}/{}", ground["id"].as_str().unwrap(), variety["id"].as_str().unwrap()));
+        }
+    }
+    assert!(names.len() >= 60, "{names:?}");
+    let title =
+        "A title as long as titles of classes can become when nobody stops the teacher who writes them ";
+    let notes = "A sentence of notes that is meant to be as long as notes can be. ".repeat(4);
+    for (k, part) in names.chunks(21).enumerate() {
+        let mut recipe = format!(
+            "format = \"pairwise-recipe/1\"\ntitle = \"{}\"\nnotes = \"{notes}\"\ncolours = [\"navy\", \"gold\", \"teal\"]\n\
+             arrangement = \"A B A C B B\"\n",
+            title.repeat(2)
+        );
+        for (n, name) in part.iter().enumerate() {
+            let area = ["40x60", "170x55", "50x170", "100x40", "75x80"][(n + k) % 5];
+            let notes = if n % 2 == 0 { notes.as_str() } else { "" };
+            recipe.push_str(&format!(
+                "[[ground]]\nname = \"{name}\"\narea = \"{area}\"\nnotes = \"{notes}\"\n"
+            ));
+        }
+        write(at, "all.toml", &recipe);
+        let paper = ["a4", "letter"][k % 2];
+        let (status, said) = run(at, &["handout", "all.toml", "-o", "all.pdf", "--paper", paper]);
+        assert_eq!(status, 0, "{said}");
+        let Some(pages) = words(at, "all.pdf") else { return };
+        for (number, ([width, height], words)) in pages.iter().enumerate() {
+            let page = number + 1;
+            let edge = 11.0 * 72.0 / 25.4;
+            for (word, [left, top, right, bottom]) in words {
+                assert!(
+                    *left >= edge
+                        && *top >= edge - 4.0
+                        && *right <= width - edge
+                        && *bottom <= height - edge + 9.0,
+                    "{paper}, page {page}: {word} at {left} {top}"
+                );
+            }
+            let Some(name) = number.checked_sub(1).and_then(|k| part.get(k)) else { continue };
+            let said: String = words.iter().map(|(word, _)| format!("{word} ")).collect();
+            for must in [
+                "Materials",
+                "for edges come on top.",
+                "Where each colour goes",
+                "Key to the diagram",
+                "Order of working",
+                "Measure both lines",
+                "Notes",
+            ] {
+                assert!(said.contains(must), "{name}: {must}: {said}");
+            }
+            // Letters of the diagram stand close to each other; words do not.
+            let longer: Vec<&Word> = words.iter().filter(|(word, _)| word.chars().count() > 2).collect();
+            for (n, (one, a)) in longer.iter().enumerate() {
+                for (other, b) in &longer[..n] {
+                    let over = (a[2].min(b[2]) - a[0].max(b[0])).min((a[3].min(b[3]) - a[1].max(b[1])) / 2.0);
+                    assert!(over < 1.5, "{name} on {paper}: {one} on {other}");
+                }
+            }
+        }
+    }
+}
