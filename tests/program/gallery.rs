@@ -27,6 +27,12 @@ impl Element {
     }
 }
 
+/// Attributes of ours that have no value.
+const BARE: [&str; 4] = ["checked", "download", "hidden", "open"];
+
+/// The scripts of the pages that need some.
+const OUR_SCRIPTS: [&str; 3] = ["data/grounds.js", "data/pictures.js", "explore.js"];
+
 /// All elements of a page. Attributes must stand in double quotes, as ours do.
 fn elements(page: &str) -> Vec<Element> {
     let mut all = Vec::new();
@@ -39,10 +45,18 @@ fn elements(page: &str) -> Vec<Element> {
         let mut attributes = BTreeMap::new();
         while let Some((attribute, more)) = rest.trim_start().split_once("=\"") {
             let (value, more) = more.split_once('"').unwrap_or_else(|| panic!("no end of {tag}"));
+            let (bare, attribute) = attribute.rsplit_once(' ').unwrap_or(("", attribute));
+            for bare in bare.split_whitespace() {
+                assert!(BARE.contains(&bare), "<{tag}>");
+                attributes.insert(bare.to_owned(), String::new());
+            }
             attributes.insert(attribute.to_owned(), plain(value));
             rest = more;
         }
-        assert_eq!(rest.trim(), "", "<{tag}>");
+        for bare in rest.split_whitespace() {
+            assert!(BARE.contains(&bare), "<{tag}>");
+            attributes.insert(bare.to_owned(), String::new());
+        }
         all.push(Element { name: name.to_owned(), attributes, after: plain(after) });
     }
     all
@@ -192,6 +206,13 @@ fn every_link_and_picture_is_inside_the_folder() {
                 let (file, place) = target(name, link);
                 assert!(CLASS.place().join(&file).is_file(), "{}: {link}", name.display());
                 if let Some(place) = place {
+                    // What a visitor has chosen, which the script reads.
+                    if let Some((what, value)) = place.split_once('=') {
+                        assert!(["explore.html", "compare.html"].map(Path::new).contains(&file.as_path()));
+                        assert!(["search", "pick"].contains(&what), "{}: {link}", name.display());
+                        assert!(EXPLORED.contains_key(value), "{}: {link}", name.display());
+                        continue;
+                    }
                     let ids: Vec<String> = elements(&CLASS.pages[&file])
                         .iter()
                         .filter_map(|e| e.get("id").map(str::to_owned))
@@ -213,15 +234,19 @@ fn every_link_and_picture_is_inside_the_folder() {
 // What HTML asks for (WHATWG HTML, 4.8.4.4 and 4.3.11) and what lets a page stay
 // still while pictures come in.
 #[test]
-fn pages_are_sound_and_need_no_script() {
+fn pages_are_sound_and_only_two_need_a_script() {
     for (name, page) in &CLASS.pages {
+        let explores = ["explore.html", "compare.html"].map(Path::new).contains(&name.as_path());
         let name = name.display();
         let elements = elements(page);
         assert!(page.starts_with("<!doctype html>") && elements[0].get("lang") == Some("en"), "{name}");
         let mut ids = BTreeSet::new();
         let mut level = 0;
         for element in &elements {
-            assert!(!["script", "iframe", "object", "form", "base"].contains(&element.name.as_str()));
+            assert!(!["iframe", "object", "form", "base"].contains(&element.name.as_str()));
+            assert!(
+                element.name != "script" || explores && OUR_SCRIPTS.contains(&element.get("src").unwrap())
+            );
             assert!(element.attributes.keys().all(|a| !a.starts_with("on")), "{name}: {element:?}");
             if let Some(id) = element.get("id") {
                 assert!(ids.insert(id), "{name}: two places are called {id}");
@@ -241,6 +266,9 @@ fn pages_are_sound_and_need_no_script() {
             }
         }
         assert_eq!(elements.iter().filter(|e| e.name == "h1").count(), 1, "{name}");
+        // Without the script such a page says so and shows nothing that does not work.
+        let hidden = elements.iter().any(|e| e.name == "main" && e.get("hidden").is_some());
+        assert_eq!((hidden, page.contains("<noscript>")), (explores, explores), "{name}");
     }
 }
 
@@ -354,7 +382,7 @@ fn a_contributions_text_is_text_and_its_id_meets_no_page_of_ours() {
     let mut shown = 0;
     for (name, page) in &made.pages {
         for element in elements(page) {
-            let harmless = element.name != "script"
+            let harmless = (element.name != "script" || OUR_SCRIPTS.contains(&element.get("src").unwrap()))
                 && element.attributes.keys().all(|a| !a.starts_with("on"))
                 && [element.get("src"), element.get("href")].iter().flatten().all(|l| !l.contains("://"));
             assert!(harmless, "{}: {element:?}", name.display());
@@ -362,6 +390,14 @@ fn a_contributions_text_is_text_and_its_id_meets_no_page_of_ours() {
         }
     }
     assert!(shown >= 4, "{shown}");
+    // In scripts, too, it is text and nothing else.
+    let data = std::fs::read_to_string(made.place().join("data/grounds.js")).unwrap();
+    assert!(!data.contains('<'));
+    let data = assigned("data/grounds.js", &data, "var pairwise");
+    let all = list(&data, "varieties").iter();
+    let hostile: Vec<&Value> = all.filter(|v| string(v, "name").starts_with("index/")).collect();
+    assert!(!hostile.is_empty());
+    assert!(hostile.iter().all(|v| string(v, "ground") == "<script>alert('x')</script>\" onload=\"y"));
     // Its page is one among the grounds, and the index is still the index.
     assert!(made.page("index.html").contains("<h1>Grounds and fillings</h1>"));
     let index = elements(made.page("index.html"));
@@ -404,5 +440,278 @@ fn the_manual_of_findings_is_among_the_pages_with_its_drawings_as_files() {
     for (name, page) in &CLASS.pages {
         let links = page.matches("findings.html\">Findings</a>").count();
         assert_eq!(links, 1, "{}", name.display());
+    }
+}
+
+/// What a script of data gives a name: JSON, and nothing else in the file.
+fn assigned(file: &str, text: &str, name: &str) -> Value {
+    let json =
+        text.strip_prefix(name).and_then(|t| t.strip_prefix(" = ")).and_then(|t| t.strip_suffix(";\n"));
+    let json = json.unwrap_or_else(|| panic!("{file} does not give {name} a value"));
+    serde_json::from_str(json).unwrap_or_else(|why| panic!("{file}: {why}"))
+}
+
+fn script(file: &str, name: &str) -> Value {
+    assigned(file, &std::fs::read_to_string(CLASS.place().join(file)).unwrap(), name)
+}
+
+/// What the script knows of each variety, by its name.
+static EXPLORED: LazyLock<BTreeMap<String, Value>> = LazyLock::new(|| {
+    let data = script("data/grounds.js", "var pairwise");
+    assert_eq!(data["format"], "pairwise-explore/1");
+    list(&data, "varieties").iter().map(|v| (string(v, "name").to_owned(), v.clone())).collect()
+});
+
+#[test]
+fn every_variety_can_be_explored_with_its_names_and_measures() {
+    let pictures = script("data/pictures.js", "pairwise.pictures");
+    let mut names = BTreeSet::new();
+    for ground in grounds() {
+        for variety in list(ground, "varieties") {
+            let name = format!("{}/{}", string(ground, "id"), string(variety, "id"));
+            let explored = EXPLORED.get(&name).unwrap_or_else(|| panic!("{name} cannot be explored"));
+            for (key, other) in [("kind", "kind"), ("family", "family")] {
+                assert_eq!(explored[key], ground[other], "{name}");
+            }
+            assert_eq!(explored["goes"], variety["colours_go"], "{name}");
+            assert_eq!(explored["title"], variety["title"], "{name}");
+            assert_eq!(explored["pairs"], variety["pairs_across"], "{name}");
+            assert_eq!(explored["pins"], variety["pins"], "{name}");
+            assert_eq!(explored["works"], list(variety, "works").len(), "{name}");
+            for measure in ["pairs_per_cm", "pins_per_cm2", "moves_per_cm2"] {
+                assert_eq!(explored[measure], variety["measures"][measure], "{name}");
+            }
+            let called = list(ground, "other_names").iter().chain(list(variety, "other_names"));
+            for other in called.map(|n| &n["name"]).chain([&ground["title"], &variety["title"]]) {
+                assert!(list(explored, "names").contains(other), "{name}: {other}");
+            }
+            assert_eq!(list(explored, "names").len(), list(explored, "folded").len());
+            // Facts stand in the same rows for all.
+            let rows = |v: &Value| list(v, "facts").iter().map(|f| f[0].clone()).collect::<Vec<_>>();
+            assert_eq!(rows(explored), rows(&EXPLORED["torchon/plain"]), "{name}");
+            let large = script(&format!("data/{name}.js"), &format!("pairwise.large[\"{name}\"]"));
+            assert!(large["picture"].is_string());
+            assert_eq!(list(&large, "ways").len(), 24, "{name}");
+            assert!(pictures[&name].is_string(), "{name}");
+            names.insert(name);
+        }
+    }
+    assert_eq!(EXPLORED.keys().cloned().collect::<BTreeSet<_>>(), names);
+    // Found without its accents, as the script folds what is typed.
+    assert!(EXPLORED["point/plain"]["folded"].as_array().unwrap().contains(&"tullgrund".into()));
+}
+
+// What the page must load before a picture is opened; and what a folder may
+// take that is handed to a class.
+#[test]
+fn the_page_to_explore_and_the_whole_folder_stay_light() {
+    let size = |file: &str| std::fs::metadata(CLASS.place().join(file)).unwrap().len();
+    let page = ["explore.html", "style.css", "explore.css"].into_iter().chain(OUR_SCRIPTS).map(size);
+    let page: u64 = page.sum();
+    assert!(page < 3_000_000, "{page} bytes");
+    let mut whole = 0;
+    let mut folders = vec![CLASS.place()];
+    while let Some(here) = folders.pop() {
+        for entry in std::fs::read_dir(here).unwrap().map(Result::unwrap) {
+            let kind = entry.file_type().unwrap();
+            if kind.is_dir() {
+                folders.push(entry.path());
+            } else {
+                whole += entry.metadata().unwrap().len();
+            }
+        }
+    }
+    assert!(whole < 45_000_000, "{whole} bytes");
+}
+
+// Scripts reach no network, put no text in as marks and load what lies beside
+// them.
+#[test]
+fn the_script_is_alone_and_takes_text_for_text() {
+    let script = std::fs::read_to_string(CLASS.place().join("explore.js")).unwrap();
+    let harmful = [
+        "innerHTML",
+        "outerHTML",
+        "insertAdjacentHTML",
+        "document.write",
+        "eval(",
+        "Function(",
+        "fetch(",
+        "XMLHttpRequest",
+        "WebSocket",
+        "sendBeacon",
+        "import ",
+        "import(",
+        "http:",
+        "https:",
+        "localStorage",
+    ];
+    for word in harmful {
+        assert!(!script.contains(word), "{word}");
+    }
+    for style in ["style.css", "explore.css"] {
+        let style = std::fs::read_to_string(CLASS.place().join(style)).unwrap();
+        assert!(!style.contains("url(") && !style.contains("@import"));
+    }
+}
+
+/// A reader of stencils, written from what `host/picture/src/stencil/packed.rs`
+/// says of the bytes, apart from the one that the pages use.
+struct Bytes<'a>(&'a [u8]);
+
+impl<'a> Bytes<'a> {
+    fn byte(&mut self) -> usize {
+        let (first, rest) = self.0.split_first().unwrap();
+        self.0 = rest;
+        usize::from(*first)
+    }
+
+    fn number(&mut self) -> usize {
+        let mut value = 0;
+        for shift in (0..).step_by(7) {
+            let byte = self.byte();
+            value |= (byte & 127) << shift;
+            if byte < 128 {
+                break;
+            }
+        }
+        value
+    }
+
+    fn signed(&mut self) -> i64 {
+        let n = self.number() as i64;
+        if n % 2 == 0 { n / 2 } else { -(n + 1) / 2 }
+    }
+
+    fn section(&mut self) -> Bytes<'a> {
+        let length = self.number();
+        let (section, rest) = self.0.split_at(length);
+        self.0 = rest;
+        Bytes(section)
+    }
+}
+
+/// Paints what stands in a script: its width and its pixels, in the colours of
+/// threads that begin again and again.
+fn painted(letters: &str, colours: &[[u8; 3]]) -> (usize, Vec<[u8; 3]>) {
+    use base64::Engine;
+    use std::io::Read;
+    let small = base64::engine::general_purpose::STANDARD.decode(letters).unwrap();
+    let mut all = Vec::new();
+    flate2::read::DeflateDecoder::new(&small[..]).read_to_end(&mut all).unwrap();
+    let mut bytes = Bytes(&all);
+    let [width, height, period, recipes] = [0; 4].map(|_| bytes.number());
+    assert!(period.is_multiple_of(colours.len()), "{period}");
+    let background = [0; 3].map(|_| bytes.byte() as i64);
+    let [mut parts, mut fixed, mut high, mut low] = [0; 4].map(|_| bytes.section());
+    let (mut red, base) = (0, background[0].max(1));
+    let table: Vec<([i64; 3], Vec<i64>)> = (0..recipes)
+        .map(|_| {
+            red += fixed.signed();
+            let near = |k: usize| (2 * red * background[k] + base).div_euclid(2 * base);
+            let colour = [red, near(1) + fixed.signed(), near(2) + fixed.signed()];
+            (colour, (0..parts.byte()).map(|_| (high.byte() * 256 + low.byte()) as i64).collect())
+        })
+        .collect();
+    let [mut pixels, mut more, mut threads, mut new] = [0; 4].map(|_| bytes.section());
+    let mut met = Vec::new();
+    let pixel = |_| {
+        let recipe = match pixels.byte() {
+            k if k < 128 => k,
+            255 => more.byte() << 16 | more.byte() << 8 | more.byte(),
+            k => 128 + 256 * (k - 128) + more.byte(),
+        };
+        let (mut sum, weights) = table[recipe].clone();
+        for weight in weights {
+            let place = threads.byte();
+            let thread = if place == 255 { new.byte() } else { met.remove(place) };
+            met.insert(0, thread);
+            for (sum, value) in sum.iter_mut().zip(colours[thread % colours.len()]) {
+                *sum += weight * i64::from(value);
+            }
+        }
+        sum.map(|v| ((v + 16_384) / 32_768).min(255) as u8)
+    };
+    (width, (0..width * height).map(pixel).collect())
+}
+
+/// Compares what the scripts hold with the pictures that `grid` draws of these
+/// grounds in an order, in colours. Returns of how many.
+fn compared(grounds: &[&str], order: &str, colours: &[(&str, [u8; 3])], more: &[&str]) -> usize {
+    let folder = tempfile::tempdir().unwrap();
+    let names: Vec<&str> = colours.iter().map(|(name, _)| *name).collect();
+    let names = names.join(",");
+    let usual = ["--varieties", "--size", "160", "--page", "20000", "--index", "grid.json"];
+    let own = ["grid", "--arrangement", order, "--colours", &names];
+    let out = pairwise(folder.path(), &[&own, grounds, &usual, more].concat());
+    assert_eq!(out.status.code(), Some(0), "{}", text(&out.stderr));
+    let index = std::fs::read(folder.path().join("grid.json")).unwrap();
+    let index: Value = serde_json::from_slice(&index).unwrap();
+    let file = std::io::BufReader::new(std::fs::File::open(folder.path().join("grid.png")).unwrap());
+    let mut decoder = png::Decoder::new(file);
+    decoder.set_transformations(png::Transformations::EXPAND);
+    let mut reader = decoder.read_info().unwrap();
+    let mut page = vec![0; reader.output_buffer_size().unwrap()];
+    let info = reader.next_frame(&mut page).unwrap();
+    let pictures = script("data/pictures.js", "pairwise.pictures");
+    let hung: Vec<[u8; 3]> = order
+        .split(' ')
+        .flat_map(|pair| [pair.as_bytes()[0], pair.as_bytes()[pair.len() - 1]])
+        .map(|letter| colours[usize::from(letter - b'A')].1)
+        .collect();
+    for cell in list(&index, "cells") {
+        let name = format!("{}/{}", string(cell, "ground"), string(cell, "variety"));
+        let (width, pixels) = painted(pictures[&name].as_str().unwrap(), &hung);
+        let [x, y, wide] = ["x", "y", "width"].map(|what| cell[what].as_u64().unwrap() as usize);
+        assert_eq!((wide, pixels.len()), (width, width * width), "{name}");
+        for (at, pixel) in pixels.iter().enumerate() {
+            let there = 3 * ((y + at / width) * info.width as usize + x + at % width);
+            assert_eq!(page[there..there + 3], *pixel, "{name} at {}, {}", at % width, at / width);
+        }
+    }
+    list(&index, "cells").len()
+}
+
+// Every picture that a browser can paint is, pixel for pixel, the one that the
+// program paints in that order and those colours.
+#[test]
+fn what_the_browser_paints_is_what_the_program_paints() {
+    let [navy, gold] = [("navy", [0, 0, 128]), ("gold", [255, 215, 0])];
+    assert_eq!(compared(&[], "A A B B", &[navy, gold], &[]), EXPLORED.len());
+    let three = [navy, gold, ("teal", [0, 128, 128])];
+    assert!(compared(&["rose", "point"], "A/B C B C/A B A", &three, &[]) > 10);
+    // As seen by somebody: the colours are changed, then painted.
+    let data = script("data/grounds.js", "var pairwise");
+    let sights = list(&data, "sights");
+    assert_eq!(sights.len(), 4);
+    for sight in sights {
+        let matrix: [[f64; 3]; 3] = serde_json::from_value(sight["matrix"].clone()).unwrap();
+        let seen = [navy, gold].map(|(name, rgb)| (name, seen(rgb, matrix)));
+        compared(&["torchon/plain"], "A B", &seen, &["--seen-by", string(sight, "id")]);
+    }
+}
+
+/// A colour as somebody sees it: linear light (IEC 61966-2-1), the matrix, back.
+fn seen(rgb: [u8; 3], matrix: [[f64; 3]; 3]) -> [u8; 3] {
+    let light = rgb.map(|v| {
+        let v = f64::from(v) / 255.0;
+        if v <= 0.04045 { v / 12.92 } else { libm::pow((v + 0.055) / 1.055, 2.4) }
+    });
+    matrix.map(|row| {
+        let sum: f64 = row.iter().zip(light).map(|(m, v)| m * v).sum();
+        let v = sum.clamp(0.0, 1.0);
+        let v = if v <= 0.003_130_8 { 12.92 * v } else { 1.055 * libm::pow(v, 1.0 / 2.4) - 0.055 };
+        (v * 255.0).round() as u8
+    })
+}
+
+// A chart from the gallery can be packed again as it is.
+#[test]
+fn charts_to_take_away_are_sound() {
+    let folder = tempfile::tempdir().unwrap();
+    for name in ["rose/plain", "spider/three", "point/plain"] {
+        let chart = CLASS.place().join(format!("charts/{name}.toml"));
+        let out = pairwise(folder.path(), &["check", chart.to_str().unwrap(), "--no-picture"]);
+        assert_eq!(out.status.code(), Some(0), "{name}: {}", text(&out.stdout));
     }
 }

@@ -472,7 +472,7 @@ fn every_variety_has_a_page_without_anything_cut_off() {
             title.repeat(2)
         );
         for (n, name) in part.iter().enumerate() {
-            let area = ["40x60", "170x55", "50x170", "100x40", "75x80"][(n + k) % 5];
+            let area = ["40x60", "170x50", "50x170", "100x40", "75x80"][(n + k) % 5];
             let notes = if n % 2 == 0 { notes.as_str() } else { "" };
             recipe.push_str(&format!(
                 "[[ground]]\nname = \"{name}\"\narea = \"{area}\"\nnotes = \"{notes}\"\n"

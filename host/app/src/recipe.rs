@@ -419,8 +419,8 @@ impl<'a> Reader<'a> {
             let whose = |file: &str| file.strip_suffix(".wasm").is_some_and(|stem| ends_with_name(stem, id));
             let failed = self.catalogue.failures.iter().find(|(file, _)| whose(file));
             if let Some((file, why)) = failed {
-                let sentence = format!("The contribution {file} that should hold it could not be used.");
-                return (Vec::new(), Err(vec![sentence, capital(why)]));
+                let why = sentence_end(why);
+                return (Vec::new(), Err(vec![format!("The contribution {file} could not be used: {why}")]));
             }
             let known = self.catalogue.plugins.iter().map(|p| p.about.id.as_str());
             let help = suggest(id, known, "`pairwise grounds` lists all grounds");
@@ -451,7 +451,7 @@ impl<'a> Reader<'a> {
             }
         }
         let chosen = choose(plugin, variety, &with);
-        (with, chosen.map_err(|why| vec![capital(&clean_and_cut(&why.to_string(), 1200))]))
+        (with, chosen.map_err(|why| vec![sentence_end(&clean_and_cut(&why.to_string(), 1200))]))
     }
 
     fn plugin(&self, id: &str) -> Option<&'a Plugin> {
@@ -464,10 +464,7 @@ fn ends_with_name(path: &str, name: &str) -> bool {
     path.rsplit(['/', '\\']).next() == Some(name)
 }
 
-/// A sentence with a capital and a full stop.
-fn capital(sentence: &str) -> String {
-    let mut letters = sentence.chars();
-    let first: String = letters.next().map(|c| c.to_uppercase().collect()).unwrap_or_default();
-    let end = if sentence.ends_with('.') { "" } else { "." };
-    format!("{first}{}{end}", letters.as_str())
+/// A sentence with its full stop.
+fn sentence_end(sentence: &str) -> String {
+    format!("{}.", sentence.trim_end_matches('.'))
 }

@@ -1,6 +1,6 @@
 //! `handout`: the printed pages of a class, from its recipe.
 
-use lace::{Ground, Thread};
+use lace::Ground;
 use picture::colour::Rgb;
 use picture::drawing::rect;
 use picture::handout::{Body, ClassSheet, Handout, Swatch, Worked, handout};
@@ -108,11 +108,10 @@ fn swatches(palette: &Palette) -> Vec<Swatch> {
 
 /// Pin spacing and thread for the cover.
 fn gauge(recipe: &Recipe<'_>, scale: &Scale) -> Vec<(String, String)> {
-    let wraps = 10.0 / scale.thread_mm;
-    let size = format!("{:.2} mm thick, {wraps:.0} wraps/cm", scale.thread_mm);
-    let thread = match recipe.thread.as_deref().filter(|text| text.parse::<Thread>().is_ok()) {
-        Some(text) => format!("{}: {size}", text.trim()),
-        None => size,
+    let thick = format!("{:.2} mm thick", scale.thread_mm);
+    let thread = match &recipe.thread {
+        Some(text) => format!("{}, {thick}", text.trim()),
+        None => format!("{thick}, {:.0} wraps/cm", 10.0 / scale.thread_mm),
     };
     vec![
         ("Pin spacing".to_owned(), format!("{} mm between two footside pins", scale.pin_spacing_mm)),

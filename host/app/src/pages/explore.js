@@ -252,7 +252,7 @@
     state.threads = get("threads") === "1";
     state.search = get("search");
     for (const name of ["family", "kind", "goes", "sort"]) state[name] = get(name);
-    for (const name of MEASURES) state[name] = get(name);
+    for (const name of MEASURES) state[name] = /^[\d.]*-[\d.]*$/.test(get(name)) ? get(name) : "";
     state.down = get("down") === "1";
     state.pick = get("pick").split(",").filter((name, k, list) => byName.has(name) && list.indexOf(name) === k).slice(0, MOST_COMPARED);
     state.view = ["pairs", "pricking"].includes(get("view")) ? get("view") : "threads";

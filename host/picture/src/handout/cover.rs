@@ -15,7 +15,7 @@ use crate::threads::{ThreadLook, draw_threads};
 /// Height of a picture beside a line of the contents, mm, at the size of the
 /// lace; it is twice as wide.
 const LEAST_PICTURE: f64 = 14.0;
-const MOST_PICTURE: f64 = 30.0;
+const MOST_PICTURE: f64 = 24.0;
 /// Most grounds that have one, and most in one column without.
 const PICTURED: usize = 7;
 const ONE_COLUMN: usize = 12;
@@ -55,6 +55,11 @@ pub(super) fn page(handout: &Handout<'_>, entries: &[(String, usize)]) -> Leaf {
     flow.onto(&mut leaf);
 
     leaf.heading("In this handout", point(MARGIN, y));
+    if handout.sheets.len() <= PICTURED {
+        let said = "Pictures of lace at its true size";
+        let line = text(said, point(MARGIN + room, y), 2.8, Face::Regular, QUIET, Anchor::End);
+        leaf.put(Role::Paragraph, vec![line]);
+    }
     y = contents(&mut leaf, handout, entries, rect(MARGIN, y + 3.0, room, bottom - y)) + 9.0;
     leaf.heading("Colours", point(MARGIN, y));
     y = colours(&mut leaf, &handout.colours, rect(MARGIN, y + 3.0, room, bottom - y)) + 4.0;

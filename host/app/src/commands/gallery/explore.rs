@@ -61,6 +61,10 @@ const SPARE: [(&str, [u8; 3]); 6] = [
     ("white", [0xfb, 0xf9, 0xf4]),
 ];
 
+/// Colours that visitors can hang at once, unless the gallery was made with
+/// more.
+const MOST_COLOURS: usize = 6;
+
 /// Colour orders that are one click away.
 const READY: [&str; 6] = ["A", "A B", "A A B B", "A A A B", "4A 4B", "3A 2B C"];
 
@@ -308,6 +312,7 @@ fn drawings(gallery: &Gallery<'_>, chosen: &Chosen<'_>, layout: &Layout) -> Resu
         write("diagrams", &diagram)?;
         let mut key = pair_key(ground, DIAGRAM * side);
         key.title = format!("{}: key of the working diagram", chosen.title());
+        key.background = Some(Rgb::WHITE);
         write("keys", &key)?;
     }
     let window = shown(ground, layout, side);
@@ -381,6 +386,40 @@ pub fn pages(gallery: &Gallery<'_>, varieties: &[Variety]) -> Result<(), Failure
     gallery.page("compare.html", "", "compare.html", count)
 }
 
-/// Colours that visitors can hang at once, unless the gallery was made with
-/// more.
-const MOST_COLOURS: usize = 6;
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn text_in_scripts_cannot_end_them() {
+        let text = "</script><!-- \u{2028}\u{2029} \" \\ ü";
+        let script = script("pairwise.x", &[text]).unwrap();
+        assert!(!script.contains(['<', '\u{2028}', '\u{2029}']), "{script}");
+        let json = script.strip_prefix("pairwise.x = ").unwrap().strip_suffix(";\n").unwrap();
+        assert_eq!(serde_json::from_str::<Vec<String>>(json).unwrap(), [text]);
+    }
+
+    #[test]
+    fn ready_made_orders_have_names_and_go_into_the_pairs() {
+        let names: Vec<String> = READY
+            .iter()
+            .map(|text| {
+                let order: Arrangement = text.parse().unwrap();
+                assert!(PAIRS.is_multiple_of(order.pairs().len()), "{text}");
+                order.name().unwrap().words()
+            })
+            .collect();
+        assert_eq!(
+            names,
+            ["one colour", "one and one", "two and two", "one in four", "half and half", "graded"]
+        );
+    }
+
+    #[test]
+    fn stencils_take_orders_of_any_length_that_a_byte_can_number() {
+        for (order, all) in [(1, 24), (4, 24), (5, 120), (9, 72), (24, 24), (7, 24), (512, 24)] {
+            assert_eq!(pairs(order), all, "{order}");
+            assert!(2 * all <= 255);
+        }
+    }
+}
