@@ -19,6 +19,8 @@ pub struct Asked {
     sets: usize,
     /// Whether these were all there are.
     all: bool,
+    /// How many sets of two values were left out because there are too many.
+    left_out: usize,
     /// Whether every repeat that was answered is a ground.
     grounds: bool,
     /// Those that give no ground, with why. A set that no variety names may be
@@ -39,7 +41,11 @@ impl Asked {
     /// For the terminal.
     pub fn in_words(&self) -> String {
         let sets = if self.sets == 1 { "1 set".to_owned() } else { format!("{} sets", self.sets) };
-        let which = if self.all { "all there are" } else { "every two values together" };
+        let which = match (self.all, self.left_out) {
+            (true, _) => "all there are".to_owned(),
+            (false, 0) => "every two values together".to_owned(),
+            (false, more) => format!("two values together, {more} more such sets were not asked for"),
+        };
         let mut text = format!("{}: {sets} of choices asked for twice ({which})", self.ground);
         if self.grounds && self.refused.is_empty() && self.failed.is_empty() {
             text.push_str(", every one a ground, the same both times");
@@ -65,11 +71,14 @@ impl Asked {
 
 /// Asks for every variety and for the values of all choices.
 pub fn ask_all(plugin: &Plugin) -> Asked {
-    let (sets, all) = sets(plugin);
+    let (mut sets, all) = sets(plugin);
+    let left_out = sets.len().saturating_sub(MOST);
+    sets.truncate(MOST);
     let mut asked = Asked {
         ground: plugin.about.id.clone(),
         sets: sets.len(),
         all,
+        left_out,
         grounds: true,
         refused: Vec::new(),
         failed: Vec::new(),
@@ -140,7 +149,6 @@ fn sets(plugin: &Plugin) -> (Vec<Changes>, bool) {
             }
         }
     }
-    sets.truncate(MOST);
     (sets, false)
 }
 
