@@ -3,7 +3,7 @@
 
 use lace::{Arrangement, Grid, GridError, Ground, Thread, ThreadError};
 use picture::colour::Rgb;
-use picture::drawing::Rect;
+use picture::drawing::{Drawing, Rect};
 use picture::image::Image;
 use picture::layout::{Layout, lay_out};
 use picture::stencil::Stencil;
@@ -215,4 +215,22 @@ impl Thumbnail {
 
 fn colours(threads: &[u8], palette: &Palette) -> Vec<Rgb> {
     threads.iter().map(|&colour| palette.rgb(colour).into()).collect()
+}
+
+/// Spacing of the footside pins of a sample, mm.
+const SAMPLE_SPACING: f64 = 4.0;
+
+/// A square of a ground worked, so many pin spacings wide, two pairs of one
+/// colour and two of another; at the usual pin spacing, with a thread to suit,
+/// shaded for so many pixels to the millimetre.
+///
+/// # Errors
+/// An angle at which nothing can be pricked.
+pub fn sample(ground: &Ground, angle: f64, spacings: f64, px_per_mm: f64) -> Result<Drawing, GridError> {
+    let grid = Grid::new(SAMPLE_SPACING, angle)?;
+    let layout = lay_out(ground, &grid, Thread::suiting(SAMPLE_SPACING).diameter_mm());
+    let palette = Palette::default();
+    let colours = [0, 0, 0, 0, 1, 1, 1, 1].map(|colour| palette.rgb(colour).into()).to_vec();
+    let window = shown(ground, &layout, spacings * SAMPLE_SPACING);
+    Ok(draw_threads(ground, &layout, window, &ThreadLook::new(colours, px_per_mm)))
 }

@@ -4,10 +4,11 @@
 use std::path::Path;
 use std::process::{Command, Output};
 
-/// Runs `pairwise` in a folder, without a cache.
+/// Runs `pairwise` in a folder. What it compiles is kept for the next run, in a
+/// cache that only tests use.
 pub fn pairwise(folder: &Path, args: &[&str]) -> Output {
     let mut run = Command::new(env!("CARGO_BIN_EXE_pairwise"));
-    run.args(args).arg("--no-cache").current_dir(folder).output().unwrap()
+    run.args(args).env("XDG_CACHE_HOME", env!("CARGO_TARGET_TMPDIR")).current_dir(folder).output().unwrap()
 }
 
 /// What a program printed.

@@ -1,28 +1,24 @@
 //! The manual as a page: one file by itself, or among the pages of a gallery,
 //! whose pictures are files of their own.
 
-use lace::{Code, Grid, Ground, Severity, Thread, point};
+use lace::{Code, Ground, Severity};
 use minijinja::value::{Serde, merge_maps};
 use minijinja::{Environment, Value, context};
-use picture::drawing::{Drawing, rect};
-use picture::layout::lay_out;
+use picture::drawing::Drawing;
 use picture::sketch::bare_sketch;
 use picture::svg::{to_inline_svg, to_svg};
-use picture::threads::{ThreadLook, draw_threads};
 use rayon::prelude::*;
 use serde::Serialize;
 
 use super::{Checked, Example, HEADINGS, check, examples, said, words};
-use crate::colours::Palette;
 use crate::failure::Failure;
+use crate::pictures::sample;
 
 /// A grid step in the pictures of charts, mm: one scale for all, so that four
 /// steps fit a small screen.
 const STEP: f64 = 16.0;
-/// Spacing of the footside pins of the lace shown, mm, and how much of it is
-/// shown either way.
-const SPACING: f64 = 4.0;
-const SHOWN: f64 = 3.0 * SPACING;
+/// How much worked lace is shown either way, in pin spacings.
+const SHOWN: f64 = 3.0;
 /// For how many pixels to the millimetre its threads are shaded.
 const PX_PER_MM: f64 = 8.0;
 
@@ -129,24 +125,14 @@ fn drawn(code: Code, kind: &str, example: Example) -> Vec<Picture> {
     }
     if let Ok(ground) = Ground::new(repeat)
         && findings.is_empty()
-        && let Ok(grid) = Grid::new(SPACING, angle)
+        && let Ok(mut drawing) = sample(&ground, angle, SHOWN, PX_PER_MM)
     {
-        let mut drawing = worked(&ground, &grid);
         let alt =
             format!("{title}: the {kind} chart for {code} worked, two pairs of one colour, two of another");
         drawing.title.clone_from(&alt);
         pictures.push(Picture { name: format!("{code}-{kind}-worked"), alt, drawing, worked: true });
     }
     pictures
-}
-
-fn worked(ground: &Ground, grid: &Grid) -> Drawing {
-    let layout = lay_out(ground, grid, Thread::suiting(SPACING).diameter_mm());
-    let top = grid.mm(point(0.0, ground.top())).y;
-    let palette = Palette::default();
-    let colours = [0, 0, 0, 0, 1, 1, 1, 1].map(|colour| palette.rgb(colour).into()).to_vec();
-    let window = rect(-0.5 * SHOWN, top, SHOWN, SHOWN);
-    draw_threads(ground, &layout, window, &ThreadLook::new(colours, PX_PER_MM))
 }
 
 /// What the template of the page shows: pictures in the page itself, or files
