@@ -239,14 +239,21 @@ fn without_paths(package: &Package) -> OsString {
     // The workspace, not the crate: where flags differ from crate to crate the
     // standard library is compiled again for each.
     let here = Some(package.workspace.clone());
+    // Where the sources of other crates lie: in a folder named after the place
+    // they were fetched from.
+    let sources = cargo.as_ref().and_then(|cargo| cargo.join("registry/src").read_dir().ok());
+    let mut sources: Vec<PathBuf> =
+        sources.into_iter().flatten().flatten().map(|entry| entry.path()).collect();
+    sources.sort();
     // Of several prefixes that fit, the compiler takes the last.
-    for (folder, name) in [
+    let named = [
         (home, "home"),
         (here, "contribution"),
         (cargo, "cargo"),
         (Some(PathBuf::from("/usr/lib/rustlib/src/rust")), "rust"),
-    ] {
-        let Some(folder) = folder else { continue };
+    ];
+    let named = named.into_iter().filter_map(|(folder, name)| Some((folder?, name)));
+    for (folder, name) in named.chain(sources.into_iter().map(|folder| (folder, "crates"))) {
         if !flags.is_empty() {
             flags.push("\u{1f}");
         }
