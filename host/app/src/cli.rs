@@ -380,12 +380,16 @@ Examples:
   pairwise gallery
   pairwise gallery --out evening-class --colours navy,gold
   pairwise gallery --plugins my-fillings
+  pairwise gallery --recipe evening-class.toml           with a page for the class and its handout
 
 The folder opens from disk in any browser; nothing is fetched from a network.")]
 pub struct GalleryArgs {
     /// The folder to make; a gallery that stands there is replaced
     #[arg(short, long, value_name = "DIR", default_value = "pairwise-gallery")]
     pub out: PathBuf,
+    /// The recipe of a class (format pairwise-recipe/1): adds a page with its grounds in its colours, and its handout to print
+    #[arg(long, value_name = "RECIPE")]
+    pub recipe: Option<PathBuf>,
     #[command(flatten)]
     #[allow(missing_docs)]
     pub colouring: Colouring,

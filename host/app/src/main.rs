@@ -6,6 +6,7 @@
 mod area;
 mod catalogue;
 mod charts;
+mod class;
 mod cli;
 mod colours;
 mod commands;

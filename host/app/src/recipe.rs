@@ -29,6 +29,8 @@ pub const FORMAT: &str = "pairwise-recipe/1";
 const MOST_BYTES: u64 = 1 << 18;
 /// Longest title and line about the class, characters; what is longer is cut.
 const LINE_CHARS: usize = 200;
+/// Longest sentence about what is wrong, characters.
+const SENTENCE_CHARS: usize = 1200;
 /// Distance between two footside pins, mm, and the size of a pricking, mm,
 /// without any in the recipe.
 const USUAL_SPACING: f64 = 4.0;
@@ -120,6 +122,36 @@ impl ClassPaper {
     }
 }
 
+/// A recipe with faults.
+pub struct Faulty<'a> {
+    /// What can be read of it, all that is at fault being as usual; `None` where
+    /// nothing can.
+    pub recipe: Option<Recipe<'a>>,
+    /// The faults for whoever has not the recipe before them; none where there
+    /// is no such file.
+    pub told: Vec<Told>,
+    /// The same, each shown where it stands.
+    pub failure: Failure,
+}
+
+/// A fault of a recipe in words.
+pub struct Told {
+    /// Its line, from 1.
+    pub line: usize,
+    /// The number of the ground it is of, from 0.
+    pub ground: Option<usize>,
+    /// What is wrong.
+    pub sentence: String,
+    /// What to do.
+    pub remedy: String,
+}
+
+impl From<Failure> for Faulty<'_> {
+    fn from(failure: Failure) -> Self {
+        Faulty { recipe: None, told: Vec::new(), failure }
+    }
+}
+
 /// Reads a recipe and looks up its grounds. `paper` goes before that of the
 /// recipe.
 ///
@@ -130,39 +162,62 @@ pub fn read<'a>(
     path: &Path,
     paper: Option<ClassPaper>,
     catalogue: &'a Catalogue,
-) -> Result<Recipe<'a>, Failure> {
-    let name = clean_and_cut(&path.display().to_string(), LINE_CHARS);
-    let refuse =
-        |what: String, help: &str| Failure::Value { what: format!("{name}: {what}"), help: help.to_owned() };
+) -> Result<Recipe<'a>, Box<Faulty<'a>>> {
+    let text = text_of(path).map_err(|failure| Box::new(failure.into()))?;
+    read_text(&text, paper, catalogue).map_err(|(recipe, faults)| {
+        let told = faults.iter().map(|(ground, fault)| Told {
+            line: 1 + text[..fault.at.start.min(text.len())].matches('\n').count(),
+            ground: *ground,
+            sentence: clean_and_cut(&fault.sentence, SENTENCE_CHARS),
+            remedy: clean_and_cut(&fault.remedy, SENTENCE_CHARS),
+        });
+        let told = told.collect();
+        let faults = faults.into_iter().map(|(_, fault)| fault).collect();
+        Box::new(Faulty { recipe, told, failure: faults_in(&name_of(path), &text, faults) })
+    })
+}
+
+/// The name of a recipe in messages.
+fn name_of(path: &Path) -> String {
+    clean_and_cut(&path.display().to_string(), LINE_CHARS)
+}
+
+fn text_of(path: &Path) -> Result<String, Failure> {
+    let refuse = |what: String, help: &str| Failure::Value {
+        what: format!("{}: {what}", name_of(path)),
+        help: help.to_owned(),
+    };
     let size = std::fs::metadata(path).map_err(Failure::read(path))?.len();
     if size > MOST_BYTES {
         return Err(refuse(format!("{size} bytes are too many for a recipe"), "recipes are small texts"));
     }
     let bytes = std::fs::read(path).map_err(Failure::read(path))?;
-    let text = String::from_utf8(bytes).map_err(|_| {
+    String::from_utf8(bytes).map_err(|_| {
         refuse("this is not text in UTF-8".to_owned(), "save the file again as plain text, UTF-8")
-    })?;
-    read_text(&text, paper, catalogue).map_err(|faults| faults_in(&name, &text, faults))
+    })
 }
+
+/// Faults, and of which ground each is.
+type Faults = Vec<(Option<usize>, Fault)>;
 
 fn read_text<'a>(
     text: &str,
     paper: Option<ClassPaper>,
     catalogue: &'a Catalogue,
-) -> Result<Recipe<'a>, Vec<Fault>> {
+) -> Result<Recipe<'a>, (Option<Recipe<'a>>, Faults)> {
     let file: File = toml::from_str(text).map_err(|why| {
         let at = why.span().unwrap_or(0..0);
         let sentence = why.message().trim().replace('\n', " ");
-        vec![Fault { at, remedy: remedy(&sentence), sentence }]
+        (None, vec![(None, Fault { at, remedy: remedy(&sentence), sentence })])
     })?;
-    let mut reader = Reader { catalogue, faults: Vec::new() };
+    let mut reader = Reader { catalogue, reading: None, faults: Vec::new() };
     let recipe = reader.read(&file, paper);
     let mut faults = reader.faults;
     if faults.is_empty() {
         return Ok(recipe);
     }
-    faults.sort_by_key(|fault| fault.at.start);
-    Err(faults)
+    faults.sort_by_key(|(_, fault)| fault.at.start);
+    Err((Some(recipe), faults))
 }
 
 /// The remedy for what the reader of TOML says, which for an unknown field
@@ -177,12 +232,15 @@ fn remedy(sentence: &str) -> String {
 
 struct Reader<'a> {
     catalogue: &'a Catalogue,
-    faults: Vec<Fault>,
+    /// The ground that is being read.
+    reading: Option<usize>,
+    faults: Faults,
 }
 
 impl<'a> Reader<'a> {
     fn fault(&mut self, at: Range<usize>, sentence: impl Into<String>, remedy: impl Into<String>) {
-        self.faults.push(Fault { at, sentence: sentence.into(), remedy: remedy.into() });
+        let fault = Fault { at, sentence: sentence.into(), remedy: remedy.into() };
+        self.faults.push((self.reading, fault));
     }
 
     fn read(&mut self, file: &File, paper: Option<ClassPaper>) -> Recipe<'a> {
@@ -199,15 +257,18 @@ impl<'a> Reader<'a> {
         }
         let asked = file.paper.as_ref().and_then(|paper| self.paper(paper));
         let paper = paper.or(asked).unwrap_or(ClassPaper::A4);
-        let pin_spacing = file.pin_spacing.as_ref().map_or(USUAL_SPACING, |mm| *mm.get_ref());
+        let mut pin_spacing = file.pin_spacing.as_ref().map_or(USUAL_SPACING, |mm| *mm.get_ref());
         if let (Some(mm), Err(why)) = (&file.pin_spacing, Grid::new(pin_spacing, 45.0)) {
             self.fault(mm.span(), why.to_string(), "torchon is often pricked at 3 to 6 mm: pin-spacing = 4");
+            pin_spacing = USUAL_SPACING;
         }
-        if let Some(thread) = &file.thread
-            && let Err(why) = thread.get_ref().parse::<Thread>()
+        let mut thread = file.thread.as_ref().map(|thread| thread.get_ref().clone());
+        if let Some(written) = &file.thread
+            && let Err(why) = written.get_ref().parse::<Thread>()
         {
             let help = "for example thread = \"30 wraps/cm\" or thread = \"60/2 linen\"";
-            self.fault(thread.span(), why.to_string(), help);
+            self.fault(written.span(), why.to_string(), help);
+            thread = None;
         }
         let palette = file.colours.as_ref().map_or_else(Palette::default, |list| self.palette(list));
         let usual = Arrangement::of_pairs(if palette.colours().len() > 1 { &[0, 0, 1, 1] } else { &[0] });
@@ -227,14 +288,17 @@ impl<'a> Reader<'a> {
             );
         }
         let notes = self.notes(file.notes.as_ref());
-        let grounds = file.grounds.iter().map(|ground| {
+        let grounds = file.grounds.iter().take(MOST_GROUNDS).enumerate().map(|(k, ground)| {
+            self.reading = Some(k);
             let ground = ground.get_ref();
             let own = ground.arrangement.as_ref().map(|own| self.order(own, &palette));
-            let area = ground.area.as_ref().map_or(USUAL_AREA, |area| self.area(area, paper));
+            let mut area = ground.area.as_ref().map_or(USUAL_AREA, |area| self.area(area, paper));
             let notes = self.notes(ground.notes.as_ref());
             let (with, chosen) = self.ground(ground);
-            if let (Ok(chosen), Some(at)) = (&chosen, &ground.area) {
-                self.stitches(chosen, pin_spacing, area, at.span());
+            if let (Ok(chosen), Some(at)) = (&chosen, &ground.area)
+                && !self.has_room(chosen, pin_spacing, area, at.span())
+            {
+                area = USUAL_AREA;
             }
             Wanted {
                 name: clean_and_cut(ground.name.get_ref(), LINE_CHARS),
@@ -252,7 +316,7 @@ impl<'a> Reader<'a> {
             notes,
             paper: paper.paper(),
             pin_spacing,
-            thread: file.thread.as_ref().map(|thread| thread.get_ref().clone()),
+            thread,
             palette,
             grounds,
         }
@@ -324,7 +388,7 @@ impl<'a> Reader<'a> {
             }
         }
         // Whatever was at fault keeps its letter, so that no order is blamed.
-        let spare = Colour { name: "?".to_owned(), rgb: [0; 3] };
+        let spare = Colour { name: "unknown colour".to_owned(), rgb: [0; 3] };
         colours.resize(entries.len().min(MAX_COLOURS), spare);
         Palette::of(colours)
     }
@@ -389,8 +453,9 @@ impl<'a> Reader<'a> {
         USUAL_AREA
     }
 
-    fn stitches(&mut self, chosen: &Chosen<'_>, spacing: f64, area: Area, at: Range<usize>) {
-        let Ok(grid) = Grid::new(spacing, chosen.plugin.about.angle) else { return };
+    /// Whether a pricking of an area is not too large.
+    fn has_room(&mut self, chosen: &Chosen<'_>, spacing: f64, area: Area, at: Range<usize>) -> bool {
+        let Ok(grid) = Grid::new(spacing, chosen.plugin.about.angle) else { return true };
         let measures = chosen.ground.measures(&grid);
         let repeats = area.width * area.height / (measures.repeat_width_mm * measures.repeat_height_mm);
         let stitches = repeats * measures.stitches_per_repeat as f64;
@@ -403,6 +468,7 @@ impl<'a> Reader<'a> {
                 ),
             );
         }
+        stitches <= MOST_STITCHES
     }
 
     /// The ground and its changed choices. What is wrong with the recipe is a
@@ -414,6 +480,7 @@ impl<'a> Reader<'a> {
             Some((id, variety)) => (id, Some(variety)),
             None => (name.as_str(), None),
         };
+        // The fault says it.
         let missing = || Err(Vec::new());
         let Some(plugin) = self.plugin(id) else {
             let whose = |file: &str| file.strip_suffix(".wasm").is_some_and(|stem| ends_with_name(stem, id));
@@ -451,7 +518,7 @@ impl<'a> Reader<'a> {
             }
         }
         let chosen = choose(plugin, variety, &with);
-        (with, chosen.map_err(|why| vec![sentence_end(&clean_and_cut(&why.to_string(), 1200))]))
+        (with, chosen.map_err(|why| vec![sentence_end(&clean_and_cut(&why.to_string(), SENTENCE_CHARS))]))
     }
 
     fn plugin(&self, id: &str) -> Option<&'a Plugin> {

@@ -208,10 +208,11 @@ fn joins(part: Rect, field: Rect) -> Group {
     group
 }
 
-/// What may hurt at the pillow, for whoever has room for a line only, and at
-/// length (common practice, no source).
+/// What may hurt at the pillow, for whoever has room for a line only (common
+/// practice, no source).
 pub(crate) const CAUTIONS: &str = "Pins and scissors are sharp and small parts are no toys: count them, keep them from children. Light, posture, breaks: your teacher\u{2019}s and local rules come first.";
-pub(crate) const CAUTIONS_AT_LENGTH: [&str; 5] = [
+/// The same at length (common practice, no source).
+pub const CAUTIONS_AT_LENGTH: [&str; 5] = [
     "Pins, needles and scissors are sharp. Carry them closed or in a box, put the scissors down shut, and count the pins before and after: none stays in a chair, on the floor or in the finished lace.",
     "Pins, beads and other small parts are no toys. Keep them from small children and from animals; children work with someone who watches.",
     "Let the lamp light the pillow from the side opposite your working hand, without a glare, and keep it clear of thread and cloth: lamps grow hot.",

@@ -69,6 +69,7 @@ pub fn title_and_address_stay(class: &Path) {
         "grounds/attributes.html",
         "explore.html",
         "compare.html",
+        "class.html",
     ] {
         let path = class.join(name);
         let written = std::fs::read_to_string(&path).unwrap();

@@ -22,12 +22,20 @@ fn a_gallery_of_hostile_contributions_is_harmless() {
             std::fs::remove_file(mine.join(case.file)).unwrap();
         }
     }
+    let live = r#"<script>document.title="caught"</script><img src=x onerror=document.title="caught">"#;
+    let recipe = format!(
+        "format = 'pairwise-recipe/1'\ntitle = '{live}'\nclass = '{live}'\nnotes = '{live}'\n\
+         colours = [{{ name = '{live}', rgb = 'navy' }}, 'gold']\n\
+         [[ground]]\nname = 'torchon/plain'\nnotes = '{live}'\n[[ground]]\nname = '{live}'\n"
+    );
+    std::fs::write(folder.path().join("class.toml"), recipe).unwrap();
     let args = ["gallery", "--plugins", "mine", "--out", "class", "--arrangement", "A B", "--pairs", "2"];
+    let args = [&args[..], &["--recipe", "class.toml"]].concat();
     let out = run(folder.path(), &args);
     assert_eq!(out.status.code(), Some(1), "{}", text(&out.stderr));
     crate::terminal::harmless("gallery", &out);
     let beside = std::fs::read_dir(folder.path()).unwrap().count();
-    assert_eq!(beside, 2, "something stands beside the contributions and the gallery");
+    assert_eq!(beside, 3, "something stands beside the contributions, the recipe and the gallery");
     let class = folder.path().join("class");
     files_are_called_plainly(&class);
     texts_are_texts(&class);

@@ -12,35 +12,34 @@
 //! grounds/ID.html      one ground or filling
 //! small/, large/       a picture of every variety, ID/VARIETY.png
 //! findings/            pictures of the examples, CODE-bad.svg and CODE-good.svg
-//! tables/              pictures of varieties in colour orders, ID.png
+//! rows/                every variety in all colour orders, ID/VARIETY.png
+//! choices/             every value of every choice, ID/CHOICE/VALUE.png
 //! diagrams/, keys/, prickings/, drawings/, charts/
-//!                      of every variety, ID/VARIETY.svg and .toml
+//!                      of every variety, ID/VARIETY.svg, .toml and .pdf
+//! class.html           the grounds of a class, if there is a recipe
+//! class.pdf, class/    its handout and pictures
 //! explore.js, data/    what explore.html and compare.html work with
 //! ```
 //!
 //! Ids are plain words, so they serve as names of files; folders keep them from
 //! meeting names of ours.
 
+mod choices;
+mod class;
+mod drawings;
 mod explore;
 mod ground;
 mod index;
 mod names;
+mod table;
 mod templates;
 
 pub use templates::pages;
 
-use lace::Arrangement;
-use minijinja::value::{Serde, merge_maps};
-use minijinja::{Environment, Value, context};
-use picture::colour::Rgb;
-use picture::image::Image;
-use rayon::prelude::*;
-use serde::Serialize;
-
 use crate::catalogue::{Catalogue, Chosen, choose};
 use crate::cli::{GalleryArgs, Sources};
 use crate::colours::Palette;
-use crate::commands::grid::{Orders, whole};
+use crate::commands::grid::Orders;
 use crate::commands::report_failures;
 use crate::failure::Failure;
 use crate::glossary::GLOSSARY;
@@ -48,10 +47,15 @@ use crate::manual::page as manual;
 use crate::output::{GALLERY_MARK, NewGallery, print};
 use crate::pictures::Scale;
 use crate::progress::Progress;
+use lace::Arrangement;
+use minijinja::value::{Serde, merge_maps};
+use minijinja::{Environment, Value, context};
+use picture::colour::Rgb;
+use picture::image::Image;
+use rayon::prelude::*;
 
-/// Pixels of a picture beside a variety and of one in a table.
+/// Pixels of a picture beside a variety.
 const VARIETY_PX: u32 = 480;
-const TABLE_PX: u32 = 128;
 
 /// Colours of a picture in the index, of which there are many on one page, and
 /// of all others: what one byte for each pixel can tell.
@@ -92,15 +96,6 @@ fn number(value: f64) -> String {
     text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
-/// A picture as a page shows it.
-#[derive(Serialize)]
-struct Picture {
-    file: String,
-    width: u32,
-    height: u32,
-    alt: String,
-}
-
 /// What all pages of one gallery share.
 struct Gallery<'a> {
     folder: NewGallery,
@@ -127,23 +122,6 @@ impl Gallery<'_> {
             ..merge_maps([what, self.common.clone()])
         })?;
         self.folder.write(name, page.as_bytes())
-    }
-
-    /// Draws a table of grounds in all colour orders and writes it.
-    fn table(
-        &self,
-        file: String,
-        title: &str,
-        chosen: Vec<Chosen<'_>>,
-        what: &str,
-    ) -> Result<Picture, Failure> {
-        let rows = chosen.len();
-        let orders = self.orders.shown.len();
-        let image = whole(title, chosen, &self.orders.shown, &self.palette, &self.scale, TABLE_PX)?;
-        let image = image.reduced(LARGE_COLOURS);
-        self.folder.write(&file, &image.to_png(f64::from(TABLE_PX) / self.scale.window_mm()))?;
-        let alt = format!("Table of pictures: {rows} {what} in rows, {orders} colour orders in columns");
-        Ok(Picture { file, width: image.width(), height: image.height(), alt })
     }
 
     /// The colours of the one order by name: `indigo and apricot, hung A A B B`.
@@ -177,6 +155,7 @@ pub fn run(args: &GalleryArgs, sources: &Sources) -> Result<bool, Failure> {
     // Refuse the place before any work is done.
     let folder = NewGallery::begin(&args.out)?;
     let catalogue = Catalogue::load(sources)?;
+    let class = args.recipe.as_deref().map(|recipe| class::ForClass::read(recipe, &catalogue)).transpose()?;
     let mut failures = catalogue.failures.clone();
     let mut entries: Vec<Entry<'_>> = catalogue.plugins.par_iter().map(Entry::of).collect();
     for entry in &entries {
@@ -215,6 +194,7 @@ pub fn run(args: &GalleryArgs, sources: &Sources) -> Result<bool, Failure> {
             }).collect::<Vec<_>>(),
             small_px => small_px(&scale),
             large_px => VARIETY_PX,
+            has_class => class.is_some(),
         },
         order,
         titles: entries.iter().map(|e| (e.plugin.about.id.as_str(), e.plugin.about.title.as_str())).collect(),
@@ -235,21 +215,27 @@ pub fn run(args: &GalleryArgs, sources: &Sources) -> Result<bool, Failure> {
         })
         .collect::<Result<Vec<_>, Failure>>()?;
     drop(progress);
-    let (cards, varieties): (Vec<_>, Vec<_>) = made.into_iter().unzip();
-    explore::pages(&gallery, &varieties.into_iter().flatten().collect::<Vec<_>>())?;
-
-    let again: Vec<Chosen<'_>> = usual.iter().map(|c| once_more(c)).collect::<Result<_, _>>()?;
-    let title = "Every ground in every colour order";
-    let table = gallery.table("tables/all-grounds.png".to_owned(), title, again, "grounds")?;
+    let (mut cards, mut varieties, mut rows) = (Vec::new(), Vec::new(), Vec::new());
+    for made in made {
+        cards.push(made.card);
+        varieties.extend(made.varieties);
+        rows.extend(made.row);
+    }
+    explore::pages(&gallery, &varieties)?;
     gallery.page(
         "side-by-side.html",
         "",
         "side-by-side.html",
         context! {
-            table => Value::from(Serde(table)),
+            columns => Value::from(Serde(table::columns(&gallery.orders.shown))),
+            rows => Value::from(Serde(rows)),
+            cell_px => table::CELL_PX,
             left_out => u64::try_from(gallery.orders.left_out()).unwrap_or(u64::MAX),
         },
     )?;
+    if let Some(class) = &class {
+        class::page(&gallery, class)?;
+    }
     names::page(&gallery, &entries)?;
     gallery.page("glossary.html", "", "glossary.html", templates::glossary(GLOSSARY))?;
     let examples = manual::Pictures::draw();
@@ -271,7 +257,8 @@ pub fn run(args: &GalleryArgs, sources: &Sources) -> Result<bool, Failure> {
         text.push_str(&format!("{notice}\n"));
     }
     print(&text)?;
-    Ok(report_failures(&failures))
+    let incomplete = class.is_some_and(class::ForClass::tell);
+    Ok(report_failures(&failures) || incomplete)
 }
 
 /// The same ground once more, for lists that own their grounds.

@@ -174,24 +174,36 @@ pub fn run(args: &GridArgs, sources: &Sources) -> Result<bool, Failure> {
     Ok(report_failures(&failures))
 }
 
-/// One table of grounds in colour orders as a picture, however large.
-pub fn whole(
-    title: &str,
-    chosen: Vec<Chosen<'_>>,
+/// A ground painted in colour orders.
+pub struct Painted<'a> {
+    /// The ground.
+    pub chosen: Chosen<'a>,
+    /// The pictures side by side.
+    pub image: Image,
+    /// What comes of each order, in a line.
+    pub words: Vec<String>,
+}
+
+/// Paints grounds in colour orders, each picture `px` pixels wide.
+pub fn painted<'a>(
+    chosen: Vec<Chosen<'a>>,
     orders: &[Arrangement],
     palette: &Palette,
     scale: &Scale,
     px: u32,
-) -> Result<Image, Failure> {
+) -> Result<Vec<Painted<'a>>, Failure> {
     let drawn = draw(chosen, orders, scale, px)?;
     let cells = work_out(&drawn, orders, palette);
-    let heading = heading(title.to_owned(), scale, palette, px, 1, None);
-    let table = table(&heading, drawn.iter(), orders);
-    let part = picture::contact::TablePage { rows: 0..drawn.len(), columns: 0..orders.len() };
-    let page = table.page(&part, None, |r, c| vec![cells[r][c].wordings()]);
-    let what: Vec<[usize; 2]> =
-        (0..drawn.len()).flat_map(|r| (0..orders.len()).map(move |c| [r, c])).collect();
-    Ok(Painter { drawn: &drawn, orders, palette, most_colours: None }.paint(page, &what))
+    let paint = |(drawn, cells): (Drawn<'a>, Vec<Cell>)| {
+        let mut image = Image::new(px * orders.len() as u32, px, None);
+        let stride = image.width() as usize;
+        for (order, x) in orders.iter().zip((0..).step_by(px as usize)) {
+            drawn.thumbnail.paint_into(order, palette, &mut image.pixels_mut()[x..], stride);
+        }
+        let words = cells.iter().map(|cell| cell.wordings().swap_remove(0)).collect();
+        Painted { chosen: drawn.chosen, image, words }
+    };
+    Ok(drawn.into_iter().zip(cells).map(paint).collect())
 }
 
 /// What comes of every ground in every order, on all processors.

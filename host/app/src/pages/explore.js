@@ -782,8 +782,20 @@
       byId("shown").textContent = figures.length ? many_ : "";
       byId("add").disabled = figures.length >= MOST_COMPARED;
       for (const option of byId("add").querySelectorAll("option")) option.disabled = state.pick.includes(option.value);
+      places();
       view();
       facts();
+    }
+
+    // Where the pairs hang that can be followed: one that hangs at an edge soon
+    // leaves the picture, so the middle is named.
+    function places() {
+      const across = figures.map((side) => Math.floor(side.variety.pairs_per_cm * all.large_mm / 10));
+      const least = Math.min(24, ...across);
+      for (const option of byId("follow").options) {
+        const k = Number(option.value);
+        if (k) option.textContent = "pair " + k + (k === Math.ceil(least / 2) ? ", in the middle" : k > least ? ", beyond the right edge" : "");
+      }
     }
 
     // What each window shows.
@@ -873,7 +885,7 @@
     byId("lock").addEventListener("change", (event) => { state.lock = event.target.checked; view(); keep(); });
     byId("differ").addEventListener("change", (event) => { state.differ = event.target.checked; facts(); keep(); });
     byId("follow").append(make("option", { value: 0, text: "no pair: all colours" }));
-    for (let k = 1; k <= 24; k++) byId("follow").append(make("option", { value: k, text: "pair " + k }));
+    for (let k = 1; k <= 24; k++) byId("follow").append(make("option", { value: k }));
     byId("follow").addEventListener("change", (event) => {
       state.follow = Number(event.target.value);
       if (state.follow && state.view !== "threads") {

@@ -24,10 +24,7 @@ use lace::arrangement::letter;
 use lace::{Arrangement, Ground, Travel};
 use minijinja::{Value, context};
 use picture::colour::Rgb;
-use picture::drawing::{Drawing, Group, Path, Shape};
 use picture::layout::Layout;
-use picture::pairs::{PairLook, draw_pairs, pair_key};
-use picture::pricking::pin_places;
 use picture::stencil::Stencil;
 use picture::vision::Vision;
 use serde::Serialize;
@@ -39,17 +36,13 @@ use crate::colours::Palette;
 use crate::facts::Facts;
 use crate::failure::Failure;
 use crate::fold::fold;
-use crate::pictures::{drawn_pairs, shown, stencil};
+use crate::pictures::{drawn_pairs, stencil};
 
 /// Pixels of a small picture.
 pub const SMALL_PX: u32 = 160;
 /// Pairs after which colours begin again in pictures, unless the order of the
 /// gallery needs more: orders of 1, 2, 3, 4, 6, 8, 12 and 24 pairs go into it.
 const PAIRS: usize = 24;
-/// How much larger than the lace its working diagram is drawn, so that marks
-/// can be read.
-const DIAGRAM: f64 = 5.0;
-
 /// Colours for letters beyond those the gallery was made with: madder, fern,
 /// straw, plum, slate, linen white.
 const SPARE: [(&str, [u8; 3]); 6] = [
@@ -211,7 +204,6 @@ pub fn variety(
         let text = script(&format!("pairwise.large[\"{name}\"]"), &large)?;
         gallery.folder.write(&format!("data/{name}.js"), text.as_bytes())?;
     }
-    drawings(gallery, chosen, layout)?;
     let other_names = about.other_names.iter().chain(&said.other_names).map(|n| n.name.clone());
     let own = [said.title.clone(), about.title.clone(), name.clone()];
     let mut names: Vec<String> = own.into_iter().chain(other_names).collect();
@@ -294,38 +286,16 @@ fn ways(ground: &Ground) -> Vec<String> {
     (0..PAIRS).map(way).collect()
 }
 
-/// Writes working diagram and pricking of the piece of lace that the large
-/// picture shows, all at one scale.
-fn drawings(gallery: &Gallery<'_>, chosen: &Chosen<'_>, layout: &Layout) -> Result<(), Failure> {
-    let (ground, name) = (&chosen.ground, chosen.name());
-    let side = gallery.scale.large_window_mm();
-    let write = |folder: &str, drawing: &Drawing| {
-        let svg = picture::svg::to_svg(drawing, "");
-        gallery.folder.write(&format!("{folder}/{name}.svg"), svg.as_bytes())
-    };
-    if let Ok(grid) = lace::Grid::new(DIAGRAM * layout.grid.pin_spacing_mm(), layout.grid.angle_deg()) {
-        let window =
-            picture::drawing::rect(0.0, ground.top() * grid.step_y_mm(), DIAGRAM * side, DIAGRAM * side);
-        let look = PairLook::default();
-        let mut diagram = draw_pairs(ground, &grid, window, &look);
-        diagram.title = format!("{}: working diagram", chosen.title());
-        write("diagrams", &diagram)?;
-        let mut key = pair_key(ground, DIAGRAM * side);
-        key.title = format!("{}: key of the working diagram", chosen.title());
-        key.background = Some(Rgb::WHITE);
-        write("keys", &key)?;
-    }
-    let window = shown(ground, layout, side);
-    let mut pricking = Drawing::new(side, side, format!("{}: pricking", chosen.title()));
-    pricking.background = Some(Rgb::WHITE);
-    let mut group = Group::new("pins");
-    let radius = 0.06 * layout.grid.pin_spacing_mm();
-    for pin in pin_places(ground, &layout.grid, window) {
-        let at = pin - lace::point(window.x, window.y);
-        group.shapes.push(Shape::fill(Path::circle(at, radius), Rgb::INK));
-    }
-    pricking.groups.push(group);
-    write("prickings", &pricking)
+/// What the address of a page with a script says that begins with an order and
+/// colours of one's own; `None` where the page cannot show them.
+pub fn address(gallery: &Gallery<'_>, order: &Arrangement, palette: &Palette) -> Option<String> {
+    let most = gallery.begin.palette.colours().len().max(MOST_COLOURS);
+    let fits = gallery.stencil_pairs.is_multiple_of(order.pairs().len()) && order.colours() <= most;
+    let colours = palette.colours().iter().take(most);
+    let colours: Vec<String> =
+        colours.map(|c| Rgb::from(c.rgb).to_string().trim_start_matches('#').to_owned()).collect();
+    let order = order.to_string().replace(' ', "");
+    fits.then(|| format!("order={order}&colours={}", colours.join("-")))
 }
 
 /// Writes the pages with a script, the script and its data.

@@ -2,15 +2,13 @@
 
 use minijinja::value::Serde;
 use minijinja::{Value, context};
-use picture::colour::Rgb;
-use picture::svg::to_svg;
-use picture::threads::{Style, ThreadLook, draw_threads};
+use picture::pairs::worked;
 use serde::Serialize;
 
-use super::index::{Card, Neighbour, Small, count, family_in_words, travel_in_short};
+use super::index::{Card, Neighbour, Small, family_in_words, in_a_line};
 use super::{
-    Entry, Gallery, LARGE_COLOURS, SMALL_COLOURS, VARIETY_PX, corner, explore, kind, number, once_more,
-    small_px,
+    Entry, Gallery, LARGE_COLOURS, SMALL_COLOURS, VARIETY_PX, choices, corner, drawings, explore, kind,
+    number, once_more, small_px, table,
 };
 use crate::catalogue::Chosen;
 use crate::commands::unpack::chart;
@@ -32,6 +30,11 @@ struct VarietyView {
     travel: String,
     works: Vec<WorkView>,
     facts: Vec<FactView>,
+    /// How much larger than the lace the working diagram is.
+    enlarged: String,
+    /// Height of its key in the width of a picture, pixels.
+    key_px: u32,
+    steps: Vec<String>,
     problem: Option<String>,
 }
 
@@ -56,9 +59,18 @@ struct FactView {
     value: String,
 }
 
-/// Writes the page and pictures of a ground. Returns its card for the index, and
-/// its varieties for the pages on which they are explored.
-pub fn page(gallery: &Gallery<'_>, entry: &Entry<'_>) -> Result<(Card, Vec<explore::Variety>), Failure> {
+/// A ground on the pages that show all of them.
+pub struct Made {
+    /// Its card for the index.
+    pub card: Card,
+    /// Its varieties, to be explored.
+    pub varieties: Vec<explore::Variety>,
+    /// Its usual variety in every colour order, by the title of the ground.
+    pub row: Option<table::Row>,
+}
+
+/// Writes the page and pictures of a ground.
+pub fn page(gallery: &Gallery<'_>, entry: &Entry<'_>) -> Result<Made, Failure> {
     let about = &entry.plugin.about;
     let kind = kind(about);
     let mut views = Vec::new();
@@ -78,6 +90,9 @@ pub fn page(gallery: &Gallery<'_>, entry: &Entry<'_>) -> Result<(Card, Vec<explo
             travel: String::new(),
             works: Vec::new(),
             facts: Vec::new(),
+            enlarged: String::new(),
+            key_px: 0,
+            steps: Vec::new(),
             problem: None,
         };
         let line = match chosen {
@@ -101,12 +116,8 @@ pub fn page(gallery: &Gallery<'_>, entry: &Entry<'_>) -> Result<(Card, Vec<explo
         });
         views.push(view);
     }
-    let table = gallery.table(format!("tables/{}.png", about.id), &about.title, good, "varieties")?;
-    let choices: Vec<Value> = about
-        .choices
-        .iter()
-        .map(|(id, c)| context! { id, title => c.title.clone(), values => c.range.in_words() })
-        .collect();
+    let choices = entry.usual().map(|usual| choices::views(gallery, usual)).transpose()?;
+    let rows = table::rows(gallery, good)?;
     let sits_in = about.sits_in.as_ref().map(|id| Neighbour {
         id: id.clone(),
         title: gallery.titles.get(id.as_str()).map(|title| (*title).to_owned()),
@@ -128,10 +139,14 @@ pub fn page(gallery: &Gallery<'_>, entry: &Entry<'_>) -> Result<(Card, Vec<explo
                 angle => number(about.angle),
                 source => about.source.clone(),
                 other_names => Value::from(Serde(names(&about.other_names))),
-                choices,
+                choices => Value::from(Serde(choices)),
             },
+            usual_title => entry.usual().map(Chosen::title),
+            choice_px => choices::CHOICE_PX,
             varieties => Value::from(Serde(views)),
-            table => Value::from(Serde(table)),
+            columns => Value::from(Serde(table::columns(&gallery.orders.shown))),
+            rows => Value::from(Serde(&rows)),
+            cell_px => table::CELL_PX,
         },
     )?;
     let card = Card {
@@ -144,7 +159,8 @@ pub fn page(gallery: &Gallery<'_>, entry: &Entry<'_>) -> Result<(Card, Vec<explo
         notes: about.notes.clone(),
         small,
     };
-    Ok((card, explored))
+    let row = rows.into_iter().next().map(|row| row.named(&about.title));
+    Ok(Made { card, varieties: explored, row })
 }
 
 /// Draws a variety and fills in what is computed. Returns it in a line, and for
@@ -173,31 +189,16 @@ fn shown(
     view.travel = facts.travel.clone();
     view.works = works(ground);
     view.facts = facts.lines().into_iter().map(|(name, value)| FactView { name, value }).collect();
-    // A whole repeat, but no more than that: these are the largest files.
-    let look = ThreadLook { style: Style::Plain, ..ThreadLook::new(hung(gallery), px_per_mm) };
-    let repeat = facts.measures.repeat_width_mm.max(facts.measures.repeat_height_mm);
-    let side = repeat.clamp(0.5 * window, 0.8 * window);
-    let mut threads =
-        draw_threads(ground, &drawn.layout, crate::pictures::shown(ground, &drawn.layout, side), &look);
-    threads.title = format!("{}: thread drawing", view.title);
-    gallery.folder.write(&format!("drawings/{id}/{variety}.svg"), to_svg(&threads, "").as_bytes())?;
+    let drawings = drawings::write(gallery, chosen, &drawn.layout)?;
+    view.enlarged = number(drawings.enlarged);
+    view.key_px = (drawings.key_height * f64::from(VARIETY_PX)).round() as u32;
+    let (repeats, rows) = worked(ground);
+    view.steps = ground.steps_in_words(repeats, rows);
     let chart = chart(chosen.plugin, variety, &format!("my-{id}"), ground.repeat(), ground.places());
     gallery.folder.write(&format!("charts/{id}/{variety}.toml"), chart.as_bytes())?;
     let variety =
         explore::variety(gallery, chosen, &facts, &drawn.layout, drawn.stencil(gallery.stencil_pairs))?;
-    let measures = &facts.measures;
-    let line = format!(
-        "{}, {}; {}",
-        count(measures.pairs_per_repeat, "pair"),
-        count(measures.pins_per_repeat, "pin"),
-        travel_in_short(&facts.courses)
-    );
-    Ok((line, variety))
-}
-
-/// The colours of threads in the one order of single pictures.
-fn hung(gallery: &Gallery<'_>) -> Vec<Rgb> {
-    gallery.order.threads().into_iter().map(|c| gallery.palette.rgb(c).into()).collect()
+    Ok((in_a_line(ground, &grid), variety))
 }
 
 /// How many different works a ground has.

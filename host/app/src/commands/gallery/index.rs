@@ -2,7 +2,7 @@
 //! every variety.
 
 use indexmap::IndexMap;
-use lace::{Course, Travel};
+use lace::{Course, Grid, Ground, Travel};
 use minijinja::value::Serde;
 use minijinja::{Value, context};
 use serde::Serialize;
@@ -80,8 +80,19 @@ pub fn family_in_words(id: &str) -> String {
     rest.next().map_or_else(String::new, |first| first.to_uppercase().chain(rest).collect())
 }
 
+/// Pairs, pins and where colours go, in a line.
+pub fn in_a_line(ground: &Ground, grid: &Grid) -> String {
+    let measures = ground.measures(grid);
+    format!(
+        "{}, {}; {}",
+        count(measures.pairs_per_repeat, "pair"),
+        count(measures.pins_per_repeat, "pin"),
+        travel_in_short(&ground.courses())
+    )
+}
+
 /// Where colours go, in a few words.
-pub fn travel_in_short(courses: &[Course]) -> &'static str {
+fn travel_in_short(courses: &[Course]) -> &'static str {
     let goes = |way: Travel| courses.iter().any(|c| c.travel == way);
     match (goes(Travel::Left), goes(Travel::Right), goes(Travel::Stays)) {
         (false, false, _) => "colours stay",
@@ -93,7 +104,7 @@ pub fn travel_in_short(courses: &[Course]) -> &'static str {
 }
 
 /// `1 pin`, `4 pins`.
-pub fn count(n: usize, what: &str) -> String {
+fn count(n: usize, what: &str) -> String {
     format!("{n} {what}{}", if n == 1 { "" } else { "s" })
 }
 

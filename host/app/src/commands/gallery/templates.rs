@@ -14,6 +14,8 @@ const TEMPLATES: &[(&str, &str)] = &[
     ("index.html", include_str!("../../pages/index.html")),
     ("explore.html", include_str!("../../pages/explore.html")),
     ("compare.html", include_str!("../../pages/compare.html")),
+    ("class.html", include_str!("../../pages/class.html")),
+    ("table.html", include_str!("../../pages/table.html")),
     ("side-by-side.html", include_str!("../../pages/side-by-side.html")),
     ("names.html", include_str!("../../pages/names.html")),
     ("glossary.html", include_str!("../../pages/glossary.html")),

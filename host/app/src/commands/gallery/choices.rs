@@ -1,0 +1,97 @@
+//! What can be chosen: a picture of every value of every choice, the others as
+//! in the usual variety.
+
+use lace::Grid;
+use rayon::prelude::*;
+use sandbox::{Choice, Range};
+use serde::Serialize;
+
+use super::index::in_a_line;
+use super::{Gallery, SMALL_COLOURS};
+use crate::catalogue::{Chosen, choose};
+use crate::failure::Failure;
+use crate::pictures::Thumbnail;
+
+/// Pixels of a picture.
+pub const CHOICE_PX: u32 = 160;
+/// Most values that are shown of a choice.
+const MOST_VALUES: usize = 8;
+
+/// A choice as the page shows it.
+#[derive(Serialize)]
+pub struct ChoiceView {
+    id: String,
+    title: String,
+    values: String,
+    shown: Vec<ValueView>,
+}
+
+/// A value with its picture, or why there is none.
+#[derive(Serialize, Default)]
+struct ValueView {
+    title: String,
+    /// Whether the usual variety has it.
+    usual: bool,
+    file: String,
+    alt: String,
+    line: String,
+    problem: Option<String>,
+}
+
+/// Draws all choices of a ground and writes the pictures.
+pub fn views(gallery: &Gallery<'_>, usual: &Chosen<'_>) -> Result<Vec<ChoiceView>, Failure> {
+    let choices: Vec<_> = usual.plugin.about.choices.iter().collect();
+    choices.into_par_iter().map(|(id, choice)| view(gallery, usual, id, choice)).collect()
+}
+
+fn view(gallery: &Gallery<'_>, usual: &Chosen<'_>, id: &str, choice: &Choice) -> Result<ChoiceView, Failure> {
+    let shown = values(&choice.range).into_iter().map(|(value, title)| {
+        let mut view =
+            ValueView { usual: usual.settings.get(id) == Some(&value), title, ..ValueView::default() };
+        match choose(usual.plugin, Some(&usual.variety), &[(id.to_owned(), value.clone())]) {
+            Err(why) => view.problem = Some(why.to_string()),
+            Ok(chosen) => {
+                view.file = format!("choices/{}/{id}/{value}.png", usual.plugin.about.id);
+                let grid = gallery.scale.grid(chosen.plugin.about.angle)?;
+                view.line = in_a_line(&chosen.ground, &grid);
+                view.alt = format!(
+                    "{}: {}, {}, worked in {}. {}",
+                    usual.title(),
+                    choice.title,
+                    view.title,
+                    gallery.hung(),
+                    chosen.ground.travel_sentence()
+                );
+                draw(gallery, &chosen, &grid, &view.file)?;
+            }
+        }
+        Ok(view)
+    });
+    Ok(ChoiceView {
+        id: id.to_owned(),
+        title: choice.title.clone(),
+        values: choice.range.in_words(),
+        shown: shown.collect::<Result<_, Failure>>()?,
+    })
+}
+
+/// The first values of a choice as they are written, with their titles.
+fn values(range: &Range) -> Vec<(String, String)> {
+    match range {
+        Range::Named(options) => {
+            let named = options.iter().map(|(id, title)| (id.clone(), title.clone()));
+            named.take(MOST_VALUES).collect()
+        }
+        Range::Count { least, most } => {
+            (*least..=*most).take(MOST_VALUES).map(|n| (n.to_string(), n.to_string())).collect()
+        }
+    }
+}
+
+fn draw(gallery: &Gallery<'_>, chosen: &Chosen<'_>, grid: &Grid, file: &str) -> Result<(), Failure> {
+    let Gallery { scale, order, .. } = gallery;
+    let side = scale.window_mm();
+    let drawn = Thumbnail::new(&chosen.ground, grid, scale, side, CHOICE_PX, order.pairs().len());
+    let image = drawn.paint(order, &gallery.palette).reduced(SMALL_COLOURS);
+    gallery.folder.write(file, &image.to_png(f64::from(CHOICE_PX) / side))
+}

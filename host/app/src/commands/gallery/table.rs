@@ -1,0 +1,80 @@
+//! Tables of pictures: grounds or varieties in rows, colour orders in columns,
+//! with heads that stay in sight.
+//!
+//! The pictures of a row lie side by side in one file, of which every cell
+//! shows a part.
+
+use lace::Arrangement;
+use picture::image::Image;
+use serde::Serialize;
+
+use super::{Gallery, LARGE_COLOURS};
+use crate::catalogue::Chosen;
+use crate::commands::grid::painted;
+use crate::failure::Failure;
+
+/// Pixels of a picture in a table, either way.
+pub const CELL_PX: u32 = 240;
+
+/// A colour order at the head of a column.
+#[derive(Serialize)]
+pub struct Column {
+    letters: String,
+    /// Its name, where it has one.
+    name: Option<String>,
+}
+
+/// A ground in every colour order.
+#[derive(Clone, Serialize)]
+pub struct Row {
+    title: String,
+    /// Where it is told of, from the folder of the gallery.
+    page: String,
+    /// The pictures side by side.
+    file: String,
+    cells: Vec<Cell>,
+}
+
+#[derive(Clone, Serialize)]
+struct Cell {
+    /// What comes of the order, in a line.
+    words: String,
+    alt: String,
+}
+
+impl Row {
+    /// The same row with another title.
+    pub fn named(self, title: &str) -> Row {
+        Row { title: title.to_owned(), ..self }
+    }
+}
+
+/// The heads of the columns.
+pub fn columns(orders: &[Arrangement]) -> Vec<Column> {
+    orders.iter().map(|o| Column { letters: o.to_string(), name: o.name().map(|n| n.words()) }).collect()
+}
+
+/// Paints varieties of a ground in all colour orders and writes the pictures.
+/// A row for each.
+pub fn rows(gallery: &Gallery<'_>, chosen: Vec<Chosen<'_>>) -> Result<Vec<Row>, Failure> {
+    let orders = &gallery.orders.shown;
+    let painted = painted(chosen, orders, &gallery.palette, &gallery.scale, CELL_PX)?;
+    painted.into_iter().map(|painted| row(gallery, &painted.chosen, &painted.image, &painted.words)).collect()
+}
+
+fn row(gallery: &Gallery<'_>, chosen: &Chosen<'_>, image: &Image, words: &[String]) -> Result<Row, Failure> {
+    let about = &chosen.plugin.about;
+    let file = format!("rows/{}.png", chosen.name());
+    let px_per_mm = f64::from(CELL_PX) / gallery.scale.window_mm();
+    gallery.folder.write(&file, &image.reduced(LARGE_COLOURS).to_png(px_per_mm))?;
+    let cell = |(order, words): (&Arrangement, &String)| Cell {
+        alt: format!("{} hung {order}: {words}", chosen.title()),
+        words: words.clone(),
+    };
+    Ok(Row {
+        title: chosen.title().to_owned(),
+        page: format!("grounds/{}.html#variety-{}", about.id, chosen.variety),
+        file,
+        cells: gallery.orders.shown.iter().zip(words).map(cell).collect(),
+    })
+}

@@ -1,0 +1,307 @@
+//! The page to explore: what it finds, in which order, in which colours, and
+//! that its address remembers all of it.
+
+use std::collections::BTreeSet;
+
+use deunicode::deunicode;
+use fantoccini::key::Key;
+use serde_json::{Value, json};
+
+use super::super::{grounds, list, script, string};
+use super::{drawn, measured, visit};
+
+/// The varieties as the page knows them, in their order.
+fn varieties() -> Vec<Value> {
+    list(&script("data/grounds.js", "var pairwise"), "varieties").clone()
+}
+
+fn names<'a>(of: impl IntoIterator<Item = &'a Value>) -> Vec<String> {
+    of.into_iter().map(|v| string(v, "name").to_owned()).collect()
+}
+
+/// The measures with a field from and a field to, and what they are called in
+/// the data.
+const SPANS: [(&str, &str); 4] =
+    [("pairs", "pairs"), ("pins", "pins_per_cm2"), ("moves", "moves_per_cm2"), ("works", "works")];
+
+#[test]
+fn filters_show_what_the_data_say() {
+    visit(async |page| {
+        let all = varieties();
+        page.open("explore.html").await;
+        assert_eq!(page.shown().await, names(&all));
+        assert!(!page.find("#clear").await.is_enabled().await.unwrap());
+        for field in ["family", "kind", "goes"] {
+            let values: BTreeSet<&str> = all.iter().map(|v| string(v, field)).collect();
+            assert!(values.len() > 1, "{field}");
+            for value in values {
+                page.choose(&format!("#{field}"), value).await;
+                let kept = names(all.iter().filter(|v| v[field] == value));
+                assert_eq!(page.shown().await, kept, "{field} {value}");
+                let said = page.text("#found").await;
+                assert!(said.starts_with(&format!("{} of {} varieties", kept.len(), all.len())), "{said}");
+            }
+            page.click("#clear").await;
+            assert_eq!(page.shown().await.len(), all.len());
+        }
+        // The middle half of each measure, alone and then all together.
+        for alone in [true, false] {
+            let mut kept: Vec<&Value> = all.iter().collect();
+            for (field, key) in SPANS {
+                let value = |v: &Value| v[key].as_f64().unwrap();
+                let mut sorted: Vec<f64> = all.iter().map(value).collect();
+                sorted.sort_by(f64::total_cmp);
+                let quarter = |k: usize| (sorted[k * (sorted.len() - 1) / 4] * 10.0).round() / 10.0;
+                let (from, to) = (quarter(1), quarter(3));
+                page.write(&format!("#{field}-from"), &from.to_string()).await;
+                kept.retain(|v| value(v) > from);
+                assert_eq!(page.shown().await, names(kept.iter().copied()), "{field} from {from}");
+                page.write(&format!("#{field}-to"), &to.to_string()).await;
+                kept.retain(|v| value(v) <= to);
+                assert_eq!(page.shown().await, names(kept.iter().copied()), "{field} {from} to {to}");
+                assert!(kept.len() < all.len());
+                if alone {
+                    assert!(!kept.is_empty(), "{field} {from} to {to}");
+                    page.click("#clear").await;
+                    kept = all.iter().collect();
+                }
+            }
+        }
+    });
+}
+
+#[test]
+fn the_order_is_that_of_the_measure_in_both_directions() {
+    visit(async |page| {
+        let all = varieties();
+        page.open("explore.html").await;
+        let measures = [
+            ("pairs", "pairs"),
+            ("density", "pairs_per_cm"),
+            ("pins", "pins_per_cm2"),
+            ("moves", "moves_per_cm2"),
+            ("works", "works"),
+            ("open", "open"),
+        ];
+        for (sort, key) in measures {
+            page.choose("#sort", sort).await;
+            let value = |v: &Value| v[key].as_f64().unwrap();
+            // Where two are alike the earlier one stays the earlier one.
+            let (mut up, mut down): (Vec<&Value>, Vec<&Value>) = (all.iter().collect(), all.iter().collect());
+            up.sort_by(|a, b| value(b).total_cmp(&value(a)));
+            down.sort_by(|a, b| value(b).total_cmp(&value(a)));
+            assert_ne!(names(up.iter().copied()), names(&all), "{sort}");
+            assert_eq!(page.shown().await, names(up), "{sort}");
+            page.click("#down").await;
+            assert_eq!(page.shown().await, names(down), "{sort}, largest first");
+            page.click("#down").await;
+        }
+        page.choose("#sort", "name").await;
+        let mut by_name: Vec<&Value> = all.iter().collect();
+        by_name.sort_by_key(|v| plain(string(v, "title")));
+        assert_eq!(page.shown().await, names(by_name));
+    });
+}
+
+/// Small letters without accents, and nothing between them.
+fn plain(text: &str) -> String {
+    deunicode(text).to_lowercase().replace(|c: char| !c.is_ascii_alphanumeric(), "")
+}
+
+#[test]
+fn names_of_every_language_find_with_and_without_accents() {
+    visit(async |page| {
+        page.open("explore.html").await;
+        page.run("for (const v of pairwise.varieties) v.folded = []").await;
+        let mut accented = 0;
+        for ground in grounds() {
+            let id = string(ground, "id");
+            for name in list(ground, "other_names") {
+                let name = string(name, "name");
+                if name.is_ascii() {
+                    continue;
+                }
+                let all: BTreeSet<String> =
+                    list(ground, "varieties").iter().map(|v| format!("{id}/{}", string(v, "id"))).collect();
+                for typed in [name, &deunicode(name)] {
+                    page.write("#search", typed).await;
+                    let found = page.shown().await;
+                    let found = found.into_iter().collect::<BTreeSet<String>>();
+                    assert!(found.is_superset(&all), "{typed} should find {id}: {found:?}");
+                    assert!(found.len() < 20, "{typed} finds {}", found.len());
+                }
+                accented += 1;
+            }
+        }
+        assert!(accented > 3, "{accented}");
+    });
+}
+
+#[test]
+fn where_nothing_is_found_wishes_can_be_taken_back() {
+    visit(async |page| {
+        let all = varieties();
+        page.open("explore.html").await;
+        page.choose("#kind", "filling").await;
+        let fillings = page.shown().await;
+        assert!(fillings.len() < all.len());
+        assert!(!page.sees("#nothing").await);
+        for (button, then) in [("#clear-search", &fillings), ("#clear-all", &names(&all))] {
+            page.write("#search", "qqq").await;
+            assert_eq!(page.shown().await, [""; 0]);
+            assert!(page.sees("#nothing").await);
+            assert!(page.text("#found").await.starts_with("0 of "));
+            page.click(button).await;
+            assert_eq!(page.shown().await, *then);
+            assert!(!page.sees("#nothing").await);
+            // One can type on at once.
+            assert_eq!(
+                page.ask::<String>("document.activeElement.id + document.activeElement.value").await,
+                "search"
+            );
+        }
+        assert_eq!(page.ask::<String>("document.getElementById('kind').value").await, "");
+        // Without a name there is none to be forgotten.
+        page.write("#pairs-from", "999").await;
+        assert!(page.sees("#clear-all").await && !page.sees("#clear-search").await);
+    });
+}
+
+/// Colours of A and B, and of C, as nobody would choose them by chance.
+const DYES: [&str; 3] = ["#0b3d91", "#ffc20e", "#0a7f5a"];
+
+// What is hung with the page's own buttons is what the program draws when it is
+// told the same.
+#[test]
+fn pictures_follow_every_change_as_the_program_draws_them() {
+    visit(async |page| {
+        page.open("explore.html").await;
+        for (letter, colour) in ["A", "B", "C"].into_iter().zip(DYES) {
+            page.dye(letter, colour).await;
+        }
+        let two = drawn("A A B B", &["#0b3d92", DYES[1]], &[]);
+        page.all_show(&two).await;
+        // Three pairs, the colour C on the second: a dye is taken, a pair clicked.
+        page.choose("#length", "3").await;
+        page.click("#brush-C").await;
+        page.click("#pairs [data-pair='2']").await;
+        assert!(page.hung().await.starts_with("hung A C B (A #0b3d91, B "));
+        let three = drawn("A C B", &DYES, &[]);
+        page.all_show(&three).await;
+        // A single thread: the right one of the first pair, by its letter.
+        page.click("#threads").await;
+        assert_eq!(page.ask::<usize>("document.querySelectorAll('#pairs button').length").await, 6);
+        page.click("#brush-B").await;
+        page.click("#pairs [data-thread='1']").await;
+        page.all_show(&drawn("A/B C B", &DYES, &[])).await;
+        // An order ready-made.
+        let ready = "#ready [data-order='A B']";
+        page.click(ready).await;
+        assert_eq!(page.find(ready).await.attr("aria-pressed").await.unwrap().as_deref(), Some("true"));
+        page.all_show(&drawn("A B", &DYES[..2], &[])).await;
+        for sight in ["protan", "deutan", "tritan", "grey"] {
+            page.choose("#seen", sight).await;
+            page.all_show(&drawn("A B", &DYES[..2], &["--seen-by", sight])).await;
+        }
+        page.choose("#seen", "").await;
+        // Back by the button, then by keys, to the first order in these colours.
+        page.click("#undo").await;
+        page.click("#undo").await;
+        page.all_show(&three).await;
+        for _ in 0..2 {
+            page.press(&format!("{}z", Key::Control)).await;
+        }
+        assert!(page.text("#said").await.starts_with("Undone: hung A A B B"));
+        page.all_show(&two).await;
+        for _ in 0..3 {
+            page.press(&format!("{}z", Key::Control)).await;
+        }
+        assert!(!page.find("#undo").await.is_enabled().await.unwrap());
+        assert!(!page.address().await.contains("colours="));
+    });
+}
+
+#[test]
+fn an_address_opened_elsewhere_shows_the_same() {
+    const STATE: &str = "[...document.querySelectorAll('#needs-script :is(input, select)')]
+        .map((e) => [e.id || e.dataset.compare, e.type, e.value, e.checked === true])
+        .filter(([id]) => !id.startsWith('brush-')).concat([[hung.textContent, picked.textContent]])";
+    let first = visit(async |page| {
+        page.open("explore.html").await;
+        page.dye("B", DYES[1]).await;
+        page.click("#ready [data-order='A A A B']").await;
+        page.click("#threads").await;
+        page.choose("#seen", "deutan").await;
+        page.write("#search", "gründ & 7 %").await;
+        let odd = page.address().await;
+        assert_eq!(page.shown().await, [""; 0]);
+        page.write("#search", "r").await;
+        page.choose("#kind", "filling").await;
+        page.write("#pairs-to", "30").await;
+        page.choose("#sort", "open").await;
+        page.click("#down").await;
+        let shown = page.shown().await;
+        assert!(shown.len() > 2, "{shown:?}");
+        for name in &shown[1..3] {
+            page.click(&format!("[data-compare='{name}']")).await;
+        }
+        let pixels = page.pixels(&format!("[data-name='{}'] canvas", shown[1])).await;
+        (odd, page.address().await, shown, pixels, page.ask::<Value>(STATE).await)
+    });
+    let Some((odd, address, shown, pixels, state)) = first else { return };
+    visit(async |page| {
+        page.client.goto(&address.replace("kind=filling", "kind=ground")).await.unwrap();
+        assert_eq!(page.shown().await, shown);
+        assert_eq!(page.ask::<Value>(STATE).await, state);
+        page.shows(&format!("[data-name='{}'] canvas", shown[1]), &pixels).await;
+        assert_eq!(page.address().await, address);
+        // Another address in the same page is followed as well.
+        page.client.goto(&odd).await.unwrap();
+        page.until("search.value === 'gründ & 7 %' && !nothing.hidden").await;
+        // And what is nonsense in an address is passed over.
+        let nonsense = "order=AZ/&colours=zz-&seen=me&family=none&pairs=x&sort=1&pick=no/thing&search=%zz";
+        page.client.goto(&format!("{}#{nonsense}", address.split_once('#').unwrap().0)).await.unwrap();
+        page.until("hung.textContent.startsWith('hung A A B B (')").await;
+        assert_eq!(page.ask::<Value>("[family.value, sort.value, tray.hidden]").await, json!(["", "", true]));
+    });
+}
+
+#[test]
+fn all_pictures_in_sight_are_painted_and_it_is_told_how_long_that_takes() {
+    visit(async |page| {
+        // Many at once, as on a wide screen.
+        page.screen(2560, 1440, false).await;
+        page.open("explore.html").await;
+        page.ask::<f64>("pairwise.paintAll()").await;
+        const SEEN: &str = "[...document.querySelectorAll('#grid canvas')].filter((c) => {
+            const box = c.getBoundingClientRect();
+            return box.bottom > 0 && box.top < innerHeight;
+        }).map((c) => '#' + c.id)";
+        let seen: Vec<String> = page.ask(SEEN).await;
+        assert!(seen.len() > 20, "{seen:?}");
+        let mut before = Vec::new();
+        for canvas in &seen {
+            before.push(page.pixels(canvas).await);
+        }
+        page.dye("A", DYES[0]).await;
+        let all = page.ask::<f64>("pairwise.lastRepaint").await;
+        for (canvas, before) in seen.iter().zip(before) {
+            let after = page.pixels(canvas).await;
+            assert_eq!(after.len(), 160 * 160);
+            assert!(after != before, "{canvas} is as it was");
+        }
+        let mut times: Vec<f64> = page.ask("Array.from({ length: 9 }, () => pairwise.paintAll())").await;
+        times.sort_by(f64::total_cmp);
+        let to_screen = "const done = arguments[0], begun = performance.now();
+            document.querySelector('#ready [data-order=\"A B\"]').click();
+            requestAnimationFrame(() => setTimeout(() => done(performance.now() - begun)));";
+        let to_screen = page.client.execute_async(to_screen, vec![]).await.unwrap();
+        measured(&format!(
+            "recolouring: {} pictures in sight of {} in {all:.1} ms; all of them in {:.1} ms; from the click to the frame {:.1} ms",
+            seen.len(),
+            varieties().len(),
+            times[4],
+            to_screen.as_f64().unwrap()
+        ));
+    });
+}
