@@ -164,17 +164,19 @@ pub fn read<'a>(
     catalogue: &'a Catalogue,
 ) -> Result<Recipe<'a>, Box<Faulty<'a>>> {
     let text = text_of(path).map_err(|failure| Box::new(failure.into()))?;
-    read_text(&text, paper, catalogue).map_err(|(recipe, faults)| {
-        let told = faults.iter().map(|(ground, fault)| Told {
-            line: 1 + text[..fault.at.start.min(text.len())].matches('\n').count(),
-            ground: *ground,
-            sentence: clean_and_cut(&fault.sentence, SENTENCE_CHARS),
-            remedy: clean_and_cut(&fault.remedy, SENTENCE_CHARS),
-        });
-        let told = told.collect();
-        let faults = faults.into_iter().map(|(_, fault)| fault).collect();
-        Box::new(Faulty { recipe, told, failure: faults_in(&name_of(path), &text, faults) })
-    })
+    let (recipe, faults) = match read_text(&text, paper, catalogue) {
+        (Some(recipe), faults) if faults.is_empty() => return Ok(recipe),
+        faulty => faulty,
+    };
+    let told = faults.iter().map(|(ground, fault)| Told {
+        line: 1 + text[..fault.at.start.min(text.len())].matches('\n').count(),
+        ground: *ground,
+        sentence: clean_and_cut(&fault.sentence, SENTENCE_CHARS),
+        remedy: clean_and_cut(&fault.remedy, SENTENCE_CHARS),
+    });
+    let told = told.collect();
+    let faults = faults.into_iter().map(|(_, fault)| fault).collect();
+    Err(Box::new(Faulty { recipe, told, failure: faults_in(&name_of(path), &text, faults) }))
 }
 
 /// The name of a recipe in messages.
@@ -200,24 +202,25 @@ fn text_of(path: &Path) -> Result<String, Failure> {
 /// Faults, and of which ground each is.
 type Faults = Vec<(Option<usize>, Fault)>;
 
+/// What can be read of a recipe, and its faults in the order of the lines.
 fn read_text<'a>(
     text: &str,
     paper: Option<ClassPaper>,
     catalogue: &'a Catalogue,
-) -> Result<Recipe<'a>, (Option<Recipe<'a>>, Faults)> {
-    let file: File = toml::from_str(text).map_err(|why| {
-        let at = why.span().unwrap_or(0..0);
-        let sentence = why.message().trim().replace('\n', " ");
-        (None, vec![(None, Fault { at, remedy: remedy(&sentence), sentence })])
-    })?;
+) -> (Option<Recipe<'a>>, Faults) {
+    let file: File = match toml::from_str(text) {
+        Ok(file) => file,
+        Err(why) => {
+            let at = why.span().unwrap_or(0..0);
+            let sentence = why.message().trim().replace('\n', " ");
+            return (None, vec![(None, Fault { at, remedy: remedy(&sentence), sentence })]);
+        }
+    };
     let mut reader = Reader { catalogue, reading: None, faults: Vec::new() };
     let recipe = reader.read(&file, paper);
     let mut faults = reader.faults;
-    if faults.is_empty() {
-        return Ok(recipe);
-    }
     faults.sort_by_key(|(_, fault)| fault.at.start);
-    Err((Some(recipe), faults))
+    (Some(recipe), faults)
 }
 
 /// The remedy for what the reader of TOML says, which for an unknown field

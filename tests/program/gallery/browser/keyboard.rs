@@ -36,7 +36,6 @@ fn keys_alone_search_recolour_choose_and_compare() {
     visit(async |page| {
         let (tab, back) = (Key::Tab.to_string(), format!("{}{}", Key::Shift, Key::Tab));
         page.open("explore.html").await;
-        page.run("document.head.append(Object.assign(document.createElement('style'), { textContent: 'input, select { outline: none !important }' }))").await;
         // Every page in the head, the colours, then the pairs, at one stop.
         let stops = on_to(page, &tab, "#pairs [data-pair='1']").await;
         assert!((8..=20).contains(&stops), "{stops}");

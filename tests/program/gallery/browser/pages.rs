@@ -54,7 +54,7 @@ fn pages_ask_only_for_files_of_the_folder_report_nothing_and_fit_narrow_screens(
             page.open(&name).await;
             let first = asked_for(page, &name).await;
             assert_eq!(Some(first[0].as_str()), name.split('#').next(), "{first:?}");
-            page.run("document.body.append(Object.assign(new Image(), { src: 'http://127.0.0.1:9/x.png' }))").await; page.until("document.images[document.images.length - 1].complete").await;
+            page.read_through().await;
             let more = asked_for(page, &name).await;
             let [wide, screen]: [u32; 2] = page
                 .ask("[document.documentElement.scrollWidth, document.documentElement.clientWidth]")

@@ -30,7 +30,6 @@ fn taps_hang_colours_and_choose() {
         );
         page.run("addEventListener('pointerup', (event) => { window.fingers = (window.fingers || '') + event.pointerType; })").await;
         tap(page, "#brush-D").await;
-        page.run("document.getElementById('pairs').style.pointerEvents = 'none'").await;
         tap(page, "#pairs [data-pair='2']").await;
         assert!(page.hung().await.starts_with("hung A D B B ("));
         tap(page, "#ready [data-order='A B']").await;

@@ -156,7 +156,7 @@ fn shown(gallery: &Gallery<'_>, of: &ForClass<'_>, class: &Class<'_>) -> Result<
     let address = first.and_then(|first| explore::address(gallery, &first.order, &recipe.palette));
     let mut picks: Vec<String> = all
         .iter()
-        .filter_map(|one| one.as_ref().ok().filter(|ground| in_gallery(gallery, *ground)))
+        .filter_map(|one| one.as_ref().ok().filter(|ground| in_gallery(gallery, ground)))
         .map(|ground| ground.chosen.name())
         .collect();
     picks.dedup();
