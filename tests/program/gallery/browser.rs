@@ -6,6 +6,7 @@ mod explore;
 mod keyboard;
 mod pages;
 mod screenshots;
+mod table;
 mod touch;
 
 use std::collections::BTreeMap;
