@@ -710,8 +710,14 @@
     }
     byId("uncompare").addEventListener("click", () => { state.pick = []; showTray(); keep(); });
 
+    // On a small screen what is hung stays near the pictures: wishes are folded
+    // away until there are any.
+    const wide = matchMedia("(min-width: 44.01rem)");
+    const unfold = () => { byId("wishes").open = wide.matches || filtered(); };
+    wide.addEventListener("change", unfold);
     function show() {
       readAddress();
+      unfold();
       undone.length = 0;
       rebuildRow();
       showColours();
@@ -752,19 +758,20 @@
         const box = make("div", { class: "window", tabindex: 0, role: "region", "aria-label": variety.title + ", picture" });
         const way = make("p", { class: "way" });
         const note = make("p", { class: "quiet", text: "" });
-        const key = make("img", { class: "key", hidden: true, loading: "lazy", src: "keys/" + name + ".svg", alt: "Key of the working diagram of " + variety.title });
+        const key = make("img", { class: "key", loading: "lazy", src: "keys/" + name + ".svg", alt: "Key of the working diagram of " + variety.title });
         const own = make("input", { type: "range", min: 1, max: 4, step: 0.25, value: state.zoom, "aria-label": "Size of " + variety.title });
+        const keyBox = make("div", { class: "key-box", hidden: true, tabindex: 0, role: "region", "aria-label": "Key of the working diagram of " + variety.title }, key);
         const ownLabel = make("label", { class: "own quiet" }, "Size ", own);
         const away = make("button", { type: "button", "data-remove": name, text: "Take away", "aria-label": "Take away " + variety.title });
         const link = make("a", { href: variety.page, text: variety.title });
-        const figure = make("article", { "data-name": name, "aria-label": variety.title }, make("h2", {}, link), box, note, way, key, ownLabel, away);
+        const figure = make("article", { "data-name": name, "aria-label": variety.title }, make("h2", {}, link), box, note, way, keyBox, ownLabel, away);
         away.addEventListener("click", () => {
           state.pick = state.pick.filter((other) => other !== name);
           rebuild();
           keep();
           byId("add").focus();
         });
-        const side = { variety, drawn, box, way, note, key, own, ownLabel, figure, data: null };
+        const side = { variety, drawn, box, way, note, keyBox, own, ownLabel, figure, data: null };
         own.addEventListener("input", () => size(side, Number(own.value)));
         box.addEventListener("scroll", () => follow(side));
         large(name).then((data) => {
@@ -808,7 +815,7 @@
           const [folder, what] = state.view === "pairs" ? ["diagrams", "Working diagram"] : ["prickings", "Pricking"];
           box.replaceChildren(make("img", { src: folder + "/" + variety.name + ".svg", width: all.large_px, height: all.large_px, alt: what + " of " + variety.title + ". " + variety.travel }));
         }
-        side.key.hidden = state.view !== "pairs";
+        side.keyBox.hidden = state.view !== "pairs";
         note.textContent = decimal(all.large_mm) + " by " + decimal(all.large_mm) + " mm of lace";
         size(side, state.lock ? state.zoom : Number(side.own.value));
         side.ownLabel.hidden = state.lock;

@@ -304,3 +304,20 @@ fn all_pictures_in_sight_are_painted_and_it_is_told_how_long_that_takes() {
         ));
     });
 }
+
+// What is hung stays near the pictures.
+#[test]
+fn on_a_small_screen_wishes_are_folded_away_until_there_are_any() {
+    const OPEN: &str = "document.getElementById('wishes').open";
+    visit(async |page| {
+        page.screen(390, 844, true).await;
+        page.open("explore.html").await;
+        assert!(!page.ask::<bool>(OPEN).await && !page.sees("#family").await);
+        page.open("explore.html#kind=filling").await;
+        assert!(page.ask::<bool>(OPEN).await && page.sees("#family").await);
+        page.open("explore.html").await;
+        page.screen(1280, 900, false).await;
+        page.until(OPEN).await;
+        assert!(page.sees("#family").await);
+    });
+}
