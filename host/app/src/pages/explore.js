@@ -792,6 +792,7 @@
       places();
       view();
       facts();
+      recipe();
     }
 
     // Where the pairs hang that can be followed: one that hangs at an edge soon
@@ -865,6 +866,18 @@
           make("th", { scope: "row", text: name }), make("td", { class: "mark", text: figures.length < 2 ? "" : differs ? "≠ differs" : "= alike" }), ...values.map((text) => make("td", { text: text || "–" })));
       });
       table.replaceChildren(make("thead", {}, head), make("tbody", {}, ...rows));
+    }
+
+    // What is shown as the recipe of a class. Strings are written as in JSON,
+    // which TOML reads.
+    function recipe() {
+      const text = JSON.stringify;
+      const colours = state.colours.slice(0, Math.max(...state.order) + 1).map((rgb, c) => "  { name = " + text(colourName(c)) + ", rgb = " + text(rgb) + " },\n");
+      const grounds = figures.map((side) => "\n[[ground]]\nname = " + text(side.variety.name) + "\narea = \"40x60\"\nnotes = \"\"\n");
+      const written = "format = \"pairwise-recipe/1\"\ntitle = \"My class\"\npaper = \"A4\"\npin-spacing = " + all.pin_spacing_mm +
+        "\ncolours = [\n" + colours.join("") + "]\narrangement = " + text(writeOrder(state.order, " ")) + "\n" + grounds.join("");
+      byId("recipe").textContent = written;
+      byId("save").href = "data:text/plain;charset=utf-8," + encodeURIComponent(written);
     }
 
     const families = new Map();

@@ -6,7 +6,7 @@ use fantoccini::key::Key;
 use serde_json::{Value, json};
 
 use super::super::{CLASS, EXPLORED, list, painted, script, string};
-use super::{Visit, png, visit};
+use super::{Visit, pairwise, png, text, visit};
 
 const THREE: [&str; 3] = ["rose/plain", "spider/three", "torchon/plain"];
 
@@ -237,5 +237,32 @@ fn an_address_shows_the_same_comparison_elsewhere() {
         let state: Value = page.ask(state).await;
         assert_eq!(state, json!(["tritan", "1.25", "3", false, true]));
         assert_eq!(page.address().await, address);
+    });
+}
+
+#[test]
+fn the_recipe_of_a_comparison_prints_its_handout() {
+    visit(async |page| {
+        let shown = "order=A/BBC&colours=7a1f3d-e9c46a&pick=rose/plain,point/plain,spider/three";
+        page.open(&format!("compare.html#{shown}")).await;
+        let recipe = page.text("#recipe").await;
+        for said in [
+            "arrangement = \"A/B B C\"",
+            "{ name = \"#7a1f3d\", rgb = \"#7a1f3d\" }",
+            "{ name = \"fern\", rgb = ",
+            "pin-spacing = 4",
+            "name = \"spider/three\"",
+        ] {
+            assert!(recipe.contains(said), "{said}: {recipe}");
+        }
+        let saved: String = page.ask("decodeURIComponent(save.href.slice(save.href.indexOf(',') + 1))").await;
+        assert_eq!(saved.trim_end(), recipe);
+        let folder = tempfile::tempdir().unwrap();
+        std::fs::write(folder.path().join("my-class.toml"), saved).unwrap();
+        let out = pairwise(folder.path(), &["handout", "my-class.toml", "-o", "class.pdf"]);
+        assert_eq!(out.status.code(), Some(0), "{}", text(&out.stderr));
+        assert!(text(&out.stdout).starts_with("class.pdf: 3 grounds on 5 pages"));
+        page.click("[data-remove='point/plain']").await;
+        assert!(!page.text("#recipe").await.contains("point/plain"));
     });
 }

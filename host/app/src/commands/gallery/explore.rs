@@ -91,6 +91,7 @@ struct All<'a> {
     large_px: u32,
     small_mm: f64,
     large_mm: f64,
+    pin_spacing_mm: f64,
     varieties: &'a [Variety],
 }
 
@@ -343,6 +344,7 @@ pub fn pages(gallery: &Gallery<'_>, varieties: &[Variety]) -> Result<(), Failure
         large_px: super::VARIETY_PX,
         small_mm: scale.window_mm(),
         large_mm: scale.large_window_mm(),
+        pin_spacing_mm: scale.pin_spacing_mm,
         varieties,
     };
     gallery.folder.write("data/grounds.js", script("var pairwise", &all)?.as_bytes())?;
