@@ -877,8 +877,12 @@
       const written = "format = \"pairwise-recipe/1\"\ntitle = \"My class\"\npaper = \"A4\"\npin-spacing = " + all.pin_spacing_mm +
         "\ncolours = [\n" + colours.join("") + "]\narrangement = " + text(writeOrder(state.order, " ")) + "\n" + grounds.join("");
       byId("recipe").textContent = written;
-      byId("save").href = "data:text/plain;charset=utf-8," + encodeURIComponent(written);
     }
+    byId("save").addEventListener("click", () => {
+      const file = URL.createObjectURL(new Blob([byId("recipe").textContent], { type: "text/plain" }));
+      make("a", { href: file, download: "my-class.toml" }).click();
+      setTimeout(() => URL.revokeObjectURL(file), 60000);
+    });
 
     const families = new Map();
     for (const v of all.varieties) {

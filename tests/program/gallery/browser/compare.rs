@@ -1,12 +1,14 @@
 //! The page to compare: grounds side by side, their facts, and what can be
 //! shown of them.
 
+use std::time::{Duration, Instant};
+
 use fantoccini::actions::{WheelAction, WheelActions};
 use fantoccini::key::Key;
 use serde_json::{Value, json};
 
 use super::super::{CLASS, EXPLORED, list, painted, script, string};
-use super::{Visit, pairwise, png, text, visit};
+use super::{PATIENCE, Visit, pairwise, png, text, visit};
 
 const THREE: [&str; 3] = ["rose/plain", "spider/three", "torchon/plain"];
 
@@ -255,10 +257,16 @@ fn the_recipe_of_a_comparison_prints_its_handout() {
         ] {
             assert!(recipe.contains(said), "{said}: {recipe}");
         }
-        let saved: String = page.ask("decodeURIComponent(save.href.slice(save.href.indexOf(',') + 1))").await;
-        assert_eq!(saved.trim_end(), recipe);
         let folder = tempfile::tempdir().unwrap();
-        std::fs::write(folder.path().join("my-class.toml"), saved).unwrap();
+        let saved = json!({ "behavior": "allow", "downloadPath": folder.path() });
+        page.tell("Browser.setDownloadBehavior", saved).await;
+        page.click("#save").await;
+        let file = folder.path().join("my-class.toml");
+        let begun = Instant::now();
+        while std::fs::read_to_string(&file).map_or(true, |saved| saved.trim_end() != recipe) {
+            assert!(begun.elapsed() < PATIENCE, "the recipe is not saved");
+            tokio::time::sleep(Duration::from_millis(10)).await;
+        }
         let out = pairwise(folder.path(), &["handout", "my-class.toml", "-o", "class.pdf"]);
         assert_eq!(out.status.code(), Some(0), "{}", text(&out.stderr));
         assert!(text(&out.stdout).starts_with("class.pdf: 3 grounds on 5 pages"));
