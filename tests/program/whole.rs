@@ -10,7 +10,7 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};
 use std::time::{Duration, Instant};
 
-use support::text;
+use support::{files_in, text};
 
 /// The program in a folder, with a cache that these tests share.
 fn program(folder: &Path, args: &[&str]) -> Command {
@@ -22,20 +22,11 @@ fn program(folder: &Path, args: &[&str]) -> Command {
 
 /// Every file below a folder with what it holds.
 fn files(folder: &Path) -> BTreeMap<PathBuf, Vec<u8>> {
-    let mut found = BTreeMap::new();
-    let mut folders = vec![folder.to_owned()];
-    while let Some(here) = folders.pop() {
-        for entry in std::fs::read_dir(&here).unwrap() {
-            let path = entry.unwrap().path();
-            if path.is_dir() {
-                folders.push(path);
-            } else {
-                let name = path.strip_prefix(folder).unwrap().to_owned();
-                found.insert(name, std::fs::read(&path).unwrap());
-            }
-        }
-    }
-    found
+    let read = |name: PathBuf| {
+        let bytes = std::fs::read(folder.join(&name)).unwrap();
+        (name, bytes)
+    };
+    files_in(folder).into_iter().map(read).collect()
 }
 
 /// What a folder holds that is not temporary.

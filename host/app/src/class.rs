@@ -1,6 +1,7 @@
 //! A class: its recipe worked out, every ground laid out in the thread of the
 //! class; what is needed, where colours go, and the handout to print.
 
+use picture::colour::Rgb;
 use picture::drawing::rect;
 use picture::handout::{Body, ClassSheet, Handout, Swatch, Worked, handout};
 use picture::layout::{Layout, lay_out};
@@ -42,7 +43,8 @@ pub struct Printed {
 }
 
 impl<'a> Class<'a> {
-    /// Lays all grounds of a recipe out.
+    /// Lays all grounds of a recipe out. Says on standard error which colours are
+    /// hardly told apart.
     pub fn new(recipe: Recipe<'a>) -> Result<Class<'a>, Failure> {
         let pricking = Pricking { pin_spacing: recipe.pin_spacing, angle: None };
         let scale = Scale::new(&Gauge { pricking, thread: recipe.thread.clone() })?;
@@ -55,6 +57,8 @@ impl<'a> Class<'a> {
                 Ok(Some(lay_out(&chosen.ground, &grid, scale.thread_mm)))
             })
             .collect::<Result<_, Failure>>()?;
+        let hung = recipe.grounds.iter().map(|wanted| wanted.order.colours()).max().unwrap_or(0);
+        recipe.palette.tell_confusions(Rgb::LINEN, hung);
         let class = Class { recipe, scale, layouts };
         for worked in class.all().filter_map(Result::ok) {
             tell_unsettled(worked.layout, worked.chosen);
@@ -75,8 +79,11 @@ impl<'a> Class<'a> {
     pub fn tell_left_out(&self, from: &str) -> usize {
         let left_out: Vec<&Wanted<'_>> = self.all().filter_map(Result::err).collect();
         for wanted in &left_out {
-            let why = wanted.chosen.as_ref().err().map(|why| why.join(" ")).unwrap_or_default();
-            tell(&format!("missing from the {from}: {}: {why}", wanted.name));
+            // What is at fault in the recipe is told with its line.
+            let why = wanted.chosen.as_ref().err().filter(|why| !why.is_empty());
+            if let Some(why) = why {
+                tell(&format!("missing from the {from}: {}: {}", wanted.name, why.join(" ")));
+            }
         }
         left_out.len()
     }

@@ -154,7 +154,11 @@ impl Thumbnail {
         px: u32,
         lengths: &[usize],
     ) -> Thumbnail {
-        let layout = lay_out(ground, grid, scale.thread_mm);
+        Thumbnail::of_layout(ground, lay_out(ground, grid, scale.thread_mm), side, px, lengths)
+    }
+
+    /// The same of a ground that is laid out.
+    pub fn of_layout(ground: &Ground, layout: Layout, side: f64, px: u32, lengths: &[usize]) -> Thumbnail {
         let mut stencils: Vec<(usize, Stencil)> = Vec::new();
         for &length in lengths {
             let pairs = drawn_pairs(length);

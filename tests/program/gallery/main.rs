@@ -14,7 +14,7 @@ use std::sync::LazyLock;
 
 use contribution::Text;
 use serde_json::Value;
-use support::{pairwise, text};
+use support::{files_in, pages_in, pairwise, text};
 
 /// An element of a page: its name and attributes, in the order of the page.
 #[derive(Debug)]
@@ -94,20 +94,7 @@ impl Made {
         let usual = ["gallery", "--out", "class", "--arrangement", "A A B B"];
         let out = pairwise(folder.path(), &[&usual, args].concat());
         assert!(text(&out.stdout).contains("index.html"), "{}", text(&out.stderr));
-        let class = folder.path().join("class");
-        let mut pages = BTreeMap::new();
-        let mut folders = vec![class.clone()];
-        while let Some(here) = folders.pop() {
-            for entry in std::fs::read_dir(&here).unwrap() {
-                let path = entry.unwrap().path();
-                if path.is_dir() {
-                    folders.push(path);
-                } else if path.extension().is_some_and(|e| e == "html") {
-                    let name = path.strip_prefix(&class).unwrap().to_owned();
-                    pages.insert(name, std::fs::read_to_string(path).unwrap());
-                }
-            }
-        }
+        let pages = pages_in(&folder.path().join("class"));
         Made { folder, pages, status: out.status.code(), said: text(&out.stderr) }
     }
 
@@ -546,18 +533,8 @@ fn the_page_to_explore_and_the_whole_folder_stay_light() {
     let page = ["explore.html", "style.css", "explore.css"].into_iter().chain(OUR_SCRIPTS).map(size);
     let page: u64 = page.sum();
     assert!(page < 3_000_000, "{page} bytes");
-    let mut whole = 0;
-    let mut folders = vec![CLASS.place()];
-    while let Some(here) = folders.pop() {
-        for entry in std::fs::read_dir(here).unwrap().map(Result::unwrap) {
-            let kind = entry.file_type().unwrap();
-            if kind.is_dir() {
-                folders.push(entry.path());
-            } else {
-                whole += entry.metadata().unwrap().len();
-            }
-        }
-    }
+    let all = files_in(&CLASS.place());
+    let whole: u64 = all.iter().map(|file| std::fs::metadata(CLASS.place().join(file)).unwrap().len()).sum();
     assert!(whole < 60_000_000, "{whole} bytes");
 }
 

@@ -1,14 +1,14 @@
 //! Pages, pictures and documents made from hostile texts hold no live markup.
 
 use std::collections::BTreeMap;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::process::Command;
 
 use scraper::{Html, Node};
 
 use crate::contributions::{Expected, write_texts};
 use crate::run;
-use crate::support::text;
+use crate::support::{pages_in, text};
 
 /// A gallery with everything hostile that does not take long, looked at from all
 /// sides: making it takes longer than all the looking.
@@ -61,24 +61,6 @@ fn files_are_called_plainly(class: &Path) {
         }
     }
     assert_eq!(pages, 1);
-}
-
-/// The pages of the gallery, by their paths inside it.
-fn pages(class: &Path) -> BTreeMap<PathBuf, String> {
-    let mut pages = BTreeMap::new();
-    let mut folders = vec![class.to_owned()];
-    while let Some(here) = folders.pop() {
-        for entry in std::fs::read_dir(&here).unwrap() {
-            let path = entry.unwrap().path();
-            if path.is_dir() {
-                folders.push(path);
-            } else if path.extension().is_some_and(|e| e == "html") {
-                let page = std::fs::read_to_string(&path).unwrap();
-                pages.insert(path.strip_prefix(class).unwrap().to_owned(), page);
-            }
-        }
-    }
-    pages
 }
 
 /// Whether a reference stays inside: a path or a place in the page, no scheme,
@@ -152,7 +134,7 @@ fn texts_are_texts(class: &Path) {
     let mut shown =
         BTreeMap::from([("<script>document.title=\"caught\"</script>", 0), ("{{ 7 * 7 }} {% raw %}", 0)]);
     shown.insert("\" onload=\"document.title='caught'\" x=\"' onerror='document.title=1' `", 0);
-    let pages = pages(class);
+    let pages = pages_in(class);
     assert!(pages.len() > 25, "{}", pages.len());
     for (name, page) in &pages {
         let text = lifeless(&name.display().to_string(), page);

@@ -1,7 +1,8 @@
 //! Running the program as a user does.
 #![allow(dead_code, reason = "each test uses what it needs")]
 
-use std::path::Path;
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 
 /// Runs `pairwise` in a folder. What it compiles is kept for the next run, in a
@@ -9,6 +10,34 @@ use std::process::{Command, Output};
 pub fn pairwise(folder: &Path, args: &[&str]) -> Output {
     let mut run = Command::new(env!("CARGO_BIN_EXE_pairwise"));
     run.args(args).env("XDG_CACHE_HOME", env!("CARGO_TARGET_TMPDIR")).current_dir(folder).output().unwrap()
+}
+
+/// Every file below a folder, by its path from there.
+pub fn files_in(folder: &Path) -> Vec<PathBuf> {
+    let mut found = Vec::new();
+    let mut folders = vec![folder.to_owned()];
+    while let Some(here) = folders.pop() {
+        for entry in std::fs::read_dir(&here).unwrap() {
+            let path = entry.unwrap().path();
+            if path.is_dir() {
+                folders.push(path);
+            } else {
+                found.push(path.strip_prefix(folder).unwrap().to_owned());
+            }
+        }
+    }
+    found
+}
+
+/// The pages of a gallery, by their paths inside it.
+pub fn pages_in(folder: &Path) -> BTreeMap<PathBuf, String> {
+    let mut pages = files_in(folder);
+    pages.retain(|name| name.extension().is_some_and(|ending| ending == "html"));
+    let read = |name: PathBuf| {
+        let page = std::fs::read_to_string(folder.join(&name)).unwrap();
+        (name, page)
+    };
+    pages.into_iter().map(read).collect()
 }
 
 /// What a program printed.

@@ -36,6 +36,13 @@ mod templates;
 
 pub use templates::pages;
 
+use lace::Arrangement;
+use minijinja::value::{Serde, merge_maps};
+use minijinja::{Environment, Value, context};
+use picture::colour::Rgb;
+use picture::image::Image;
+use rayon::prelude::*;
+
 use crate::catalogue::{Catalogue, Chosen, choose};
 use crate::cli::{GalleryArgs, Sources};
 use crate::colours::Palette;
@@ -47,12 +54,6 @@ use crate::manual::page as manual;
 use crate::output::{GALLERY_MARK, NewGallery, print};
 use crate::pictures::Scale;
 use crate::progress::Progress;
-use lace::Arrangement;
-use minijinja::value::{Serde, merge_maps};
-use minijinja::{Environment, Value, context};
-use picture::colour::Rgb;
-use picture::image::Image;
-use rayon::prelude::*;
 
 /// Pixels of a picture beside a variety.
 const VARIETY_PX: u32 = 480;

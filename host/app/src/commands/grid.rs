@@ -13,6 +13,7 @@ use lace::{Arrangement, Pattern};
 use picture::colour::Rgb;
 use picture::contact::{Column, Flow, Heading, RowHead, Section, Table};
 use picture::image::Image;
+use picture::layout::Layout;
 use picture::vision::contrast;
 use rayon::prelude::*;
 
@@ -184,15 +185,17 @@ pub struct Painted<'a> {
     pub words: Vec<String>,
 }
 
-/// Paints grounds in colour orders, each picture `px` pixels wide.
+/// Paints grounds that are laid out in colour orders, each picture `px` pixels
+/// wide.
 pub fn painted<'a>(
-    chosen: Vec<Chosen<'a>>,
+    laid_out: Vec<(Chosen<'a>, Layout)>,
     orders: &[Arrangement],
     palette: &Palette,
     scale: &Scale,
     px: u32,
-) -> Result<Vec<Painted<'a>>, Failure> {
-    let drawn = draw(chosen, orders, scale, px)?;
+) -> Vec<Painted<'a>> {
+    let draw = |(chosen, layout)| cells::drawn(chosen, layout, orders, scale, px);
+    let drawn: Vec<Drawn<'a>> = laid_out.into_par_iter().map(draw).collect();
     let cells = work_out(&drawn, orders, palette);
     let paint = |(drawn, cells): (Drawn<'a>, Vec<Cell>)| {
         let mut image = Image::new(px * orders.len() as u32, px, None);
@@ -203,7 +206,7 @@ pub fn painted<'a>(
         let words = cells.iter().map(|cell| cell.wordings().swap_remove(0)).collect();
         Painted { chosen: drawn.chosen, image, words }
     };
-    Ok(drawn.into_iter().zip(cells).map(paint).collect())
+    drawn.into_iter().zip(cells).map(paint).collect()
 }
 
 /// What comes of every ground in every order, on all processors.

@@ -1,7 +1,5 @@
 //! `handout`: the printed pages of a class, from its recipe.
 
-use picture::colour::Rgb;
-
 use crate::catalogue::Catalogue;
 use crate::class::Class;
 use crate::cli::{HandoutArgs, Sources};
@@ -23,8 +21,6 @@ pub fn run(args: &HandoutArgs, sources: &Sources) -> Result<bool, Failure> {
     }
     let catalogue = Catalogue::load(sources)?;
     let recipe = read(&args.recipe, args.paper, &catalogue).map_err(|faulty| faulty.failure)?;
-    let hung = recipe.grounds.iter().map(|wanted| wanted.order.colours()).max().unwrap_or(0);
-    recipe.palette.tell_confusions(Rgb::LINEN, hung);
     let class = Class::new(recipe)?;
     let left_out = class.tell_left_out("handout");
     let printed = class.handout()?;

@@ -24,6 +24,8 @@ pub struct ChoiceView {
     title: String,
     values: String,
     shown: Vec<ValueView>,
+    /// How many values are not shown.
+    more: usize,
 }
 
 /// A value with its picture, or why there is none.
@@ -71,8 +73,17 @@ fn view(gallery: &Gallery<'_>, usual: &Chosen<'_>, id: &str, choice: &Choice) ->
         id: id.to_owned(),
         title: choice.title.clone(),
         values: choice.range.in_words(),
+        more: count(&choice.range).saturating_sub(MOST_VALUES),
         shown: shown.collect::<Result<_, Failure>>()?,
     })
+}
+
+/// How many values there are.
+fn count(range: &Range) -> usize {
+    match range {
+        Range::Named(options) => options.len(),
+        Range::Count { least, most } => (i64::from(*most) - i64::from(*least)).unsigned_abs() as usize + 1,
+    }
 }
 
 /// The first values of a choice as they are written, with their titles.

@@ -2,6 +2,7 @@
 
 use minijinja::value::Serde;
 use minijinja::{Value, context};
+use picture::layout::Layout;
 use picture::pairs::worked;
 use serde::Serialize;
 
@@ -15,7 +16,7 @@ use crate::commands::unpack::chart;
 use crate::facts::Facts;
 use crate::failure::Failure;
 use crate::language;
-use crate::pictures::Thumbnail;
+use crate::pictures::{Thumbnail, tell_unsettled};
 
 /// A variety as the page shows it.
 #[derive(Serialize)]
@@ -101,9 +102,9 @@ pub fn page(gallery: &Gallery<'_>, entry: &Entry<'_>) -> Result<Made, Failure> {
                 "cannot be worked".to_owned()
             }
             Ok(chosen) => {
-                good.push(once_more(chosen)?);
-                let (line, variety) = shown(gallery, chosen, &mut view)?;
+                let (line, variety, layout) = shown(gallery, chosen, &mut view)?;
                 explored.push(variety);
+                good.push((once_more(chosen)?, layout));
                 line
             }
         };
@@ -163,13 +164,13 @@ pub fn page(gallery: &Gallery<'_>, entry: &Entry<'_>) -> Result<Made, Failure> {
     Ok(Made { card, varieties: explored, row })
 }
 
-/// Draws a variety and fills in what is computed. Returns it in a line, and for
-/// the pages on which it is explored.
+/// Draws a variety and fills in what is computed. Returns it in a line, for
+/// the pages on which it is explored, and how its threads lie.
 fn shown(
     gallery: &Gallery<'_>,
     chosen: &Chosen<'_>,
     view: &mut VarietyView,
-) -> Result<(String, explore::Variety), Failure> {
+) -> Result<(String, explore::Variety, Layout), Failure> {
     let Gallery { scale, order, palette, .. } = gallery;
     let (id, variety) = (&chosen.plugin.about.id, &chosen.variety);
     let ground = &chosen.ground;
@@ -177,6 +178,7 @@ fn shown(
     let window = scale.large_window_mm();
     let lengths = [gallery.stencil_pairs, order.pairs().len()];
     let drawn = Thumbnail::of_lengths(ground, &grid, scale, window, VARIETY_PX, &lengths);
+    tell_unsettled(&drawn.layout, chosen);
     let px_per_mm = f64::from(VARIETY_PX) / window;
     let image = drawn.paint(order, palette);
     let large = image.reduced(LARGE_COLOURS);
@@ -198,7 +200,7 @@ fn shown(
     gallery.folder.write(&format!("charts/{id}/{variety}.toml"), chart.as_bytes())?;
     let variety =
         explore::variety(gallery, chosen, &facts, &drawn.layout, drawn.stencil(gallery.stencil_pairs))?;
-    Ok((in_a_line(ground, &grid), variety))
+    Ok((in_a_line(ground, &grid), variety, drawn.layout))
 }
 
 /// How many different works a ground has.

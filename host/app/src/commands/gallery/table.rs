@@ -6,6 +6,7 @@
 
 use lace::Arrangement;
 use picture::image::Image;
+use picture::layout::Layout;
 use serde::Serialize;
 
 use super::{Gallery, LARGE_COLOURS};
@@ -54,11 +55,11 @@ pub fn columns(orders: &[Arrangement]) -> Vec<Column> {
     orders.iter().map(|o| Column { letters: o.to_string(), name: o.name().map(|n| n.words()) }).collect()
 }
 
-/// Paints varieties of a ground in all colour orders and writes the pictures.
-/// A row for each.
-pub fn rows(gallery: &Gallery<'_>, chosen: Vec<Chosen<'_>>) -> Result<Vec<Row>, Failure> {
+/// Paints varieties of a ground that are laid out in all colour orders and
+/// writes the pictures. A row for each.
+pub fn rows(gallery: &Gallery<'_>, laid_out: Vec<(Chosen<'_>, Layout)>) -> Result<Vec<Row>, Failure> {
     let orders = &gallery.orders.shown;
-    let painted = painted(chosen, orders, &gallery.palette, &gallery.scale, CELL_PX)?;
+    let painted = painted(laid_out, orders, &gallery.palette, &gallery.scale, CELL_PX);
     painted.into_iter().map(|painted| row(gallery, &painted.chosen, &painted.image, &painted.words)).collect()
 }
 

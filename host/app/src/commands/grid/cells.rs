@@ -3,6 +3,7 @@
 //! and the line in words that says so.
 
 use lace::{Arrangement, Pattern};
+use picture::layout::{Layout, lay_out};
 use rayon::prelude::*;
 
 use super::threads::Threads;
@@ -22,7 +23,7 @@ pub struct Drawn<'a> {
     threads: Vec<Threads>,
 }
 
-/// Lays out and draws grounds for orders of some lengths, on all processors.
+/// Lays out and draws grounds for colour orders, on all processors.
 pub fn draw<'a>(
     chosen: Vec<Chosen<'a>>,
     orders: &[Arrangement],
@@ -30,26 +31,39 @@ pub fn draw<'a>(
     px: u32,
 ) -> Result<Vec<Drawn<'a>>, Failure> {
     let progress = Progress::new(chosen.len(), "Drawing grounds");
-    let mut lengths: Vec<usize> = orders.iter().map(|o| o.pairs().len()).collect();
-    lengths.sort_unstable();
-    lengths.dedup();
     chosen
         .into_par_iter()
         .map(|chosen| {
             let grid = scale.grid(chosen.plugin.about.angle)?;
-            let ground = &chosen.ground;
-            let thumbnail = Thumbnail::of_lengths(ground, &grid, scale, scale.window_mm(), px, &lengths);
-            tell_unsettled(&thumbnail.layout, &chosen);
-            let mut threads: Vec<Threads> = Vec::new();
-            for &length in &lengths {
-                if threads.iter().all(|t| !t.suit(ground, length)) {
-                    threads.push(Threads::new(ground, &thumbnail.layout, length));
-                }
-            }
+            let layout = lay_out(&chosen.ground, &grid, scale.thread_mm);
+            tell_unsettled(&layout, &chosen);
+            let drawn = drawn(chosen, layout, orders, scale, px);
             progress.step();
-            Ok(Drawn { chosen, thumbnail, grid, threads })
+            Ok(drawn)
         })
         .collect()
+}
+
+/// Draws a ground that is laid out for colour orders.
+pub fn drawn<'a>(
+    chosen: Chosen<'a>,
+    layout: Layout,
+    orders: &[Arrangement],
+    scale: &Scale,
+    px: u32,
+) -> Drawn<'a> {
+    let mut lengths: Vec<usize> = orders.iter().map(|o| o.pairs().len()).collect();
+    lengths.sort_unstable();
+    lengths.dedup();
+    let (ground, grid) = (&chosen.ground, layout.grid);
+    let thumbnail = Thumbnail::of_layout(ground, layout, scale.window_mm(), px, &lengths);
+    let mut threads: Vec<Threads> = Vec::new();
+    for &length in &lengths {
+        if threads.iter().all(|t| !t.suit(ground, length)) {
+            threads.push(Threads::new(ground, &thumbnail.layout, length));
+        }
+    }
+    Drawn { chosen, thumbnail, grid, threads }
 }
 
 /// What comes of an order on a ground.
