@@ -142,7 +142,7 @@ fn findings(what: &str, repeat: &Repeat, told: &mut String, warnings: &mut Vec<S
 /// ```
 /// let repeat = pairwise_sdk::Grid::new((1, 1), (-1, 1)).dot("pin", (0, 0), "CT pin CT").repeat().unwrap();
 /// let repeat = pairwise_sdk::to_lace(&repeat).unwrap();
-/// assert_eq!(repeat.stitches[0].work.to_string(), "CT pin CT");
+/// assert_eq!(repeat.stitches[0].stitch.to_string(), "CT pin CT");
 /// ```
 pub fn to_lace(repeat: &Repeat) -> Result<lace::Repeat, Problem> {
     let point = |p: &Point| lace::point(p.x, p.y);
@@ -152,7 +152,7 @@ pub fn to_lace(repeat: &Repeat) -> Result<lace::Repeat, Problem> {
     };
     let stitch = |s: &crate::Stitch| {
         let work = to_work(&s.work).map_err(|why| Problem::new(format!("`{}`: {why}", s.id)))?;
-        Ok(lace::Stitch { id: s.id.clone(), at: s.at.as_ref().map(point), work })
+        Ok(lace::PlacedStitch { id: s.id.clone(), at: s.at.as_ref().map(point), stitch: work })
     };
     Ok(lace::Repeat {
         lattice: lace::Lattice { across: point(&repeat.across), down: point(&repeat.down) },
@@ -170,7 +170,7 @@ pub fn to_lace(repeat: &Repeat) -> Result<lace::Repeat, Problem> {
     })
 }
 
-fn to_work(moves: &[Move]) -> Result<lace::Work, lace::WorkError> {
+fn to_work(moves: &[Move]) -> Result<lace::Stitch, lace::StitchError> {
     let words = moves.iter().map(|m| match m {
         Move::Cross => "C",
         Move::Twist => "T",

@@ -2,7 +2,7 @@
 //! cylinder. An easy way to write any ground down: every schedule that joins
 //! each pair to its neighbour is a repeat.
 
-use lace::{End, Lattice, Leg, Repeat, Side, Stitch, Work, point};
+use lace::{End, Lattice, Leg, PlacedStitch, Repeat, Side, Stitch, point};
 use serde::Deserialize;
 
 /// A period of work with pairs `0..pairs_around`.
@@ -11,7 +11,7 @@ pub struct Schedule {
     /// How many pairs hang round the cylinder; at least 2.
     pub pairs_around: usize,
     /// Each step works pairs `i` and `i + 1` (the last with the first).
-    pub steps: Vec<(usize, Work)>,
+    pub steps: Vec<(usize, Stitch)>,
 }
 
 /// A pair on its way: the exit it left by, and the column of that stitch
@@ -57,10 +57,10 @@ impl Schedule {
                 held[pair] = (Some((End::new(s, side), column)), 0);
             }
         }
-        let stitches = self.steps.iter().enumerate().map(|(s, (left, work))| Stitch {
+        let stitches = self.steps.iter().enumerate().map(|(s, (left, work))| PlacedStitch {
             id: format!("s{s}"),
             at: Some(point(*left as f64, s as f64)),
-            work: work.clone(),
+            stitch: work.clone(),
         });
         Repeat {
             lattice: Lattice {

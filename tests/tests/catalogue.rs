@@ -3,7 +3,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use lace::{Ground, Travel, Work};
+use lace::{Ground, Stitch, Travel};
 use pairwise_tests::data;
 use pairwise_tests::schedule::Schedule;
 use sandbox::{Kind, Plugin, Sandbox, Source};
@@ -113,12 +113,12 @@ fn every_published_stitch_is_worked_somewhere() {
     let words: Words = data::json("stitch_words.json");
     assert!(words.named.len() >= 20);
     for Word { name, word } in words.named {
-        let work: Work = word.parse().unwrap();
+        let work: Stitch = word.parse().unwrap();
         // Cross and twist alone are moves, not stitches.
         let worked = |ground: &Ground| {
             ground.stitches().iter().any(|s| match work.moves() {
-                [single] => s.work.moves().contains(single),
-                _ => s.work == work,
+                [single] => s.stitch.moves().contains(single),
+                _ => s.stitch == work,
             })
         };
         assert!(grounds.values().any(worked), "{name}: {word}");
@@ -204,7 +204,8 @@ fn threads_go_as_traced_outside() {
             let ground = &grounds[*variety];
             assert_eq!(computed(ground), traced(trace, *rows), "{name}, {variety}");
             if *variety != "brussels/plain" {
-                let worked: BTreeSet<String> = ground.stitches().iter().map(|s| s.work.to_string()).collect();
+                let worked: BTreeSet<String> =
+                    ground.stitches().iter().map(|s| s.stitch.to_string()).collect();
                 let written: BTreeSet<String> =
                     trace.schedule.steps.iter().map(|step| step.1.to_string()).collect();
                 assert_eq!(worked, written, "{name}, {variety}");

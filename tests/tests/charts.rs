@@ -1,7 +1,7 @@
 //! Charts: read, written, packed, and every fault at its place.
 
 use chart_files::{pack, read};
-use lace::{Ground, Work};
+use lace::{Ground, Stitch};
 use pairwise_tests::charts::{defined, same, text, written};
 use pairwise_tests::schedule::Schedule;
 use proptest::prelude::*;
@@ -134,7 +134,7 @@ fn faults_are_told_where_they_stand_with_a_remedy() {
 fn schedule() -> impl Strategy<Value = Schedule> {
     let usual =
         ["CT pin CT", "CTCT pin CTCT", "CTCT", "CTC", "CT pin", "CTTT pin", "TCT", "CTC twist-right pin CTC"];
-    let work = prop::sample::select(usual.to_vec()).prop_map(|text| text.parse::<Work>().unwrap());
+    let work = prop::sample::select(usual.to_vec()).prop_map(|text| text.parse::<Stitch>().unwrap());
     (2usize..5, prop::collection::vec((0usize..5, work.clone()), 0..10), prop::collection::vec(work, 5))
         .prop_map(|(pairs, mut steps, more)| {
             steps.iter_mut().for_each(|step| step.0 %= pairs);

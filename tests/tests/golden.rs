@@ -10,10 +10,10 @@ use std::path::{Path, PathBuf};
 use lace::{Grid, Ground, Thread};
 use picture::colour::{Rgb, rgb};
 use picture::drawing::rect;
-use picture::image::Image;
+use picture::drawing::threads::{ThreadLook, draw_threads};
+use picture::export::image::Image;
+use picture::export::raster::rasterise;
 use picture::layout::lay_out;
-use picture::raster::rasterise;
-use picture::threads::{ThreadLook, draw_threads};
 use sandbox::{Sandbox, Source};
 
 /// Pixels of a reference, and the lace it shows, mm.

@@ -3,7 +3,7 @@
 
 use std::str::FromStr;
 
-use picture::pricking::{MAX_AREA, Paper};
+use picture::drawing::pricking::{MAX_AREA, Paper};
 use thiserror::Error;
 
 /// Width and height, mm.

@@ -2,12 +2,12 @@
 //! class; what is needed, where colours go, and the handout to print.
 
 use picture::colour::Rgb;
+use picture::drawing::pricking::pin_places;
 use picture::drawing::rect;
-use picture::handout::{Body, ClassSheet, Handout, Swatch, Worked, handout};
+use picture::export::pdf::to_tagged_pdf;
 use picture::layout::{Layout, lay_out};
 use picture::lengths::thread_per_length;
-use picture::pdf::to_tagged_pdf;
-use picture::pricking::pin_places;
+use picture::page::handout::{Body, ClassSheet, Handout, Swatch, Worked, handout};
 use rayon::prelude::*;
 
 use crate::catalogue::Chosen;

@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
-use picture::vision::Vision;
+use picture::colour::vision::Vision;
 use serde::Serialize;
 
 use crate::area::{Area, PaperSize};
@@ -554,13 +554,13 @@ pub struct TraceArgs {
     /// Follow the pairs of this colour, a letter of the order; may be repeated
     #[arg(long, value_name = "LETTER")]
     pub colour: Vec<char>,
-    /// Work between two footsides: one pair more runs along either side
+    /// Stitch between two footsides: one pair more runs along either side
     #[arg(long)]
     pub footsides: bool,
     /// What is worked where a pair comes to a footside
     #[arg(long, value_name = "STITCH", default_value = "CTCT pin CTCT", requires = "footsides")]
     pub edge: String,
-    /// Work one edge stitch otherwise, for example left:2="CT pin CT"; may be repeated
+    /// Stitch one edge stitch otherwise, for example left:2="CT pin CT"; may be repeated
     #[arg(long, value_name = "SIDE:NUMBER=STITCH", requires = "footsides")]
     pub edge_change: Vec<String>,
     /// Find what to change so that the pair given with --pair goes so

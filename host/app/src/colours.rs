@@ -7,7 +7,7 @@ use lace::arrangement::{MAX_COLOURS, letter};
 use lace::{Arrangement, ArrangementError};
 use palette::Srgb;
 use picture::colour::Rgb;
-use picture::vision::{Vision, confusions};
+use picture::colour::vision::{Vision, confusions};
 use sandbox::text::{clean, clean_and_cut};
 use serde::Deserialize;
 use toml::Spanned;

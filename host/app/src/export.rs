@@ -3,9 +3,9 @@
 use std::path::Path;
 
 use picture::drawing::Drawing;
-use picture::pdf::to_pdf;
-use picture::raster::rasterise;
-use picture::svg::to_svg;
+use picture::export::pdf::to_pdf;
+use picture::export::raster::rasterise;
+use picture::export::svg::to_svg;
 
 use crate::failure::Failure;
 use crate::output::write_file;

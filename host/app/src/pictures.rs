@@ -3,11 +3,11 @@
 
 use lace::{Arrangement, Grid, GridError, Ground, Thread, ThreadError};
 use picture::colour::Rgb;
+use picture::drawing::threads::{ThreadLook, draw_threads};
 use picture::drawing::{Drawing, Rect};
-use picture::image::Image;
+use picture::export::image::Image;
+use picture::export::stencil::Stencil;
 use picture::layout::{Layout, lay_out};
-use picture::stencil::Stencil;
-use picture::threads::{ThreadLook, draw_threads};
 
 use crate::catalogue::Chosen;
 use crate::cli::{Gauge, Pricking};

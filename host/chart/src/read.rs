@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::ops::Range;
 
-use lace::{Lattice, Point, Work, point};
+use lace::{Lattice, Point, point};
 use pairwise_chart::{Chart, Choice, Exit, Name, Named, Part, Set, Stitch, Twists};
 use serde::Deserialize;
 use toml::Spanned;
@@ -286,7 +286,7 @@ impl Reader<'_> {
 
     /// Moves written in words.
     fn moves(&mut self, text: &str, at: Range<usize>) -> String {
-        match Work::from_words(text) {
+        match lace::Stitch::from_words(text) {
             Ok(work) => work.to_string(),
             Err(why) => {
                 let known: Vec<&str> = self.file.works.keys().map(|k| k.get_ref().as_str()).collect();
@@ -338,11 +338,13 @@ impl Reader<'_> {
                     }
                     parts.push(Part::Chosen(choice as u32));
                 }
-                Some(Err(moves)) => parts.push(Part::Moves(match Work::from_words(moves.get_ref()) {
-                    Ok(work) => work.to_string(),
-                    // Told where it is written.
-                    Err(_) => String::new(),
-                })),
+                Some(Err(moves)) => {
+                    parts.push(Part::Moves(match lace::Stitch::from_words(moves.get_ref()) {
+                        Ok(work) => work.to_string(),
+                        // Told where it is written.
+                        Err(_) => String::new(),
+                    }))
+                }
                 None => {}
             }
         }
@@ -504,9 +506,9 @@ impl Reader<'_> {
                     let named =
                         self.file.works.iter().find(|(name, _)| name.get_ref() == option.work.get_ref());
                     let moves = match named {
-                        Some((_, work)) => {
-                            Work::from_words(work.get_ref()).map(|w| w.to_string()).unwrap_or_default()
-                        }
+                        Some((_, work)) => lace::Stitch::from_words(work.get_ref())
+                            .map(|w| w.to_string())
+                            .unwrap_or_default(),
                         None => self.moves(option.work.get_ref(), option.work.span()),
                     };
                     let title = option.title.clone().unwrap_or_else(|| option.work.get_ref().clone());

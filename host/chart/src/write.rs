@@ -61,7 +61,7 @@ pub fn write(origin: &Origin<'_>, repeat: &Repeat, places: &[Point]) -> String {
     let _ = writeln!(text, "\n[repeat]\nacross = {}\ndown = {}", pair(lattice.across), pair(lattice.down));
     let along = along_the_grid(repeat, places);
     for (k, stitch) in repeat.stitches.iter().enumerate() {
-        let (id, work) = (words(&stitch.id), words(&stitch.work.words()));
+        let (id, work) = (words(&stitch.id), words(&stitch.stitch.words()));
         let _ = writeln!(text, "\n[[stitch]]\nid = {id}\nat = {}\nwork = {work}", pair(places[k]));
         for side in Side::BOTH {
             let leg = repeat.legs.iter().find(|leg| leg.from.stitch == k && leg.from.side == side);

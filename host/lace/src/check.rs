@@ -3,16 +3,18 @@
 //! Each question is asked only when the ones it rests on are answered: the
 //! faces of a wiring with loose ends mean nothing.
 
+pub mod findings;
+
 use indexmap::IndexMap;
 
-use crate::braid::Braid;
-use crate::findings::{Code, Finding, Place};
-use crate::frame::Frame;
-use crate::hold::layers;
-use crate::map::{LaceMap, Walk, is_directed};
-use crate::quote::quote;
+use crate::check::findings::{Code, Finding, Place};
+use crate::repeat::map::{LaceMap, Walk, is_directed};
+use crate::repeat::upright::UprightLattice;
 use crate::repeat::{End, Leg, Point, Repeat, point};
-use crate::threads::plain_number;
+use crate::threads::braid::Braid;
+use crate::threads::cohesion::layers;
+use crate::threads::orbits::plain_number;
+use crate::words::quote::quote;
 
 /// Most stitches in a repeat.
 pub const MAX_STITCHES: usize = 2000;
@@ -36,7 +38,7 @@ pub(crate) struct Sound {
     pub map: LaceMap,
     pub leg_of_exit: Vec<usize>,
     pub leg_of_entry: Vec<usize>,
-    pub frame: Frame,
+    pub upright: UprightLattice,
     pub braid: Braid,
 }
 
@@ -105,7 +107,7 @@ impl Findings<'_> {
         let lattice_good = self.numbers();
         let wired = self.wiring();
         self.works();
-        let frame = if lattice_good { self.lattice() } else { None };
+        let upright = if lattice_good { self.lattice() } else { None };
         let (map, leg_of_exit, leg_of_entry) = wired?;
         let pieces = map.pieces();
         if pieces.len() > 1 {
@@ -120,12 +122,12 @@ impl Findings<'_> {
         let faces = map.faces();
         let planar = self.faces(&map, &faces, &leg_of_exit);
         let ordered = self.order(&faces, &leg_of_exit);
-        let frame = frame?;
+        let upright = upright?;
         if !planar || !ordered {
             return None;
         }
-        self.downward(&frame, &map, &leg_of_exit);
-        let pairs: i64 = r.legs.iter().map(|leg| frame.from_cell(leg.cell.map(i64::from))[1]).sum();
+        self.downward(&upright, &map, &leg_of_exit);
+        let pairs: i64 = r.legs.iter().map(|leg| upright.from_cell(leg.cell.map(i64::from))[1]).sum();
         if pairs > MAX_PAIRS {
             self.say(
                 Code::TooLarge,
@@ -137,7 +139,7 @@ impl Findings<'_> {
         let braid = Braid::new(r, &leg_of_exit);
         self.hangs_together(&braid);
         self.drawn(&faces, &leg_of_exit);
-        Some(Sound { map, leg_of_exit, leg_of_entry, frame, braid })
+        Some(Sound { map, leg_of_exit, leg_of_entry, upright, braid })
     }
 
     fn sizes(&mut self) -> bool {
@@ -255,7 +257,7 @@ impl Findings<'_> {
         self.list.len() == before
     }
 
-    fn lattice(&mut self) -> Option<Frame> {
+    fn lattice(&mut self) -> Option<UprightLattice> {
         let lattice = &self.repeat.lattice;
         let area = lattice.area();
         let size =
@@ -277,7 +279,7 @@ impl Findings<'_> {
             );
             return None;
         }
-        let Some(frame) = Frame::new(lattice) else {
+        let Some(upright) = UprightLattice::new(lattice) else {
             self.say(
                 Code::NeverLevel,
                 Place::Repeat,
@@ -285,15 +287,15 @@ impl Findings<'_> {
             );
             return None;
         };
-        if frame.step_down.y < LEAST {
+        if upright.step_down.y < LEAST {
             self.say(
                 Code::BadLattice,
                 Place::Repeat,
-                format!("the next row of repeats lies only {:.4} grid steps below", frame.step_down.y),
+                format!("the next row of repeats lies only {:.4} grid steps below", upright.step_down.y),
             );
             return None;
         }
-        Some(frame)
+        Some(upright)
     }
 
     fn wiring(&mut self) -> Option<(LaceMap, Vec<usize>, Vec<usize>)> {
@@ -332,14 +334,14 @@ impl Findings<'_> {
     fn works(&mut self) {
         let r = self.repeat;
         for (s, stitch) in r.stitches.iter().enumerate() {
-            if !stitch.work.links_pairs() {
+            if !stitch.stitch.links_pairs() {
                 let id = self.id(s);
-                let work = quote(&stitch.work.to_string());
+                let work = quote(&stitch.stitch.to_string());
                 let sentence = format!("stitch {id} (`{work}`) passes no thread between its pairs");
                 self.say(Code::PairsUnlinked, Place::Stitches(vec![id]), sentence);
             }
         }
-        if r.stitches.iter().all(|s| s.work.pin().is_none()) {
+        if r.stitches.iter().all(|s| s.stitch.pin().is_none()) {
             self.say(Code::NoPin, Place::Repeat, "no stitch has a pin");
         }
     }
@@ -451,9 +453,9 @@ impl Findings<'_> {
 
     /// Every circuit of legs comes lower, and pairs that only touch come
     /// straight down.
-    fn downward(&mut self, frame: &Frame, map: &LaceMap, leg_of_exit: &[usize]) {
+    fn downward(&mut self, upright: &UprightLattice, map: &LaceMap, leg_of_exit: &[usize]) {
         let r = self.repeat;
-        let rows = |leg: &Leg| frame.from_cell(leg.cell.map(i64::from))[1];
+        let rows = |leg: &Leg| upright.from_cell(leg.cell.map(i64::from))[1];
         if let Some(circuit) = circuit_not_down(r, rows) {
             let ids = self.ids(circuit);
             let sentence = match &ids[..] {
@@ -472,7 +474,7 @@ impl Findings<'_> {
                 cell = [cell[0] + i64::from(leg[0]), cell[1] + i64::from(leg[1])];
             }
             let drift = r.lattice.place(cell);
-            if drift.x.abs() > 1e-6 * frame.width {
+            if drift.x.abs() > 1e-6 * upright.width {
                 let ids = self.ids(circuit.iter().map(|e| e / 2));
                 let side = if drift.x > 0.0 { "right" } else { "left" };
                 self.say(
@@ -507,7 +509,7 @@ impl Findings<'_> {
             let first = face.iter().find(|w| w.along).expect("such a hole has one leg on either side");
             let leg = r.legs[leg_of_exit[first.edge]];
             // Two pins cannot stand in one stitch, and a tally is a thing of its own.
-            let works = [leg.from, leg.to].map(|end| &r.stitches[end.stitch].work);
+            let works = [leg.from, leg.to].map(|end| &r.stitches[end.stitch].stitch);
             if works.iter().all(|w| w.pin().is_some()) || works.iter().any(|w| w.woven().contains(&true)) {
                 continue;
             }
@@ -639,13 +641,13 @@ fn circuit_not_down(repeat: &Repeat, rows: impl Fn(&Leg) -> i64) -> Option<Vec<u
 
 /// The first row at which every stitch may be worked: for every leg the later
 /// stitch's row is at most the earlier's plus the leg's rows.
-pub(crate) fn front(repeat: &Repeat, frame: &Frame, wanted: &[i64]) -> Vec<i64> {
+pub(crate) fn earliest_rows(repeat: &Repeat, upright: &UprightLattice, wanted: &[i64]) -> Vec<i64> {
     let mut row = wanted.to_vec();
     // Relaxation ends within n rounds because every circuit comes lower.
     for _ in 0..=repeat.stitches.len() {
         let mut changed = false;
         for leg in &repeat.legs {
-            let rows = frame.from_cell(leg.cell.map(i64::from))[1];
+            let rows = upright.from_cell(leg.cell.map(i64::from))[1];
             let bound = row[leg.from.stitch] + rows;
             if row[leg.to.stitch] > bound {
                 row[leg.to.stitch] = bound;

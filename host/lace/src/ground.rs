@@ -1,14 +1,14 @@
 //! A ground: a repeat in which the check finds no error.
 
-use crate::balanced::balanced_places;
-use crate::braid::Braid;
+use crate::check::findings::Finding;
 use crate::check::{Sound, examine};
-use crate::findings::Finding;
-use crate::frame::Frame;
-use crate::hanging::Hanging;
-use crate::map::LaceMap;
-use crate::repeat::{End, Lattice, Leg, Point, Repeat, Stitch};
-use crate::threads::{Orbit, orbits};
+use crate::repeat::balanced::balanced_places;
+use crate::repeat::map::LaceMap;
+use crate::repeat::upright::UprightLattice;
+use crate::repeat::{End, Lattice, Leg, PlacedStitch, Point, Repeat};
+use crate::threads::braid::Braid;
+use crate::threads::hanging::Hanging;
+use crate::threads::orbits::{Orbit, orbits};
 
 /// A repeat without errors: the only thing that can be traced, measured or
 /// drawn. There is no way to make one but [`Ground::new`].
@@ -19,7 +19,7 @@ pub struct Ground {
     map: LaceMap,
     leg_of_exit: Vec<usize>,
     leg_of_entry: Vec<usize>,
-    frame: Frame,
+    upright: UprightLattice,
     braid: Braid,
     orbits: Vec<Orbit>,
     hanging: Hanging,
@@ -33,20 +33,20 @@ impl Ground {
     /// All findings, warnings too, when at least one is an error.
     pub fn new(repeat: Repeat) -> Result<Ground, Vec<Finding>> {
         let (findings, sound) = examine(&repeat);
-        let Some(Sound { map, leg_of_exit, leg_of_entry, frame, braid }) = sound else {
+        let Some(Sound { map, leg_of_exit, leg_of_entry, upright, braid }) = sound else {
             return Err(findings);
         };
         let given: Option<Vec<Point>> = repeat.stitches.iter().map(|s| s.at).collect();
         let places = given.unwrap_or_else(|| balanced_places(&repeat));
         let orbits = orbits(&repeat, &leg_of_exit);
-        let hanging = Hanging::new(&repeat, &places, &map, &leg_of_exit, &leg_of_entry, &frame);
+        let hanging = Hanging::new(&repeat, &places, &map, &leg_of_exit, &leg_of_entry, &upright);
         Ok(Ground {
             repeat,
             places,
             map,
             leg_of_exit,
             leg_of_entry,
-            frame,
+            upright,
             braid,
             orbits,
             hanging,
@@ -65,7 +65,7 @@ impl Ground {
     }
 
     /// The stitches of one repeat.
-    pub fn stitches(&self) -> &[Stitch] {
+    pub fn stitches(&self) -> &[PlacedStitch] {
         &self.repeat.stitches
     }
 
@@ -100,8 +100,8 @@ impl Ground {
     }
 
     /// The lattice seen upright.
-    pub fn frame(&self) -> &Frame {
-        &self.frame
+    pub fn upright(&self) -> &UprightLattice {
+        &self.upright
     }
 
     /// The crossings of single threads.
@@ -128,8 +128,8 @@ impl Ground {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::samples::{rose, torchon};
-    use crate::threads::Travel;
+    use crate::repeat::samples::{rose, torchon};
+    use crate::threads::orbits::Travel;
 
     // Common practice, no source: half stitch, pin, half stitch sends every
     // pair along its diagonal; cloth stitch and twist either side keeps it.
@@ -157,7 +157,7 @@ mod tests {
     fn a_thread_keeps_its_origin_from_stitch_to_stitch() {
         for repeat in [torchon("CTCTT pin CT", 1), rose("CTT", "CT pin CTCT"), rose("CT", "CT pin")] {
             let ground = Ground::new(repeat).unwrap();
-            let frame = ground.frame();
+            let upright = ground.upright();
             for node in 0..ground.braid().nodes.len() {
                 for out in [2 * node, 2 * node + 1] {
                     let segment = ground.braid().segments[out];
@@ -165,10 +165,13 @@ mod tests {
                     let after = ground.braid().segments[next];
                     for cell in [[0, 0], [3, -2], [-1, 4]] {
                         let there = [cell[0] + segment.cell[0], cell[1] + segment.cell[1]];
-                        let here =
-                            ground.hanging().origin(segment.entry.0, segment.entry.1, frame.from_cell(cell));
+                        let here = ground.hanging().origin(
+                            segment.entry.0,
+                            segment.entry.1,
+                            upright.from_cell(cell),
+                        );
                         let then =
-                            ground.hanging().origin(after.entry.0, after.entry.1, frame.from_cell(there));
+                            ground.hanging().origin(after.entry.0, after.entry.1, upright.from_cell(there));
                         assert_eq!(here, then, "segment {out} in cell {cell:?}");
                     }
                 }

@@ -2,9 +2,16 @@
 //! directions, fill any area. This is what a contributor defines; nothing here
 //! has been checked yet (see `check` and [`crate::Ground`]).
 
+pub mod balanced;
+pub mod map;
+#[cfg(any(test, feature = "samples"))]
+pub mod samples;
+pub mod upright;
+mod wire;
+
 use serde::{Deserialize, Serialize};
 
-use crate::moves::Work;
+use crate::stitch::Stitch;
 
 /// A place on the pillow in grid steps: `x` to the right, `y` down.
 ///
@@ -117,13 +124,13 @@ impl Side {
 
 /// One stitch of the repeat.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Stitch {
+pub struct PlacedStitch {
     /// Plain word that names the stitch inside its repeat.
     pub id: String,
     /// Where it is worked, in grid steps; `None` lets the host balance places.
     pub at: Option<Point>,
     /// What is worked there.
-    pub work: Work,
+    pub stitch: Stitch,
 }
 
 /// A place where a pair leaves or enters a stitch.
@@ -171,7 +178,7 @@ pub struct Repeat {
     /// How the repeat is set out over the area.
     pub lattice: Lattice,
     /// The stitches of one repeat.
-    pub stitches: Vec<Stitch>,
+    pub stitches: Vec<PlacedStitch>,
     /// The legs that leave the stitches of one repeat.
     pub legs: Vec<Leg>,
 }

@@ -8,13 +8,13 @@
 use std::time::{Duration, Instant};
 
 use lace::samples::{rose, torchon};
-use lace::{Arrangement, Arrangements, Grid, Ground, Sameness};
+use lace::{Arrangement, ArrangementSymmetry, DistinctArrangements, Grid, Ground};
 use picture::colour::{Rgb, rgb};
-use picture::contact::{Column, Heading, RowHead, Table};
 use picture::drawing::rect;
+use picture::drawing::threads::{ThreadLook, draw_threads};
+use picture::export::stencil::Stencil;
 use picture::layout::lay_out;
-use picture::stencil::Stencil;
-use picture::threads::{ThreadLook, draw_threads};
+use picture::page::contact_sheet::{Column, Heading, RowHead, Table};
 use rayon::prelude::*;
 
 /// Pixels of a picture, the lace it shows in mm, and the bound of a page.
@@ -52,8 +52,9 @@ fn main() {
         return;
     }
     let grounds = varieties();
-    let sameness = [Sameness::of_threads(&grounds[0], PAIRS)];
-    let orders: Vec<Arrangement> = Arrangements::new(&sameness, COLOURS.len(), false).take(ORDERS).collect();
+    let sameness = [ArrangementSymmetry::of_threads(&grounds[0], PAIRS)];
+    let orders: Vec<Arrangement> =
+        DistinctArrangements::new(&sameness, COLOURS.len(), false).take(ORDERS).collect();
     assert_eq!(orders.len(), ORDERS);
     let (stencils, drawing) = timed(|| {
         grounds

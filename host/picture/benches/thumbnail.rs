@@ -6,12 +6,12 @@
 use divan::Bencher;
 use lace::{Grid, Ground};
 use picture::colour::Rgb;
+use picture::drawing::threads::{ThreadLook, draw_threads};
 use picture::drawing::{Drawing, rect};
+use picture::export::raster::rasterise;
+use picture::export::stencil::Stencil;
+use picture::export::svg::to_svg;
 use picture::layout::lay_out;
-use picture::raster::rasterise;
-use picture::stencil::Stencil;
-use picture::svg::to_svg;
-use picture::threads::{ThreadLook, draw_threads};
 use resvg::{tiny_skia, usvg};
 
 /// Pixels of a thumbnail, and the lace it shows, mm.

@@ -1,5 +1,7 @@
 //! Colours as they are put on paper or screen: 8-bit sRGB.
 
+pub mod vision;
+
 use std::fmt;
 
 /// An opaque colour, 8-bit sRGB.

@@ -1,6 +1,17 @@
 //! A drawing: an exact list of shapes in millimetres, which every exporter
 //! (pixels, SVG, PDF) takes as it is.
 
+mod curve;
+pub mod font;
+pub mod pricking;
+mod setting_out;
+pub mod sketch;
+pub mod tagged_page;
+pub mod threads;
+mod tile;
+pub mod trace_chart;
+pub mod working_diagram;
+
 use lace::{Point, point};
 
 use crate::colour::{Rgb, Tone};

@@ -22,7 +22,7 @@ use mirror::Mirror;
 use planar::{is_planar, outline};
 use smooth::smooth;
 use start::start;
-use tension::{Pin, Tension, Tie};
+use tension::{Anchor, Pin, Tension};
 
 /// The threads have settled when no force larger than this share of a
 /// thread's tension is left.
@@ -99,13 +99,13 @@ pub fn lay_out(ground: &Ground, grid: &Grid, thread_mm: f64) -> Layout {
         .collect();
     let near = start(ground, grid, thread_mm).iter().map(|&p| p * small).collect::<Vec<_>>();
     let heart = hearts(ground);
-    let ties: Vec<Tie> = (0..ground.stitches().len())
+    let ties: Vec<Anchor> = (0..ground.stitches().len())
         .map(|s| {
             let first = braid.stitch_nodes[s];
-            let work = &ground.stitches()[s].work;
+            let work = &ground.stitches()[s].stitch;
             let nodes: Vec<usize> = (first..first + work.crossings().count()).filter(|&v| heart[v]).collect();
             let at = mean(&mut nodes.iter().map(|&v| near[v]));
-            Tie { nodes, at, stiffness: if work.pin().is_some() { HELD } else { LOOSE } }
+            Anchor { nodes, at, stiffness: if work.pin().is_some() { HELD } else { LOOSE } }
         })
         .collect();
     let problem = Problem {
@@ -122,7 +122,7 @@ pub fn lay_out(ground: &Ground, grid: &Grid, thread_mm: f64) -> Layout {
     if !settled.as_ref().is_some_and(|(_, report)| report.converged) {
         let balanced = balance(braid, shift);
         // Balanced places are found up to a shift.
-        let at = |t: &Tie| mean(&mut t.nodes.iter().map(|&v| balanced[v]));
+        let at = |t: &Anchor| mean(&mut t.nodes.iter().map(|&v| balanced[v]));
         let off = mean(&mut ties.iter().map(|t| t.at)) - mean(&mut ties.iter().map(at));
         let mut balanced: Vec<Point> = balanced.iter().map(|&p| p + off).collect();
         if let Some(mirror) = &problem.mirror {
@@ -174,7 +174,7 @@ struct Problem<'a, F> {
     braid: &'a Braid,
     holes: &'a [Hole],
     shift: &'a F,
-    ties: &'a [Tie],
+    ties: &'a [Anchor],
     drawn: &'a [f64],
     woven: &'a [bool],
     mirror: Option<Mirror>,
@@ -227,7 +227,7 @@ impl<F: Fn([i64; 2]) -> Point> Problem<'_, F> {
         if !self.planar(&all(&chains), pins) {
             return None;
         }
-        tension.look(&chains);
+        tension.find_contacts(&chains);
         let report = LayoutReport {
             iterations: iterations + fine.steps,
             residual: fine.residual,

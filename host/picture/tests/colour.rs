@@ -4,8 +4,10 @@ use indexmap::IndexMap;
 use palette::Lab;
 use palette::color_difference::Ciede2000;
 use palette::white_point::D65;
+use picture::colour::vision::{
+    Confusion, STANDS_OUT, TOLD_APART, Vision, cielab, confusions, contrast, difference,
+};
 use picture::colour::{Rgb, rgb};
-use picture::vision::{Confusion, STANDS_OUT, TOLD_APART, Vision, cielab, confusions, contrast, difference};
 
 type Row = IndexMap<String, String>;
 

@@ -5,12 +5,12 @@ mod common;
 use common::{laid_out, rose};
 use lace::point;
 use picture::colour::{Rgb, rgb};
+use picture::drawing::threads::{Style, ThreadLook, draw_threads};
 use picture::drawing::{Anchor, Drawing, Face, Group, Path, Shape, Stroke, Text, rect};
-use picture::image::Image;
-use picture::pdf::{PdfError, to_pdf};
-use picture::raster::rasterise;
-use picture::svg::to_svg;
-use picture::threads::{Style, ThreadLook, draw_threads};
+use picture::export::image::Image;
+use picture::export::pdf::{PdfError, to_pdf};
+use picture::export::raster::rasterise;
+use picture::export::svg::to_svg;
 
 fn sample(style: Style) -> Drawing {
     let ground = rose("CTCT", "CT pin CT");

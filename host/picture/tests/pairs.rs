@@ -5,8 +5,8 @@ mod common;
 use common::{grounds, rose, torchon};
 use lace::{Grid, Ground, PairEffect};
 use picture::colour::{Rgb, rgb};
+use picture::drawing::working_diagram::{PairLook, draw_pairs, pair_key};
 use picture::drawing::{Drawing, Shape, Step, rect};
-use picture::pairs::{PairLook, draw_pairs, pair_key};
 
 fn draw(ground: &Ground, look: &PairLook) -> Drawing {
     draw_pairs(ground, &Grid::new(20.0, 45.0).unwrap(), rect(-10.0, -10.0, 100.0, 100.0), look)
@@ -30,12 +30,12 @@ fn every_stitch_pin_twist_and_turn_is_drawn() {
         assert!(stitches > 0 && stitches == count(&drawing, "letters"), "{name}");
         let one = ground.stitches();
         if one.len() == 1 {
-            let pins = if one[0].work.pin().is_some() { stitches } else { 0 };
+            let pins = if one[0].stitch.pin().is_some() { stitches } else { 0 };
             assert_eq!(count(&drawing, "pins"), pins, "{name}");
         }
         let twists: u32 = ground.legs().iter().map(|l| l.twists).sum();
         assert_eq!(count(&drawing, "twists") > 0, twists > 0, "{name}");
-        let turns = one.iter().any(|s| s.work.pair_effect() == PairEffect::Return);
+        let turns = one.iter().any(|s| s.stitch.pair_effect() == PairEffect::Return);
         assert_eq!(count(&drawing, "turns") > 0, turns, "{name}");
     }
     // Two bars on each of the legs.

@@ -3,13 +3,13 @@
 mod common;
 
 use common::{grounds, laid_out, rose, torchon};
-use lace::{Ground, Point, Side, braid::Maker, point};
+use lace::{Ground, Point, Side, braid::CrossingSource, point};
 use picture::colour::{Rgb, rgb};
+use picture::drawing::threads::{Style, ThreadLook, draw_threads};
 use picture::drawing::{Drawing, Ink, Path, Shape, Step, rect};
+use picture::export::raster::rasterise;
+use picture::export::stencil::Stencil;
 use picture::layout::Layout;
-use picture::raster::rasterise;
-use picture::stencil::Stencil;
-use picture::threads::{Style, ThreadLook, draw_threads};
 
 fn colours(count: usize) -> Vec<Rgb> {
     (0..count).map(|k| rgb((37 * k % 256) as u8, (91 * k % 256) as u8, (151 * k % 256) as u8)).collect()
@@ -70,12 +70,12 @@ fn painted(drawing: &Drawing) -> Vec<(usize, Vec<Point>)> {
 /// moves of the works and the twists of the legs alone.
 fn by_the_moves(ground: &Ground, node: usize, cell: [i64; 2]) -> (i64, i64) {
     let braid = ground.braid();
-    let frame = ground.frame().from_cell(cell);
+    let frame = ground.upright().from_cell(cell);
     let slot = |stitch: usize, entry: usize| ground.hanging().origin(stitch, entry, frame);
-    match braid.nodes[node].maker {
-        Maker::Stitch(s) => {
+    match braid.nodes[node].source {
+        CrossingSource::Stitch(s) => {
             let mut order = [0, 1, 2, 3];
-            for (k, c) in ground.stitches()[s].work.crossings().enumerate() {
+            for (k, c) in ground.stitches()[s].stitch.crossings().enumerate() {
                 if braid.stitch_nodes[s] + k == node {
                     let (left, right) = (slot(s, order[c.at]), slot(s, order[c.at + 1]));
                     return if c.left_over { (left, right) } else { (right, left) };
@@ -84,10 +84,10 @@ fn by_the_moves(ground: &Ground, node: usize, cell: [i64; 2]) -> (i64, i64) {
             }
             unreachable!("the node is one of the stitch's crossings")
         }
-        Maker::Leg(l) => {
+        CrossingSource::Leg(l) => {
             let from = ground.legs()[l].from;
             let first = if from.side == Side::Left { 0 } else { 2 };
-            let order = ground.stitches()[from.stitch].work.end_order();
+            let order = ground.stitches()[from.stitch].stitch.end_order();
             let pair = [order[first], order[first + 1]].map(|entry| slot(from.stitch, entry));
             // Twists lay right over left, so each is the turn of the other.
             let k = braid.nodes[node].order % 2;
@@ -144,7 +144,7 @@ fn a_window_one_repeat_further_shows_the_same_threads_in_other_colours() {
         let width = 2 * ground.hanging().pairs().len();
         // An upright repeat to the right, each thread hangs `width` slots on.
         let classes = 2 * width;
-        let step = ground.frame().width * layout.grid.step_x_mm();
+        let step = ground.upright().width * layout.grid.step_x_mm();
         let look = ThreadLook::new(colours(classes), 8.0);
         let first = draw_threads(&ground, &layout, rect(1.0, 2.0, 12.0, 12.0), &look);
         let second = draw_threads(&ground, &layout, rect(1.0 + step, 2.0, 12.0, 12.0), &look);

@@ -8,9 +8,9 @@ use std::process::{Command, Stdio};
 
 use common::{rose, torchon};
 use lace::{Grid, point};
+use picture::drawing::pricking::{Paper, PrickingError, pin_places, pricking};
 use picture::drawing::{Drawing, Shape, rect};
-use picture::pdf::to_pdf;
-use picture::pricking::{Paper, PrickingError, pin_places, pricking};
+use picture::export::pdf::to_pdf;
 
 fn pages(paper: Paper, width: f64, height: f64) -> Vec<Drawing> {
     let grid = Grid::new(5.0, 45.0).unwrap();

@@ -82,11 +82,11 @@ pub(crate) fn repeat_in(said: wire::Repeat) -> Result<lace::Repeat, String> {
                     ));
                 }
                 let work = work_in(&s.work).map_err(|what| format!("at `{}` {what}", s.id))?;
-                Ok(lace::Stitch { id: s.id, at: s.at.map(point), work })
+                Ok(lace::PlacedStitch { id: s.id, at: s.at.map(point), stitch: work })
             })
             .collect::<Result<_, String>>()?,
     };
-    let in_stitches = repeat.stitches.iter().map(|s| s.work.moves().len());
+    let in_stitches = repeat.stitches.iter().map(|s| s.stitch.moves().len());
     // More twists on one leg than are possible are for the check to tell.
     let on_legs = repeat.legs.iter().map(|l| l.twists.min(lace::MAX_TWISTS) as usize);
     let moves: usize = in_stitches.chain(on_legs).sum();
@@ -99,7 +99,7 @@ pub(crate) fn repeat_in(said: wire::Repeat) -> Result<lace::Repeat, String> {
     Ok(repeat)
 }
 
-fn work_in(said: &[wire::Move]) -> Result<lace::Work, String> {
+fn work_in(said: &[wire::Move]) -> Result<lace::Stitch, String> {
     let mut moves = Vec::with_capacity(said.len().min(limits::MOVES));
     let mut pin = None;
     for m in said {
@@ -110,7 +110,7 @@ fn work_in(said: &[wire::Move]) -> Result<lace::Work, String> {
             wire::Move::TwistRight => lace::Move::TwistRight,
             wire::Move::PairCross => lace::Move::PairCross,
             wire::Move::PairTwist => lace::Move::PairTwist,
-            wire::Move::Pin if pin.is_some() => return Err(lace::WorkError::SecondPin.to_string()),
+            wire::Move::Pin if pin.is_some() => return Err(lace::StitchError::SecondPin.to_string()),
             wire::Move::Pin => {
                 pin = Some(moves.len());
                 continue;
@@ -120,5 +120,5 @@ fn work_in(said: &[wire::Move]) -> Result<lace::Work, String> {
             break;
         }
     }
-    lace::Work::new(moves, pin).map_err(|why| why.to_string())
+    lace::Stitch::new(moves, pin).map_err(|why| why.to_string())
 }

@@ -49,7 +49,7 @@ pub const NAMES: usize = 32;
 /// Stitches in a repeat; legs, twice as many.
 pub const STITCHES: usize = 2000;
 /// Moves in one stitch.
-pub const MOVES: usize = lace::moves::MAX_MOVES;
+pub const MOVES: usize = lace::stitch::MAX_MOVES;
 /// Moves in all stitches of a repeat and twists on all its legs. What takes the
 /// longest, finding where the threads lie, grows with them.
 pub const ALL_MOVES: usize = 10_000;

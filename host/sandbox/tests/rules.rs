@@ -55,7 +55,7 @@ fn compiling_has_an_end() {
 #[test]
 fn a_contribution_that_keeps_the_rules_is_run() {
     let repeat = Text::plain().ask().unwrap();
-    assert_eq!(repeat.stitches[0].work.to_string(), "CT pin CT");
+    assert_eq!(repeat.stitches[0].stitch.to_string(), "CT pin CT");
     assert!(lace::check(&repeat).iter().all(|f| !f.is_error()));
 }
 

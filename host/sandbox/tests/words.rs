@@ -183,7 +183,7 @@ fn settings_are_resolved_or_the_mistake_is_named() {
     let expected = [("stitch", Value::Named("double".into())), ("twists", Value::Count(2))];
     assert!(settings.iter().map(|(c, v)| (c.as_str(), v)).eq(expected.iter().map(|(c, v)| (*c, v))));
     let repeat = plugin.define(&settings).unwrap();
-    assert_eq!(repeat.stitches[0].work.to_string(), "CTCT pin CTCT");
+    assert_eq!(repeat.stitches[0].stitch.to_string(), "CTCT pin CTCT");
     assert_eq!(repeat.legs[0].twists, 2);
 
     let told = |variety, with: &[(&str, &str)]| resolve(variety, with).unwrap_err().to_string();

@@ -4,7 +4,9 @@
 //! that meets C1 to C3 of T. Biedl and V. Irvine (Graph Drawing 2017,
 //! arXiv 1708.09778v3), with exact layouts computed with sympy 1.14.0.
 
-use lace::{Code, End, Ground, Lattice, Leg, Point, Repeat, Severity, Stitch, balanced_places, check, point};
+use lace::{
+    Code, End, Ground, Lattice, Leg, PlacedStitch, Point, Repeat, Severity, balanced_places, check, point,
+};
 use pairwise_tests::data;
 use serde::Deserialize;
 
@@ -56,7 +58,11 @@ impl Layout {
         Repeat {
             lattice: Lattice { across, down: point(0.0, 1.0) },
             stitches: (0..self.n)
-                .map(|v| Stitch { id: format!("s{v}"), at: None, work: "CT pin".parse().expect("a work") })
+                .map(|v| PlacedStitch {
+                    id: format!("s{v}"),
+                    at: None,
+                    stitch: "CT pin".parse().expect("a work"),
+                })
                 .collect(),
             legs: (0..2 * self.n).map(leg).collect(),
         }

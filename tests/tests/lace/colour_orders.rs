@@ -1,7 +1,7 @@
 //! How many colour orders look different, against published sequences.
 
 use lace::samples::{rose, torchon};
-use lace::{Arrangement, Arrangements, Ground, Repeat, Sameness};
+use lace::{Arrangement, ArrangementSymmetry, DistinctArrangements, Ground, Repeat};
 use pairwise_tests::data;
 use proptest::prelude::*;
 use sandbox::{Sandbox, Source};
@@ -38,8 +38,8 @@ fn turned() -> Ground {
     ground(repeat)
 }
 
-fn enumerated(sameness: &Sameness, colours: usize, exchange: bool) -> u128 {
-    Arrangements::new(std::slice::from_ref(sameness), colours, exchange).count() as u128
+fn enumerated(sameness: &ArrangementSymmetry, colours: usize, exchange: bool) -> u128 {
+    DistinctArrangements::new(std::slice::from_ref(sameness), colours, exchange).count() as u128
 }
 
 #[test]
@@ -66,7 +66,7 @@ fn grounds_that_turn_make_necklaces_and_with_a_mirror_bracelets() {
             if !(2..=14).contains(&places) || places % 2 == 1 {
                 continue;
             }
-            let sameness = Sameness::new(&ground, places);
+            let sameness = ArrangementSymmetry::new(&ground, places);
             assert_eq!(sameness.count(colours, exchange), Some(term), "{name} for {places} pairs");
             if term < 5000 {
                 assert_eq!(enumerated(&sameness, colours, exchange), term, "{name} for {places} pairs");
@@ -85,14 +85,14 @@ fn torchon_makes_two_necklaces() {
     for (name, colours) in [("A000031", 2), ("A001867", 3)] {
         let necklaces = terms(name);
         for (beads, &n) in necklaces.iter().enumerate().skip(1).take(7) {
-            let sameness = Sameness::new(&torchon, 2 * beads);
+            let sameness = ArrangementSymmetry::new(&torchon, 2 * beads);
             assert_eq!(sameness.count(colours, false), Some(n * (n + 1) / 2), "{beads} and {beads}");
         }
     }
 }
 
 /// Places of an array of rows and columns, turned down and across.
-fn torus(rows: usize, columns: usize, mirrors: bool) -> Sameness {
+fn torus(rows: usize, columns: usize, mirrors: bool) -> ArrangementSymmetry {
     let map = |change: &dyn Fn(usize, usize) -> (usize, usize)| -> Vec<usize> {
         (0..rows * columns)
             .map(|k| {
@@ -106,7 +106,7 @@ fn torus(rows: usize, columns: usize, mirrors: bool) -> Sameness {
         generators.push(map(&|r, c| (rows - 1 - r, c)));
         generators.push(map(&|r, c| (r, columns - 1 - c)));
     }
-    Sameness::generated(rows * columns, &generators)
+    ArrangementSymmetry::generated(rows * columns, &generators)
 }
 
 // A184271 and A222188, and more sizes and colours by brute force.
@@ -155,7 +155,7 @@ fn every_order_is_found_on_every_built_in_ground() {
             let repeat = plugin.define(&plugin.about.resolve(Some(variety), &[]).unwrap()).unwrap();
             let ground = ground(repeat);
             for pairs in 1..=12 {
-                let sameness = Sameness::new(&ground, pairs);
+                let sameness = ArrangementSymmetry::new(&ground, pairs);
                 for colours in 1..=3 {
                     for exchange in [false, true] {
                         let counted = sameness.count(colours, exchange).expect("a small number");
@@ -188,8 +188,8 @@ proptest! {
 #[test]
 fn single_threads_are_counted_too() {
     let ground = ground(rose("CTCT", "CT pin CT"));
-    let sameness = Sameness::of_threads(&ground, 4);
+    let sameness = ArrangementSymmetry::of_threads(&ground, 4);
     assert_eq!(sameness.places(), 8);
     assert_eq!(Some(enumerated(&sameness, 2, false)), sameness.count(2, false));
-    assert!(sameness.count(2, false) > Sameness::new(&ground, 4).count(2, false));
+    assert!(sameness.count(2, false) > ArrangementSymmetry::new(&ground, 4).count(2, false));
 }

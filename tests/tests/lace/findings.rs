@@ -73,7 +73,7 @@ fn two(legs: [(usize, Side, usize, Side, [i32; 2]); 4]) -> Repeat {
     }
 }
 
-fn with_no_place(mut stitch: lace::Stitch) -> lace::Stitch {
+fn with_no_place(mut stitch: lace::PlacedStitch) -> lace::PlacedStitch {
     stitch.at = None;
     stitch
 }
@@ -348,8 +348,8 @@ fn lifts_off() {
     expect(&torchon("pair-cross pin", 0), &[(Code::LiftsOff, at(&["dot"]))]);
     // Over and under by turns from row to row: the pairs are woven.
     clean(&with(two_rows(), |r| {
-        r.stitches[0].work = "pair-cross pin".parse().expect("a work");
-        r.stitches[1].work = "pair-twist pin".parse().expect("a work");
+        r.stitches[0].stitch = "pair-cross pin".parse().expect("a work");
+        r.stitches[1].stitch = "pair-twist pin".parse().expect("a work");
         r.legs.iter_mut().for_each(|leg| leg.twists = 1);
     }));
 }
@@ -357,12 +357,12 @@ fn lifts_off() {
 #[test]
 fn no_pin() {
     expect(&torchon("CTCT", 0), &[(Code::NoPin, WHOLE)]);
-    clean(&with(two_rows(), |r| r.stitches[0].work = "CTCT".parse().expect("a work")));
+    clean(&with(two_rows(), |r| r.stitches[0].stitch = "CTCT".parse().expect("a work")));
 }
 
 #[test]
 fn pairs_unlinked() {
-    let unlinked = |work: &str| with(rose_ground(), |r| r.stitches[2].work = work.parse().expect("a work"));
+    let unlinked = |work: &str| with(rose_ground(), |r| r.stitches[2].stitch = work.parse().expect("a work"));
     expect(&unlinked("T pin twist-left T"), &[(Code::PairsUnlinked, at(&["top"]))]);
     clean(&unlinked("T pin C"));
 }

@@ -4,7 +4,7 @@
 //! Encyclopedia of Needlework (Project Gutenberg 20776), J. Edkins, online lace
 //! tutorial, L. Halley and lacegumnuts.com; effects computed with sympy 1.14.0.
 
-use lace::{PairEffect, Work};
+use lace::{PairEffect, Stitch};
 use pairwise_tests::data;
 use serde::Deserialize;
 
@@ -48,7 +48,7 @@ fn cycles(images: &[usize; 4]) -> Vec<Vec<usize>> {
 
 fn compare(expected: &Word) {
     let name = &expected.word;
-    let work: Work = name.parse().unwrap_or_else(|error| panic!("{name}: {error}"));
+    let work: Stitch = name.parse().unwrap_or_else(|error| panic!("{name}: {error}"));
     assert_eq!(work.end_order(), expected.end_order_of_threads, "{name}");
     assert_eq!(work.start_to_end(), expected.start_to_end, "{name}");
     assert_eq!(work.crossings().count(), expected.crossings, "{name}");
@@ -69,12 +69,12 @@ fn compare(expected: &Word) {
     assert_eq!(round, expected.cycles, "{name}");
     let odd = round.iter().filter(|c| c.len() % 2 == 0).count() % 2 == 1;
     assert_eq!(if odd { "odd" } else { "even" }, expected.parity, "{name}");
-    let mut repeated = Work::new(work.moves().to_vec(), None).unwrap();
+    let mut repeated = Stitch::new(work.moves().to_vec(), None).unwrap();
     let mut times = 1;
     while repeated.end_order() != [0, 1, 2, 3] {
         let mut moves = repeated.moves().to_vec();
         moves.extend_from_slice(work.moves());
-        repeated = Work::new(moves, None).unwrap();
+        repeated = Stitch::new(moves, None).unwrap();
         times += 1;
     }
     assert_eq!(times, expected.order, "{name}");

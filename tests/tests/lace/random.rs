@@ -2,28 +2,29 @@
 //! can be traced, measured and worked.
 
 use lace::{
-    Code, End, Finding, Frame, Grid, Ground, Lattice, Leg, Move, Place, Point, Repeat, Side, Stitch, Thread,
-    Work, check, point,
+    Code, End, Finding, Grid, Ground, Lattice, Leg, Move, Place, PlacedStitch, Point, Repeat, Side, Stitch,
+    Thread, UprightLattice, check, point,
 };
 use pairwise_tests::data;
 use pairwise_tests::schedule::Schedule;
 use picture::colour::rgb;
 use picture::drawing::rect;
+use picture::drawing::threads::{ThreadLook, draw_threads};
+use picture::drawing::working_diagram::{PairLook, draw_pairs};
+use picture::export::pdf::to_pdf;
+use picture::export::raster::rasterise;
+use picture::export::svg::to_svg;
 use picture::layout::lay_out;
-use picture::pairs::{PairLook, draw_pairs};
-use picture::pdf::to_pdf;
-use picture::raster::rasterise;
-use picture::svg::to_svg;
-use picture::threads::{ThreadLook, draw_threads};
 use proptest::prelude::*;
 
-fn any_work() -> impl Strategy<Value = Work> {
+fn any_work() -> impl Strategy<Value = Stitch> {
     let moves = prop::collection::vec(prop::sample::select(Move::ALL.to_vec()), 0..8);
-    (moves, prop::option::of(0usize..9)).prop_map(|(moves, pin)| Work::new(moves, pin).expect("a short work"))
+    (moves, prop::option::of(0usize..9))
+        .prop_map(|(moves, pin)| Stitch::new(moves, pin).expect("a short work"))
 }
 
 /// Works that lacemakers use, and now and then another.
-fn usual_work() -> impl Strategy<Value = Work> {
+fn usual_work() -> impl Strategy<Value = Stitch> {
     let usual = ["CT pin CT", "CTCT pin CTCT", "CTCT", "CTC", "CT pin", "CTTT pin", "CT", "CTT pin CTT"];
     prop_oneof![
         9 => prop::sample::select(usual.to_vec()).prop_map(|text| text.parse().expect("a work")),
@@ -83,7 +84,7 @@ enum Spoil {
     Cell(usize, [i32; 2]),
     Exchange(usize, usize),
     Turn(usize),
-    Work(usize, Work),
+    Work(usize, Stitch),
     Twists(usize, u32),
     Place(usize, Option<Point>),
     Lattice(Lattice),
@@ -140,7 +141,7 @@ fn spoiled(mut repeat: Repeat, changes: Vec<Spoil>) -> Repeat {
                 let leg = &mut repeat.legs[l % legs];
                 (leg.from, leg.to) = (leg.to, leg.from);
             }
-            Spoil::Work(s, work) => repeat.stitches[s % stitches].work = work,
+            Spoil::Work(s, work) => repeat.stitches[s % stitches].stitch = work,
             Spoil::Twists(l, n) => repeat.legs[l % legs].twists = n,
             Spoil::Place(s, at) => repeat.stitches[s % stitches].at = at,
             Spoil::Lattice(lattice) => repeat.lattice = lattice,
@@ -160,10 +161,10 @@ fn nonsense() -> impl Strategy<Value = Repeat> {
     let cell = prop_oneof![8 => -2i32..3, 1 => any::<i32>()];
     let leg = (end.clone(), end, [cell.clone(), cell], prop_oneof![8 => 0u32..3, 1 => any::<u32>()])
         .prop_map(|(from, to, cell, twists)| Leg { from, to, cell, twists });
-    let stitch = (any_work(), prop::option::weighted(0.9, any_point())).prop_map(|(work, at)| Stitch {
+    let stitch = (any_work(), prop::option::weighted(0.9, any_point())).prop_map(|(work, at)| PlacedStitch {
         id: String::new(),
         at,
-        work,
+        stitch: work,
     });
     (any_lattice(), prop::collection::vec(stitch, 0..5), prop::collection::vec(leg, 0..11)).prop_map(
         |(lattice, mut stitches, legs)| {
@@ -187,7 +188,7 @@ fn wired() -> impl Strategy<Value = Repeat> {
                 stitches: works
                     .into_iter()
                     .enumerate()
-                    .map(|(s, work)| Stitch { id: format!("s{s}"), at: None, work })
+                    .map(|(s, work)| PlacedStitch { id: format!("s{s}"), at: None, stitch: work })
                     .collect(),
                 legs: (arrivals.into_iter().zip(cells).enumerate())
                     .map(|(out, (into, cell))| Leg {
@@ -206,7 +207,7 @@ fn wired() -> impl Strategy<Value = Repeat> {
 fn sound(ground: &Ground) {
     let n = ground.stitches().len();
     // Pairs: as many as legs cross a level line.
-    let frame: &Frame = ground.frame();
+    let frame: &UprightLattice = ground.upright();
     let flow: i64 = ground.legs().iter().map(|l| frame.from_cell(l.cell.map(i64::from))[1]).sum();
     let hanging = ground.hanging();
     let pairs = hanging.pairs();
@@ -291,7 +292,7 @@ fn in_order(ground: &Ground, rows: usize) -> usize {
     disturbed[0] = true;
     disturbed[repeats * pairs - 1] = true;
     for step in &steps {
-        let work = &ground.stitches()[step.stitch].work;
+        let work = &ground.stitches()[step.stitch].stitch;
         let left = step.left_pair;
         let edge = disturbed[left] || disturbed[left + 1];
         disturbed[left] = edge;
@@ -417,14 +418,14 @@ proptest! {
     #[test]
     fn a_work_prints_and_reads_back(work in any_work()) {
         let text = work.to_string();
-        prop_assert_eq!(text.parse::<Work>(), Ok(work.clone()));
-        prop_assert_eq!(text.parse::<Work>().expect("a work").to_string(), text);
+        prop_assert_eq!(text.parse::<Stitch>(), Ok(work.clone()));
+        prop_assert_eq!(text.parse::<Stitch>().expect("a work").to_string(), text);
         prop_assert!(!work.words().is_empty());
     }
 
     #[test]
     fn any_text_is_a_work_or_a_plain_error(text in "[CTpin twslefrgh\u{1b}-]{0,24}") {
-        if let Err(error) = text.parse::<Work>() {
+        if let Err(error) = text.parse::<Stitch>() {
             prop_assert!(!error.to_string().chars().any(char::is_control), "{:?}", error);
         }
     }

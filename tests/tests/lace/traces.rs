@@ -105,7 +105,7 @@ fn grounds_move_every_thread_as_computed() {
         // Pairs hang in the order of the schedule, beginning with any of them.
         let pair_of = |k: usize| {
             let hung = hanging.pairs()[k];
-            let cell = ground.frame().to_cell(hung.cell);
+            let cell = ground.upright().to_cell(hung.cell);
             assert_eq!(cell[1], -1, "{name}");
             schedule.pair_of(ground.legs()[hung.leg].from, cell[0])
         };

@@ -2,9 +2,9 @@
 //! common practice, no source.
 
 use lace::samples::{rose, torchon};
-use lace::{Code, Ground, Move, PairEffect, Travel, Work};
+use lace::{Code, Ground, Move, PairEffect, Stitch, Travel};
 
-fn work(text: &str) -> Work {
+fn work(text: &str) -> Stitch {
     text.parse().expect("a work")
 }
 
@@ -70,7 +70,7 @@ fn a_rose_takes_four_pairs_and_four_pins() {
     let ground = Ground::new(rose("CTCT", "CT pin CT")).expect("a ground");
     assert_eq!(ground.warnings(), []);
     assert_eq!(ground.hanging().pairs().len(), 4);
-    assert_eq!(ground.stitches().iter().filter(|s| s.work.pin().is_some()).count(), 4);
+    assert_eq!(ground.stitches().iter().filter(|s| s.stitch.pin().is_some()).count(), 4);
     let sentence = ground.travel_sentence();
     let halves = "half of them to the left and half to the right, one dot across for every dot down";
     assert_eq!(sentence, format!("Every pair travels: {halves}."));
@@ -83,7 +83,7 @@ fn any_ground_of_crosses_and_twists_hangs_together() {
     for length in 2..=6usize {
         for bits in 0..1u32 << length {
             let moves = (0..length).map(|k| if bits >> k & 1 == 1 { Move::Cross } else { Move::Twist });
-            let word = Work::new(moves.collect(), Some(length)).expect("a short work");
+            let word = Stitch::new(moves.collect(), Some(length)).expect("a short work");
             let joins = word.moves().contains(&Move::Cross);
             let repeat = torchon(&word.to_string(), 0);
             match Ground::new(repeat) {

@@ -6,7 +6,7 @@
 mod measures;
 
 use lace::samples::{self, honeycomb, torchon};
-use lace::{End, Grid, Ground, Lattice, Leg, Point, Repeat, Stitch, point};
+use lace::{End, Grid, Ground, Lattice, Leg, PlacedStitch, Point, Repeat, point};
 use pairwise_tests::data;
 use picture::layout::{Layout, lay_out};
 use sandbox::{Sandbox, Source};
@@ -26,7 +26,7 @@ fn lay(repeat: &Repeat, angle: f64, threads_to_pin: f64) -> (Ground, Layout) {
 fn rose(crossing: &str, ends: &str, sides: &str, twists: u32) -> Repeat {
     let mut repeat = samples::rose(crossing, ends).twisted(twists);
     for side in &mut repeat.stitches[3..5] {
-        side.work = sides.parse().expect("a work");
+        side.stitch = sides.parse().expect("a work");
     }
     repeat
 }
@@ -186,7 +186,7 @@ fn the_seam_does_not_show() {
         let (_, one) = lay(&repeat, angle, 12.0);
         let (ground, four) = lay(&repeat.set_out(2, 2), angle, 12.0);
         // Crossings of stitches come first, copy after copy; then those of legs.
-        let own: usize = repeat.stitches.iter().map(|s| s.work.crossings().count()).sum();
+        let own: usize = repeat.stitches.iter().map(|s| s.stitch.crossings().count()).sum();
         let legs = one.nodes.len() - own;
         let single = |v: usize| if v < 4 * own { v % own } else { own + (v - 4 * own) % legs };
         assert_eq!(four.nodes.len(), 4 * one.nodes.len());
@@ -220,7 +220,11 @@ fn maps() -> Vec<(String, Repeat)> {
         let with = |slope: f64| Repeat {
             lattice: Lattice { across: point(size, size * slope), down: point(0.0, size) },
             stitches: (0..n)
-                .map(|v| Stitch { id: format!("s{v}"), at: None, work: "CT".parse().expect("a work") })
+                .map(|v| PlacedStitch {
+                    id: format!("s{v}"),
+                    at: None,
+                    stitch: "CT".parse().expect("a work"),
+                })
                 .collect(),
             legs: (0..2 * n)
                 .map(|out| Leg {

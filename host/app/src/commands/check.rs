@@ -71,7 +71,7 @@ fn check(plugin: &Plugin, variety: &str) -> Checked {
 
 /// What has been checked so far.
 #[derive(Default)]
-struct Work {
+struct Stitch {
     checked: Vec<Checked>,
     asked: Vec<Asked>,
     failures: Vec<(String, String)>,
@@ -80,7 +80,7 @@ struct Work {
     wrong: bool,
 }
 
-impl Work {
+impl Stitch {
     fn plugin(&mut self, plugin: &Plugin) {
         self.checked.extend(plugin.about.varieties.keys().map(|v| check(plugin, v)));
         self.asked.push(ask_all(plugin));
@@ -110,8 +110,8 @@ pub fn run(args: &CheckArgs, sources: &Sources) -> Result<bool, Failure> {
     Ok(report_failures(&work.failures) || wrong)
 }
 
-fn once(args: &CheckArgs, sources: &Sources) -> Result<Work, Failure> {
-    let mut work = Work::default();
+fn once(args: &CheckArgs, sources: &Sources) -> Result<Stitch, Failure> {
+    let mut work = Stitch::default();
     let is_file = |target: &String| target.ends_with(".wasm") || Path::new(target).is_file();
     let (files, names): (Vec<String>, Vec<String>) = args.targets.iter().cloned().partition(is_file);
     let (charts, files): (Vec<String>, Vec<String>) =
@@ -179,7 +179,7 @@ fn check_chart(
     chart: &ChartFile,
     args: &CheckArgs,
     sandbox: &sandbox::Sandbox,
-    work: &mut Work,
+    work: &mut Stitch,
 ) -> Result<(), Failure> {
     let bytes = chart.pack()?.into();
     let plugin = match sandbox.load(&Source::Bytes { name: chart.name.clone(), bytes }) {

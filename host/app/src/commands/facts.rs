@@ -31,8 +31,8 @@ pub fn run(args: &FactsArgs, sources: &Sources) -> Result<(), Failure> {
         text.push_str(&format!(
             "  {:<24} {:<20} {}\n",
             stitch.id,
-            stitch.work.to_string(),
-            stitch.work.words()
+            stitch.stitch.to_string(),
+            stitch.stitch.words()
         ));
     }
     text.push_str(&format!("\nWhere the threads go\n  {}\n", facts.travel));

@@ -40,7 +40,7 @@ use lace::Arrangement;
 use minijinja::value::{Serde, merge_maps};
 use minijinja::{Environment, Value, context};
 use picture::colour::Rgb;
-use picture::image::Image;
+use picture::export::image::Image;
 use rayon::prelude::*;
 
 use crate::catalogue::{Catalogue, Chosen, choose};

@@ -11,10 +11,10 @@ mod threads;
 
 use lace::{Arrangement, Pattern};
 use picture::colour::Rgb;
-use picture::contact::{Column, Flow, Heading, RowHead, Section, Table};
-use picture::image::Image;
+use picture::colour::vision::contrast;
+use picture::export::image::Image;
 use picture::layout::Layout;
-use picture::vision::contrast;
+use picture::page::contact_sheet::{Column, Flow, Heading, RowHead, Section, Table};
 use rayon::prelude::*;
 
 use crate::catalogue::{Catalogue, Chosen};

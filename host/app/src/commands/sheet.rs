@@ -3,12 +3,12 @@
 
 use lace::{Arrangement, Grid, Ground};
 use picture::colour::Rgb;
+use picture::drawing::pricking::pricking;
+use picture::drawing::threads::{Style, ThreadLook, draw_threads};
+use picture::drawing::working_diagram::{PairLook, diagram_grid, worked, working_diagram};
 use picture::drawing::{Drawing, Rect, rect};
 use picture::layout::{Layout, lay_out};
-use picture::pairs::{PairLook, diagram_grid, worked, working_diagram};
-use picture::pricking::pricking;
-use picture::sheet::{LEAST_PAGE, SheetLook, ground_sheet};
-use picture::threads::{Style, ThreadLook, draw_threads};
+use picture::page::sheet::{LEAST_PAGE, SheetLook, ground_sheet};
 
 use crate::area::Area;
 use crate::catalogue::{Catalogue, Chosen};

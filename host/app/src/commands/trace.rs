@@ -4,7 +4,7 @@ mod picture;
 mod why;
 
 use ::picture::colour::Rgb;
-use lace::{Arrangement, EdgeStitches, Side, Trace, Work, WorkError};
+use lace::{Arrangement, EdgeStitches, Side, Stitch, StitchError, Trace};
 use serde::Serialize;
 
 use crate::catalogue::{Catalogue, Chosen};
@@ -234,8 +234,8 @@ fn pattern_in_words(pattern: lace::Pattern) -> String {
 
 /// The edge stitches the user asks for.
 fn edges(args: &TraceArgs) -> Result<EdgeStitches, Failure> {
-    let work = |text: &str| -> Result<Work, Failure> {
-        text.parse().map_err(|wrong: WorkError| Failure::Value {
+    let work = |text: &str| -> Result<Stitch, Failure> {
+        text.parse().map_err(|wrong: StitchError| Failure::Value {
             what: format!("`{}` is no edge stitch: {wrong}", text.escape_debug()),
             help: "write crosses and twists as C and T, for example \"CTCT pin CTCT\"".to_owned(),
         })
@@ -259,5 +259,5 @@ fn edges(args: &TraceArgs) -> Result<EdgeStitches, Failure> {
             Ok((side, number, work(stitch)?))
         })
         .collect::<Result<_, Failure>>()?;
-    Ok(EdgeStitches { work: work(&args.edge)?, changes })
+    Ok(EdgeStitches { stitch: work(&args.edge)?, changes })
 }

@@ -5,8 +5,8 @@ use lace::{Code, Ground, Severity};
 use minijinja::value::{Serde, merge_maps};
 use minijinja::{Environment, Value, context};
 use picture::drawing::Drawing;
-use picture::sketch::bare_sketch;
-use picture::svg::{to_inline_svg, to_svg};
+use picture::drawing::sketch::bare_sketch;
+use picture::export::svg::{to_inline_svg, to_svg};
 use rayon::prelude::*;
 use serde::Serialize;
 

@@ -39,7 +39,7 @@ pub(super) fn descend(tension: &mut Tension, chains: &mut Chains, enough: f64, m
     let mut next = zero.clone();
     let mut next_gradient = zero.clone();
     let mut seen_from = chains.points.clone();
-    tension.look(chains);
+    tension.find_contacts(chains);
     let mut energy = tension.energy(chains, &chains.points, &mut gradient);
     let mut memory: VecDeque<(Vec<Point>, Vec<Point>, f64)> = VecDeque::new();
     let mut way = zero;
@@ -112,7 +112,7 @@ pub(super) fn descend(tension: &mut Tension, chains: &mut Chains, enough: f64, m
         gradient.copy_from_slice(&next_gradient);
         let moved = chains.points.iter().zip(&seen_from).map(|(&p, &q)| length(p - q)).fold(0.0, f64::max);
         if moved > MARGIN / 2.0 {
-            tension.look(chains);
+            tension.find_contacts(chains);
             seen_from.copy_from_slice(&chains.points);
             energy = tension.energy(chains, &chains.points, &mut gradient);
         }

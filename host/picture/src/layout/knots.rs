@@ -1,7 +1,7 @@
 //! How hard threads pull: a stitch is drawn tight as it is worked and does not
 //! slide open again, while twists are free to spread along their leg.
 
-use lace::braid::{Maker, Node};
+use lace::braid::{CrossingSource, Node};
 use lace::{End, Ground, Side};
 
 /// Whether each crossing belongs to the heart of its stitch: from its first
@@ -11,9 +11,9 @@ pub(super) fn hearts(ground: &Ground) -> Vec<bool> {
     let braid = ground.braid();
     let mut heart = vec![false; braid.nodes.len()];
     for &first in &braid.stitch_nodes {
-        let Some(stitch) = braid.nodes.get(first).map(|n| n.maker) else { continue };
+        let Some(stitch) = braid.nodes.get(first).map(|n| n.source) else { continue };
         let links: Vec<usize> = (first..braid.nodes.len())
-            .take_while(|&v| braid.nodes[v].maker == stitch)
+            .take_while(|&v| braid.nodes[v].source == stitch)
             .filter(|&v| braid.nodes[v].at == 1)
             .collect();
         if let (Some(&from), Some(&to)) = (links.first(), links.last()) {
@@ -27,15 +27,15 @@ pub(super) fn hearts(ground: &Ground) -> Vec<bool> {
 /// passes to the next.
 pub(super) fn weavers(ground: &Ground) -> Vec<bool> {
     let braid = ground.braid();
-    let woven: Vec<Vec<bool>> = ground.stitches().iter().map(|s| s.work.woven()).collect();
-    let weaves = |node: &Node| match node.maker {
-        Maker::Stitch(stitch) => woven[stitch][node.order],
-        Maker::Leg(_) => false,
+    let woven: Vec<Vec<bool>> = ground.stitches().iter().map(|s| s.stitch.woven()).collect();
+    let weaves = |node: &Node| match node.source {
+        CrossingSource::Stitch(stitch) => woven[stitch][node.order],
+        CrossingSource::Leg(_) => false,
     };
     (0..braid.segments.len())
         .map(|s| {
             let (a, b) = (&braid.nodes[s / 2], &braid.nodes[braid.map.arrival(s) / 2]);
-            let same = a.maker == b.maker && braid.segments[s].cell == [0, 0];
+            let same = a.source == b.source && braid.segments[s].cell == [0, 0];
             same && a.at != b.at && weaves(a) && weaves(b)
         })
         .collect()
@@ -52,7 +52,7 @@ pub(super) fn drawn(ground: &Ground, heart: &[bool]) -> Vec<f64> {
     // Twists of a pair in its stitch before the first or after the last link.
     let twists = |s: usize, side: Side, after: bool| {
         let first = braid.stitch_nodes[s];
-        let nodes = &braid.nodes[first..first + ground.stitches()[s].work.crossings().count()];
+        let nodes = &braid.nodes[first..first + ground.stitches()[s].stitch.crossings().count()];
         let own = |n: &&Node| n.at == 2 * side.index();
         let link = |n: &Node| n.at == 1;
         if after {
@@ -78,9 +78,12 @@ pub(super) fn drawn(ground: &Ground, heart: &[bool]) -> Vec<f64> {
         .map(|s| {
             let (from, to) = (s / 2, braid.map.arrival(s) / 2);
             let (a, b) = (braid.nodes[from], braid.nodes[to]);
-            match a.maker {
-                Maker::Stitch(stitch)
-                    if a.maker == b.maker && heart[from] && heart[to] && braid.segments[s].cell == [0, 0] =>
+            match a.source {
+                CrossingSource::Stitch(stitch)
+                    if a.source == b.source
+                        && heart[from]
+                        && heart[to]
+                        && braid.segments[s].cell == [0, 0] =>
                 {
                     closed[stitch]
                 }

@@ -2,7 +2,7 @@
 //! itself, the threads are made to lie so too. Over and under do not matter to
 //! where threads lie.
 
-use lace::braid::Maker;
+use lace::braid::CrossingSource;
 use lace::{Ground, Point, point};
 
 use super::chains::Chains;
@@ -32,7 +32,7 @@ impl Mirror {
     /// A mirror with an upright axis of the ground, if it has one.
     pub fn of(ground: &Ground) -> Option<Mirror> {
         let places = ground.places();
-        let frame = ground.frame();
+        let frame = ground.upright();
         (0..places.len()).find_map(|s| {
             // The first stitch goes to a copy of this one at the same height.
             let rows = (places[0].y - places[s].y) / frame.step_down.y;
@@ -60,13 +60,15 @@ impl Mirror {
         let first = braid.stitch_nodes[stitch];
         let at = 2 - braid.nodes.first()?.at;
         let begin = (first..(first + 2).min(braid.nodes.len()))
-            .find(|&w| braid.nodes[w].maker == Maker::Stitch(stitch) && braid.nodes[w].at == at)?;
+            .find(|&w| braid.nodes[w].source == CrossingSource::Stitch(stitch) && braid.nodes[w].at == at)?;
         let mut images: Vec<Option<(usize, [i64; 2])>> = vec![None; braid.nodes.len()];
         images[0] = Some((begin, cell));
         let mut open = vec![0];
         while let Some(v) = open.pop() {
             let (w, cell) = images[v]?;
-            if let (Maker::Stitch(s), Maker::Stitch(t)) = (braid.nodes[v].maker, braid.nodes[w].maker) {
+            if let (CrossingSource::Stitch(s), CrossingSource::Stitch(t)) =
+                (braid.nodes[v].source, braid.nodes[w].source)
+            {
                 let (p, q) = (places[s], places[t] + lattice.place(cell));
                 if !close(axis - p.x, q.x) || !close(p.y, q.y) {
                     return None;

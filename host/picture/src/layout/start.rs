@@ -1,7 +1,7 @@
 //! First places of the crossings: those of a stitch in a small lattice about
 //! the stitch's place, in the order worked; twists evenly along their leg.
 
-use lace::{End, Grid, Ground, Point, Side, Work, point};
+use lace::{End, Grid, Ground, Point, Side, Stitch, point};
 
 /// Crossings of a stitch in its own small lattice: columns and rows of which
 /// the pin, or else the middle, is the origin.
@@ -24,7 +24,7 @@ const SPREAD: f64 = 2.0;
 /// How many rows a pin stands below the link above it or above the one below.
 const PIN_ROWS: f64 = 1.2;
 
-fn knot(work: &Work) -> Knot {
+fn knot(work: &Stitch) -> Knot {
     let pin_after = work.crossings_before_pin();
     let mut row = [0.0f64; 4];
     let mut crossings = Vec::new();
@@ -83,7 +83,7 @@ pub(super) fn start(ground: &Ground, grid: &Grid, thread_mm: f64) -> Vec<Point> 
         let leg = &ground.legs()[l];
         places[leg.to.stitch] + cell(leg.cell) - places[leg.from.stitch]
     };
-    let knots: Vec<Knot> = ground.stitches().iter().map(|s| knot(&s.work)).collect();
+    let knots: Vec<Knot> = ground.stitches().iter().map(|s| knot(&s.stitch)).collect();
     // The stitch's own directions across and down follow its four legs, so that
     // a stitch in a slanting ground slants with it.
     let mut axes = Vec::with_capacity(places.len());

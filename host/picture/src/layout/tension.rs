@@ -49,7 +49,7 @@ struct Touch {
 
 /// A pin that may touch an edge of its hole.
 #[derive(Clone, Copy, Debug)]
-struct Lean {
+struct PinContact {
     pin: usize,
     edge: usize,
     shift: Point,
@@ -68,7 +68,7 @@ pub(super) struct Pin {
 
 /// A stitch drawn to its place.
 #[derive(Clone, Debug)]
-pub(super) struct Tie {
+pub(super) struct Anchor {
     pub nodes: Vec<usize>,
     pub at: Point,
     /// Force per thread diameter.
@@ -89,11 +89,11 @@ pub(super) struct Tension<'a> {
     holes: &'a [Hole],
     shift: &'a dyn Fn([i64; 2]) -> Point,
     pub pins: Vec<Pin>,
-    ties: &'a [Tie],
+    ties: &'a [Anchor],
     spaces: Vec<Space>,
     touches: Vec<Touch>,
-    leans: Vec<Lean>,
-    // Work space: vector, length, direction and gradient of every edge.
+    leans: Vec<PinContact>,
+    // Stitch space: vector, length, direction and gradient of every edge.
     run: Vec<Point>,
     long: Vec<f64>,
     dir: Vec<Point>,
@@ -168,7 +168,7 @@ impl<'a> Tension<'a> {
         holes: &'a [Hole],
         shift: &'a dyn Fn([i64; 2]) -> Point,
         pins: Vec<Pin>,
-        ties: &'a [Tie],
+        ties: &'a [Anchor],
         drawn: &[f64],
         woven: &[bool],
     ) -> Tension<'a> {
@@ -207,7 +207,7 @@ impl<'a> Tension<'a> {
 
     /// Looks for all pairs that may touch before anything has moved farther
     /// than half of [`MARGIN`].
-    pub fn look(&mut self, chains: &Chains) {
+    pub fn find_contacts(&mut self, chains: &Chains) {
         self.touches.clear();
         self.leans.clear();
         self.measure(chains, &chains.points);
@@ -241,7 +241,7 @@ impl<'a> Tension<'a> {
                         let stands = beside(from, self.dir[edge], self.long[edge], at);
                         if stands.far < keep {
                             let was = stands.hand;
-                            self.leans.push(Lean { pin, edge, shift: shift - b.shift, was, is: was });
+                            self.leans.push(PinContact { pin, edge, shift: shift - b.shift, was, is: was });
                         }
                     }
                 }

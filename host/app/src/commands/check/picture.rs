@@ -3,7 +3,7 @@
 
 use lace::{Ground, point};
 use picture::drawing::Drawing;
-use picture::sketch::sketch;
+use picture::drawing::sketch::sketch;
 use sandbox::Plugin;
 
 use crate::pictures::sample;

@@ -6,7 +6,7 @@ use std::path::Path;
 use lace::arrangement::letter;
 use minijinja::value::Serde;
 use minijinja::{Value, context};
-use picture::pricking::CAUTIONS_AT_LENGTH;
+use picture::drawing::pricking::CAUTIONS_AT_LENGTH;
 use rayon::prelude::*;
 use serde::Serialize;
 

@@ -3,13 +3,13 @@
 
 use lace::Grid;
 use picture::colour::Rgb;
+use picture::drawing::pricking::{Paper, pin_places, pricking};
+use picture::drawing::threads::{Style, ThreadLook, draw_threads};
+use picture::drawing::working_diagram::{PairLook, draw_pairs, pair_key, worked};
 use picture::drawing::{Drawing, Group, Path, Rect, Shape};
+use picture::export::pdf::to_pdf;
+use picture::export::svg::to_svg;
 use picture::layout::Layout;
-use picture::pairs::{PairLook, draw_pairs, pair_key, worked};
-use picture::pdf::to_pdf;
-use picture::pricking::{Paper, pin_places, pricking};
-use picture::svg::to_svg;
-use picture::threads::{Style, ThreadLook, draw_threads};
 
 use super::{Gallery, VARIETY_PX};
 use crate::catalogue::Chosen;

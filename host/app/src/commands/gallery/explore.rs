@@ -10,7 +10,7 @@
 //! data/ID/VARIETY.js        pairwise.large: a large stencil, and where pairs go
 //! ```
 //!
-//! Stencils are as [`picture::stencil::Stencil::packed`] says, compressed
+//! Stencils are as [`picture::export::stencil::Stencil::packed`] says, compressed
 //! (DEFLATE, RFC 1951), in base64 (RFC 4648).
 
 use std::io::Write;
@@ -24,9 +24,9 @@ use lace::arrangement::letter;
 use lace::{Arrangement, Ground, Travel};
 use minijinja::{Value, context};
 use picture::colour::Rgb;
+use picture::colour::vision::Vision;
+use picture::export::stencil::Stencil;
 use picture::layout::Layout;
-use picture::stencil::Stencil;
-use picture::vision::Vision;
 use serde::Serialize;
 
 use super::Gallery;
@@ -339,7 +339,7 @@ pub fn pages(gallery: &Gallery<'_>, varieties: &[Variety]) -> Result<(), Failure
             .iter()
             .map(|&who| Sight { id: ends(who), words: who.vision().words(), matrix: who.vision().matrix() })
             .collect(),
-        grey: picture::ways::GREY.to_string(),
+        grey: picture::drawing::trace_chart::GREY.to_string(),
         small_px: SMALL_PX,
         large_px: super::VARIETY_PX,
         small_mm: scale.window_mm(),

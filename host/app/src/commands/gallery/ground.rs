@@ -2,8 +2,8 @@
 
 use minijinja::value::Serde;
 use minijinja::{Value, context};
+use picture::drawing::working_diagram::worked;
 use picture::layout::Layout;
-use picture::pairs::worked;
 use serde::Serialize;
 
 use super::index::{Card, Neighbour, Small, family_in_words, in_a_line};
@@ -205,12 +205,12 @@ fn shown(
 
 /// How many different works a ground has.
 pub fn different(ground: &lace::Ground) -> usize {
-    ground.stitches().iter().map(|s| &s.work).collect::<indexmap::IndexSet<_>>().len()
+    ground.stitches().iter().map(|s| &s.stitch).collect::<indexmap::IndexSet<_>>().len()
 }
 
 /// The works of a ground as they are written, each once with its words.
 pub fn works_in_short(ground: &lace::Ground) -> Vec<String> {
-    let works: indexmap::IndexSet<&lace::Work> = ground.stitches().iter().map(|s| &s.work).collect();
+    let works: indexmap::IndexSet<&lace::Stitch> = ground.stitches().iter().map(|s| &s.stitch).collect();
     works.into_iter().map(|work| format!("{work} ({})", work.words())).collect()
 }
 
@@ -226,9 +226,9 @@ fn names(names: &[sandbox::OtherName]) -> Vec<NameView> {
 
 /// The works of a ground, each once, with the stitches worked so.
 fn works(ground: &lace::Ground) -> Vec<WorkView> {
-    let mut works: indexmap::IndexMap<&lace::Work, Vec<&str>> = indexmap::IndexMap::new();
+    let mut works: indexmap::IndexMap<&lace::Stitch, Vec<&str>> = indexmap::IndexMap::new();
     for stitch in ground.stitches() {
-        works.entry(&stitch.work).or_default().push(&stitch.id);
+        works.entry(&stitch.stitch).or_default().push(&stitch.id);
     }
     const NAMED: usize = 6;
     works

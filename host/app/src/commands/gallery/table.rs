@@ -5,7 +5,7 @@
 //! shows a part.
 
 use lace::Arrangement;
-use picture::image::Image;
+use picture::export::image::Image;
 use picture::layout::Layout;
 use serde::Serialize;
 

@@ -83,8 +83,8 @@ pub fn glossary(entries: &[Entry]) -> Value {
 
 #[cfg(test)]
 mod tests {
+    use picture::colour::vision::contrast;
     use picture::colour::{Rgb, rgb};
-    use picture::vision::contrast;
 
     use super::*;
 

@@ -2,7 +2,7 @@
 
 use indexmap::IndexMap;
 use indexmap::IndexSet;
-use lace::{Arrangement, Arrangements, OrderName, OrderNameError, Sameness};
+use lace::{Arrangement, ArrangementName, ArrangementNameError, ArrangementSymmetry, DistinctArrangements};
 
 use crate::catalogue::Chosen;
 use crate::cli::Colouring;
@@ -45,7 +45,7 @@ impl Orders {
             .named
             .iter()
             .map(|name| {
-                name.parse::<OrderName>().map_err(|wrong: OrderNameError| Failure::Value {
+                name.parse::<ArrangementName>().map_err(|wrong: ArrangementNameError| Failure::Value {
                     what: wrong.to_string(),
                     help: "for example --named 2-and-2; --arrangement \"A A B B\" shows one order".to_owned(),
                 })
@@ -54,9 +54,9 @@ impl Orders {
         let pairs = whole_repeats(usize::from(colouring.pairs), chosen);
         let same = |c: &&Chosen<'_>| {
             if colouring.single_threads {
-                Sameness::of_threads(&c.ground, pairs)
+                ArrangementSymmetry::of_threads(&c.ground, pairs)
             } else {
-                Sameness::new(&c.ground, pairs)
+                ArrangementSymmetry::new(&c.ground, pairs)
             }
         };
         let looks = Looks {
@@ -103,8 +103,8 @@ impl Orders {
 }
 
 /// Grounds with the same symmetries, of which one says all, taken once.
-fn each_once(all: impl Iterator<Item = Sameness>) -> Vec<Sameness> {
-    let mut once: IndexMap<Vec<Vec<usize>>, Sameness> = IndexMap::new();
+fn each_once(all: impl Iterator<Item = ArrangementSymmetry>) -> Vec<ArrangementSymmetry> {
+    let mut once: IndexMap<Vec<Vec<usize>>, ArrangementSymmetry> = IndexMap::new();
     for sameness in all {
         let mut elements = sameness.elements().to_vec();
         elements.sort_unstable();
@@ -191,7 +191,7 @@ fn whole_repeats(pairs: usize, chosen: &[&Chosen<'_>]) -> usize {
 
 /// What looks different on some grounds.
 struct Looks {
-    grounds: Vec<Sameness>,
+    grounds: Vec<ArrangementSymmetry>,
     colours: usize,
     exchange: bool,
     threads: bool,
@@ -202,7 +202,7 @@ impl Looks {
     /// The first orders that look different, and how many there are at least
     /// and at most.
     fn all(&self, max: usize) -> (Vec<Arrangement>, u128, Option<u128>) {
-        let mut rest = Arrangements::new(&self.grounds, self.colours, self.exchange);
+        let mut rest = DistinctArrangements::new(&self.grounds, self.colours, self.exchange);
         let shown: Vec<Arrangement> = rest.by_ref().take(max).collect();
         let count = shown.len() as u128;
         if shown.len() < max {
@@ -213,7 +213,7 @@ impl Looks {
         {
             return (shown, all, Some(all));
         }
-        let places = self.grounds.first().map_or(1, Sameness::places) as u32;
+        let places = self.grounds.first().map_or(1, ArrangementSymmetry::places) as u32;
         let possible = (self.colours as u128).checked_pow(places);
         if possible.is_some_and(|n| n <= MOST_COUNTED) {
             let all = count + rest.count() as u128;
@@ -227,20 +227,20 @@ impl Looks {
     }
 
     /// The symmetries that all grounds have.
-    fn common(&self) -> Option<Sameness> {
+    fn common(&self) -> Option<ArrangementSymmetry> {
         let (first, others) = self.grounds.split_first()?;
-        if !self.grounds.iter().all(Sameness::is_complete) {
+        if !self.grounds.iter().all(ArrangementSymmetry::is_complete) {
             return None;
         }
         let sets: Vec<IndexSet<&Vec<usize>>> = others.iter().map(|g| g.elements().iter().collect()).collect();
         let shared: Vec<Vec<usize>> =
             first.elements().iter().filter(|e| sets.iter().all(|s| s.contains(e))).cloned().collect();
-        Some(Sameness::generated(first.places(), &shared))
+        Some(ArrangementSymmetry::generated(first.places(), &shared))
     }
 
     /// All orders with one of the names, the first of each look, and whether
     /// these are all there are.
-    fn named(&self, names: &[OrderName]) -> (Vec<Arrangement>, bool) {
+    fn named(&self, names: &[ArrangementName]) -> (Vec<Arrangement>, bool) {
         let mut found: IndexMap<Vec<u8>, Arrangement> = IndexMap::new();
         let mut keep = |order: Arrangement| {
             if order.name().is_some_and(|name| names.contains(&name)) {
@@ -255,8 +255,8 @@ impl Looks {
             self.blocks(*name).into_iter().for_each(&mut keep);
         }
         let mut every = true;
-        if names.iter().any(|n| matches!(n, OrderName::Graded | OrderName::Symmetrical)) {
-            let mut walk = Arrangements::new(&self.grounds, self.colours, self.exchange);
+        if names.iter().any(|n| matches!(n, ArrangementName::Graded | ArrangementName::Symmetrical)) {
+            let mut walk = DistinctArrangements::new(&self.grounds, self.colours, self.exchange);
             for order in walk.by_ref().take(MOST_WALKED) {
                 // Another order of the same look may have the name.
                 for alike in self.alike(&self.places(&order)) {
@@ -272,7 +272,7 @@ impl Looks {
 
     /// All orders that are one block of a named order again and again, begun at
     /// any of its pairs.
-    fn blocks(&self, name: OrderName) -> Vec<Arrangement> {
+    fn blocks(&self, name: ArrangementName) -> Vec<Arrangement> {
         let colours = self.colours as u8;
         let ordered = |n: usize| -> Vec<Vec<u8>> {
             // Every way to take n different colours, one after the other.
@@ -298,15 +298,15 @@ impl Looks {
                 .collect()
         };
         let blocks: Vec<Vec<u8>> = match name {
-            OrderName::OneColour => of(ordered(1), &|_| 1),
-            OrderName::OneIn(n) => of(ordered(2), &|k| if k == 0 { n.saturating_sub(1) } else { 1 }),
-            OrderName::InTurn(n) => (2..=self.colours.min(self.pairs / n.max(1)))
+            ArrangementName::OneColour => of(ordered(1), &|_| 1),
+            ArrangementName::OneIn(n) => of(ordered(2), &|k| if k == 0 { n.saturating_sub(1) } else { 1 }),
+            ArrangementName::InTurn(n) => (2..=self.colours.min(self.pairs / n.max(1)))
                 .flat_map(|many| of(ordered(many), &|_| n))
                 .collect(),
-            OrderName::HalfAndHalf => {
+            ArrangementName::HalfAndHalf => {
                 (4..=self.pairs / 2).flat_map(|half| of(ordered(2), &|_| half)).collect()
             }
-            OrderName::Graded | OrderName::Symmetrical => Vec::new(),
+            ArrangementName::Graded | ArrangementName::Symmetrical => Vec::new(),
         };
         blocks
             .into_iter()
@@ -367,7 +367,7 @@ mod tests {
 
     fn looks(colours: usize, pairs: usize, exchange: bool) -> Looks {
         let grounds = [torchon("CT pin CT", 0), rose("CTCT", "CT pin CT")]
-            .map(|r| Sameness::new(&Ground::new(r).unwrap(), pairs))
+            .map(|r| ArrangementSymmetry::new(&Ground::new(r).unwrap(), pairs))
             .to_vec();
         Looks { grounds, colours, exchange, threads: false, pairs }
     }
@@ -379,7 +379,7 @@ mod tests {
             for name in
                 ["one-colour", "one-in-4", "2-and-2", "half-and-half", "1-and-1", "symmetrical", "graded"]
             {
-                let name: OrderName = name.parse().unwrap();
+                let name: ArrangementName = name.parse().unwrap();
                 let (found, every) = looks.named(&[name]);
                 assert!(every);
                 let mut walked: IndexSet<Vec<u8>> = IndexSet::new();
@@ -399,7 +399,7 @@ mod tests {
     #[test]
     fn bounds_for_several_grounds_hold_what_is_counted_one_by_one() {
         let looks = looks(2, 12, false);
-        let counted = Arrangements::new(&looks.grounds, 2, false).count() as u128;
+        let counted = DistinctArrangements::new(&looks.grounds, 2, false).count() as u128;
         let at_least = looks.grounds.iter().filter_map(|g| g.count(2, false)).max().unwrap();
         let at_most = looks.common().unwrap().count(2, false).unwrap();
         assert!(at_least <= counted && counted <= at_most, "{at_least} <= {counted} <= {at_most}");

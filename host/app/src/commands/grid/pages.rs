@@ -4,8 +4,8 @@
 use std::path::{Path, PathBuf};
 
 use lace::Arrangement;
-use picture::contact::Page;
-use picture::image::Image;
+use picture::export::image::Image;
+use picture::page::contact_sheet::Page;
 use rayon::prelude::*;
 use serde::Serialize;
 

@@ -173,7 +173,7 @@ fn patterns(cells: &[Cell]) -> (Pattern, Vec<Pattern>) {
 pub fn notes(chosen: &Chosen<'_>) -> Vec<String> {
     let mut works: Vec<String> = Vec::new();
     for stitch in chosen.ground.stitches() {
-        let work = stitch.work.to_string();
+        let work = stitch.stitch.to_string();
         if !works.contains(&work) {
             works.push(work);
         }

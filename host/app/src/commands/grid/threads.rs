@@ -89,7 +89,7 @@ fn lengths(ground: &Ground, layout: &Layout) -> Vec<f64> {
             })
             .sum::<f64>();
     }
-    let rows = |orbit: usize| ground.frame().from_cell(ground.orbits()[orbit].cells)[1].unsigned_abs();
+    let rows = |orbit: usize| ground.upright().from_cell(ground.orbits()[orbit].cells)[1].unsigned_abs();
     ground.slot_orbits().into_iter().map(|orbit| around[orbit] / rows(orbit).max(1) as f64).collect()
 }
 

@@ -2,7 +2,7 @@
 //! is.
 
 use indexmap::IndexMap;
-use lace::{Grid, Ground, Measures, Travel, Work};
+use lace::{Grid, Ground, Measures, Stitch, Travel};
 use sandbox::{Plugin, Variety};
 
 use super::keep::Found;
@@ -26,7 +26,7 @@ pub struct Entry<'a> {
     /// Threads of one repeat that travel left, stay, travel right.
     pub threads: [usize; 3],
     /// Its different works, and how often each is in a repeat.
-    pub works: Vec<(Work, usize)>,
+    pub works: Vec<(Stitch, usize)>,
     /// By which name it was searched and found.
     pub found: Option<Found<'a>>,
 }
@@ -45,9 +45,9 @@ impl<'a> Entry<'a> {
             };
             threads[k] += course.threads;
         }
-        let mut works: IndexMap<Work, usize> = IndexMap::new();
+        let mut works: IndexMap<Stitch, usize> = IndexMap::new();
         for stitch in ground.stitches() {
-            *works.entry(stitch.work.clone()).or_default() += 1;
+            *works.entry(stitch.stitch.clone()).or_default() += 1;
         }
         Entry {
             plugin,

@@ -1,7 +1,7 @@
 //! The catalogue as JSON, format `pairwise-grounds/1`. Keys carry their units.
 
 use indexmap::IndexMap;
-use lace::{Measures, Work};
+use lace::{Measures, Stitch};
 use sandbox::{Kind, OtherName};
 use serde::Serialize;
 
@@ -76,7 +76,7 @@ struct Threads {
 
 #[derive(Serialize)]
 struct WorkEntry<'a> {
-    moves: &'a Work,
+    moves: &'a Stitch,
     words: String,
     stitches: usize,
 }

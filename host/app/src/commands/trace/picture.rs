@@ -5,11 +5,11 @@ use std::path::Path;
 
 use lace::{Trace, point};
 use picture::colour::Rgb;
+use picture::drawing::font;
+use picture::drawing::threads::{ThreadLook, draw_threads};
+use picture::drawing::trace_chart::{GREY, WaysLook, draw_ways};
 use picture::drawing::{Anchor, Drawing, Face, Group, Shape, Text, rect};
-use picture::font;
 use picture::layout::lay_out;
-use picture::threads::{ThreadLook, draw_threads};
-use picture::ways::{GREY, WaysLook, draw_ways};
 
 use super::Asked;
 use crate::export::export;
@@ -93,9 +93,9 @@ fn lace(asked: &Asked<'_>, trace: &Trace, shown: &[bool]) -> Result<Drawing, Fai
     tell_unsettled(&layout, &asked.chosen);
     let own = ground.hanging().pairs().len();
     let pairs = if trace.by_threads { trace.places / 2 } else { trace.places };
-    let wide = pairs as f64 / own as f64 * ground.frame().width * grid.step_x_mm();
+    let wide = pairs as f64 / own as f64 * ground.upright().width * grid.step_x_mm();
     let rows = (trace.rows.len() - 1).max(1) as f64;
-    let high = (rows * ground.frame().step_down.y * grid.step_y_mm()).min(1.6 * wide);
+    let high = (rows * ground.upright().step_down.y * grid.step_y_mm()).min(1.6 * wide);
     let times = LACE / wide;
     let threads = asked.order.extended(pairs).threads();
     let colours: Vec<Rgb> = threads

@@ -4,8 +4,8 @@ use std::ops::Range;
 use std::path::Path;
 
 use indexmap::IndexMap;
-use lace::{Ground, Stitch, Travel};
-use picture::contact::{Flow, Heading, Section};
+use lace::{Ground, PlacedStitch, Travel};
+use picture::page::contact_sheet::{Flow, Heading, Section};
 use sandbox::Value;
 
 use super::Asked;
@@ -70,16 +70,16 @@ pub(super) fn run(asked: &Asked<'_>) -> Result<(), Failure> {
     let works =
         ground.works_that_steer(pair, wish, usize::from(asked.args.longest)).into_iter().take(TOLD).map(
             |change| {
-                let Stitch { id, work: now, .. } = &ground.stitches()[change.stitch];
+                let PlacedStitch { id, stitch: now, .. } = &ground.stitches()[change.position];
                 Change {
                     words: format!(
                         "{id}: {} ({}) instead of {now} ({} {} changed)",
-                        change.work,
-                        change.work.words(),
+                        change.stitch,
+                        change.stitch.words(),
                         change.moves,
                         if change.moves == 1 { "move" } else { "moves" }
                     ),
-                    caption: [format!("{id}: {}", change.work), format!("instead of {now}")],
+                    caption: [format!("{id}: {}", change.stitch), format!("instead of {now}")],
                     ground: change.ground,
                 }
             },

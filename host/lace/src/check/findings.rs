@@ -1,0 +1,226 @@
+//! Findings: everything that can be said against a repeat, in lace words. One
+//! source for the check, for `explain` and for the manual.
+
+use std::fmt;
+
+use serde::{Serialize, Serializer};
+
+use crate::repeat::Side;
+
+/// How grave a finding is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Severity {
+    /// The ground can be worked, but look at it.
+    Warning,
+    /// The ground cannot be worked as written.
+    Error,
+}
+
+/// Where in the repeat a finding lies.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Place {
+    /// The repeat as a whole.
+    Repeat,
+    /// These stitches.
+    Stitches(Vec<String>),
+    /// The leg that leaves a stitch by this exit.
+    Leg {
+        /// Id of the stitch it leaves.
+        from: String,
+        /// The exit.
+        side: Side,
+    },
+}
+
+impl fmt::Display for Place {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Place::Repeat => f.write_str("the repeat"),
+            Place::Stitches(ids) => {
+                f.write_str(if ids.len() == 1 { "stitch " } else { "stitches " })?;
+                // A long list says nothing: name a few.
+                const SHOWN: usize = 8;
+                f.write_str(&ids.iter().take(SHOWN).cloned().collect::<Vec<_>>().join(", "))?;
+                if ids.len() > SHOWN {
+                    write!(f, " and {} more", ids.len() - SHOWN)?;
+                }
+                Ok(())
+            }
+            Place::Leg { from, side } => write!(f, "the leg from {from}, {} exit", side.word()),
+        }
+    }
+}
+
+macro_rules! codes {
+    ($($name:ident $word:literal $severity:ident: $means:literal, $why:literal, $remedy:literal;)*) => {
+        /// What kind of fault a finding is.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+        pub enum Code {
+            $(#[doc = $means] $name,)*
+        }
+
+        impl Code {
+            /// Every code, errors first.
+            pub const ALL: &'static [Code] = &[$(Code::$name),*];
+
+            /// The word by which `explain` knows it.
+            pub const fn word(self) -> &'static str {
+                match self { $(Code::$name => $word),* }
+            }
+
+            /// Error or warning.
+            pub const fn severity(self) -> Severity {
+                match self { $(Code::$name => Severity::$severity),* }
+            }
+
+            /// What the code means, one sentence.
+            pub const fn means(self) -> &'static str {
+                match self { $(Code::$name => $means),* }
+            }
+
+            /// Why it matters on the pillow.
+            pub const fn why(self) -> &'static str {
+                match self { $(Code::$name => $why),* }
+            }
+
+            /// What to do about it.
+            pub const fn remedy(self) -> &'static str {
+                match self { $(Code::$name => $remedy),* }
+            }
+        }
+    };
+}
+
+codes! {
+    NoStitches "no-stitches" Error:
+        "The repeat has no stitches.",
+        "There is nothing to work.",
+        "Write at least one stitch.";
+    TooLarge "too-large" Error:
+        "The repeat is larger than a repeat may be.",
+        "A drawing of it would not finish in reasonable time.",
+        "Look for a smaller repeat: the smallest part that, set side by side, gives the ground. The limits are 2000 stitches, 256 moves in a stitch, 64 twists on a leg, 1000 cells across or down, and 4000 pairs hanging across the repeat.";
+    BadName "bad-name" Error:
+        "The name of a stitch is not a plain word, or two stitches share it.",
+        "Steps, diagrams and messages name stitches; a name must say which one is meant.",
+        "Use a to z, 0 to 9 and hyphens, beginning with a letter or digit, at most 40 characters, each name once.";
+    BadNumber "bad-number" Error:
+        "A place or a lattice step is not a finite number, or lies too far out.",
+        "A pin needs a place on the pricking.",
+        "Give places in grid steps between -10000 and 10000.";
+    BadLattice "bad-lattice" Error:
+        "The steps across and down do not set the repeat out over an area.",
+        "Repeats would lie on top of each other, or left and right would be exchanged.",
+        "Give two steps in different directions; seen from the step across, the step down must lie on the right-hand side (across.x * down.y - across.y * down.x is positive). Exchange the two if it is negative.";
+    NeverLevel "never-level" Error:
+        "No number of steps across and down leads to a place on the same level.",
+        "The rows never come back level, so no number of pairs hangs from a straight edge.",
+        "Choose the steps so that some whole numbers of them lead straight across.";
+    PlacesMissing "places-missing" Error:
+        "Some stitches have a place and some have none.",
+        "Places are either all given or all left to be balanced.",
+        "Give the missing places, or leave all of them out.";
+    LooseEnd "loose-end" Error:
+        "An entry or exit of a stitch is used by no leg.",
+        "A pair would have nowhere to go, or come from nowhere.",
+        "Add the leg: every stitch has two pairs coming in and two going out.";
+    UsedTwice "used-twice" Error:
+        "An entry or exit of a stitch is used by more than one leg.",
+        "Two pairs would hang in the place of one.",
+        "Lead one of the legs to the entry or from the exit that is still free.";
+    SeveralPieces "several-pieces" Error:
+        "The stitches fall into pieces that no pair connects.",
+        "The pieces would lie beside each other unjoined.",
+        "Lead at least two pairs from each piece into the next, or define the pieces as grounds of their own.";
+    LegsMeet "legs-meet" Error:
+        "Legs must pass through each other away from a stitch, or the cells of the legs do not close round a hole.",
+        "Pairs meet only where a stitch is worked; where two pairs pass, there must be a stitch.",
+        "Check which entry and which cell each leg leads to; work a stitch where two pairs pass.";
+    Mirrored "mirrored" Error:
+        "Left and right are exchanged between the wiring of the legs and the lattice.",
+        "The drawing would turn every stitch over, face down.",
+        "Exchange left and right in the legs, or mirror the cells.";
+    NoOrder "no-order" Error:
+        "Some stitches wait for each other in a circle.",
+        "None of them can be the first to be worked.",
+        "Turn one of the legs round: each must run from the stitch worked first to the stitch worked later.";
+    NotDown "not-down" Error:
+        "A pair goes on for ever sideways or up the pillow.",
+        "The lace grows down: a circuit of legs that never comes lower has no end of a row.",
+        "Lead the pair down to a later row, by the cell of one of the legs or by the step down.";
+    PairsDrift "pairs-drift" Error:
+        "The lace drifts sideways: from row to row pairs are missing at one edge and left over at the other.",
+        "Pairs would have to be added on one side and cut off on the other, for ever.",
+        "Choose the lattice so that pairs which only touch come straight down: as many legs to the left as to the right.";
+    LiftsOff "lifts-off" Error:
+        "A layer of threads lies on top of the rest everywhere.",
+        "Without a thread that goes over it the layer lifts off; the lace falls apart when the pins come out.",
+        "Stitch at least a cross and a twist at each stitch, so that overs and unders alternate.";
+    NoPin "no-pin" Warning:
+        "No stitch has a pin.",
+        "Nothing holds the lace open while it is worked.",
+        "Set a pin in some stitch, if the ground is not one that is worked without.";
+    PairsUnlinked "pairs-unlinked" Warning:
+        "The work of a stitch passes no thread from one pair to the other.",
+        "The two pairs only lie beside each other there.",
+        "Put a cross into the stitch, or leave the stitch out.";
+    OneLongStitch "one-long-stitch" Warning:
+        "Two stitches follow each other with the same two pairs; neither is a tally and not both have a pin.",
+        "A lacemaker would call them one longer stitch.",
+        "Join them into one, or give both a pin.";
+    LegsDrawnCrossing "legs-drawn-crossing" Warning:
+        "With the places given, straight lines for the pairs cross where there is no stitch.",
+        "The working diagram would mislead.",
+        "Move the stitches, or leave the places out and let them be balanced.";
+    Lopsided "lopsided" Warning:
+        "Some legs are more than six times as long as others.",
+        "Some threads would lie slack and some strain.",
+        "Move the stitches so that the legs become more alike.";
+    RunsUphill "runs-uphill" Warning:
+        "A leg leads to a stitch placed higher up.",
+        "Pins are set from the top down; the leg would pull upwards.",
+        "Place the later stitch lower, unless the pair really turns back up.";
+}
+
+impl fmt::Display for Code {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.word())
+    }
+}
+
+impl Serialize for Code {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_str(self.word())
+    }
+}
+
+/// One thing found in a repeat.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Finding {
+    /// What kind of fault.
+    pub code: Code,
+    /// Where.
+    pub place: Place,
+    /// What exactly, in one sentence.
+    pub sentence: String,
+}
+
+impl Finding {
+    /// Error or warning.
+    pub fn severity(&self) -> Severity {
+        self.code.severity()
+    }
+
+    /// Whether the repeat cannot be worked because of it.
+    pub fn is_error(&self) -> bool {
+        self.severity() == Severity::Error
+    }
+}
+
+impl fmt::Display for Finding {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}: {}", self.code, self.sentence)
+    }
+}

@@ -1,0 +1,8 @@
+//! Colours: how they hang, which arrangements look different on a ground, and
+//! the pattern that each makes.
+
+pub mod arrangement;
+pub mod arrangement_name;
+pub mod arrangement_symmetry;
+pub mod ground_symmetry;
+pub mod pattern;

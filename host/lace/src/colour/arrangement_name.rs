@@ -1,0 +1,154 @@
+//! Names of colour orders as lacemakers say them (common practice, no source).
+
+use std::fmt;
+use std::str::FromStr;
+
+use thiserror::Error;
+
+use crate::colour::arrangement::Arrangement;
+
+/// What an order of colours is called.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum ArrangementName {
+    /// Every pair in one colour.
+    OneColour,
+    /// One pair of a second colour among so many pairs: `A A A B` is one in
+    /// four.
+    OneIn(usize),
+    /// Colours in turn, so many pairs of each: `A A B B` is two and two.
+    InTurn(usize),
+    /// Two colours, half of the pairs each, when that is more than three:
+    /// `4A 4B`.
+    HalfAndHalf,
+    /// Three colours or more that follow each other and never come back
+    /// before the order begins again, more than one pair of some: `2A 2B C`.
+    Graded,
+    /// The same from the left as from the right: `A B C B`.
+    Symmetrical,
+}
+
+/// Why a text names no order.
+#[derive(Clone, Debug, Error, PartialEq, Eq)]
+#[error(
+    "`{0}` names no colour order: write one-colour, one-in-4, 2-and-2, half-and-half, graded or symmetrical"
+)]
+pub struct ArrangementNameError(pub String);
+
+impl Arrangement {
+    /// What the order is called; `None` when it has no common name.
+    pub fn name(&self) -> Option<ArrangementName> {
+        let order = self.shortest();
+        let pairs = order.pairs();
+        let n = pairs.len();
+        if pairs.iter().any(|[left, right]| left != right) {
+            return None;
+        }
+        // Lengths of the runs of one colour, the order taken as a ring that
+        // begins where a colour begins.
+        let start = (0..n).find(|&k| pairs[k] != pairs[(k + n - 1) % n]);
+        let Some(start) = start else {
+            return Some(ArrangementName::OneColour);
+        };
+        let ring: Vec<[u8; 2]> = (0..n).map(|k| pairs[(start + k) % n]).collect();
+        let runs: Vec<(u8, usize)> = ring.chunk_by(|a, b| a == b).map(|run| (run[0][0], run.len())).collect();
+        let mut colours: Vec<u8> = runs.iter().map(|r| r.0).collect();
+        colours.sort_unstable();
+        let once = colours.windows(2).all(|w| w[0] != w[1]);
+        let even = runs.iter().all(|r| r.1 == runs[0].1);
+        match runs.len() {
+            2 if even && runs[0].1 > 3 => Some(ArrangementName::HalfAndHalf),
+            _ if once && even => Some(ArrangementName::InTurn(runs[0].1)),
+            2 if runs.iter().any(|r| r.1 == 1) => Some(ArrangementName::OneIn(n)),
+            3.. if once => Some(ArrangementName::Graded),
+            _ => {
+                let backwards: Vec<[u8; 2]> = ring.iter().rev().copied().collect();
+                let same = |turn: usize| (0..n).all(|k| ring[(k + turn) % n] == backwards[k]);
+                (0..n).any(same).then_some(ArrangementName::Symmetrical)
+            }
+        }
+    }
+}
+
+/// As it is typed: `one-in-4`, `2-and-2`.
+impl fmt::Display for ArrangementName {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            ArrangementName::OneColour => f.write_str("one-colour"),
+            ArrangementName::OneIn(n) => write!(f, "one-in-{n}"),
+            ArrangementName::InTurn(n) => write!(f, "{n}-and-{n}"),
+            ArrangementName::HalfAndHalf => f.write_str("half-and-half"),
+            ArrangementName::Graded => f.write_str("graded"),
+            ArrangementName::Symmetrical => f.write_str("symmetrical"),
+        }
+    }
+}
+
+impl ArrangementName {
+    /// As it is said: `one in four`, `two and two`.
+    pub fn words(&self) -> String {
+        const NUMBERS: [&str; 13] = [
+            "none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
+            "twelve",
+        ];
+        let number = |n: usize| NUMBERS.get(n).map_or_else(|| n.to_string(), ToString::to_string);
+        match *self {
+            ArrangementName::OneIn(n) => format!("one in {}", number(n)),
+            ArrangementName::InTurn(n) => format!("{0} and {0}", number(n)),
+            other => other.to_string().replace('-', " "),
+        }
+    }
+}
+
+impl FromStr for ArrangementName {
+    type Err = ArrangementNameError;
+
+    fn from_str(text: &str) -> Result<ArrangementName, ArrangementNameError> {
+        let wrong = || ArrangementNameError(crate::words::quote::quote(text));
+        let number = |text: &str| text.parse::<usize>().ok().filter(|&n| n > 0).ok_or_else(wrong);
+        match text {
+            "one-colour" => Ok(ArrangementName::OneColour),
+            "half-and-half" => Ok(ArrangementName::HalfAndHalf),
+            "graded" => Ok(ArrangementName::Graded),
+            "symmetrical" => Ok(ArrangementName::Symmetrical),
+            _ => match (text.strip_prefix("one-in-"), text.split_once("-and-")) {
+                (Some(n), _) => Ok(ArrangementName::OneIn(number(n)?)),
+                (_, Some((a, b))) if a == b => Ok(ArrangementName::InTurn(number(a)?)),
+                _ => Err(wrong()),
+            },
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn orders_have_the_names_that_are_said() {
+        for (order, words) in [
+            ("3A", Some("one colour")),
+            ("A A A B", Some("one in four")),
+            ("B A A A A", Some("one in five")),
+            ("A B", Some("one and one")),
+            ("A B B A", Some("two and two")),
+            ("2A 2B 2A 2B", Some("two and two")),
+            ("3A 3B", Some("three and three")),
+            ("4A 4B", Some("half and half")),
+            ("A B C", Some("one and one")),
+            ("2A 2B C", Some("graded")),
+            ("A B C B", Some("symmetrical")),
+            ("2A 3B", Some("symmetrical")),
+            ("A A B A B B", None),
+            ("A/B A", None),
+        ] {
+            let name = order.parse::<Arrangement>().unwrap().name();
+            assert_eq!(name.map(|n| n.words()).as_deref(), words, "{order}");
+            if let Some(name) = name {
+                assert_eq!(name.to_string().parse(), Ok(name));
+            }
+        }
+        for wrong in ["", "one-in-0", "2-and-3", "one in four"] {
+            assert!(wrong.parse::<ArrangementName>().is_err(), "{wrong}");
+        }
+    }
+}

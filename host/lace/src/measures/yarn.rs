@@ -1,0 +1,216 @@
+//! Thread: how thick it is, from its size as lacemakers know it.
+
+use std::fmt;
+use std::str::FromStr;
+
+use thiserror::Error;
+
+use crate::words::quote::quote;
+
+/// Space that a gram of cotton or linen yarn takes, cubic centimetres.
+/// Source: F. T. Peirce, "The geometry of cloth structure", Journal of the
+/// Textile Institute 28, 1937.
+const CM3_PER_GRAM: f64 = 1.1;
+/// Wraps of a thread that suits torchon between two footside pins (common
+/// practice, from memory: 10 to 12).
+const WRAPS_BETWEEN_PINS: f64 = 12.0;
+
+/// A thread of a given thickness.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Thread {
+    diameter_mm: f64,
+}
+
+/// Why a text or number is no thread.
+#[derive(Clone, Debug, Error, PartialEq)]
+pub enum ThreadError {
+    /// No number, or no unit known.
+    #[error(
+        "`{0}` is not a thread size: write `30 wraps/cm`, `20 tex`, `60/2 linen`, `80/2 cotton` or `0.3 mm`"
+    )]
+    NotASize(String),
+    /// Thinner than 0.02 mm, thicker than 10 mm, or not a number.
+    #[error("a thread of `{0}` cannot be worked: it must be 0.02 to 10 mm thick")]
+    OutOfRange(String),
+}
+
+/// A system in which threads are numbered by mass and length.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Count {
+    /// `tex`: grams in a kilometre.
+    Tex,
+    /// `dtex`: grams in ten kilometres.
+    Decitex,
+    /// `denier`: grams in nine kilometres.
+    Denier,
+    /// `Nm`: kilometres in a kilogram.
+    Metric,
+    /// `cotton`: hanks of 840 yards in a pound.
+    Cotton,
+    /// `linen`: leas of 300 yards in a pound.
+    Linen,
+}
+
+impl Count {
+    /// Every system.
+    pub const ALL: [Count; 6] =
+        [Count::Tex, Count::Decitex, Count::Denier, Count::Metric, Count::Cotton, Count::Linen];
+
+    /// How the system is written after a number.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Count::Tex => "tex",
+            Count::Decitex => "dtex",
+            Count::Denier => "denier",
+            Count::Metric => "Nm",
+            Count::Cotton => "cotton",
+            Count::Linen => "linen",
+        }
+    }
+
+    /// Tex of a thread with this number. The number of a thread with this many
+    /// tex is the same sum turned round: see [`Count::of_tex`].
+    pub fn tex(self, number: f64) -> f64 {
+        // A pound is 453.59237 g, a yard 0.9144 m, both exactly.
+        let yards_in_a_pound = |yards: f64| 453.592_37 * 1000.0 / (yards * 0.9144);
+        match self {
+            Count::Tex => number,
+            Count::Decitex => number / 10.0,
+            Count::Denier => number / 9.0,
+            Count::Metric => 1000.0 / number,
+            Count::Cotton => yards_in_a_pound(840.0 * number),
+            Count::Linen => yards_in_a_pound(300.0 * number),
+        }
+    }
+
+    /// The number of a thread with this many tex.
+    pub fn of_tex(self, tex: f64) -> f64 {
+        match self {
+            Count::Tex | Count::Decitex | Count::Denier => tex / self.tex(1.0),
+            Count::Metric | Count::Cotton | Count::Linen => self.tex(1.0) / tex,
+        }
+    }
+
+    /// Whether a higher number is a finer thread, so that `60/2` is two plies
+    /// of number 60 together.
+    const fn finer_by_number(self) -> bool {
+        matches!(self, Count::Metric | Count::Cotton | Count::Linen)
+    }
+}
+
+impl Thread {
+    /// A thread of a mass in tex (grams per kilometre), round and packed as
+    /// yarn is.
+    ///
+    /// # Errors
+    /// Where the diameter is not within 0.02 to 10 mm.
+    pub fn of_tex(tex: f64) -> Result<Thread, ThreadError> {
+        // tex g/km = tex * 1e-3 mg/mm; 1.1 cm3/g = 1.1 mm3/mg.
+        let area_mm2 = tex * 1e-3 * CM3_PER_GRAM;
+        Thread::of_diameter((4.0 * area_mm2 / std::f64::consts::PI).sqrt(), || format!("{tex} tex"))
+    }
+
+    /// A thread of which so many wraps, lying close, cover a centimetre.
+    ///
+    /// # Errors
+    /// Where the diameter is not within 0.02 to 10 mm.
+    pub fn of_wraps_per_cm(wraps: f64) -> Result<Thread, ThreadError> {
+        Thread::of_diameter(10.0 / wraps, || format!("{wraps} wraps/cm"))
+    }
+
+    /// The thread that suits a footside pin spacing in mm: twelve wraps lie
+    /// between two pins.
+    pub fn suiting(pin_spacing_mm: f64) -> Thread {
+        Thread { diameter_mm: pin_spacing_mm / WRAPS_BETWEEN_PINS }
+    }
+
+    fn of_diameter(diameter_mm: f64, said: impl Fn() -> String) -> Result<Thread, ThreadError> {
+        if (0.02..=10.0).contains(&diameter_mm) {
+            Ok(Thread { diameter_mm })
+        } else {
+            Err(ThreadError::OutOfRange(said()))
+        }
+    }
+
+    /// Diameter in mm.
+    pub fn diameter_mm(&self) -> f64 {
+        self.diameter_mm
+    }
+
+    /// How many wraps, lying close, cover a length in mm.
+    pub fn wraps_in(&self, mm: f64) -> f64 {
+        mm / self.diameter_mm
+    }
+
+    /// How many wraps, lying close, cover a centimetre.
+    pub fn wraps_per_cm(&self) -> f64 {
+        10.0 / self.diameter_mm
+    }
+}
+
+impl FromStr for Thread {
+    type Err = ThreadError;
+
+    fn from_str(text: &str) -> Result<Thread, ThreadError> {
+        let said = || quote(text.trim());
+        let wrong = || ThreadError::NotASize(said());
+        let (size, unit) = text.trim().split_at(text.trim().find(char::is_alphabetic).ok_or_else(wrong)?);
+        let (size, plies) = match size.trim().split_once('/') {
+            Some((size, plies)) => {
+                (size, Some(plies.parse::<u8>().ok().filter(|&n| n > 0).ok_or_else(wrong)?))
+            }
+            None => (size, None),
+        };
+        let size: f64 = size.trim().parse().map_err(|_| wrong())?;
+        let count = Count::ALL.into_iter().find(|c| c.word().eq_ignore_ascii_case(unit));
+        match (unit.replace(' ', "").as_str(), count, plies) {
+            (_, Some(count), None) => Thread::of_tex(count.tex(size)),
+            (_, Some(count), Some(plies)) if count.finer_by_number() => {
+                Thread::of_tex(count.tex(size) * f64::from(plies))
+            }
+            ("wraps/cm", _, None) => Thread::of_wraps_per_cm(size),
+            ("mm", _, None) => Thread::of_diameter(size, said),
+            _ => return Err(wrong()),
+        }
+        .map_err(|_| ThreadError::OutOfRange(said()))
+    }
+}
+
+impl fmt::Display for Thread {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{:.3} mm ({:.0} wraps/cm)", self.diameter_mm, self.wraps_per_cm())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn sizes_are_read_as_lacemakers_write_them() {
+        assert!(("30 wraps/cm".parse::<Thread>().unwrap().diameter_mm() - 1.0 / 3.0).abs() < 1e-12);
+        // 20 tex: area 0.022 mm2.
+        assert!(("20tex".parse::<Thread>().unwrap().diameter_mm() - 0.167_364).abs() < 1e-5);
+        // Two plies of number 60 are as thick as one of number 30.
+        let size = |text: &str| text.parse::<Thread>().unwrap().diameter_mm();
+        assert!((size("60/2 linen") - size("30 linen")).abs() < 1e-12);
+        assert!((size("80/2 Cotton") - size("14.763531186 tex")).abs() < 1e-9);
+        assert_eq!(size(" 0.3mm "), 0.3);
+        for wrong in [
+            "",
+            "30",
+            "tex",
+            "30 mm",
+            "nan tex",
+            "-3 tex",
+            "1e9 tex",
+            "0 wraps/cm",
+            "60/0 linen",
+            "20/2 tex",
+            "60/2",
+        ] {
+            let error = wrong.parse::<Thread>().unwrap_err().to_string();
+            assert!(error.contains(&format!("`{wrong}`")), "{error}");
+        }
+    }
+}

@@ -1,0 +1,139 @@
+//! Grounds written out leg by leg, for tests and benchmarks (common practice,
+//! no source).
+
+use crate::repeat::{End, Lattice, Leg, PlacedStitch, Point, Repeat, Side, point};
+
+/// A stitch with a place.
+///
+/// # Panics
+/// When the work is none.
+pub fn stitch(id: &str, at: Point, work: &str) -> PlacedStitch {
+    PlacedStitch { id: id.into(), at: Some(at), stitch: work.parse().expect("a work") }
+}
+
+/// A leg without extra twists.
+pub fn leg(from: (usize, Side), to: (usize, Side), cell: [i32; 2]) -> Leg {
+    Leg { from: End::new(from.0, from.1), to: End::new(to.0, to.1), cell, twists: 0 }
+}
+
+/// One stitch on every dot of a grid, each pair going on along its diagonal
+/// with extra twists.
+///
+/// # Panics
+/// When the work is none.
+pub fn torchon(work: &str, twists: u32) -> Repeat {
+    use Side::{Left, Right};
+    Repeat {
+        lattice: Lattice { across: point(1.0, 1.0), down: point(-1.0, 1.0) },
+        stitches: vec![stitch("dot", point(0.0, 0.0), work)],
+        legs: vec![leg((0, Left), (0, Right), [0, 1]), leg((0, Right), (0, Left), [1, 0])],
+    }
+    .twisted(twists)
+}
+
+/// The four-pin rose ground: pins top, left, right and bottom, two crossings
+/// without pins.
+///
+/// # Panics
+/// When a work is none.
+pub fn rose(crossing: &str, pin: &str) -> Repeat {
+    use Side::{Left, Right};
+    Repeat {
+        lattice: Lattice { across: point(2.0, 2.0), down: point(-2.0, 2.0) },
+        stitches: vec![
+            stitch("cross-left", point(-1.0, 0.0), crossing),
+            stitch("cross-right", point(1.0, 0.0), crossing),
+            stitch("top", point(0.0, 0.0), pin),
+            stitch("left", point(-1.0, 1.0), pin),
+            stitch("right", point(1.0, 1.0), pin),
+            stitch("bottom", point(0.0, 2.0), pin),
+        ],
+        legs: vec![
+            leg((0, Left), (3, Left), [0, 0]),
+            leg((0, Right), (2, Left), [0, 0]),
+            leg((1, Left), (2, Right), [0, 0]),
+            leg((1, Right), (4, Right), [0, 0]),
+            leg((2, Left), (3, Right), [0, 0]),
+            leg((2, Right), (4, Left), [0, 0]),
+            leg((3, Right), (5, Left), [0, 0]),
+            leg((4, Left), (5, Right), [0, 0]),
+            // The crossing at (-1, 2) is the right one of the unit down left.
+            leg((3, Left), (1, Left), [0, 1]),
+            leg((5, Left), (1, Right), [0, 1]),
+            leg((5, Right), (0, Left), [1, 0]),
+            leg((4, Right), (0, Right), [1, 0]),
+        ],
+    }
+}
+
+/// Rows of honeycomb stitches side by side, and rows with gaps between.
+///
+/// # Panics
+/// When the work is none.
+pub fn honeycomb(work: &str) -> Repeat {
+    use Side::{Left, Right};
+    Repeat {
+        lattice: Lattice { across: point(2.0, 2.0), down: point(-2.0, 2.0) },
+        stitches: vec![
+            stitch("gap", point(0.0, 0.0), work),
+            stitch("left", point(-1.0, 1.0), work),
+            stitch("right", point(1.0, 1.0), work),
+        ],
+        legs: vec![
+            leg((0, Left), (1, Right), [0, 0]),
+            leg((0, Right), (2, Left), [0, 0]),
+            leg((1, Left), (0, Right), [0, 1]),
+            leg((1, Right), (2, Right), [0, 1]),
+            leg((2, Right), (0, Left), [1, 0]),
+            leg((2, Left), (1, Left), [1, 0]),
+        ],
+    }
+}
+
+impl Repeat {
+    /// The repeat with as many extra twists on every leg.
+    #[must_use]
+    pub fn twisted(mut self, twists: u32) -> Repeat {
+        for leg in &mut self.legs {
+            leg.twists = twists;
+        }
+        self
+    }
+
+    /// The same ground with `across` by `down` copies of the repeat as one.
+    /// PlacedStitch `s` of copy `(i, j)` is number `(i + j * across) * count + s`.
+    #[must_use]
+    pub fn set_out(&self, across: i32, down: i32) -> Repeat {
+        let mut all = Repeat {
+            lattice: Lattice {
+                across: self.lattice.across * f64::from(across),
+                down: self.lattice.down * f64::from(down),
+            },
+            stitches: Vec::new(),
+            legs: Vec::new(),
+        };
+        let number = |[i, j]: [i32; 2], stitch: usize| {
+            let copy = (i.rem_euclid(across) + j.rem_euclid(down) * across) as usize;
+            copy * self.stitches.len() + stitch
+        };
+        for j in 0..down {
+            for i in 0..across {
+                all.stitches.extend(self.stitches.iter().map(|s| PlacedStitch {
+                    id: format!("{}-{i}-{j}", s.id),
+                    at: s.at.map(|p| p + self.lattice.place([i.into(), j.into()])),
+                    stitch: s.stitch.clone(),
+                }));
+                all.legs.extend(self.legs.iter().map(|l| {
+                    let to = [i + l.cell[0], j + l.cell[1]];
+                    Leg {
+                        from: End::new(number([i, j], l.from.stitch), l.from.side),
+                        to: End::new(number(to, l.to.stitch), l.to.side),
+                        cell: [to[0].div_euclid(across), to[1].div_euclid(down)],
+                        twists: l.twists,
+                    }
+                }));
+            }
+        }
+        all
+    }
+}

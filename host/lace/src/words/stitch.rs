@@ -1,0 +1,300 @@
+//! Works in the words a teacher says aloud: half stitch, cloth stitch and
+//! twist, pin. Names are common practice in the trade (Th. de Dillmont,
+//! Encyclopedia of Needlework, calls the first two half and double passing).
+
+use thiserror::Error;
+
+use crate::stitch::{Move, Stitch, StitchError};
+use crate::words::quote::quote;
+
+/// `once`, `twice`, `3 times`.
+pub(crate) fn times(n: usize) -> String {
+    match n {
+        1 => "once".to_owned(),
+        2 => "twice".to_owned(),
+        n => format!("{n} times"),
+    }
+}
+
+impl Stitch {
+    /// The work in words, for example `half stitch, pin, half stitch`. A work
+    /// without moves is `pin`, or `nothing`.
+    pub fn words(&self) -> String {
+        let (before, after) = self.moves().split_at(self.pin().unwrap_or(0));
+        let mut words: Vec<String> = Vec::new();
+        if !before.is_empty() {
+            words.push(phrase(before));
+        }
+        if self.pin().is_some() {
+            words.push("pin".to_owned());
+        }
+        if !after.is_empty() {
+            words.push(phrase(after));
+        }
+        if words.is_empty() { "nothing".to_owned() } else { words.join(", ") }
+    }
+}
+
+/// Why words are no work.
+#[derive(Clone, Debug, Error, PartialEq, Eq)]
+pub enum WordsError {
+    /// A phrase that names no stitch.
+    #[error("`{}` is no stitch", quote(phrase))]
+    NoStitch {
+        /// The phrase as written.
+        phrase: String,
+    },
+    /// Words that are understood, but make no work.
+    #[error(transparent)]
+    Work(#[from] StitchError),
+}
+
+/// Phrases that are understood, for messages and help.
+pub const PHRASES: &str = "half stitch, cloth stitch, either of them with `and twist` or `and 2 twists`, \
+                           4 half stitches, twist, twist 3 times, cross, pin, tally 3 times there and back, \
+                           or moves such as CT, CTCT, twist-left";
+
+impl Stitch {
+    /// The work that words say, as [`Stitch::words`] says it: phrases with commas
+    /// between, for example `half stitch, pin, half stitch and twist`. Numbers up
+    /// to twelve may be words. Moves (`CT`, `pair-cross`) may stand among them.
+    ///
+    /// # Errors
+    /// The first phrase that is no stitch; as for a work written in moves.
+    pub fn from_words(text: &str) -> Result<Stitch, WordsError> {
+        let mut moves: Vec<String> = Vec::new();
+        let mut tally = None;
+        for phrase in text.split(',').map(|p| p.split_whitespace().collect::<Vec<_>>()) {
+            match (tally.take(), phrase.as_slice()) {
+                // `tally, 3 times there and back`: said in two phrases.
+                (Some(weaver), [how_often @ .., "there", "and", "back"]) => {
+                    let turns = number_of_times(how_often).ok_or_else(|| no_stitch(&phrase))?;
+                    moves.push(tally_of(weaver, turns));
+                    continue;
+                }
+                (Some(weaver), _) => moves.push(tally_of(weaver, 3)),
+                (None, _) => {}
+            }
+            match phrase.as_slice() {
+                ["tally"] => tally = Some(0),
+                ["tally", "from", "the", "right"] => tally = Some(1),
+                ["tally", how_often @ .., "there", "and", "back"] => {
+                    moves.push(tally_of(0, number_of_times(how_often).ok_or_else(|| no_stitch(&phrase))?));
+                }
+                [] | ["nothing"] | ["two", "threads", "as", "one"] => {}
+                _ => moves.push(phrase_moves(&phrase)?),
+            }
+        }
+        if let Some(weaver) = tally {
+            moves.push(tally_of(weaver, 3));
+        }
+        Ok(moves.join(" ").parse()?)
+    }
+}
+
+fn no_stitch(phrase: &[&str]) -> WordsError {
+    WordsError::NoStitch { phrase: phrase.join(" ") }
+}
+
+fn tally_of(weaver: usize, turns: usize) -> String {
+    let turn: Vec<&str> = THERE_AND_BACK[weaver].iter().map(|m| m.word()).collect();
+    vec![turn.join(" "); turns].join(" ")
+}
+
+/// `3`, `three`, `a`.
+fn number(word: &str) -> Option<usize> {
+    const WORDS: [&str; 12] =
+        ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
+    let spelt = WORDS.iter().position(|w| *w == word).map(|k| k + 1);
+    spelt.or_else(|| (word == "a").then_some(1)).or_else(|| word.parse().ok().filter(|n| *n <= 256))
+}
+
+/// `once`, `twice`, `3 times`.
+fn number_of_times(words: &[&str]) -> Option<usize> {
+    match words {
+        ["once"] => Some(1),
+        ["twice"] => Some(2),
+        [n, "times"] => number(n),
+        _ => None,
+    }
+}
+
+/// The moves of one phrase.
+fn phrase_moves(phrase: &[&str]) -> Result<String, WordsError> {
+    let (stitch, twists) = match phrase {
+        [stitch @ .., "and", "twist"] => (stitch, 1),
+        [stitch @ .., "and", n, "twist" | "twists"] => (stitch, number(n).ok_or_else(|| no_stitch(phrase))?),
+        _ => (phrase, 0),
+    };
+    let moves = match stitch {
+        ["half", "stitch"] => "CT".to_owned(),
+        ["cloth", "stitch"] => "CTC".to_owned(),
+        ["half", "stitches", n, "times"] | [n, "half", "stitches"] => {
+            "CT".repeat(number(n).ok_or_else(|| no_stitch(phrase))?)
+        }
+        ["cross"] => "C".to_owned(),
+        ["twist"] => "T".to_owned(),
+        ["twist", how_often @ ..] if number_of_times(how_often).is_some() => {
+            "T".repeat(number_of_times(how_often).unwrap_or(1))
+        }
+        ["twist", "the", "left", "pair"] => "twist-left".to_owned(),
+        ["twist", "the", "right", "pair"] => "twist-right".to_owned(),
+        ["cross", "the", "left", "pair", "over", "the", "right"] => "pair-cross".to_owned(),
+        ["cross", "the", "right", "pair", "over", "the", "left"] => "pair-twist".to_owned(),
+        // Moves as they are written.
+        _ => {
+            let text = stitch.join(" ");
+            match text.parse::<Stitch>() {
+                Ok(_) => text,
+                Err(StitchError::NotAMove { .. }) => return Err(no_stitch(phrase)),
+                Err(why) => return Err(why.into()),
+            }
+        }
+    };
+    Ok(format!("{moves}{}{}", if twists > 0 { " " } else { "" }, "T".repeat(twists)))
+}
+
+/// The moves of a weaver in a tally, there and back: the first thread weaves
+/// through the other three, or the last one does.
+const THERE_AND_BACK: [[Move; 6]; 2] = {
+    use Move::{Cross, TwistLeft, TwistRight};
+    [
+        [TwistLeft, Cross, TwistRight, TwistRight, Cross, TwistLeft],
+        [TwistRight, Cross, TwistLeft, TwistLeft, Cross, TwistRight],
+    ]
+};
+
+/// Moves without a pin among them, as a stitch with a name if they have one.
+fn phrase(moves: &[Move]) -> String {
+    for (weaver, turn) in THERE_AND_BACK.iter().enumerate() {
+        if !moves.is_empty() && moves.len().is_multiple_of(6) && moves.chunks(6).all(|six| six == turn) {
+            let from = if weaver == 0 { "" } else { " from the right" };
+            return format!("tally{from}, {} there and back", times(moves.len() / 6));
+        }
+    }
+    let leading = moves.iter().take_while(|&&m| m == Move::Twist).count();
+    let rest = &moves[leading..];
+    let trailing = rest.iter().rev().take_while(|&&m| m == Move::Twist).count();
+    let core = &rest[..rest.len() - trailing];
+    // Crosses with one twist between: the name counts them, and tells whether
+    // the last twist belongs to the stitch.
+    let woven = core.len() % 2 == 1
+        && core.iter().enumerate().all(|(k, &m)| m == if k % 2 == 0 { Move::Cross } else { Move::Twist });
+    let (name, named_twists) = match (woven, core.len().div_ceil(2), trailing) {
+        (true, 1, 1..) => ("half stitch".to_owned(), 1),
+        (true, 2, _) => ("cloth stitch".to_owned(), 0),
+        (true, crosses @ 3.., 1..) => (format!("{crosses} half stitches"), 1),
+        _ => return one_by_one(moves),
+    };
+    let mut text = String::new();
+    match leading {
+        0 => {}
+        1 => text.push_str("twist, "),
+        n => text.push_str(&format!("twist {}, ", times(n))),
+    }
+    text.push_str(&name);
+    match trailing - named_twists {
+        0 => {}
+        1 => text.push_str(" and twist"),
+        n => text.push_str(&format!(" and {n} twists")),
+    }
+    text
+}
+
+/// Move by move: a work that has no name of its own.
+fn one_by_one(moves: &[Move]) -> String {
+    let words = moves.iter().map(|m| match m {
+        Move::Cross => "cross",
+        Move::Twist => "twist",
+        Move::TwistLeft => "twist the left pair",
+        Move::TwistRight => "twist the right pair",
+        Move::PairCross => "cross the left pair over the right, two threads as one",
+        Move::PairTwist => "cross the right pair over the left, two threads as one",
+    });
+    words.collect::<Vec<_>>().join(", ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    // Names: common practice; half and double passing in Dillmont.
+    #[test]
+    fn works_have_their_names() {
+        for (work, words) in [
+            ("CT pin CT", "half stitch, pin, half stitch"),
+            ("CTC", "cloth stitch"),
+            ("CTCT", "cloth stitch and twist"),
+            ("CTCT pin CTCT", "cloth stitch and twist, pin, cloth stitch and twist"),
+            ("CTT pin CTT", "half stitch and twist, pin, half stitch and twist"),
+            ("CTTT pin", "half stitch and 2 twists, pin"),
+            ("CTCTCTCT", "4 half stitches"),
+            ("CTCTCTT", "3 half stitches and twist"),
+            ("TCTC", "twist, cloth stitch"),
+            ("TTCT", "twist twice, half stitch"),
+            ("TC", "twist, cross"),
+            ("C", "cross"),
+            ("CCT", "cross, cross, twist"),
+            ("CTCTC", "cross, twist, cross, twist, cross"),
+            ("pin", "pin"),
+            ("", "nothing"),
+            ("pin CT", "pin, half stitch"),
+            ("twist-left C twist-right", "twist the left pair, cross, twist the right pair"),
+            ("twist-left C twist-right twist-right C twist-left", "tally, once there and back"),
+            (
+                "twist-right C twist-left twist-left C twist-right twist-right C twist-left twist-left C twist-right",
+                "tally from the right, twice there and back",
+            ),
+            ("pair-cross pin", "cross the left pair over the right, two threads as one, pin"),
+        ] {
+            assert_eq!(work.parse::<Stitch>().unwrap().words(), words, "{work}");
+        }
+    }
+
+    #[test]
+    fn works_are_understood_as_teachers_say_them() {
+        for (words, work) in [
+            ("half stitch, pin, half stitch", "CT pin CT"),
+            ("  cloth stitch   and  twist ", "CTCT"),
+            ("half stitch and two twists, pin", "CTTT pin"),
+            ("cloth stitch and a twist", "CTCT"),
+            ("six half stitches", "CTCTCTCTCTCT"),
+            ("CT, pin, CTT", "CT pin CTT"),
+            ("CT pin CT", "CT pin CT"),
+            ("twist twice, half stitch", "TTCT"),
+            ("tally, twice there and back, pin", &format!("{} pin", tally_of(0, 2))),
+            ("tally, pin", &format!("{} pin", tally_of(0, 3))),
+            ("tally four times there and back", &tally_of(0, 4)),
+            ("tally from the right", &tally_of(1, 3)),
+            ("cross the left pair over the right, two threads as one, pin", "pair-cross pin"),
+            ("nothing", ""),
+        ] {
+            assert_eq!(Stitch::from_words(words), Ok(work.parse().unwrap()), "{words}");
+        }
+        for (words, phrase) in [
+            ("half stitsch, pin", "half stitsch"),
+            ("half stitch and many twists", "half stitch and many twists"),
+            ("tally, now and then there and back", "tally"),
+        ] {
+            let said = Stitch::from_words(words).unwrap_err().to_string();
+            assert!(said.contains("is no stitch") && said.contains(phrase) || phrase == "tally", "{said}");
+        }
+        assert_eq!(Stitch::from_words("pin, pin"), Err(WordsError::Work(StitchError::SecondPin)));
+        assert_eq!(Stitch::from_words("200 half stitches"), Err(WordsError::Work(StitchError::TooLong)));
+    }
+
+    // The words say what the hands do: put back into moves they are the work.
+    #[test]
+    fn no_two_works_of_crosses_and_twists_sound_alike() {
+        let mut heard = indexmap::IndexMap::new();
+        for length in 0..9 {
+            for bits in 0..1u32 << length {
+                let moves = (0..length).map(|k| if bits >> k & 1 == 1 { Move::Cross } else { Move::Twist });
+                let work = Stitch::new(moves.collect(), None).unwrap();
+                let same = heard.insert(work.words(), work.clone());
+                assert_eq!(same, None, "{work}");
+                assert_eq!(Stitch::from_words(&work.words()), Ok(work));
+            }
+        }
+    }
+}

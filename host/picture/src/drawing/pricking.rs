@@ -1,0 +1,269 @@
+//! The pricking: a dot for every pin at its true size, on pages of paper, with
+//! a scale to measure after printing.
+
+use lace::{Grid, Ground, Point, point};
+use thiserror::Error;
+
+use crate::colour::{Rgb, rgb};
+use crate::drawing::font;
+use crate::drawing::setting_out::cells;
+use crate::drawing::{Anchor, Cap, Drawing, Face, Group, Path, Rect, Shape, Stroke, Text, rect};
+
+/// A size of paper, mm. Sources: ISO 216 for A4 and A3, ANSI/ASME Y14.1 for
+/// Letter (8.5 by 11 inches).
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Paper {
+    /// Width, mm.
+    pub width: f64,
+    /// Height, mm.
+    pub height: f64,
+}
+
+impl Paper {
+    /// 210 by 297 mm.
+    pub const A4: Paper = Paper { width: 210.0, height: 297.0 };
+    /// 297 by 420 mm.
+    pub const A3: Paper = Paper { width: 297.0, height: 420.0 };
+    /// 8.5 by 11 inches.
+    pub const LETTER: Paper = Paper { width: 215.9, height: 279.4 };
+
+    /// The paper turned on its side.
+    pub const fn turned(self) -> Paper {
+        Paper { width: self.height, height: self.width }
+    }
+
+    /// Where a pricking has room for dots on it.
+    pub const fn field(self) -> Rect {
+        rect(
+            EDGE + SCALE_ROOM,
+            EDGE + HEAD,
+            self.width - 2.0 * EDGE - SCALE_ROOM,
+            self.height - 2.0 * EDGE - HEAD - SCALE_ROOM,
+        )
+    }
+}
+
+/// Why a pricking cannot be drawn.
+#[derive(Clone, Copy, Debug, Error, PartialEq)]
+pub enum PrickingError {
+    /// The paper does not hold the control scale.
+    #[error("paper of {0} mm by {1} mm is too small for a pricking: give at least {MIN_PAPER} mm each way")]
+    PaperTooSmall(f64, f64),
+    /// The area is empty, or too many pages.
+    #[error(
+        "an area of {0} mm by {1} mm cannot be pricked: give more than 0 and at most {MAX_AREA} mm each way"
+    )]
+    Area(f64, f64),
+}
+
+/// Smallest paper, mm each way.
+pub const MIN_PAPER: f64 = 100.0;
+/// Largest area, mm each way.
+pub const MAX_AREA: f64 = 2000.0;
+/// Length of the control scale, mm.
+pub const SCALE_MM: f64 = 50.0;
+
+/// Blank edge of the paper: printers cannot reach it.
+const EDGE: f64 = 8.0;
+/// Room above the dots for the heading, and for the scale below and at the left.
+const HEAD: f64 = 17.0;
+const SCALE_ROOM: f64 = 10.0;
+/// How far dots of the neighbouring page are shown.
+const BESIDE: f64 = 4.0;
+/// Radius of a dot.
+const DOT: f64 = 0.4;
+
+/// Every pin of the ground within an area, mm from the origin of the
+/// definition, in rows from the top.
+pub fn pin_places(ground: &Ground, grid: &Grid, area: Rect) -> Vec<Point> {
+    let (across, down) = (grid.mm(ground.lattice().across), grid.mm(ground.lattice().down));
+    let mut pins = Vec::new();
+    for (stitch, &place) in ground.stitches().iter().zip(ground.places()) {
+        if stitch.stitch.pin().is_some() {
+            let at = grid.mm(place);
+            for cell in cells(across, down, rect(at.x, at.y, 0.0, 0.0), area) {
+                pins.push(at + across * cell[0] as f64 + down * cell[1] as f64);
+            }
+        }
+    }
+    pins.sort_by(|a, b| a.y.total_cmp(&b.y).then(a.x.total_cmp(&b.x)));
+    pins
+}
+
+/// The pages of a pricking of an area of the ground, mm from the origin of the
+/// definition; `title` and `notes` stand above the dots of every page.
+///
+/// An area larger than the paper goes on over several pages; crosses at the
+/// corners of each part, which neighbouring pages share, show how to join them.
+///
+/// # Errors
+/// [`PrickingError`] when the paper is smaller than [`MIN_PAPER`] or the area
+/// is empty or larger than [`MAX_AREA`].
+pub fn pricking(
+    ground: &Ground,
+    grid: &Grid,
+    area: Rect,
+    paper: Paper,
+    title: &str,
+    notes: &str,
+) -> Result<Vec<Drawing>, PrickingError> {
+    if !(paper.width >= MIN_PAPER && paper.height >= MIN_PAPER) {
+        return Err(PrickingError::PaperTooSmall(paper.width, paper.height));
+    }
+    let fits = |length: f64| length > 0.0 && length <= MAX_AREA;
+    if !fits(area.width) || !fits(area.height) {
+        return Err(PrickingError::Area(area.width, area.height));
+    }
+    let field = paper.field();
+    let columns = (area.width / field.width - 1e-9).ceil().max(1.0) as usize;
+    let rows = (area.height / field.height - 1e-9).ceil().max(1.0) as usize;
+    let mut pages = Vec::with_capacity(columns * rows);
+    for row in 0..rows {
+        for column in 0..columns {
+            let mut page = Drawing::new(paper.width, paper.height, title);
+            page.background = Some(Rgb::WHITE);
+            let part = rect(
+                area.x + column as f64 * field.width,
+                area.y + row as f64 * field.height,
+                field.width.min(area.width - column as f64 * field.width),
+                field.height.min(area.height - row as f64 * field.height),
+            );
+            let number = (columns * rows > 1).then(|| {
+                format!(
+                    "Page {} of {}: row {}, column {}",
+                    row * columns + column + 1,
+                    columns * rows,
+                    row + 1,
+                    column + 1
+                )
+            });
+            page.groups.push(heading(paper, title, notes, number.as_deref()));
+            page.groups.push(dots(ground, grid, area, part, point(field.x, field.y)));
+            if columns * rows > 1 {
+                page.groups.push(joins(part, field));
+            }
+            let corner = point(EDGE + 2.0, paper.height - EDGE - 2.0);
+            page.groups.push(control_scale(corner, paper.width - EDGE));
+            page.groups.push(cautions(point(paper.width - EDGE, EDGE + 13.5)));
+            pages.push(page);
+        }
+    }
+    Ok(pages)
+}
+
+fn line(words: String, at: Point, size: f64, anchor: Anchor, face: Face) -> Shape {
+    Shape::Text(Text { at, size, words, anchor, face, paint: Rgb::INK.into() })
+}
+
+fn heading(paper: Paper, title: &str, notes: &str, number: Option<&str>) -> Group {
+    let mut group = Group::new("heading");
+    let right = paper.width - EDGE;
+    let mut room = right - EDGE;
+    if let Some(number) = number {
+        group.shapes.push(line(number.to_owned(), point(right, EDGE + 4.5), 3.4, Anchor::End, Face::Regular));
+        room -= font::width(number, 3.4, Face::Regular) + 4.0;
+    }
+    let title = font::shortened(title, 5.0, Face::Semibold, room);
+    group.shapes.push(line(title, point(EDGE, EDGE + 4.5), 5.0, Anchor::Start, Face::Semibold));
+    let notes = font::shortened(notes, 3.4, Face::Regular, right - EDGE);
+    group.shapes.push(line(notes, point(EDGE, EDGE + 9.5), 3.4, Anchor::Start, Face::Regular));
+    group
+}
+
+/// The dots of a part of an area, with the corner of the part at `corner`, and
+/// paler those just beside it.
+pub(crate) fn dots(ground: &Ground, grid: &Grid, area: Rect, part: Rect, corner: Point) -> Group {
+    let mut group = Group::new("dots");
+    let (mut own, mut beside) = (Path::new(), Path::new());
+    // Dots on the very edge of the area belong to it.
+    let (area, own_part) = (area.grown(1e-6), part.grown(1e-6));
+    for pin in pin_places(ground, grid, part.grown(BESIDE)) {
+        if !area.meets(&rect(pin.x, pin.y, 0.0, 0.0)) {
+            continue;
+        }
+        let at = pin - point(part.x, part.y) + corner;
+        let dots = if own_part.meets(&rect(pin.x, pin.y, 0.0, 0.0)) { &mut own } else { &mut beside };
+        dots.add(&Path::circle(at, DOT), point(0.0, 0.0));
+    }
+    for (path, colour) in [(beside, rgb(190, 190, 190)), (own, Rgb::BLACK)] {
+        if !path.steps.is_empty() {
+            group.shapes.push(Shape::fill(path, colour));
+        }
+    }
+    group
+}
+
+/// Crosses at the corners of the part on this page.
+fn joins(part: Rect, field: Rect) -> Group {
+    let mut group = Group::new("joins");
+    let mut crosses = Path::new();
+    for x in [field.x, field.x + part.width] {
+        for y in [field.y, field.y + part.height] {
+            for arm in [point(3.0, 0.0), point(0.0, 3.0)] {
+                crosses.add(&Path::line([point(x, y) - arm, point(x, y) + arm]), point(0.0, 0.0));
+            }
+        }
+    }
+    group.shapes.push(Shape::stroke(crosses, Stroke { cap: Cap::Butt, ..Stroke::new(Rgb::INK, 0.15) }));
+    group
+}
+
+/// What may hurt at the pillow, for whoever has room for a line only (common
+/// practice, no source).
+pub(crate) const CAUTIONS: &str = "Pins and scissors are sharp and small parts are no toys: count them, keep them from children. Light, posture, breaks: your teacher\u{2019}s and local rules come first.";
+/// The same at length (common practice, no source).
+pub const CAUTIONS_AT_LENGTH: [&str; 5] = [
+    "Pins, needles and scissors are sharp. Carry them closed or in a box, put the scissors down shut, and count the pins before and after: none stays in a chair, on the floor or in the finished lace.",
+    "Pins, beads and other small parts are no toys. Keep them from small children and from animals; children work with someone who watches.",
+    "Let the lamp light the pillow from the side opposite your working hand, without a glare, and keep it clear of thread and cloth: lamps grow hot.",
+    "Sit so that shoulders, neck and wrists are easy and the pillow is at a height you need not bend to. Look up and take a break before anything aches, every half hour or so.",
+    "What your teacher says and the rules of the place where you work come first.",
+];
+
+/// [`CAUTIONS`] in small words that end at a place.
+pub(crate) fn cautions(end: Point) -> Group {
+    let mut group = Group::new("cautions");
+    group.shapes.push(Shape::Text(Text {
+        at: end,
+        size: 2.4,
+        words: CAUTIONS.to_owned(),
+        anchor: Anchor::End,
+        face: Face::Regular,
+        paint: rgb(96, 86, 74).into(),
+    }));
+    group
+}
+
+/// What to do with the control scale.
+pub(crate) const MEASURE: &str =
+    "Measure both lines: each must be 50 mm long. If not, print again at 100 % (actual size).";
+
+/// Two lines of 50 mm from a corner, to the right and up, with ticks every
+/// 10 mm.
+pub(crate) fn scale_lines(corner: Point) -> Group {
+    let mut group = Group::new("control-scale");
+    let mut lines = Path::new();
+    for (along, up) in [(point(1.0, 0.0), point(0.0, -1.0)), (point(0.0, -1.0), point(1.0, 0.0))] {
+        lines.add(&Path::line([corner, corner + along * SCALE_MM]), point(0.0, 0.0));
+        for k in 0..=5 {
+            let at = corner + along * (f64::from(k) * 10.0);
+            let tick = up * if k % 5 == 0 { 3.0 } else { 1.5 };
+            lines.add(&Path::line([at, at + tick]), point(0.0, 0.0));
+        }
+    }
+    group.shapes.push(Shape::stroke(lines, Stroke { cap: Cap::Butt, ..Stroke::new(Rgb::BLACK, 0.2) }));
+    group
+}
+
+/// The [`scale_lines`], and what to do with them in words that end before
+/// `right`.
+pub(crate) fn control_scale(corner: Point, right: f64) -> Group {
+    let mut group = scale_lines(corner);
+    let at = corner + point(SCALE_MM + 4.0, 0.0);
+    let lines = font::wrapped(MEASURE, 3.0, Face::Regular, right - at.x);
+    for (k, words) in lines.iter().rev().enumerate() {
+        let at = at - point(0.0, 4.0 * k as f64);
+        group.shapes.push(line(words.clone(), at, 3.0, Anchor::Start, Face::Regular));
+    }
+    group
+}

@@ -1,0 +1,10 @@
+//! Exporters: from a [`Drawing`](crate::drawing::Drawing) to pixels, PNG, SVG,
+//! PDF, and to stencils that are painted in many colours.
+
+mod coverage;
+pub mod image;
+pub mod pdf;
+pub mod raster;
+pub mod reduce;
+pub mod stencil;
+pub mod svg;

@@ -1,0 +1,377 @@
+//! Drawings as the pages of a PDF.
+//!
+//! A millimetre of the drawing is 72/25.4 points, so that a page printed at
+//! its size is true. Faces are embedded; text stays text.
+
+use std::num::NonZeroU16;
+
+use krilla::color::rgb;
+use krilla::configure::Configuration;
+use krilla::destination::XyzDestination;
+use krilla::geom::{PathBuilder, Transform};
+use krilla::metadata::Metadata;
+use krilla::num::NormalizedF32;
+use krilla::outline::{Outline, OutlineNode};
+use krilla::page::PageSettings;
+use krilla::paint::{Fill, FillRule, LineCap, LineJoin, StrokeDash};
+use krilla::surface::Surface;
+use krilla::tagging::{
+    Artifact, ArtifactType, ContentTag, Identifier, ListNumbering, Node, SpanTag, Tag, TagGroup, TagTree,
+};
+use krilla::text::{Font, GlyphId, KrillaGlyph};
+use krilla::{Document, SerializeSettings};
+use thiserror::Error;
+
+use crate::colour::Rgb;
+use crate::drawing::font;
+use crate::drawing::tagged_page::{Reading, Role};
+use crate::drawing::{Cap, Drawing, Face, Group, Ink, Paint, Path, Shape, Step, Stroke, Text};
+
+/// Points of a PDF in a millimetre.
+const POINTS: f64 = 72.0 / 25.4;
+
+/// Why drawings are not a PDF.
+#[derive(Clone, Debug, Error, PartialEq)]
+pub enum PdfError {
+    /// A page without area, or larger than the 200 inches a PDF can hold.
+    #[error("a page of {0} mm by {1} mm cannot be written as PDF: give more than 0 and at most 5,080 mm")]
+    Size(f64, f64),
+    /// The file could not be put together.
+    #[error("the PDF could not be written: {0}")]
+    Write(String),
+}
+
+/// Drawings as a PDF file, one page each, entitled as the first of them.
+///
+/// # Errors
+/// [`PdfError`] when a drawing is not more than 0 and at most 5,080 mm wide and
+/// high, or the file cannot be put together.
+pub fn to_pdf(pages: &[Drawing]) -> Result<Vec<u8>, PdfError> {
+    let mut document = Document::new();
+    if let Some(first) = pages.first() {
+        document.set_metadata(Metadata::new().title(font::plain_words(&first.title)));
+    }
+    let faces = Faces::new();
+    for drawing in pages {
+        let mut page = document.start_page_with(settings(drawing)?);
+        let mut surface = page.surface();
+        begin(&mut surface);
+        background(&mut surface, drawing);
+        for group in &drawing.groups {
+            draw(&mut surface, drawing, group, &faces);
+        }
+        surface.pop();
+        surface.finish();
+        page.finish();
+    }
+    finish(document)
+}
+
+/// Pages with their parts as a tagged PDF file: what is read aloud, in which
+/// order, and what pictures show; with a table of contents for the screen.
+/// `language` is that of the words, a tag such as `en`.
+///
+/// # Errors
+/// As [`to_pdf`].
+pub fn to_tagged_pdf(title: &str, language: &str, pages: &[Reading]) -> Result<Vec<u8>, PdfError> {
+    tagged(title, language, pages, Configuration::default())
+}
+
+fn tagged(title: &str, language: &str, pages: &[Reading], rules: Configuration) -> Result<Vec<u8>, PdfError> {
+    let mut document = Document::new_with(SerializeSettings { configuration: rules, ..Default::default() });
+    let named = Metadata::new().title(font::plain_words(title)).language(language.to_owned());
+    document.set_metadata(named);
+    let faces = Faces::new();
+    let mut tree = TagTree::new().with_lang(Some(language.to_owned()));
+    let mut contents = Outline::new();
+    for (number, Reading { drawing, entry, parts }) in pages.iter().enumerate() {
+        let mut page = document.start_page_with(settings(drawing)?);
+        let mut surface = page.surface();
+        let mut section = TagGroup::new(Tag::Section);
+        begin(&mut surface);
+        surface.start_tagged(ContentTag::Artifact(Artifact::with_kind(ArtifactType::Page)));
+        background(&mut surface, drawing);
+        surface.end_tagged();
+        let mut groups = drawing.groups.iter();
+        let mut list: Option<TagGroup> = None;
+        for part in parts {
+            let tag = match part.role {
+                Role::Decoration => ContentTag::Artifact(Artifact::with_kind(ArtifactType::Layout)),
+                Role::Figure(_) => ContentTag::Other,
+                _ => ContentTag::Span(SpanTag::empty()),
+            };
+            let mark: Identifier = surface.start_tagged(tag);
+            let mut said = String::new();
+            for group in groups.by_ref().take(part.groups) {
+                draw(&mut surface, drawing, group, &faces);
+                for shape in &group.shapes {
+                    if let Shape::Text(text) = shape {
+                        said.push_str(&font::plain_words(&text.words));
+                    }
+                }
+            }
+            surface.end_tagged();
+            if part.role != Role::Item
+                && let Some(list) = list.take()
+            {
+                section.push(list);
+            }
+            let one = vec![Node::Leaf(mark)];
+            match &part.role {
+                Role::Heading(level) => {
+                    let level = NonZeroU16::new(u16::from(*level)).unwrap_or(NonZeroU16::MIN);
+                    let said = Some(said.trim_end().to_owned());
+                    section.push(TagGroup::with_children(Tag::Hn(level, said), one));
+                }
+                Role::Paragraph => section.push(TagGroup::with_children(Tag::P, one)),
+                Role::Item => {
+                    let body = TagGroup::with_children(Tag::LBody, one);
+                    let item = TagGroup::with_children(Tag::LI, vec![Node::Group(body)]);
+                    list.get_or_insert_with(|| TagGroup::new(Tag::L(ListNumbering::Decimal))).push(item);
+                }
+                Role::Figure(shows) => {
+                    let shows = Some(font::plain_words(shows));
+                    section.push(TagGroup::with_children(Tag::Figure(shows), one));
+                }
+                Role::Decoration => {}
+            }
+        }
+        if let Some(list) = list {
+            section.push(list);
+        }
+        surface.pop();
+        surface.finish();
+        page.finish();
+        tree.push(section);
+        let top = XyzDestination::new(number, krilla::geom::Point::from_xy(0.0, 0.0));
+        contents.push_child(OutlineNode::new(font::plain_words(entry), top));
+    }
+    document.set_outline(contents);
+    document.set_tag_tree(tree);
+    finish(document)
+}
+
+fn settings(drawing: &Drawing) -> Result<PageSettings, PdfError> {
+    let [width, height] = [drawing.width, drawing.height];
+    let fits = |mm: f64| mm > 0.0 && mm <= 5080.0;
+    PageSettings::from_wh((width * POINTS) as f32, (height * POINTS) as f32)
+        .filter(|_| fits(width) && fits(height))
+        .ok_or(PdfError::Size(width, height))
+}
+
+fn finish(document: Document) -> Result<Vec<u8>, PdfError> {
+    document.finish().map_err(|error| PdfError::Write(format!("{error:?}")))
+}
+
+struct Faces([Font; 2]);
+
+impl Faces {
+    fn new() -> Faces {
+        Faces(
+            [Face::Regular, Face::Semibold].map(|face| {
+                Font::new(font::face_bytes(face).into(), 0).expect("the faces carried are valid")
+            }),
+        )
+    }
+
+    fn get(&self, face: Face) -> Font {
+        match face {
+            Face::Regular => self.0[0].clone(),
+            Face::Semibold => self.0[1].clone(),
+        }
+    }
+}
+
+/// From here on in millimetres.
+fn begin(surface: &mut Surface<'_>) {
+    let scale = POINTS as f32;
+    surface.push_transform(&Transform::from_scale(scale, scale));
+}
+
+fn background(surface: &mut Surface<'_>, drawing: &Drawing) {
+    if let Some(background) = drawing.background {
+        let sheet = crate::drawing::rect(0.0, 0.0, drawing.width, drawing.height);
+        area(surface, drawing, &Path::rect(sheet), Some(background.into()), None);
+    }
+}
+
+fn draw(surface: &mut Surface<'_>, drawing: &Drawing, group: &Group, faces: &Faces) {
+    let clip = group.clip.and_then(|r| built(&Path::rect(r)));
+    if let Some(clip) = &clip {
+        surface.push_clip_path(clip, &FillRule::NonZero);
+    }
+    for shape in &group.shapes {
+        match shape {
+            Shape::Path { path, fill, stroke } => area(surface, drawing, path, *fill, *stroke),
+            Shape::Text(text) => words(surface, drawing, text, faces),
+        }
+    }
+    if clip.is_some() {
+        surface.pop();
+    }
+}
+
+fn colour(drawing: &Drawing, paint: Paint) -> (rgb::Color, NormalizedF32) {
+    let Rgb { r, g, b } = match paint.ink {
+        Ink::Fixed(colour) => colour,
+        Ink::Thread { class, tone } => tone.rgb(drawing.colours.get(class).copied().unwrap_or(Rgb::BLACK)),
+    };
+    (
+        rgb::Color::new(r, g, b),
+        NormalizedF32::new(paint.opacity.clamp(0.0, 1.0)).unwrap_or(NormalizedF32::ONE),
+    )
+}
+
+fn filled(drawing: &Drawing, paint: Paint) -> Fill {
+    let (colour, opacity) = colour(drawing, paint);
+    Fill { paint: colour.into(), opacity, rule: FillRule::NonZero }
+}
+
+fn area(
+    surface: &mut Surface<'_>,
+    drawing: &Drawing,
+    path: &Path,
+    fill: Option<Paint>,
+    stroke: Option<Stroke>,
+) {
+    let Some(path) = built(path) else {
+        return;
+    };
+    surface.set_fill(fill.map(|paint| filled(drawing, paint)));
+    surface.set_stroke(stroke.map(|line| {
+        let (colour, opacity) = colour(drawing, line.paint);
+        krilla::paint::Stroke {
+            paint: colour.into(),
+            width: line.width as f32,
+            line_cap: match line.cap {
+                Cap::Butt => LineCap::Butt,
+                Cap::Round => LineCap::Round,
+            },
+            line_join: LineJoin::Round,
+            opacity,
+            dash: line
+                .dash
+                .map(|lengths| StrokeDash { array: lengths.map(|l| l as f32).to_vec(), offset: 0.0 }),
+            ..Default::default()
+        }
+    }));
+    surface.draw_path(&path);
+}
+
+fn words(surface: &mut Surface<'_>, drawing: &Drawing, text: &Text, faces: &Faces) {
+    surface.set_fill(Some(filled(drawing, text.paint)));
+    surface.set_stroke(None);
+    let words = font::plain_words(&text.words);
+    let (set, _) = font::set(text);
+    let Some(start) = set.first().map(|g| g.at) else {
+        return;
+    };
+    // Advances are in ems; what shaping moved a letter by shows in its place.
+    let mut x = start.x;
+    let glyphs: Vec<KrillaGlyph> = set
+        .iter()
+        .map(|g| {
+            let end = set.iter().map(|o| o.cluster).filter(|&c| c > g.cluster).min().unwrap_or(words.len());
+            let glyph = KrillaGlyph {
+                glyph_id: GlyphId::new(u32::from(g.id)),
+                text_range: g.cluster..end,
+                x_advance: (g.advance / text.size) as f32,
+                x_offset: ((g.at.x - x) / text.size) as f32,
+                y_offset: ((start.y - g.at.y) / text.size) as f32,
+                y_advance: 0.0,
+                location: None,
+            };
+            x += g.advance;
+            glyph
+        })
+        .collect();
+    let at = krilla::geom::Point::from_xy(start.x as f32, start.y as f32);
+    surface.draw_glyphs(at, &glyphs, faces.get(text.face), &words, text.size as f32, false);
+}
+
+/// A coordinate to a hundredth of a millimetre: finer than printers print, in a
+/// file a sixth smaller than with all figures.
+fn mm(value: f64) -> f32 {
+    ((value * 100.0).round() / 100.0) as f32
+}
+
+fn built(path: &Path) -> Option<krilla::geom::Path> {
+    let mut builder = PathBuilder::new();
+    for step in &path.steps {
+        match *step {
+            Step::Move(p) => builder.move_to(mm(p.x), mm(p.y)),
+            Step::Line(p) => builder.line_to(mm(p.x), mm(p.y)),
+            Step::Curve(a, b, p) => {
+                builder.cubic_to(mm(a.x), mm(a.y), mm(b.x), mm(b.y), mm(p.x), mm(p.y));
+            }
+            Step::Close => builder.close(),
+        }
+    }
+    builder.finish()
+}
+
+#[cfg(test)]
+mod tests {
+    use krilla::configure::{Accessibility, ConfigurationBuilder};
+    use lace::samples::rose;
+    use lace::{Grid, Ground};
+
+    use super::*;
+    use crate::drawing::pricking::Paper;
+    use crate::layout::lay_out;
+    use crate::page::handout::{Body, ClassSheet, Handout, Swatch, Worked, handout};
+
+    // The rules of PDF/UA-1 (ISO 14289-1) that a program can check, as the
+    // library for PDF checks them: everything tagged, pictures described,
+    // headings, a title, a language, letters that can be read as text.
+    #[test]
+    fn a_handout_keeps_the_rules_for_being_read_aloud() {
+        let ground = Ground::new(rose("CTCT", "CT pin CT")).unwrap();
+        let layout = lay_out(&ground, &Grid::new(5.0, 45.0).unwrap(), 0.4);
+        let worked = Worked {
+            ground: &ground,
+            layout: &layout,
+            colours: vec![crate::colour::rgb(20, 40, 120); 2],
+            order: "A".into(),
+            area: (40.0, 60.0),
+            materials: vec![("Pairs".into(), "16".into())],
+            rule: "Counted.".into(),
+            going: vec!["Everywhere.".into()],
+            going_in_brief: vec!["Everywhere.".into()],
+        };
+        let sheet = |title: &str, body| ClassSheet {
+            title: title.into(),
+            subtitle: "Below it".into(),
+            notes: "Mind the roses.".into(),
+            body,
+        };
+        let pages = handout(&Handout {
+            title: "A class".into(),
+            class: "invented".into(),
+            notes: String::new(),
+            paper: Paper::A4,
+            colours: vec![Swatch {
+                letter: 'A',
+                name: "blue".into(),
+                colour: crate::colour::rgb(20, 40, 120),
+            }],
+            gauge: vec![("Pin spacing".into(), "5 mm".into())],
+            sheets: vec![
+                sheet("Rose ground", Body::Worked(Box::new(worked))),
+                sheet("Another", Body::Missing { why: vec!["It is not here.".into()] }),
+            ],
+        });
+        let rules = ConfigurationBuilder::new().with_accessibility_validator(Accessibility::UA1);
+        tagged("A class", "en", &pages, rules.finish().unwrap()).unwrap();
+        // A rule that is broken is found: a picture of which nothing is said.
+        let mut mute = pages;
+        for part in mute.iter_mut().flat_map(|page| &mut page.parts) {
+            if matches!(part.role, Role::Figure(_)) {
+                part.role = Role::Figure(String::new());
+            }
+        }
+        let rules = ConfigurationBuilder::new().with_accessibility_validator(Accessibility::UA1);
+        let told = tagged("", "en", &mute, rules.finish().unwrap());
+        assert!(matches!(told, Err(PdfError::Write(_))), "{told:?}");
+    }
+}

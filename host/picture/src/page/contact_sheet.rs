@@ -1,0 +1,267 @@
+//! Contact sheets: many pictures of one size on a page, with heads that say in
+//! words, letters and hanging bobbins what each of them is.
+//!
+//! A page is made with its heads and captions, its pictures left blank; who has
+//! the pictures paints them straight into it, line by line, on as many
+//! processors as there are.
+
+mod flow;
+mod hang;
+mod lettering;
+mod page;
+mod table;
+
+use lace::{arrangement::letter, point};
+
+use crate::colour::{Rgb, Tone};
+use crate::drawing::font;
+use crate::drawing::{Anchor, Drawing, Face, Group, Paint, Path, Shape, Stroke, Text};
+
+pub use flow::{Flow, FlowPage, FlowPart, Section};
+pub use page::{Line, Page};
+pub use table::{Column, RowHead, Table, TablePage};
+
+use lettering::write;
+
+/// Paper of the sheet.
+const PAPER: Rgb = Rgb { r: 250, g: 246, b: 238 };
+/// Words of less weight.
+const QUIET: Rgb = Rgb { r: 96, g: 86, b: 74 };
+/// Space between pictures and round the sheet, pixels.
+const GAP: f64 = 8.0;
+const MARGIN: f64 = 20.0;
+
+/// What stands at the head of every page, and how large the pictures are.
+#[derive(Clone, Debug)]
+pub struct Heading {
+    /// What the sheet shows.
+    pub title: String,
+    /// More about it.
+    pub subtitle: String,
+    /// The colour and name of each letter.
+    pub palette: Vec<(Rgb, String)>,
+    /// Width and height of each picture, pixels.
+    pub side: u32,
+    /// Lines of words below each picture.
+    pub caption_lines: usize,
+}
+
+/// What a line of a caption may say, the fullest wording first: the first that
+/// fits is written, and the last is cut short if none does.
+pub type Wordings = Vec<String>;
+
+/// Sizes of letters and spaces, pixels; they grow with the pictures, within
+/// reason.
+#[derive(Clone, Copy, Debug)]
+struct Sizes {
+    side: f64,
+    large: f64,
+    small: f64,
+    caption: f64,
+    caption_lines: usize,
+}
+
+impl Sizes {
+    /// Height of a line of a caption, whole pixels.
+    fn caption_line(&self) -> f64 {
+        (1.35 * self.caption).ceil()
+    }
+
+    /// From one line of pictures to the next.
+    fn pitch(&self) -> f64 {
+        let caption =
+            if self.caption_lines > 0 { self.caption_lines as f64 * self.caption_line() + 2.0 } else { 0.0 };
+        self.side + caption + GAP
+    }
+}
+
+/// The head of a page, laid out for a width.
+struct Head {
+    group: Group,
+    /// Where what is below begins.
+    bottom: f64,
+}
+
+impl Heading {
+    fn sizes(&self) -> Sizes {
+        let side = f64::from(self.side);
+        let large = (side / 9.0).clamp(12.0, 20.0);
+        Sizes {
+            side,
+            large,
+            small: (large * 0.78).max(10.5),
+            caption: (side * 0.075).clamp(10.0, 14.0),
+            caption_lines: self.caption_lines,
+        }
+    }
+
+    /// Title, subtitle, colours, and which page it is.
+    fn head(&self, width: f64, which: Option<&str>) -> Head {
+        let Sizes { large, small, .. } = self.sizes();
+        let mut group = Group::new("heads");
+        let room = width - 2.0 * MARGIN;
+        let mut title_room = room;
+        let base = MARGIN + 1.2 * large;
+        if let Some(which) = which {
+            let wide = font::width(which, small, Face::Regular);
+            write(
+                &mut group,
+                point(width - MARGIN - wide, base),
+                small,
+                which,
+                Face::Regular,
+                QUIET,
+                wide + 1.0,
+            );
+            title_room -= wide + 2.0 * small;
+        }
+        write(
+            &mut group,
+            point(MARGIN, base),
+            1.4 * large,
+            &self.title,
+            Face::Semibold,
+            Rgb::INK,
+            title_room,
+        );
+        let mut y = MARGIN + 1.4 * large + 0.2 * small;
+        for line in font::wrapped(&self.subtitle, small, Face::Regular, room) {
+            y += 1.3 * small;
+            write(&mut group, point(MARGIN, y), small, &line, Face::Regular, QUIET, room);
+        }
+        y += 1.7 * small;
+        let mut x = MARGIN;
+        for (class, (_, name)) in self.palette.iter().enumerate() {
+            let words = format!("{} {name}", letter(class as u8));
+            let wide = 1.2 * small + font::width(&words, small, Face::Regular);
+            if x > MARGIN && x + wide > MARGIN + room {
+                x = MARGIN;
+                y += 1.5 * small;
+            }
+            let dot = Path::circle(point(x + 0.45 * small, y - 0.35 * small), 0.42 * small);
+            group.shapes.push(Shape::Path {
+                path: dot,
+                fill: Some(Paint::thread(class, Tone::PLAIN)),
+                stroke: Some(Stroke::new(QUIET, 0.8)),
+            });
+            group.shapes.push(Shape::Text(Text {
+                at: point(x + 1.2 * small, y),
+                size: small,
+                words,
+                anchor: Anchor::Start,
+                face: Face::Regular,
+                paint: QUIET.into(),
+            }));
+            x += wide + 1.4 * small;
+        }
+        Head { group, bottom: (y + 0.6 * small + GAP).ceil() }
+    }
+
+    /// A sheet of paper, one unit to the pixel so that pictures fall on whole
+    /// pixels.
+    fn paper(&self, width: f64, height: f64) -> Drawing {
+        let mut drawing = Drawing::new(width.ceil(), height.ceil(), self.title.clone());
+        drawing.background = Some(PAPER);
+        drawing.colours = self.palette.iter().map(|(c, _)| *c).collect();
+        drawing
+    }
+}
+
+/// `all` things in as few even portions as hold `most` at the most.
+fn portions(all: usize, most: usize) -> Vec<std::ops::Range<usize>> {
+    let pages = all.div_ceil(most.max(1)).max(1);
+    let each = all.div_ceil(pages).max(1);
+    (0..pages).map(|p| (p * each).min(all)..((p + 1) * each).min(all)).collect()
+}
+
+/// How many things of one size, a gap between them, have room.
+fn fitting(room: f64, size: f64, gap: f64) -> usize {
+    ((room + gap) / (size + gap)).floor().max(1.0) as usize
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn portions_are_even_and_miss_nothing() {
+        assert_eq!(portions(90, 85), [0..45, 45..90]);
+        assert_eq!(portions(7, 3), [0..3, 3..6, 6..7]);
+        assert_eq!(portions(3, 10), vec![0..3; 1]);
+        assert_eq!(fitting(100.0, 48.0, 8.0), 1);
+        assert_eq!(fitting(104.0, 48.0, 8.0), 2);
+    }
+
+    /// Whether a page shows anything but paper in a rectangle.
+    fn inked(page: &crate::export::image::Image, x: std::ops::Range<u32>, y: std::ops::Range<u32>) -> bool {
+        let paper = [PAPER.r, PAPER.g, PAPER.b, 255];
+        y.into_iter().any(|y| x.clone().any(|x| page.pixel(x, y) != paper))
+    }
+
+    #[test]
+    fn boxes_are_free_of_words_and_words_stand_around_them() {
+        let heading = Heading {
+            title: "Some grounds".into(),
+            subtitle: "Many words that will have to be broken into several lines ".repeat(5),
+            palette: vec![(Rgb::BLACK, "black".into()), (Rgb::WHITE, "white".into())],
+            side: 64,
+            caption_lines: 1,
+        };
+        let column = |text: &str| Column { order: text.parse().unwrap(), name: Some("two and two".into()) };
+        let table = Table {
+            heading: &heading,
+            columns: vec![column("A A B B"), column("4A 4B"), column("A B")],
+            rows: vec![
+                RowHead { label: "A ground with a long name".into(), notes: vec!["a note".into()] };
+                3
+            ],
+        };
+        let parts = table.pages(400);
+        assert_eq!(parts.len(), 4, "{parts:?}");
+        for (k, part) in parts.iter().enumerate() {
+            let which = format!("page {} of {}", k + 1, parts.len());
+            let page = table.page(part, Some(&which), |_, _| vec![vec!["columns, 8 mm".to_owned()]]);
+            let boxes = page.boxes().to_vec();
+            assert_eq!(boxes.len(), part.rows.len() * part.columns.len());
+            let image = page.into_image();
+            assert!(image.width() <= 400 && image.height() <= 400);
+            for [x, y] in boxes {
+                assert!(!inked(&image, x..x + 64, y..y + 64), "a picture's place is blank");
+                assert!(inked(&image, x..x + 64, y + 64..y + 64 + 18), "a caption below");
+                assert!(x + 64 <= image.width() && y + 64 + 18 <= image.height());
+            }
+            assert!(inked(&image, image.width() - 80..image.width() - 20, 10..40), "which page it is");
+        }
+    }
+
+    #[test]
+    fn a_flow_keeps_sections_together_and_repeats_their_heads() {
+        let heading = Heading {
+            title: "Cells".into(),
+            subtitle: "By pattern".into(),
+            palette: vec![(Rgb::BLACK, "black".into())],
+            side: 64,
+            caption_lines: 2,
+        };
+        let sections = vec![
+            Section { title: "Columns".into(), cells: 3 },
+            Section { title: "Checks".into(), cells: 40 },
+        ];
+        let flow = Flow { heading: &heading, sections };
+        let pages = flow.pages(500);
+        assert!(pages.len() > 1);
+        let cells: Vec<usize> = pages.iter().flatten().flat_map(|part| part.cells.clone()).collect();
+        assert_eq!(cells, (0..43).collect::<Vec<_>>());
+        assert!(pages[1][0].continued);
+        for (k, part) in pages.iter().enumerate() {
+            let page = flow.page(500, part, Some(&format!("page {}", k + 1)), |cell| {
+                vec![vec![format!("cell {cell}")], vec!["checks".to_owned()]]
+            });
+            assert_eq!(page.boxes().len(), part.iter().map(|p| p.cells.len()).sum::<usize>());
+            for line in page.clone().lines().iter() {
+                assert!(line.cells.windows(2).all(|w| w[0].0 + 1 == w[1].0));
+            }
+            assert!(page.into_image().height() <= 500);
+        }
+    }
+}

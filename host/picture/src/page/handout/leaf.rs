@@ -1,0 +1,136 @@
+//! A page being filled, part by part in the order in which it is read.
+
+use lace::{Point, point};
+
+use super::{MARGIN, QUIET};
+use crate::colour::Rgb;
+use crate::drawing::font;
+use crate::drawing::pricking::{Paper, cautions};
+use crate::drawing::tagged_page::{Part, Reading, Role};
+use crate::drawing::{Anchor, Cap, Drawing, Face, Group, Path, Rect, Shape, Stroke, Text, rect};
+
+/// Room for the title of a page, and for what stands at its foot.
+const HEAD: f64 = 17.0;
+const FOOT: f64 = 8.0;
+
+/// A page being filled.
+pub(super) struct Leaf {
+    pub page: Drawing,
+    pub entry: String,
+    parts: Vec<Part>,
+}
+
+/// Where everything but title and foot stands on a page.
+pub(super) const fn body(paper: Paper) -> Rect {
+    rect(MARGIN, MARGIN + HEAD, paper.width - 2.0 * MARGIN, paper.height - 2.0 * MARGIN - HEAD - FOOT)
+}
+
+/// A line of text.
+pub(super) fn text(words: &str, at: Point, size: f64, face: Face, colour: Rgb, anchor: Anchor) -> Shape {
+    Shape::Text(Text { at, size, words: words.to_owned(), anchor, face, paint: colour.into() })
+}
+
+/// Words in lines that are no wider than their room, whatever the words.
+pub(super) fn lines(words: &str, size: f64, face: Face, room: f64) -> Vec<String> {
+    font::wrapped(words, size, face, room)
+        .into_iter()
+        .map(|line| font::shortened(&line, size, face, room))
+        .collect()
+}
+
+/// Whether a line of text lies within a rectangle, with its ascenders (0.75 of
+/// its size) and descenders (0.22), as capitals and figures of the faces are.
+fn within(text: &Text, all: Rect) -> bool {
+    let wide = font::width(&text.words, text.size, text.face);
+    let left = match text.anchor {
+        Anchor::Start => text.at.x,
+        Anchor::Middle => text.at.x - wide / 2.0,
+        Anchor::End => text.at.x - wide,
+    };
+    left >= all.x
+        && left + wide <= all.x + all.width
+        && text.at.y - 0.75 * text.size >= all.y
+        && text.at.y + 0.22 * text.size <= all.y + all.height
+}
+
+impl Leaf {
+    /// A page with an entry in the table of contents.
+    pub fn new(paper: Paper, entry: &str) -> Leaf {
+        let mut page = Drawing::new(paper.width, paper.height, entry);
+        page.background = Some(Rgb::WHITE);
+        Leaf { page, entry: entry.to_owned(), parts: Vec::new() }
+    }
+
+    /// Adds groups as they stand.
+    pub fn add(&mut self, role: Role, groups: impl IntoIterator<Item = Group>) {
+        let before = self.page.groups.len();
+        for group in groups {
+            let id = format!("part-{}-{}", self.parts.len(), group.id);
+            self.page.groups.push(Group { id, ..group });
+        }
+        let groups = self.page.groups.len() - before;
+        if groups > 0 {
+            self.parts.push(Part { role, groups });
+        }
+    }
+
+    /// Adds shapes.
+    pub fn put(&mut self, role: Role, shapes: Vec<Shape>) {
+        self.add(role, [Group { shapes, ..Group::new("shapes") }]);
+    }
+
+    /// Lays a drawing on the page; letters that its edge would cut are left out.
+    pub fn picture(&mut self, drawing: &Drawing, at: Point, shows: String) {
+        let before = self.page.groups.len();
+        self.page.place(drawing, at, &format!("part-{}-", self.parts.len()));
+        for group in &mut self.page.groups[before..] {
+            let clip = group.clip;
+            group.shapes.retain(|shape| match (shape, clip) {
+                (Shape::Text(text), Some(clip)) => within(text, clip),
+                _ => true,
+            });
+        }
+        let groups = self.page.groups.len() - before;
+        self.parts.push(Part { role: Role::Figure(shows), groups });
+    }
+
+    /// Title and line below it at the head of the page.
+    pub fn head(&mut self, title: &str, subtitle: &str) {
+        let room = self.page.width - 2.0 * MARGIN;
+        let title = font::shortened(title, 7.5, Face::Semibold, room);
+        let at = point(MARGIN, MARGIN + 6.0);
+        self.put(Role::Heading(1), vec![text(&title, at, 7.5, Face::Semibold, Rgb::INK, Anchor::Start)]);
+        let subtitle = font::shortened(subtitle, 3.6, Face::Regular, room);
+        let at = at + point(0.0, 6.5);
+        self.put(Role::Paragraph, vec![text(&subtitle, at, 3.6, Face::Regular, QUIET, Anchor::Start)]);
+    }
+
+    /// A small heading on its base line.
+    pub fn heading(&mut self, words: &str, at: Point) {
+        let line = text(words, at, 3.8, Face::Semibold, Rgb::INK, Anchor::Start);
+        self.put(Role::Heading(2), vec![line]);
+    }
+
+    /// Thin lines round rectangles.
+    pub fn frames(&mut self, rects: &[Rect]) {
+        let mut path = Path::new();
+        for &r in rects {
+            path.add(&Path::rect(r), point(0.0, 0.0));
+        }
+        let line = Stroke { cap: Cap::Butt, ..Stroke::new(QUIET, 0.2) };
+        self.put(Role::Decoration, vec![Shape::stroke(path, line)]);
+    }
+
+    /// The page with its foot.
+    pub fn finished(mut self, title: &str, number: usize, count: usize) -> Reading {
+        let (right, base) = (self.page.width - MARGIN, self.page.height - MARGIN + 2.0);
+        let page = format!("Page {number} of {count}");
+        let room = right - MARGIN - font::width(&page, 2.8, Face::Regular) - 6.0;
+        let title = font::shortened(title, 2.8, Face::Regular, room);
+        let mut foot = Group::new("foot");
+        foot.shapes.push(text(&title, point(MARGIN, base), 2.8, Face::Regular, QUIET, Anchor::Start));
+        foot.shapes.push(text(&page, point(right, base), 2.8, Face::Regular, QUIET, Anchor::End));
+        self.add(Role::Decoration, [cautions(point(right, base - 4.0)), foot]);
+        Reading { drawing: self.page, entry: self.entry, parts: self.parts }
+    }
+}
