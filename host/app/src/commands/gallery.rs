@@ -204,7 +204,7 @@ pub fn run(args: &GalleryArgs, sources: &Sources) -> Result<bool, Failure> {
         palette,
         scale,
     };
-    gallery.folder.write("style.css", include_bytes!("../pages/style.css"))?;
+    gallery.folder.write("style.css", include_bytes!("../../../gallery/pages/style.css"))?;
 
     let progress = Progress::new(entries.len(), "Making pages");
     let made = entries

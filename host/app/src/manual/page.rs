@@ -181,7 +181,7 @@ pub fn contents(pictures: &Pictures, folder: Option<&str>) -> Value {
 
 /// The page by itself, with everything in one file.
 pub fn alone(pages: &Environment<'_>) -> Result<String, Failure> {
-    let style = Value::from_safe_string(include_str!("../pages/style.css").to_owned());
+    let style = Value::from_safe_string(include_str!("../../../gallery/pages/style.css").to_owned());
     let more = context! { style, version => env!("CARGO_PKG_VERSION") };
     let contents = contents(&Pictures::draw(), None);
     Ok(pages.get_template("findings.html")?.render(merge_maps([contents, more]))?)

@@ -351,8 +351,8 @@ pub fn pages(gallery: &Gallery<'_>, varieties: &[Variety]) -> Result<(), Failure
     let pictures: indexmap::IndexMap<&str, &str> =
         varieties.iter().map(|v| (v.name.as_str(), v.picture.as_str())).collect();
     gallery.folder.write("data/pictures.js", script("pairwise.pictures", &pictures)?.as_bytes())?;
-    gallery.folder.write("explore.js", include_bytes!("../../pages/explore.js"))?;
-    gallery.folder.write("explore.css", include_bytes!("../../pages/explore.css"))?;
+    gallery.folder.write("explore.js", include_bytes!("../../../../gallery/pages/explore.js"))?;
+    gallery.folder.write("explore.css", include_bytes!("../../../../gallery/pages/explore.css"))?;
     let count: Value = context! { varieties => varieties.len() };
     gallery.page("explore.html", "", "explore.html", count.clone())?;
     gallery.page("compare.html", "", "compare.html", count)

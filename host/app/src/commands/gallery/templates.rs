@@ -9,19 +9,19 @@ use crate::glossary::{self, Entry};
 
 /// The templates by name; those that end in `.html` escape what they are given.
 const TEMPLATES: &[(&str, &str)] = &[
-    ("frame.html", include_str!("../../pages/frame.html")),
-    ("colours.html", include_str!("../../pages/colours.html")),
-    ("index.html", include_str!("../../pages/index.html")),
-    ("explore.html", include_str!("../../pages/explore.html")),
-    ("compare.html", include_str!("../../pages/compare.html")),
-    ("class.html", include_str!("../../pages/class.html")),
-    ("table.html", include_str!("../../pages/table.html")),
-    ("side-by-side.html", include_str!("../../pages/side-by-side.html")),
-    ("names.html", include_str!("../../pages/names.html")),
-    ("glossary.html", include_str!("../../pages/glossary.html")),
-    ("findings.html", include_str!("../../pages/findings.html")),
-    ("alone.html", include_str!("../../pages/alone.html")),
-    ("ground.html", include_str!("../../pages/ground.html")),
+    ("frame.html", include_str!("../../../../gallery/pages/frame.html")),
+    ("colours.html", include_str!("../../../../gallery/pages/colours.html")),
+    ("index.html", include_str!("../../../../gallery/pages/index.html")),
+    ("explore.html", include_str!("../../../../gallery/pages/explore.html")),
+    ("compare.html", include_str!("../../../../gallery/pages/compare.html")),
+    ("class.html", include_str!("../../../../gallery/pages/class.html")),
+    ("table.html", include_str!("../../../../gallery/pages/table.html")),
+    ("side-by-side.html", include_str!("../../../../gallery/pages/side-by-side.html")),
+    ("names.html", include_str!("../../../../gallery/pages/names.html")),
+    ("glossary.html", include_str!("../../../../gallery/pages/glossary.html")),
+    ("findings.html", include_str!("../../../../gallery/pages/findings.html")),
+    ("alone.html", include_str!("../../../../gallery/pages/alone.html")),
+    ("ground.html", include_str!("../../../../gallery/pages/ground.html")),
 ];
 
 /// All templates, ready to be filled.
@@ -120,7 +120,7 @@ mod tests {
     // text at least 4.5 to 1 against what it stands on.
     #[test]
     fn text_stands_out_in_light_and_in_dark() {
-        let style = include_str!("../../pages/style.css");
+        let style = include_str!("../../../../gallery/pages/style.css");
         let colour = |scheme: &str, name: &str| -> Rgb {
             let value = scheme.split(&format!("--{name}: #")).nth(1).unwrap();
             let part = |k: usize| u8::from_str_radix(&value[2 * k..2 * k + 2], 16).unwrap();
