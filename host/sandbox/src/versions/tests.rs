@@ -175,7 +175,7 @@ fn both_versions_are_used_side_by_side() {
     );
     assert_eq!(usual(old), usual(new));
     assert_eq!(usual(new).legs[0].twists, 2);
-    assert_eq!(usual(torchon).stitches[0].work.to_string(), "CT pin CT");
+    assert_eq!(usual(torchon).stitches[0].stitch.to_string(), "CT pin CT");
 }
 
 #[test]
