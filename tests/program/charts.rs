@@ -1,12 +1,10 @@
 //! Charts as a user works with them: begun, checked, packed, taken apart.
 
-mod support;
-
 use std::path::Path;
 use std::process::{Command, Output, Stdio};
 use std::time::{Duration, Instant};
 
-use support::{pairwise, text};
+use crate::support::{pairwise, text};
 
 fn run(folder: &Path, args: &[&str]) -> (i32, String) {
     let out: Output = pairwise(folder, args);

@@ -1,8 +1,6 @@
 //! The program as a user runs it.
 
-mod support;
-
-use support::{assert_refused, pairwise, text};
+use crate::support::{assert_refused, pairwise, text};
 
 #[test]
 fn facts_carry_the_repeat_and_its_orbits() {

@@ -1,11 +1,9 @@
 //! The manual of findings as a user reads it, in the terminal and as a page.
 
-mod support;
-
 use std::collections::BTreeSet;
 
+use crate::support::{assert_refused, pairwise, text};
 use scraper::{Html, Selector};
-use support::{assert_refused, pairwise, text};
 
 /// What `explain` prints.
 fn explained(args: &[&str]) -> String {

@@ -1,12 +1,10 @@
 //! The `grid` command as a user runs it.
 
-mod support;
-
 use std::path::Path;
 use std::process::{Command, Output};
 
+use crate::support::assert_refused;
 use serde_json::Value;
-use support::assert_refused;
 
 fn run(folder: &Path, args: &[&str], threads: Option<&str>) -> Output {
     let mut run = Command::new(env!("CARGO_BIN_EXE_pairwise"));

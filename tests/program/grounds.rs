@@ -1,15 +1,11 @@
 //! The `grounds` command as a user runs it.
 
-#[path = "../../host/sandbox/tests/support/mod.rs"]
-mod contribution;
-mod support;
-
 use std::path::Path;
 use std::process::{Command, Output};
 
-use contribution::{Options, Said, Set, Text};
+use crate::contribution::{Options, Said, Set, Text};
+use crate::support::text;
 use serde_json::Value;
-use support::text;
 
 fn grounds(folder: &Path, args: &[&str]) -> Output {
     let mut run = Command::new(env!("CARGO_BIN_EXE_pairwise"));
@@ -560,7 +556,7 @@ fn table() -> String {
         |v: &Value, key: &str| v[key].as_str().unwrap().to_owned(),
     );
     let mut table = format!(
-        "# All grounds and fillings\n\n{} varieties of {} grounds and fillings, family by family. Stitches, pins and pairs are those of one repeat. `PAIRWISE_BLESS=1 cargo test --workspace --test grounds` writes this page anew.\n\n| name | title | family | kind | stitches | pins | pairs | colours | source |\n|---|---|---|---|---:|---:|---:|---|---|\n",
+        "# All grounds and fillings\n\n{} varieties of {} grounds and fillings, family by family. Stitches, pins and pairs are those of one repeat. `PAIRWISE_BLESS=1 cargo test --workspace --test program the_table_in_the_gallery` writes this page anew.\n\n| name | title | family | kind | stitches | pins | pairs | colours | source |\n|---|---|---|---|---:|---:|---:|---|---|\n",
         varieties(&list).len(),
         list["grounds"].as_array().unwrap().len(),
     );

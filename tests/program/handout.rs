@@ -1,12 +1,10 @@
 //! The handout of a class: a recipe and its faults, the printed pages against a
 //! ruler and as text.
 
-mod support;
-
 use std::path::Path;
 use std::process::{Command, Output};
 
-use support::text;
+use crate::support::text;
 
 /// The recipe of the house.
 fn evening_class() -> String {

@@ -1,15 +1,13 @@
 //! `pairwise new`: a crate that stands on its own feet.
 
-mod support;
-
 use std::collections::BTreeMap;
 use std::ffi::OsString;
 use std::fs;
 use std::path::{MAIN_SEPARATOR, Path, PathBuf};
 use std::process::{Command, Output};
 
+use crate::support::{assert_refused, pairwise, text};
 use serde_json::Value as Json;
-use support::{assert_refused, pairwise, text};
 
 fn house() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../..").canonicalize().unwrap()

@@ -1,12 +1,10 @@
 //! The `trace` command as a user runs it.
 
-mod support;
-
 use std::path::Path;
 use std::process::Output;
 
+use crate::support::{assert_refused, pairwise};
 use serde_json::Value;
-use support::{assert_refused, pairwise};
 
 fn trace(folder: &Path, args: &[&str]) -> Output {
     pairwise(folder, &[&["trace"], args].concat())

@@ -3,14 +3,12 @@
 //!
 //! `PAIRWISE_KILLS=100` kills so often, over the whole of a gallery's making.
 
-mod support;
-
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};
 use std::time::{Duration, Instant};
 
-use support::{files_in, text};
+use crate::support::{files_in, text};
 
 /// The program in a folder, with a cache that these tests share.
 fn program(folder: &Path, args: &[&str]) -> Command {

@@ -4,7 +4,7 @@
 use std::path::Path;
 use std::process::Command;
 
-use crate::pages::lifeless;
+use super::pages::lifeless;
 
 /// The browser, by the names under which systems install it.
 fn browser() -> Option<&'static str> {

@@ -6,8 +6,8 @@ use std::process::Command;
 
 use scraper::{Html, Node};
 
-use crate::contributions::{Expected, write_texts};
-use crate::run;
+use super::contributions::{Expected, write_texts};
+use super::run;
 use crate::support::{pages_in, text};
 
 /// A gallery with everything hostile that does not take long, looked at from all
@@ -33,14 +33,14 @@ fn a_gallery_of_hostile_contributions_is_harmless() {
     let args = [&args[..], &["--recipe", "class.toml"]].concat();
     let out = run(folder.path(), &args);
     assert_eq!(out.status.code(), Some(1), "{}", text(&out.stderr));
-    crate::terminal::harmless("gallery", &out);
+    super::terminal::harmless("gallery", &out);
     let beside = std::fs::read_dir(folder.path()).unwrap().count();
     assert_eq!(beside, 3, "something stands beside the contributions, the recipe and the gallery");
     let class = folder.path().join("class");
     files_are_called_plainly(&class);
     texts_are_texts(&class);
     what_is_live_would_be_noticed(&class);
-    crate::browser::title_and_address_stay(&class);
+    super::browser::title_and_address_stay(&class);
 }
 
 /// Ids that are names of devices, or lead elsewhere, never become files.
@@ -217,7 +217,7 @@ fn drawings_and_documents_hold_texts_and_nothing_live() {
                 let args = [&["sheet", &id, "--plugins", "mine", "--out", file], show].concat();
                 let out = run(folder.path(), &args);
                 assert_eq!(out.status.code(), Some(0), "{args:?}: {}", text(&out.stderr));
-                crate::terminal::harmless("sheet", &out);
+                super::terminal::harmless("sheet", &out);
             }
             drawing(&svg, &std::fs::read_to_string(folder.path().join(&svg)).unwrap());
             with_poppler += usize::from(document(&folder.path().join(&pdf)));

@@ -7,8 +7,8 @@ use std::time::{Duration, Instant};
 use sandbox::{Sandbox, Source};
 use serde_json::Value;
 
-use crate::contributions::{Expected, write_all, write_texts};
-use crate::run;
+use super::contributions::{Expected, write_all, write_texts};
+use super::run;
 use crate::support::text;
 
 fn list(out: &[u8]) -> Vec<Value> {
@@ -33,7 +33,7 @@ fn each_is_told_in_words_and_the_good_ones_are_all_there() {
     let told = text(&out.stderr);
     assert_eq!(out.status.code(), Some(1), "{told}");
     assert!(took < Duration::from_secs(60), "{took:?}");
-    crate::terminal::harmless("grounds --json", &out);
+    super::terminal::harmless("grounds --json", &out);
 
     // Those built in, untouched, and behind them those that harm nobody.
     let (alone, grounds) = (list(&alone.stdout), list(&out.stdout));

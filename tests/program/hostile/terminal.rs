@@ -3,8 +3,8 @@
 
 use std::process::Output;
 
-use crate::contributions::write_texts;
-use crate::run;
+use super::contributions::write_texts;
+use super::run;
 
 /// Makes sure that what was printed is harmless.
 #[track_caller]

@@ -1,8 +1,6 @@
 //! Working diagrams against the definitions they are drawn from.
 
-mod common;
-
-use common::{grounds, rose, torchon};
+use crate::common::{grounds, rose, torchon};
 use lace::{Grid, Ground, PairEffect};
 use picture::colour::{Rgb, rgb};
 use picture::drawing::working_diagram::{PairLook, draw_pairs, pair_key};

@@ -1,5 +1,4 @@
 //! Small grounds for the tests of pictures.
-#![allow(dead_code)]
 
 use lace::{Grid, Ground, samples};
 use picture::layout::{Layout, lay_out};

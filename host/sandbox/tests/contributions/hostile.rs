@@ -1,14 +1,12 @@
 //! Bytes that are wrong, cut, flipped or hostile: each ends in an error of the
 //! expected class, none in a crash or without an end.
 
-mod support;
-
+use crate::support::{Text, carrying, load, source, torchon};
 use sandbox::{Sandbox, SandboxError, Stopped, limits};
 use serde_json::Value;
-use support::{Text, carrying, load, source, torchon};
 
 fn cases() -> Vec<(Value, Vec<u8>)> {
-    let data: Value = serde_json::from_str(include_str!("data/wasm_hostile_bytes.json")).unwrap();
+    let data: Value = serde_json::from_str(include_str!("../data/wasm_hostile_bytes.json")).unwrap();
     let bytes = |hex: &str| {
         (0..hex.len()).step_by(2).map(|n| u8::from_str_radix(&hex[n..n + 2], 16).unwrap()).collect()
     };

@@ -1,9 +1,7 @@
 //! Every rule of the house, one by one, against a contribution that breaks it.
 
-mod support;
-
+use crate::support::{Text, carrying, carrying_interface, load, source, torchon};
 use sandbox::{Call, Sandbox, SandboxError, Source, Stopped, limits};
-use support::{Text, carrying, carrying_interface, load, source, torchon};
 
 const LOOP: &str = "(loop $for_ever (br $for_ever))";
 
@@ -147,7 +145,7 @@ fn what_is_not_an_ordinary_file_is_not_opened() {
 #[test]
 fn data_handed_over_has_an_end() {
     let text = Text { pages: 64, ..Text::plain() };
-    let mut memory = support::Memory::new();
+    let mut memory = crate::support::Memory::new();
     let answer = memory.room(56);
     let said = memory.room(96);
     let laces = memory.room(8 * 10_000);
@@ -161,7 +159,7 @@ fn data_handed_over_has_an_end() {
 #[test]
 fn a_list_past_the_end_of_memory_breaks_off() {
     let text = Text::plain();
-    let mut memory = support::Memory::new();
+    let mut memory = crate::support::Memory::new();
     let said = memory.room(96);
     memory.set_list(said + 88, 4096, 1 << 30);
     broke_off(load(text.core_with(&memory, said, said)), "");
@@ -194,8 +192,9 @@ fn every_call_starts_afresh() {
 fn a_trap_leaves_the_next_call_and_the_others_alone() {
     let moody = Text {
         said: {
-            let mut said = support::Said::plain();
-            said.choices = vec![("mood".into(), support::Options::Count(0, 1, support::Set::Count(0)))];
+            let mut said = crate::support::Said::plain();
+            said.choices =
+                vec![("mood".into(), crate::support::Options::Count(0, 1, crate::support::Set::Count(0)))];
             said
         },
         // The value of the first setting: 8 bytes of id, its case, the number.
@@ -301,7 +300,7 @@ fn the_version_is_read_off_the_export() {
 
 #[test]
 fn a_core_module_of_another_version_says_so() {
-    let wit = include_str!("../../../sdk/wit/0.1.0/ground.wit").replace("ground@0.1.0", "ground@0.9.0");
+    let wit = include_str!("../../../../sdk/wit/0.1.0/ground.wit").replace("ground@0.1.0", "ground@0.9.0");
     let text = "(module (memory (export \"memory\") 1)
         (func (export \"cabi_realloc\") (param i32 i32 i32 i32) (result i32) unreachable)
         (func (export \"pairwise:ground/ground@0.9.0#about\") (result i32) unreachable)

@@ -2,14 +2,12 @@
 //! others: none is run, each is made anew. (The rules one by one are tested in
 //! `compiled`.)
 
-mod support;
-
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use crate::support::{Text, source, torchon};
 use sandbox::Sandbox;
 use sha2::{Digest, Sha256};
-use support::{Text, source, torchon};
 use wasmtime::component::Component;
 use wasmtime::{Config, Engine};
 

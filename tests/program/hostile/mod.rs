@@ -1,11 +1,6 @@
 //! Nothing that a stranger contributes can break the program, its results, the
 //! terminal it prints to or the browser that opens its pages.
 
-#[path = "../../../host/sandbox/tests/support/mod.rs"]
-mod contribution;
-#[path = "../support/mod.rs"]
-mod support;
-
 mod browser;
 mod contributions;
 mod pages;

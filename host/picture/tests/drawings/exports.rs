@@ -1,8 +1,6 @@
 //! SVG and PDF against other renderers and a ruler.
 
-mod common;
-
-use common::{laid_out, rose};
+use crate::common::{laid_out, rose};
 use lace::point;
 use picture::colour::{Rgb, rgb};
 use picture::drawing::threads::{Style, ThreadLook, draw_threads};

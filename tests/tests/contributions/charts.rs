@@ -7,7 +7,7 @@ use pairwise_tests::schedule::Schedule;
 use proptest::prelude::*;
 use sandbox::{Sandbox, Source};
 
-const PAGE: &str = include_str!("../../plugins/CHARTS.md");
+const PAGE: &str = include_str!("../../../plugins/CHARTS.md");
 
 /// The charts on the page, whole ones.
 fn charts_of_the_page() -> Vec<&'static str> {

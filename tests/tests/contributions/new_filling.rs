@@ -1,6 +1,6 @@
 //! What `pairwise new` writes is a filling like any other: it can be worked.
 
-#[path = "../../host/app/src/commands/new/crate/lib.rs"]
+#[path = "../../../host/app/src/commands/new/crate/lib.rs"]
 mod filling;
 
 use pairwise_sdk::{Contribution, Settings, to_lace};

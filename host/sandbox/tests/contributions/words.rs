@@ -1,10 +1,8 @@
 //! What contributions say: texts made harmless, ids and ranges checked,
 //! settings resolved, nonsense refused.
 
-mod support;
-
+use crate::support::{Answer, Options, Set, Text, load, torchon};
 use sandbox::{Kind, SandboxError, Value, limits};
-use support::{Answer, Options, Set, Text, load, torchon};
 
 #[track_caller]
 fn bad_about(text: Text, hint: &str) {

@@ -1,8 +1,6 @@
 //! The thread drawing against the moves it is drawn from.
 
-mod common;
-
-use common::{grounds, laid_out, rose, torchon};
+use crate::common::{grounds, laid_out, rose, torchon};
 use lace::{Ground, Point, Side, braid::CrossingSource, point};
 use picture::colour::{Rgb, rgb};
 use picture::drawing::threads::{Style, ThreadLook, draw_threads};

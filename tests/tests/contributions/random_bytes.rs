@@ -4,16 +4,13 @@
 //!
 //! `PAIRWISE_SOAK=10000` tries so many instead of a few hundred.
 
-#[path = "../../host/sandbox/tests/support/mod.rs"]
-mod contribution;
-
 use std::collections::BTreeMap;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::Path;
 use std::sync::LazyLock;
 use std::time::Instant;
 
-use contribution::{Text, carrying};
+use crate::contribution::{Text, carrying};
 use pairwise_tests::oracle::{Came, component};
 use rayon::prelude::*;
 use sandbox::Sandbox;

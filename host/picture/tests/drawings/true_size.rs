@@ -1,12 +1,10 @@
 //! Prickings against a ruler: paper sizes, dots and the control scale, in the
 //! drawing and in the PDF as poppler prints it.
 
-mod common;
-
 use std::io::Write;
 use std::process::{Command, Stdio};
 
-use common::{rose, torchon};
+use crate::common::{rose, torchon};
 use lace::{Grid, point};
 use picture::drawing::pricking::{Paper, PrickingError, pin_places, pricking};
 use picture::drawing::{Drawing, Shape, rect};

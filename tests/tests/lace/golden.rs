@@ -1,7 +1,7 @@
 //! Golden pictures: every variety of every built-in ground as a small thread
 //! drawing, compared pixel by pixel with the reference that was looked at.
 //!
-//! `PAIRWISE_BLESS=1 cargo test -p pairwise-tests --test golden` writes the
+//! `PAIRWISE_BLESS=1 cargo test -p pairwise-tests --test lace golden` writes the
 //! references anew and fails, so that blessing never passes unseen.
 
 use std::fs;

@@ -12,7 +12,7 @@ use picture::layout::{Layout, lay_out};
 use sandbox::{Sandbox, Source};
 use serde_json::Value;
 
-use measures::{assert_planar, clearance, length, mirror_error, pierced, steps, to_piece};
+use self::measures::{assert_planar, clearance, length, mirror_error, pierced, steps, to_piece};
 
 /// Twelve threads side by side from footside pin to footside pin.
 fn lay(repeat: &Repeat, angle: f64, threads_to_pin: f64) -> (Ground, Layout) {
@@ -87,7 +87,7 @@ const NEARER: [(&str, f64, f64); 4] = [
     ("diamond/cloth-twist", 0.90, 0.68),
 ];
 
-// `cargo test -p pairwise-tests --test layout every_variety -- --nocapture`
+// `cargo test -p pairwise-tests --test lace every_variety -- --nocapture`
 // prints the numbers.
 #[test]
 #[allow(clippy::print_stdout, reason = "the numbers are worth reading")]

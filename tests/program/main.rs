@@ -1,0 +1,20 @@
+//! The program end to end, as a user starts it. Its gallery is the matter of a
+//! test program of its own.
+//!
+//! All in one test program: each that starts the program would be linked alone
+//! and run after the one before.
+
+#[path = "../../host/sandbox/tests/support/mod.rs"]
+mod contribution;
+mod support;
+
+mod charts;
+mod commands;
+mod explain;
+mod grid;
+mod grounds;
+mod handout;
+mod hostile;
+mod new;
+mod trace;
+mod whole;
