@@ -4,6 +4,7 @@
 use std::path::Path;
 use std::process::{Command, Output};
 
+use crate::machine;
 use crate::support::text;
 
 /// The recipe of the house.
@@ -45,21 +46,17 @@ fn names(folder: &Path) -> Vec<String> {
 }
 
 /// What a program of poppler prints; `None` where poppler is not installed.
+#[track_caller]
 fn poppler(program: &str, folder: &Path, args: &[&str]) -> Option<Vec<u8>> {
-    match Command::new(program).args(args).current_dir(folder).output() {
-        Ok(out) => {
-            assert!(out.status.success(), "{program} {args:?}: {}", String::from_utf8_lossy(&out.stderr));
-            Some(out.stdout)
-        }
-        Err(_) => {
-            // A machine without poppler cannot compare; CI installs it.
-            assert!(std::env::var_os("CI").is_none(), "{program} is not installed");
-            None
-        }
-    }
+    let out = Command::new(program).args(args).current_dir(folder).output();
+    machine::has("poppler", out.is_ok()).then_some(())?;
+    let out = out.expect("it was asked");
+    assert!(out.status.success(), "{program} {args:?}: {}", text(&out.stderr));
+    Some(out.stdout)
 }
 
 /// The words of a page, line by line.
+#[track_caller]
 fn page_text(folder: &Path, pdf: &str, page: usize) -> Option<String> {
     let page = page.to_string();
     Some(text(&poppler("pdftotext", folder, &["-f", &page, "-l", &page, "-layout", pdf, "-"])?))
@@ -139,6 +136,7 @@ fn the_class_gets_its_pages_the_same_twice() {
 
 /// A page in grey at 300 dots to the inch: width, and the darkness of each
 /// pixel, 0 to 1.
+#[track_caller]
 fn printed(folder: &Path, pdf: &str, page: usize) -> Option<(usize, Vec<f64>)> {
     let page = page.to_string();
     let args = ["-r", "300", "-gray", "-f", &page, "-l", &page, "-singlefile", pdf];
@@ -428,6 +426,7 @@ fn what_cannot_be_worked_has_a_page_that_says_why() {
 type Word = (String, [f64; 4]);
 
 /// The words of every page.
+#[track_caller]
 fn words(folder: &Path, pdf: &str) -> Option<Vec<([f64; 2], Vec<Word>)>> {
     let html = text(&poppler("pdftotext", folder, &["-bbox", pdf, "-"])?);
     let html = html.replace("<!DOCTYPE html PUBLIC \"-//W3C//DTD XHTML 1.0 Transitional//EN\" \"http://www.w3.org/TR/xhtml1/DTD/xhtml1-transitional.dtd\">", "");

@@ -6,6 +6,8 @@
 
 #[path = "../../host/sandbox/tests/support/mod.rs"]
 mod contribution;
+#[path = "../machine.rs"]
+mod machine;
 mod support;
 
 mod charts;

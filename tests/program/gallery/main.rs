@@ -3,6 +3,8 @@
 mod browser;
 #[path = "../../../host/sandbox/tests/support/mod.rs"]
 mod contribution;
+#[path = "../../machine.rs"]
+mod machine;
 #[path = "../support/mod.rs"]
 mod support;
 

@@ -2,7 +2,6 @@
 //! others never notice.
 
 use std::collections::BTreeSet;
-use std::time::{Duration, Instant};
 
 use sandbox::{Sandbox, Source};
 use serde_json::Value;
@@ -27,12 +26,9 @@ fn each_is_told_in_words_and_the_good_ones_are_all_there() {
     std::fs::write(mine.join("good.wasm"), good.core()).unwrap();
 
     let alone = run(folder.path(), &["grounds", "--json"]);
-    let begun = Instant::now();
     let out = run(folder.path(), &["grounds", "--json", "--plugins", "mine"]);
-    let took = begun.elapsed();
     let told = text(&out.stderr);
     assert_eq!(out.status.code(), Some(1), "{told}");
-    assert!(took < Duration::from_secs(60), "{took:?}");
     super::terminal::harmless("grounds --json", &out);
 
     // Those built in, untouched, and behind them those that harm nobody.

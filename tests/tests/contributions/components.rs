@@ -4,6 +4,7 @@
 
 use std::path::{Path, PathBuf};
 
+use crate::machine;
 use pairwise_sdk::{Contribution, Settings};
 use sandbox::{Plugin, Sandbox, Source};
 
@@ -12,11 +13,14 @@ fn load(sandbox: &Sandbox, file: PathBuf) -> Plugin {
 }
 
 /// Compares a crate with the components of its id.
+#[track_caller]
 fn same<T: Contribution>(id: &str) {
     let sandbox = Sandbox::new(None).unwrap();
     let built = Path::new(env!("CARGO_MANIFEST_DIR")).join("../plugins/built").join(format!("{id}.wasm"));
     let mut components = vec![load(&sandbox, built)];
-    if let Some(folder) = std::env::var_os("PAIRWISE_REBUILT") {
+    let rebuilt = std::env::var_os("PAIRWISE_REBUILT");
+    if machine::has("components built again, PAIRWISE_REBUILT", rebuilt.is_some()) {
+        let folder = rebuilt.unwrap();
         components.push(load(&sandbox, Path::new(&folder).join(format!("{id}.wasm"))));
     }
     let about = T::about();

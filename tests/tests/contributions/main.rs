@@ -3,6 +3,8 @@
 
 #[path = "../../../host/sandbox/tests/support/mod.rs"]
 mod contribution;
+#[path = "../../machine.rs"]
+mod machine;
 
 mod catalogue;
 mod charts;

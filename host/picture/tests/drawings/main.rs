@@ -2,6 +2,8 @@
 //! renderers and a ruler.
 
 mod common;
+#[path = "../../../../tests/machine.rs"]
+mod machine;
 
 mod colour;
 mod exports;
