@@ -1,12 +1,12 @@
 //! Files and folders appear whole or not at all: the program killed while it
 //! works, a full disk, places that cannot be written.
 //!
+//! It is killed after so many files, never after so much time.
 //! `PAIRWISE_KILLS=100` kills so often, over the whole of a gallery's making.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};
-use std::time::{Duration, Instant};
 
 use crate::support::{files_in, text};
 
@@ -44,16 +44,24 @@ fn old_gallery(place: &Path) -> BTreeMap<PathBuf, Vec<u8>> {
     files(place)
 }
 
-/// Moments spread over a time: the fractional parts of the golden ratio's
-/// multiples, which leave no gaps.
-fn moments(count: u32, within: Duration) -> impl Iterator<Item = Duration> {
-    (1..=count).map(move |n| within.mul_f64(f64::from(n) * 0.618_033_988_749_894_9 % 1.0))
+/// The folders in which galleries are being made, or were.
+fn being_made(folder: &Path) -> BTreeSet<PathBuf> {
+    let entries = std::fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path());
+    entries.filter(|path| path.is_dir() && path.extension().is_some_and(|e| e == "pairwise-tmp")).collect()
 }
 
-/// Runs the program and kills it after a while. Whether it was still running.
-fn killed(mut command: Command, after: Duration) -> bool {
+/// Runs the program and kills it as soon as it has written so many files of a
+/// gallery. Whether it was still running.
+fn killed(mut command: Command, folder: &Path, written: usize) -> bool {
+    let before = being_made(folder);
     let mut child = command.stdout(Stdio::null()).stderr(Stdio::null()).spawn().unwrap();
-    std::thread::sleep(after);
+    let reached = || {
+        let count = |gallery: &PathBuf| files_there(gallery);
+        being_made(folder).difference(&before).map(count).sum::<usize>() >= written
+    };
+    while child.try_wait().unwrap().is_none() && !reached() {
+        std::thread::yield_now();
+    }
     let running = child.try_wait().unwrap().is_none();
     // Sends SIGKILL: the program cannot clear up.
     child.kill().unwrap();
@@ -61,49 +69,59 @@ fn killed(mut command: Command, after: Duration) -> bool {
     running
 }
 
-fn kills() -> Option<u32> {
+/// How many files lie below a folder that comes and goes meanwhile.
+fn files_there(folder: &Path) -> usize {
+    let entries = std::fs::read_dir(folder).into_iter().flatten().flatten();
+    entries.map(|e| if e.path().is_dir() { files_there(&e.path()) } else { 1 }).sum()
+}
+
+fn kills() -> Option<usize> {
     std::env::var("PAIRWISE_KILLS").ok().map(|n| n.parse().expect("PAIRWISE_KILLS is a number"))
 }
 
 /// The old gallery stands untouched until the new one replaces it at one stroke.
-/// (The moment of replacing is tested closely in `host/app/src/output.rs`.)
+/// (The moment of replacing is tested closely where files are written.)
 #[test]
 #[allow(clippy::print_stdout, reason = "the numbers are worth reading")]
 fn a_gallery_that_is_broken_off_leaves_the_old_one() {
     let folder = tempfile::tempdir().unwrap();
     let place = folder.path().join("class");
-    let make =
-        || program(folder.path(), &["gallery", "--out", "class", "--arrangement", "A B", "--pairs", "2"]);
-    let (count, within) = match kills() {
-        None => (10, Duration::from_millis(400)),
+    let args = ["gallery", "--out", "class", "--arrangement", "A B", "--pairs", "2"];
+    let make = || program(folder.path(), &args);
+    let (moments, new) = match kills() {
+        None => (vec![1, 3, 9], None),
         Some(count) => {
-            // To the end, and once more to see how long it takes.
+            // Once to the end, to see how many files there are.
             assert_eq!(make().output().unwrap().status.code(), Some(0));
-            let begun = Instant::now();
-            assert_eq!(make().output().unwrap().status.code(), Some(0));
-            (count, begun.elapsed().mul_f64(1.05))
+            let new = files(&place);
+            std::fs::remove_dir_all(&place).unwrap();
+            ((1..=count).map(|n| n * new.len() / count).collect(), Some(new))
         }
     };
-    let new = place.exists().then(|| files(&place));
-    let _ = std::fs::remove_dir_all(&place);
     let old = old_gallery(&place);
     let (mut broken_off, mut replaced) = (0, 0);
-    for (n, after) in moments(count, within).enumerate() {
-        broken_off += u32::from(killed(make(), after));
+    for &written in &moments {
+        broken_off += usize::from(killed(make(), folder.path(), written));
         let stands = files(&place);
         if Some(&stands) == new.as_ref() {
             replaced += 1;
             std::fs::remove_dir_all(&place).unwrap();
             old_gallery(&place);
         } else {
-            assert!(stands == old, "kill {n} after {after:?} left another gallery than the old or the new");
+            assert!(stands == old, "killed after {written} files: neither the old gallery nor the new");
         }
-        assert_eq!(final_names(folder.path()), ["class"], "kill {n} after {after:?}");
+        assert_eq!(final_names(folder.path()), ["class"], "killed after {written} files");
         // Of what was broken off, only the last is left.
-        assert!(std::fs::read_dir(folder.path()).unwrap().count() <= 2, "kill {n} after {after:?}");
+        assert!(std::fs::read_dir(folder.path()).unwrap().count() <= 2, "killed after {written} files");
     }
-    assert!(broken_off >= count / 2, "{broken_off} of {count}");
-    println!("{count} kills within {within:?}: {broken_off} broken off, {replaced} done");
+    println!("{} kills: {broken_off} broken off, {replaced} done", moments.len());
+    // At the style sheet, at a picture: files that grow beyond a size end it.
+    #[cfg(unix)]
+    for blocks in [4, 64] {
+        ended_by_size(folder.path(), &args, blocks);
+        assert!(files(&place) == old, "ended at a file of {blocks} blocks");
+        assert_eq!(final_names(folder.path()), ["class"]);
+    }
     if let Some(new) = new {
         let out = make().output().unwrap();
         assert_eq!(out.status.code(), Some(0), "{}", text(&out.stderr));
@@ -112,30 +130,50 @@ fn a_gallery_that_is_broken_off_leaves_the_old_one() {
     }
 }
 
-/// One command that writes a file: killed at any moment, the file is the old or
-/// the new one, and the next run succeeds.
+/// The program in a shell that lets no file grow beyond so many blocks of 512
+/// bytes.
+#[cfg(unix)]
+fn limited(folder: &Path, args: &[&str], before: &str, blocks: u64) -> Command {
+    let mut run = Command::new("sh");
+    run.arg("-c").arg(format!("{before} ulimit -f {blocks}; exec \"$@\"")).arg("sh");
+    run.arg(env!("CARGO_BIN_EXE_pairwise")).args(args).current_dir(folder);
+    run.env("XDG_CACHE_HOME", Path::new(env!("CARGO_TARGET_TMPDIR")).join("cache"));
+    run
+}
+
+/// Runs the program until the system ends it amid a file that has grown beyond
+/// so many blocks: as suddenly as by a kill, and always at the same place.
+#[cfg(unix)]
+fn ended_by_size(folder: &Path, args: &[&str], blocks: u64) {
+    use std::os::unix::process::ExitStatusExt;
+    let out = limited(folder, args, "ulimit -c 0;", blocks).output().unwrap();
+    assert!(out.status.signal().is_some(), "{args:?}, {blocks} blocks: {} {}", out.status, text(&out.stderr));
+}
+
+/// One command that writes a file: ended at its first, its middle or its last
+/// block, the old file stands, and the next run succeeds.
+#[cfg(unix)]
 fn file_is_whole(name: &str, args: &[&str]) {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join(name);
-    let make = || program(folder.path(), args);
-    assert_eq!(make().output().unwrap().status.code(), Some(0), "{args:?}");
-    let begun = Instant::now();
-    assert_eq!(make().output().unwrap().status.code(), Some(0), "{args:?}");
-    let within = begun.elapsed().mul_f64(1.1);
+    let make = || program(folder.path(), args).output().unwrap();
+    assert_eq!(make().status.code(), Some(0), "{args:?}");
     let new = std::fs::read(&path).unwrap();
-    for after in moments(kills().unwrap_or(5), within) {
-        std::fs::write(&path, "the old one").unwrap();
-        killed(make(), after);
-        let stands = std::fs::read(&path).unwrap();
-        assert!(stands == new || stands == b"the old one", "{args:?} killed after {after:?}");
+    let whole = new.len() as u64 / 512;
+    assert!(whole > 0, "{args:?} writes too little to be ended amid it");
+    std::fs::write(&path, "the old one").unwrap();
+    for blocks in BTreeSet::from([0, whole / 2, whole - 1]) {
+        ended_by_size(folder.path(), args, blocks);
+        assert_eq!(std::fs::read(&path).unwrap(), b"the old one", "{args:?} ended after {blocks} blocks");
         assert_eq!(final_names(folder.path()), [name], "{args:?}");
     }
-    let out = make().output().unwrap();
+    let out = make();
     assert_eq!(out.status.code(), Some(0), "{args:?}: {}", text(&out.stderr));
     assert!(std::fs::read(&path).unwrap() == new);
 }
 
 /// A small chart, in a folder of its own.
+#[cfg(unix)]
 fn chart() -> (tempfile::TempDir, String) {
     let folder = tempfile::tempdir().unwrap();
     let out = program(folder.path(), &["new", "small", "--chart"]).output().unwrap();
@@ -144,6 +182,7 @@ fn chart() -> (tempfile::TempDir, String) {
     (folder, chart)
 }
 
+#[cfg(unix)]
 #[test]
 fn files_that_are_broken_off_leave_the_old_ones() {
     file_is_whole("grid.png", &["grid", "torchon", "rose", "--size", "48"]);
@@ -180,11 +219,7 @@ const WRITERS: [(&str, &[&str]); 4] = [
 /// itself fails.)
 #[cfg(unix)]
 fn without_room(folder: &Path, args: &[&str]) -> Output {
-    let mut run = Command::new("sh");
-    run.args(["-c", "trap '' XFSZ; ulimit -f 16; exec \"$@\"", "sh"]);
-    run.arg(env!("CARGO_BIN_EXE_pairwise")).args(args).current_dir(folder);
-    run.env("XDG_CACHE_HOME", Path::new(env!("CARGO_TARGET_TMPDIR")).join("cache"));
-    run.output().unwrap()
+    limited(folder, args, "trap '' XFSZ;", 16).output().unwrap()
 }
 
 #[cfg(unix)]

@@ -309,7 +309,9 @@ mod tests {
     #[ignore = "goes on until it is killed"]
     fn rounds() {
         let Some(folder) = std::env::var_os("PAIRWISE_ROUNDS").map(PathBuf::from) else { return };
-        for round in 0u32.. {
+        let first = std::env::var("PAIRWISE_FIRST_ROUND").unwrap().parse().unwrap();
+        for round in first.. {
+            let round: u64 = round;
             let text = round.to_string().repeat(4000);
             write_file(&folder.join("facts.json"), text.as_bytes()).unwrap();
             let gallery = NewGallery::begin(&folder.join("class")).unwrap();
@@ -321,48 +323,56 @@ mod tests {
         }
     }
 
-    /// Kills that process again and again. What stands under a final name is
+    /// Kills that process again and again, each time after it has finished a round
+    /// and written so many pages of the next. What stands under a final name is
     /// whole and of one round each time, and what comes after is never older.
     #[test]
     fn ended_at_any_moment_the_old_or_the_new_is_there() {
         use std::process::{Command, Stdio};
-        let kills: u64 = std::env::var("PAIRWISE_KILLS").map_or(25, |n| n.parse().expect("a number"));
+        let kills: u64 = std::env::var("PAIRWISE_KILLS").map_or(26, |n| n.parse().expect("a number"));
         let folder = tempfile::tempdir().unwrap();
         let (class, file) = (folder.path().join("class"), folder.path().join("facts.json"));
-        let mut rounds = 0;
+        // The round of a text, `None` where it is not whole.
+        let round_of = |text: &str| {
+            let round = &text[..text.len() / 4000];
+            (text == round.repeat(4000)).then(|| round.parse::<u64>().ok()).flatten()
+        };
+        let round_there = || fs::read_to_string(class.join(GALLERY_MARK)).ok().and_then(|t| round_of(&t));
+        // The most pages in a gallery that is being made.
+        let pages_begun = || {
+            let begun = fs::read_dir(folder.path()).into_iter().flatten().flatten();
+            let begun = begun.filter(|e| e.file_name().to_string_lossy().starts_with(BEGUN));
+            let pages = begun.map(|e| fs::read_dir(e.path().join("grounds")).map_or(0, Iterator::count));
+            pages.max().unwrap_or(0)
+        };
         for kill in 0..kills {
+            let first = kill * 1_000_000;
             let mut child = Command::new(std::env::current_exe().unwrap())
-                .args(["--exact", "output::tests::rounds", "--ignored"])
+                .args(["--exact", &format!("{}::rounds", module_path!().split_once("::").unwrap().1)])
+                .arg("--ignored")
                 .env("PAIRWISE_ROUNDS", folder.path())
+                .env("PAIRWISE_FIRST_ROUND", first.to_string())
                 .stdout(Stdio::null())
                 .spawn()
                 .unwrap();
-            // Lehmer's generator, for moments that differ in every part of a round.
-            let wait = 20_000 + (kill + 1) * 48_271 % 40_000;
-            std::thread::sleep(std::time::Duration::from_micros(wait));
+            while round_there().is_none_or(|round| round < first) || pages_begun() < (kill % 13) as usize {
+                assert!(child.try_wait().unwrap().is_none(), "the rounds go on until they are killed");
+                std::thread::yield_now();
+            }
             child.kill().unwrap();
             child.wait().unwrap();
-            let whole = |text: &str| {
-                let round = &text[..text.len() / 4000];
-                assert_eq!(text, round.repeat(4000), "kill {kill}");
-                assert!(!round.is_empty(), "kill {kill}");
-                round.to_owned()
+            let whole = |path: &Path| {
+                let text = fs::read_to_string(path).unwrap();
+                round_of(&text).unwrap_or_else(|| panic!("kill {kill}: {} is not whole", path.display()))
             };
-            if file.exists() {
-                whole(&fs::read_to_string(&file).unwrap());
-            }
-            if !class.exists() {
-                assert_eq!(rounds, 0, "kill {kill}: the gallery is gone");
-                continue;
-            }
-            let round = whole(&fs::read_to_string(class.join(GALLERY_MARK)).unwrap());
+            let round = whole(&class.join(GALLERY_MARK));
+            assert!(round >= first, "kill {kill}: an older gallery is back");
             for n in 0..FILES {
-                let page = fs::read_to_string(class.join(format!("grounds/{n}.html"))).unwrap();
-                assert_eq!(whole(&page), round, "kill {kill}: page {n} is of another round");
+                let page = whole(&class.join(format!("grounds/{n}.html")));
+                assert_eq!(page, round, "kill {kill}: page {n} is of another round");
             }
-            rounds += 1;
+            assert!(whole(&file) >= round, "kill {kill}: the file is older than the gallery after it");
         }
-        assert!(rounds > 0, "no gallery was made between the kills");
         // The next one clears away what was left.
         let gallery = NewGallery::begin(&class).unwrap();
         gallery.write(GALLERY_MARK, b"{}").unwrap();
