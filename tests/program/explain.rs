@@ -3,6 +3,9 @@
 use std::collections::BTreeSet;
 
 use crate::support::{assert_refused, pairwise, text};
+use crate::typeface;
+use base64::Engine;
+use base64::engine::general_purpose::STANDARD;
 use scraper::{Html, Selector};
 
 /// What `explain` prints.
@@ -86,6 +89,13 @@ fn the_page_has_every_finding_with_both_charts_and_their_pictures_and_fetches_no
         }
     }
     assert!(!page.contains("@import") && !page.contains("://"));
+    // Its typeface is inside it, with a letter for every character.
+    let faces: Vec<&str> = page.split("url(").skip(1).map(|rest| rest.split(')').next().unwrap()).collect();
+    assert_eq!(faces.len(), 2);
+    for face in faces {
+        let face = face.strip_prefix("\"data:font/woff;base64,").unwrap().trim_end_matches('"');
+        assert_eq!(typeface::lacking(&STANDARD.decode(face).unwrap(), &page), BTreeSet::new());
+    }
     // Links and letters lead to something.
     for element in html.select(&select("a[href], use[href]")) {
         let to = &element.attr("href").unwrap()[1..];

@@ -9,6 +9,7 @@ mod contribution;
 #[path = "../machine.rs"]
 mod machine;
 mod support;
+mod typeface;
 
 mod charts;
 mod commands;

@@ -22,6 +22,7 @@ mod pictures;
 mod progress;
 mod recipe;
 mod span;
+mod typeface;
 
 use std::process::ExitCode;
 

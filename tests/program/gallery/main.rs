@@ -7,6 +7,8 @@ mod contribution;
 mod machine;
 #[path = "../support/mod.rs"]
 mod support;
+#[path = "../typeface.rs"]
+mod typeface;
 
 mod class;
 
@@ -567,8 +569,28 @@ fn the_script_is_alone_and_takes_text_for_text() {
     }
     for style in ["style.css", "explore.css"] {
         let style = std::fs::read_to_string(CLASS.place().join(style)).unwrap();
-        assert!(!style.contains("url(") && !style.contains("@import"));
+        assert!(!style.contains("@import"));
+        for address in style.split("url(").skip(1) {
+            let file = address.strip_prefix("\"fonts/").unwrap().split('"').next().unwrap();
+            assert!(CLASS.place().join("fonts").join(file).is_file(), "{file}");
+        }
     }
+}
+
+// What pages say and what the script puts there, in the words of the house and
+// those of its contributions.
+#[test]
+fn pages_carry_a_letter_for_every_character() {
+    let read = |file: &str| std::fs::read_to_string(CLASS.place().join(file)).unwrap();
+    let mut texts: String = CLASS.pages.values().map(String::as_str).collect();
+    texts.extend(["explore.js", "data/grounds.js"].map(read));
+    assert!(texts.contains('é') && texts.contains('…'));
+    for face in ["fonts/PairwiseSans-Regular.woff", "fonts/PairwiseSans-Semibold.woff"] {
+        let bytes = std::fs::read(CLASS.place().join(face)).unwrap();
+        assert!(bytes.len() < 25_000, "{face}: {} bytes", bytes.len());
+        assert_eq!(typeface::lacking(&bytes, &texts), BTreeSet::new(), "{face}");
+    }
+    assert!(read("fonts/LICENSE.txt").contains("SIL OPEN FONT LICENSE Version 1.1"));
 }
 
 /// A reader of stencils, written from what `host/picture/src/stencil/packed.rs`

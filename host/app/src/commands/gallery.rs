@@ -18,6 +18,7 @@
 //!                      of every variety, ID/VARIETY.svg, .toml and .pdf
 //! class.html           the grounds of a class, if there is a recipe
 //! class.pdf, class/    its handout and pictures
+//! style.css, fonts/    how pages look, and the typeface they carry
 //! explore.js, data/    what explore.html and compare.html work with
 //! ```
 //!
@@ -54,6 +55,7 @@ use crate::manual::page as manual;
 use crate::output::{GALLERY_MARK, NewGallery, print};
 use crate::pictures::Scale;
 use crate::progress::Progress;
+use crate::typeface;
 
 /// Pixels of a picture beside a variety.
 const VARIETY_PX: u32 = 480;
@@ -205,6 +207,9 @@ pub fn run(args: &GalleryArgs, sources: &Sources) -> Result<bool, Failure> {
         scale,
     };
     gallery.folder.write("style.css", include_bytes!("../../../gallery/pages/style.css"))?;
+    for (name, bytes) in typeface::FILES {
+        gallery.folder.write(name, bytes)?;
+    }
 
     let progress = Progress::new(entries.len(), "Making pages");
     let made = entries

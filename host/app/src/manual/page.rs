@@ -13,6 +13,7 @@ use serde::Serialize;
 use super::{Checked, Example, HEADINGS, check, examples, said, words};
 use crate::failure::Failure;
 use crate::pictures::sample;
+use crate::typeface;
 
 /// A grid step in the pictures of charts, mm: one scale for all, so that four
 /// steps fit a small screen.
@@ -181,7 +182,8 @@ pub fn contents(pictures: &Pictures, folder: Option<&str>) -> Value {
 
 /// The page by itself, with everything in one file.
 pub fn alone(pages: &Environment<'_>) -> Result<String, Failure> {
-    let style = Value::from_safe_string(include_str!("../../../gallery/pages/style.css").to_owned());
+    let style = include_str!("../../../gallery/pages/style.css");
+    let style = Value::from_safe_string(typeface::inlined(style));
     let more = context! { style, version => env!("CARGO_PKG_VERSION") };
     let contents = contents(&Pictures::draw(), None);
     Ok(pages.get_template("findings.html")?.render(merge_maps([contents, more]))?)

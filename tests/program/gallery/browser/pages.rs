@@ -47,6 +47,11 @@ fn weight(files: &[String]) -> u64 {
     once.iter().map(|file| std::fs::metadata(CLASS.place().join(file)).unwrap().len()).sum()
 }
 
+/// How wide a page is laid out, and how wide the screen is.
+async fn width(page: &Visit) -> [u32; 2] {
+    page.ask("[document.documentElement.scrollWidth, document.documentElement.clientWidth]").await
+}
+
 #[test]
 fn pages_ask_only_for_files_of_the_folder_report_nothing_and_fit_narrow_screens() {
     visit(async |page| {
@@ -57,9 +62,7 @@ fn pages_ask_only_for_files_of_the_folder_report_nothing_and_fit_narrow_screens(
             assert_eq!(Some(first[0].as_str()), name.split('#').next(), "{first:?}");
             page.read_through().await;
             let more = asked_for(page, &name).await;
-            let [wide, screen]: [u32; 2] = page
-                .ask("[document.documentElement.scrollWidth, document.documentElement.clientWidth]")
-                .await;
+            let [wide, screen] = width(page).await;
             assert!(screen == 360 && wide <= screen, "{name} is {wide} wide on {screen}");
             for said in page.log("browser").await {
                 assert!(said["level"] != "SEVERE", "{name}: {said}");
@@ -75,7 +78,59 @@ fn pages_ask_only_for_files_of_the_folder_report_nothing_and_fit_narrow_screens(
     });
 }
 
-// Without this the test above could be deaf.
+/// What a machine may put in the place of the typeface that pages carry: what it
+/// has itself, and letters much wider and much narrower than any text is set in,
+/// which are the pages' own with other measures.
+const FALLBACKS: [(&str, &str); 4] =
+    [("monospace", "100%"), ("serif", "100%"), ("\"test wide\"", "130%"), ("\"test narrow\"", "75%")];
+
+/// Sets a page in another typeface, as if its own could not be had.
+async fn set_in(page: &Visit, family: &str, measure: &str) {
+    let set = "const [folder, family, measure, done] = arguments;
+        const style = document.createElement('style');
+        const face = (weight, file) => `@font-face { font-family: ${family}; font-weight: ${weight};
+            src: url('${folder}fonts/PairwiseSans-${file}.woff'); size-adjust: ${measure}; }`;
+        if (family.startsWith('\"')) style.append(face(400, 'Regular'), face(600, 'Semibold'));
+        style.append(`:root, :root * { font-family: ${family} !important; }`);
+        document.head.append(style);
+        Promise.all(['', 'bold '].map((weight) => document.fonts.load(`${weight}16px ${family}`)))
+            .then((faces) => done(faces.flat().length), (why) => done(String(why)));";
+    let asked = vec![json!(folder()), json!(family), json!(measure)];
+    let loaded = page.client.execute_async(set, asked).await.unwrap();
+    assert_eq!(loaded, if family.starts_with('"') { 2 } else { 0 }, "{family}");
+}
+
+#[test]
+fn pages_fit_narrow_screens_whatever_typeface_the_machine_has() {
+    visit(async |page| {
+        page.screen(360, 800, true).await;
+        let mut broad = Vec::new();
+        for name in pages() {
+            page.open(&name).await;
+            // The typeface that pages carry is there, and used.
+            page.until("document.fonts.status === 'loaded'").await;
+            let faces: Vec<String> = page.ask("[...document.fonts].map((face) => face.status)").await;
+            assert!(faces.len() == 2 && faces[0] == "loaded" && faces[1] != "error", "{name}: {faces:?}");
+            for (family, measure) in FALLBACKS {
+                set_in(page, family, measure).await;
+                let [wide, screen] = width(page).await;
+                if wide > screen {
+                    broad.push(format!("{name} in {family} is {wide} wide on {screen}"));
+                }
+            }
+        }
+        assert!(broad.is_empty(), "{}", broad.join("\n"));
+        // The letters are others indeed.
+        let title = "document.getElementById('probe').getBoundingClientRect().width";
+        page.run("const probe = document.createElement('span'); probe.id = 'probe'; probe.textContent = 'Cloth stitch and twist'; document.body.append(probe);").await;
+        let narrow: f64 = page.ask(title).await;
+        set_in(page, "\"test wide\"", "130%").await;
+        let wide: f64 = page.ask(title).await;
+        assert!(wide > 1.5 * narrow, "{wide} and {narrow}");
+    });
+}
+
+// Without this the first test could be deaf.
 #[test]
 fn faults_of_pages_are_heard() {
     visit(async |page| {
