@@ -1,10 +1,10 @@
 //! Charts as a user works with them: begun, checked, packed, taken apart.
 
 use std::path::Path;
-use std::process::{Command, Output, Stdio};
+use std::process::{Output, Stdio};
 use std::time::{Duration, Instant};
 
-use crate::support::{pairwise, text};
+use crate::support::{command, pairwise, text};
 
 fn run(folder: &Path, args: &[&str]) -> (i32, String) {
     let out: Output = pairwise(folder, args);
@@ -189,10 +189,7 @@ fn a_chart_is_checked_again_when_it_is_saved() {
     let at = folder.path();
     write(at, "small.toml", CHART);
     let said = at.join("said");
-    let mut watch = Command::new(env!("CARGO_BIN_EXE_pairwise"))
-        .args(["check", "small.toml", "--watch"])
-        .current_dir(at)
-        .env("XDG_CACHE_HOME", env!("CARGO_TARGET_TMPDIR"))
+    let mut watch = command(at, &["check", "small.toml", "--watch"])
         .stdout(std::fs::File::create(&said).unwrap())
         .stderr(Stdio::null())
         .spawn()

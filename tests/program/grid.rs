@@ -1,15 +1,13 @@
 //! The `grid` command as a user runs it.
 
 use std::path::Path;
-use std::process::{Command, Output};
+use std::process::Output;
 
-use crate::support::assert_refused;
+use crate::support::{assert_refused, command, pairwise};
 use serde_json::Value;
 
 fn run(folder: &Path, args: &[&str], threads: Option<&str>) -> Output {
-    let mut run = Command::new(env!("CARGO_BIN_EXE_pairwise"));
-    // Compiled contributions are kept for the next run.
-    run.arg("grid").args(args).env("XDG_CACHE_HOME", env!("CARGO_TARGET_TMPDIR")).current_dir(folder);
+    let mut run = command(folder, &[&["grid"], args].concat());
     if let Some(threads) = threads {
         run.env("RAYON_NUM_THREADS", threads);
     }
@@ -226,9 +224,7 @@ fn grounds_are_kept_left_out_and_put_in_order() {
             .0
             .iter()
             .map(|name| {
-                let mut facts = Command::new(env!("CARGO_BIN_EXE_pairwise"));
-                facts.args(["facts", name, "--json"]).env("XDG_CACHE_HOME", env!("CARGO_TARGET_TMPDIR"));
-                let out = facts.output().unwrap();
+                let out = pairwise(Path::new("."), &["facts", name, "--json"]);
                 let facts: Value = serde_json::from_slice(&out.stdout).unwrap();
                 facts["measures"][measure].as_f64().unwrap()
             })

@@ -1,17 +1,14 @@
 //! The `grounds` command as a user runs it.
 
 use std::path::Path;
-use std::process::{Command, Output};
+use std::process::Output;
 
 use crate::contribution::{Options, Said, Set, Text};
-use crate::support::text;
+use crate::support::{pairwise, text};
 use serde_json::Value;
 
 fn grounds(folder: &Path, args: &[&str]) -> Output {
-    let mut run = Command::new(env!("CARGO_BIN_EXE_pairwise"));
-    // Compiled contributions are kept for the next run.
-    let cache = env!("CARGO_TARGET_TMPDIR");
-    run.arg("grounds").args(args).env("XDG_CACHE_HOME", cache).current_dir(folder).output().unwrap()
+    pairwise(folder, &[&["grounds"], args].concat())
 }
 
 /// A mistake: it must end with status 2 and say all of `words`.

@@ -2,25 +2,14 @@
 //! ruler and as text.
 
 use std::path::Path;
-use std::process::{Command, Output};
+use std::process::Command;
 
 use crate::machine;
-use crate::support::text;
+use crate::support::{pairwise, text};
 
 /// The recipe of the house.
 fn evening_class() -> String {
     format!("{}/../../gallery/evening-class.toml", env!("CARGO_MANIFEST_DIR"))
-}
-
-/// Runs `pairwise` in a folder; compiled contributions are kept, as there are
-/// many runs.
-fn pairwise(folder: &Path, args: &[&str]) -> Output {
-    Command::new(env!("CARGO_BIN_EXE_pairwise"))
-        .args(args)
-        .current_dir(folder)
-        .env("XDG_CACHE_HOME", env!("CARGO_TARGET_TMPDIR"))
-        .output()
-        .unwrap()
 }
 
 fn run(folder: &Path, args: &[&str]) -> (i32, String) {

@@ -8,13 +8,12 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};
 
-use crate::support::{files_in, text};
+use crate::support::{command, files_in, text};
 
-/// The program in a folder, with a cache that these tests share.
+/// The program in a folder.
 fn program(folder: &Path, args: &[&str]) -> Command {
-    let mut run = Command::new(env!("CARGO_BIN_EXE_pairwise"));
-    run.env("XDG_CACHE_HOME", Path::new(env!("CARGO_TARGET_TMPDIR")).join("cache"));
-    run.args(args).current_dir(folder).stdout(Stdio::piped()).stderr(Stdio::piped());
+    let mut run = command(folder, args);
+    run.stdout(Stdio::piped()).stderr(Stdio::piped());
     run
 }
 
@@ -137,7 +136,7 @@ fn limited(folder: &Path, args: &[&str], before: &str, blocks: u64) -> Command {
     let mut run = Command::new("sh");
     run.arg("-c").arg(format!("{before} ulimit -f {blocks}; exec \"$@\"")).arg("sh");
     run.arg(env!("CARGO_BIN_EXE_pairwise")).args(args).current_dir(folder);
-    run.env("XDG_CACHE_HOME", Path::new(env!("CARGO_TARGET_TMPDIR")).join("cache"));
+    run.env("XDG_CACHE_HOME", env!("CARGO_TARGET_TMPDIR"));
     run
 }
 

@@ -2,5 +2,6 @@
 
 pub mod charts;
 pub mod data;
+pub mod house;
 pub mod oracle;
 pub mod schedule;

@@ -5,11 +5,17 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 
-/// Runs `pairwise` in a folder. What it compiles is kept for the next run, in a
-/// cache that only tests use.
-pub fn pairwise(folder: &Path, args: &[&str]) -> Output {
+/// `pairwise` in a folder. What it compiles is kept for the next run, in a cache
+/// that only tests use.
+pub fn command(folder: &Path, args: &[&str]) -> Command {
     let mut run = Command::new(env!("CARGO_BIN_EXE_pairwise"));
-    run.args(args).env("XDG_CACHE_HOME", env!("CARGO_TARGET_TMPDIR")).current_dir(folder).output().unwrap()
+    run.args(args).env("XDG_CACHE_HOME", env!("CARGO_TARGET_TMPDIR")).current_dir(folder);
+    run
+}
+
+/// Runs `pairwise` in a folder.
+pub fn pairwise(folder: &Path, args: &[&str]) -> Output {
+    command(folder, args).output().unwrap()
 }
 
 /// Every file below a folder, by its path from there.

@@ -5,16 +5,10 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use lace::{Ground, Stitch, Travel};
 use pairwise_tests::data;
+use pairwise_tests::house::plugins;
 use pairwise_tests::schedule::Schedule;
-use sandbox::{Kind, Plugin, Sandbox, Source};
+use sandbox::{Kind, Plugin};
 use serde::Deserialize;
-
-fn plugins() -> Vec<Plugin> {
-    let built = concat!(env!("CARGO_MANIFEST_DIR"), "/../plugins/built");
-    let loaded = Sandbox::new(None).unwrap().load_all(&Source::folder(built.as_ref()).unwrap());
-    assert!(loaded.failures.is_empty(), "{:?}", loaded.failures);
-    loaded.plugins
-}
 
 fn repeat(plugin: &Plugin, variety: &str) -> lace::Repeat {
     plugin.define(&plugin.about.resolve(Some(variety), &[]).unwrap()).unwrap()
@@ -31,7 +25,7 @@ fn there_are_many_and_none_is_found_fault_with() {
     let plugins = plugins();
     let count: usize = plugins.iter().map(|p| p.about.varieties.len()).sum();
     assert!(plugins.len() >= 20 && count >= 60, "{} with {count} varieties", plugins.len());
-    for plugin in &plugins {
+    for plugin in plugins {
         for variety in plugin.about.varieties.keys() {
             let findings = lace::check(&repeat(plugin, variety));
             assert!(findings.is_empty(), "{}/{variety}: {findings:?}", plugin.about.id);
@@ -44,7 +38,7 @@ fn each_says_what_a_teacher_asks() {
     let plugins = plugins();
     let ids: BTreeSet<&str> = plugins.iter().map(|p| p.about.id.as_str()).collect();
     let mut titles = BTreeSet::new();
-    for plugin in &plugins {
+    for plugin in plugins {
         let about = &plugin.about;
         assert!(
             !about.laces.is_empty() && !about.notes.is_empty() && !about.source.is_empty(),
@@ -75,8 +69,8 @@ fn each_says_what_a_teacher_asks() {
 #[test]
 fn notes_speak_of_colours_as_threads_go() {
     let plugins = plugins();
-    let grounds = grounds(&plugins);
-    for plugin in &plugins {
+    let grounds = grounds(plugins);
+    for plugin in plugins {
         for (id, variety) in &plugin.about.varieties {
             let name = format!("{}/{id}", plugin.about.id);
             let courses = grounds[&name].courses();
@@ -109,7 +103,7 @@ struct Word {
 #[test]
 fn every_published_stitch_is_worked_somewhere() {
     let plugins = plugins();
-    let grounds = grounds(&plugins);
+    let grounds = grounds(plugins);
     let words: Words = data::json("stitch_words.json");
     assert!(words.named.len() >= 20);
     for Word { name, word } in words.named {
@@ -195,7 +189,7 @@ fn threads_go_as_traced_outside() {
     const OTHERS: [&str; 5] =
         ["cloth_everywhere", "cross_only", "CCT_mixed", "honeycomb_stitch_on", "rose_single"];
     let plugins = plugins();
-    let grounds = grounds(&plugins);
+    let grounds = grounds(plugins);
     let traces: Traces = data::json("ground_thread_traces.json");
     for (name, trace) in &traces.grounds {
         let same: Vec<_> = SAME.iter().filter(|(trace, ..)| name.starts_with(trace)).collect();

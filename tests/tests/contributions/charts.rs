@@ -4,6 +4,7 @@ use crate::machine;
 use chart_files::{pack, read};
 use lace::{Ground, Stitch};
 use pairwise_tests::charts::{defined, same, text, written};
+use pairwise_tests::house::plugins;
 use pairwise_tests::schedule::Schedule;
 use proptest::prelude::*;
 use sandbox::{Sandbox, Source};
@@ -18,11 +19,9 @@ fn charts_of_the_page() -> Vec<&'static str> {
 
 #[test]
 fn every_variety_is_the_same_ground_when_it_comes_back_from_a_chart() {
-    let built = concat!(env!("CARGO_MANIFEST_DIR"), "/../plugins/built");
     let sandbox = Sandbox::new(None).unwrap();
-    let loaded = sandbox.load_all(&Source::folder(built.as_ref()).unwrap());
     let mut packed = 0;
-    for plugin in &loaded.plugins {
+    for plugin in plugins() {
         for (k, variety) in plugin.about.varieties.keys().enumerate() {
             let name = format!("{}/{variety}", plugin.about.id);
             let repeat = plugin.define(&plugin.about.resolve(Some(variety), &[]).unwrap()).unwrap();
@@ -89,8 +88,7 @@ fn the_component_for_charts_built_again_answers_the_same() {
 fn the_rose_on_the_page_is_the_rose_ground() {
     let rose = charts_of_the_page()[0];
     let chart = read(rose).unwrap();
-    let built = concat!(env!("CARGO_MANIFEST_DIR"), "/../plugins/built/rose.wasm");
-    let plugin = Sandbox::new(None).unwrap().load(&Source::File(built.into())).unwrap();
+    let plugin = plugins().iter().find(|plugin| plugin.about.id == "rose").unwrap();
     let repeat = plugin.define(&plugin.about.resolve(None, &[]).unwrap()).unwrap();
     let [one, other] = [defined(&chart).unwrap(), repeat].map(|repeat| Ground::new(repeat).unwrap());
     assert_eq!(one.orbits().len(), other.orbits().len());

@@ -2,26 +2,25 @@
 //! that is committed, and (where `PAIRWISE_REBUILT` names a folder) the
 //! component built again from source. All must say and define the same.
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use crate::machine;
 use pairwise_sdk::{Contribution, Settings};
-use sandbox::{Plugin, Sandbox, Source};
-
-fn load(sandbox: &Sandbox, file: PathBuf) -> Plugin {
-    sandbox.load(&Source::File(file)).unwrap_or_else(|why| panic!("{why}"))
-}
+use pairwise_tests::house::plugins;
+use sandbox::{Sandbox, Source};
 
 /// Compares a crate with the components of its id.
 #[track_caller]
 fn same<T: Contribution>(id: &str) {
-    let sandbox = Sandbox::new(None).unwrap();
-    let built = Path::new(env!("CARGO_MANIFEST_DIR")).join("../plugins/built").join(format!("{id}.wasm"));
-    let mut components = vec![load(&sandbox, built)];
+    let file = format!("{id}.wasm");
+    let committed = plugins().iter().find(|plugin| Path::new(&plugin.from).ends_with(&file));
+    let mut components = vec![committed.unwrap_or_else(|| panic!("{file} is not there"))];
+    let again;
     let rebuilt = std::env::var_os("PAIRWISE_REBUILT");
     if machine::has("components built again, PAIRWISE_REBUILT", rebuilt.is_some()) {
-        let folder = rebuilt.unwrap();
-        components.push(load(&sandbox, Path::new(&folder).join(format!("{id}.wasm"))));
+        let source = Source::File(Path::new(&rebuilt.unwrap()).join(&file));
+        again = Sandbox::new(None).unwrap().load(&source).unwrap_or_else(|why| panic!("{why}"));
+        components.push(&again);
     }
     let about = T::about();
     for plugin in components {

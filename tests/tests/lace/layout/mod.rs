@@ -8,8 +8,8 @@ mod measures;
 use lace::samples::{self, honeycomb, torchon};
 use lace::{End, Grid, Ground, Lattice, Leg, PlacedStitch, Point, Repeat, point};
 use pairwise_tests::data;
+use pairwise_tests::house::plugins;
 use picture::layout::{Layout, lay_out};
-use sandbox::{Sandbox, Source};
 use serde_json::Value;
 
 use self::measures::{assert_planar, clearance, length, mirror_error, pierced, steps, to_piece};
@@ -92,13 +92,10 @@ const NEARER: [(&str, f64, f64); 4] = [
 #[test]
 #[allow(clippy::print_stdout, reason = "the numbers are worth reading")]
 fn every_variety_settles_in_order_and_in_symmetry() {
-    let built = concat!(env!("CARGO_MANIFEST_DIR"), "/../plugins/built");
-    let loaded = Sandbox::new(None).unwrap().load_all(&Source::folder(built.as_ref()).unwrap());
-    assert!(loaded.failures.is_empty(), "{:?}", loaded.failures);
     let mut named: Vec<&str> = NEARER.iter().map(|n| n.0).collect();
     let mut wrong = Vec::new();
     println!("variety; stitches; steps; residual; clearance, measured; mirror error; depth in pins; ms");
-    for plugin in &loaded.plugins {
+    for plugin in plugins() {
         for variety in plugin.about.varieties.keys() {
             let name = format!("{}/{variety}", plugin.about.id);
             let repeat = plugin.define(&plugin.about.resolve(Some(variety), &[]).unwrap()).unwrap();
