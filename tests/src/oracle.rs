@@ -2,8 +2,9 @@
 //! refused in words, or what comes out of them keeps the rules and has been
 //! checked. Used by the tests with random bytes and by the fuzz targets.
 
+use catalogue::text;
 use lace::Ground;
-use sandbox::{Plugin, Sandbox, SandboxError, Source, limits, text};
+use sandbox::{Plugin, Sandbox, SandboxError, Source, limits};
 
 /// How far some bytes came.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]

@@ -3,10 +3,10 @@
 use std::path::Path;
 use std::sync::Arc;
 
+use catalogue::text::clean_and_cut;
 use chart_files::{ENDING, Fault, PackError, Read};
 use lace::{Finding, Place, Side};
 use miette::{Diagnostic, NamedSource, SourceSpan};
-use sandbox::text::clean_and_cut;
 use thiserror::Error;
 
 use crate::failure::Failure;
@@ -90,7 +90,7 @@ fn harmless(text: &str) -> String {
     // Between letters, so that no space is taken for one at the end.
     let kept = |c: char| {
         let between = format!("x{c}x");
-        matches!(c, '\n' | '\t' | '\r') || sandbox::text::clean(&between) == between
+        matches!(c, '\n' | '\t' | '\r') || catalogue::text::clean(&between) == between
     };
     text.chars().flat_map(|c| if kept(c) { vec![c] } else { vec!['?'; c.len_utf8()] }).collect()
 }

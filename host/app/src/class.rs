@@ -10,13 +10,13 @@ use picture::lengths::thread_per_length;
 use picture::page::handout::{Body, ClassSheet, Handout, Swatch, Worked, handout};
 use rayon::prelude::*;
 
-use crate::catalogue::Chosen;
 use crate::cli::{Gauge, Pricking};
 use crate::colours::Palette;
 use crate::failure::Failure;
-use crate::output::tell;
+use crate::output::warn;
 use crate::pictures::{Scale, tell_unsettled};
 use crate::recipe::{Recipe, Wanted};
+use catalogue::Chosen;
 
 /// Thread on every bobbin besides that in the lace, to hang on, to hold and to
 /// tie off, m (common practice, no source).
@@ -25,9 +25,9 @@ const TO_HOLD_M: f64 = 0.5;
 const MOST_ROWS: usize = 6;
 
 /// A recipe worked out.
-pub struct Class<'a> {
+pub struct Class {
     /// The recipe.
-    pub recipe: Recipe<'a>,
+    pub recipe: Recipe,
     /// Its pricking and thread.
     pub scale: Scale,
     /// Of each ground that can be worked.
@@ -42,10 +42,10 @@ pub struct Printed {
     pub pages: usize,
 }
 
-impl<'a> Class<'a> {
+impl Class {
     /// Lays all grounds of a recipe out. Says on standard error which colours are
     /// hardly told apart.
-    pub fn new(recipe: Recipe<'a>) -> Result<Class<'a>, Failure> {
+    pub fn new(recipe: Recipe) -> Result<Class, Failure> {
         let pricking = Pricking { pin_spacing: recipe.pin_spacing, angle: None };
         let scale = Scale::new(&Gauge { pricking, thread: recipe.thread.clone() })?;
         let layouts: Vec<Option<Layout>> = recipe
@@ -53,7 +53,7 @@ impl<'a> Class<'a> {
             .par_iter()
             .map(|wanted| {
                 let Ok(chosen) = &wanted.chosen else { return Ok(None) };
-                let grid = scale.grid(chosen.plugin.about.angle)?;
+                let grid = scale.grid(chosen.about().angle)?;
                 Ok(Some(lay_out(&chosen.ground, &grid, scale.thread_mm)))
             })
             .collect::<Result<_, Failure>>()?;
@@ -67,7 +67,7 @@ impl<'a> Class<'a> {
     }
 
     /// Every ground of the recipe with its layout, or as it cannot be worked.
-    pub fn all(&self) -> impl Iterator<Item = Result<InClass<'_>, &Wanted<'a>>> {
+    pub fn all(&self) -> impl Iterator<Item = Result<InClass<'_>, &Wanted>> {
         self.recipe.grounds.iter().zip(&self.layouts).map(|(wanted, layout)| match (&wanted.chosen, layout) {
             (Ok(chosen), Some(layout)) => Ok(InClass { recipe: &self.recipe, wanted, chosen, layout }),
             _ => Err(wanted),
@@ -77,12 +77,12 @@ impl<'a> Class<'a> {
     /// Says on standard error which grounds are missing from something and why.
     /// Returns how many.
     pub fn tell_left_out(&self, from: &str) -> usize {
-        let left_out: Vec<&Wanted<'_>> = self.all().filter_map(Result::err).collect();
+        let left_out: Vec<&Wanted> = self.all().filter_map(Result::err).collect();
         for wanted in &left_out {
             // What is at fault in the recipe is told with its line.
             let why = wanted.chosen.as_ref().err().filter(|why| !why.is_empty());
             if let Some(why) = why {
-                tell(&format!("missing from the {from}: {}: {}", wanted.name, why.join(" ")));
+                warn(&format!("missing from the {from}: {}: {}", wanted.name, why.join(" ")));
             }
         }
         left_out.len()
@@ -124,11 +124,11 @@ impl<'a> Class<'a> {
 /// A ground of a class that can be worked.
 #[derive(Clone, Copy)]
 pub struct InClass<'c> {
-    recipe: &'c Recipe<'c>,
+    recipe: &'c Recipe,
     /// What the recipe says of it.
-    pub wanted: &'c Wanted<'c>,
+    pub wanted: &'c Wanted,
     /// The ground.
-    pub chosen: &'c Chosen<'c>,
+    pub chosen: &'c Chosen,
     /// Its layout.
     pub layout: &'c Layout,
 }
@@ -257,7 +257,7 @@ fn swatches(palette: &Palette) -> Vec<Swatch> {
     palette.colours().iter().enumerate().map(swatch).collect()
 }
 
-fn missing<'a>(wanted: &Wanted<'_>) -> ClassSheet<'a> {
+fn missing<'a>(wanted: &Wanted) -> ClassSheet<'a> {
     let mut sentences = vec![format!(
         "The ground {} is not in this handout: no pictures, pricking, steps or materials.",
         wanted.name

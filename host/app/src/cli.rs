@@ -4,10 +4,9 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use picture::colour::vision::Vision;
-use serde::Serialize;
 
 use crate::area::{Area, PaperSize};
-use crate::span::Span;
+use catalogue::span::Span;
 
 /// Compare bobbin-lace grounds and fillings in every colour order.
 #[derive(Debug, Parser)]
@@ -81,7 +80,7 @@ pub enum Command {
 
 /// How grounds are chosen.
 #[derive(Args, Debug)]
-pub struct Choosing {
+pub struct ChoiceArgs {
     /// Set a choice of the ground differently, for example --with crossing=cloth
     #[arg(long = "with", value_name = "CHOICE=VALUE")]
     pub with: Vec<String>,
@@ -169,7 +168,7 @@ pub struct GroundsArgs {
     pub grounds: Vec<String>,
     #[command(flatten)]
     #[allow(missing_docs)]
-    pub keep: Keep,
+    pub filters: FilterArgs,
     /// Put the rows of the table together by this
     #[arg(long, value_name = "WHAT", default_value = "family", conflicts_with_all = ["grounds", "json"])]
     pub group: Grouping,
@@ -187,7 +186,7 @@ pub struct GroundsArgs {
 /// Which varieties `grounds` keeps.
 #[derive(Args, Debug)]
 #[command(next_help_heading = "Keep only")]
-pub struct Keep {
+pub struct FilterArgs {
     /// What has this in one of its names: name to type, title, other names in any language, lace or family; case and accents do not matter
     #[arg(long, value_name = "WORD")]
     pub search: Option<String>,
@@ -221,8 +220,7 @@ pub enum KindWanted {
 }
 
 /// What the threads of a variety do, and so the colours that hang on them.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, ValueEnum, Serialize)]
-#[serde(rename_all = "lowercase")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum ColoursGo {
     /// All travel across the lace, to the left or to the right
     #[value(alias = "travel")]
@@ -322,7 +320,7 @@ open 15 %, after how many mm the colours come again across and down 10 %."
     pub index: Option<PathBuf>,
     #[command(flatten)]
     #[allow(missing_docs)]
-    pub choosing: Choosing,
+    pub choices: ChoiceArgs,
     #[command(flatten)]
     #[allow(missing_docs)]
     pub colouring: Colouring,
@@ -448,7 +446,7 @@ pub struct SheetArgs {
     pub dress: Dress,
     #[command(flatten)]
     #[allow(missing_docs)]
-    pub choosing: Choosing,
+    pub choices: ChoiceArgs,
     #[command(flatten)]
     #[allow(missing_docs)]
     pub gauge: Gauge,
@@ -519,7 +517,7 @@ pub struct FactsArgs {
     pub json: bool,
     #[command(flatten)]
     #[allow(missing_docs)]
-    pub choosing: Choosing,
+    pub choices: ChoiceArgs,
     #[command(flatten)]
     #[allow(missing_docs)]
     pub gauge: Gauge,
@@ -577,7 +575,7 @@ pub struct TraceArgs {
     pub json: bool,
     #[command(flatten)]
     #[allow(missing_docs)]
-    pub choosing: Choosing,
+    pub choices: ChoiceArgs,
     #[command(flatten)]
     #[allow(missing_docs)]
     pub gauge: Gauge,
@@ -693,7 +691,7 @@ pub struct UnpackArgs {
     pub id: Option<String>,
     #[command(flatten)]
     #[allow(missing_docs)]
-    pub choosing: Choosing,
+    pub choices: ChoiceArgs,
 }
 
 /// Options of `build`.

@@ -3,18 +3,18 @@
 use std::path::Path;
 use std::str::FromStr;
 
+use catalogue::text::{clean, clean_and_cut};
 use lace::arrangement::{MAX_COLOURS, letter};
 use lace::{Arrangement, ArrangementError};
 use palette::Srgb;
 use picture::colour::Rgb;
 use picture::colour::vision::{Vision, confusions};
-use sandbox::text::{clean, clean_and_cut};
 use serde::Deserialize;
 use toml::Spanned;
 
 use crate::cli::SeenBy;
 use crate::failure::Failure;
-use crate::output::tell;
+use crate::output::note;
 
 /// Longest name of a colour, in characters; what is longer is cut.
 pub const NAME_CHARS: usize = 40;
@@ -156,7 +156,7 @@ impl Palette {
     /// apart, or hardly stand out from a background.
     pub fn tell_confusions(&self, background: Rgb, used: usize) {
         for sentence in self.warnings(background, used) {
-            tell(&format!("note: {sentence}"));
+            note(&format!("{sentence}"));
         }
     }
 

@@ -1,12 +1,13 @@
 //! What can go wrong in the program, each with its place and its remedy.
 
+use std::fmt::Display;
 use std::io;
 use std::path::{Path, PathBuf};
 
+use catalogue::near::did_you_mean;
+use catalogue::{ChooseError, LeftOut, ResolveError};
 use miette::Diagnostic;
 use thiserror::Error;
-
-use crate::fold::fold;
 
 /// A failure that ends a command.
 #[derive(Debug, Error, Diagnostic)]
@@ -72,6 +73,28 @@ pub enum Failure {
     #[error(transparent)]
     #[diagnostic(transparent)]
     Chart(Box<crate::charts::ChartFaults>),
+    /// A ground that is not known.
+    #[error("the ground `{id}` is not known")]
+    #[diagnostic(help("{}", did_you_mean(near, "`pairwise grounds` lists all grounds")))]
+    UnknownGround {
+        /// The id asked for.
+        id: String,
+        /// Ids near to it.
+        near: Vec<String>,
+        /// Contributions that could not be used: it may be one of them.
+        left_out: Vec<LeftOut>,
+    },
+    /// There is no ground to show: none that was asked for can be worked.
+    #[error("{what}")]
+    NoGround {
+        /// What is wrong, in a sentence.
+        what: &'static str,
+        /// What to do.
+        #[help]
+        help: &'static str,
+        /// Why each of them cannot be.
+        left_out: Vec<LeftOut>,
+    },
     /// A contribution that could not be used.
     #[error("{0}")]
     Contribution(String),
@@ -91,27 +114,38 @@ impl Failure {
         move |why| Failure::Write { path: path.to_owned(), why }
     }
 
+    /// The failure of a contribution.
+    pub fn contribution(why: impl Display) -> Failure {
+        Failure::Contribution(why.to_string())
+    }
+
+    /// Contributions that could not be used and may be what is missing.
+    pub fn left_out(&self) -> &[LeftOut] {
+        match self {
+            Failure::UnknownGround { left_out, .. } | Failure::NoGround { left_out, .. } => left_out,
+            _ => &[],
+        }
+    }
+
     /// A read failure at a path.
     pub fn read(path: &Path) -> impl FnOnce(io::Error) -> Failure + '_ {
         move |why| Failure::Read { path: path.to_owned(), why }
     }
 }
 
-/// The names nearest to a misspelt one, for a remedy, and where all are listed.
-/// Case and accents make no difference.
-pub fn suggest<'a>(name: &str, known: impl IntoIterator<Item = &'a str>, all: &str) -> String {
-    let wanted = fold(name);
-    let mut near: Vec<(f64, &str)> = known
-        .into_iter()
-        .map(|k| (strsim::jaro_winkler(&wanted, &fold(k)), k))
-        .filter(|(like, _)| *like > 0.75)
-        .collect();
-    near.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(b.1)));
-    match near.as_slice() {
-        [] => all.to_owned(),
-        near => {
-            let names: Vec<String> = near.iter().take(3).map(|(_, k)| format!("`{k}`")).collect();
-            format!("did you mean {}? {all}", names.join(" or "))
+impl From<ChooseError> for Failure {
+    fn from(why: ChooseError) -> Failure {
+        match why {
+            ChooseError::UnknownGround { id, near, left_out } => {
+                Failure::UnknownGround { id, near, left_out }
+            }
+            why => Failure::contribution(why),
         }
+    }
+}
+
+impl From<ResolveError> for Failure {
+    fn from(why: ResolveError) -> Failure {
+        Failure::contribution(why)
     }
 }

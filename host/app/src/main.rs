@@ -4,7 +4,6 @@
 //! here; the crates below know nothing of files or terminals.
 
 mod area;
-mod catalogue;
 mod charts;
 mod class;
 mod cli;
@@ -13,15 +12,14 @@ mod commands;
 mod export;
 mod facts;
 mod failure;
-mod fold;
 mod glossary;
-mod language;
 mod manual;
 mod output;
 mod pictures;
 mod progress;
 mod recipe;
-mod span;
+mod request;
+mod sources;
 mod typeface;
 
 use std::process::ExitCode;
@@ -29,6 +27,7 @@ use std::process::ExitCode;
 use clap::Parser;
 
 use cli::{Cli, Command};
+use commands::Outcome;
 use failure::Failure;
 
 fn main() -> ExitCode {
@@ -38,23 +37,22 @@ fn main() -> ExitCode {
         Command::Grounds(args) => commands::grounds::run(args, sources),
         Command::Grid(args) => commands::grid::run(args, sources),
         Command::Gallery(args) => commands::gallery::run(args, sources),
-        Command::Sheet(args) => commands::sheet::run(args, sources).map(|()| false),
+        Command::Sheet(args) => commands::sheet::run(args, sources),
         Command::Handout(args) => commands::handout::run(args, sources),
-        Command::Facts(args) => commands::facts::run(args, sources).map(|()| false),
-        Command::Trace(args) => commands::trace::run(args, sources).map(|()| false),
+        Command::Facts(args) => commands::facts::run(args, sources),
+        Command::Trace(args) => commands::trace::run(args, sources),
         Command::Check(args) => commands::check::run(args, sources),
-        Command::Explain(args) => commands::explain::run(args).map(|()| false),
-        Command::New(args) => commands::new::run(args).map(|()| false),
-        Command::Pack(args) => commands::pack::run(args, sources).map(|()| false),
-        Command::Unpack(args) => commands::unpack::run(args, sources).map(|()| false),
-        Command::Build(args) => commands::build::run(args, sources).map(|()| false),
+        Command::Explain(args) => commands::explain::run(args),
+        Command::New(args) => commands::new::run(args),
+        Command::Pack(args) => commands::pack::run(args, sources),
+        Command::Unpack(args) => commands::unpack::run(args, sources),
+        Command::Build(args) => commands::build::run(args, sources),
     };
     match done {
-        Ok(false) => ExitCode::SUCCESS,
-        Ok(true) => ExitCode::from(1),
-        Err(Failure::NobodyReads) => ExitCode::SUCCESS,
+        Ok(Outcome::Done) | Err(Failure::NobodyReads) => ExitCode::SUCCESS,
+        Ok(Outcome::Findings) => ExitCode::from(1),
         Err(failure) => {
-            output::tell(&format!("{:?}", miette::Report::new(failure)));
+            commands::report(failure);
             ExitCode::from(2)
         }
     }

@@ -16,9 +16,14 @@ pub fn print(text: &str) -> Result<(), Failure> {
     })
 }
 
-/// Writes a line of news to standard error. News that cannot be told is lost.
-pub fn tell(text: &str) {
+/// Writes a line to standard error. What cannot be written there is lost.
+pub fn warn(text: &str) {
     let _ = writeln!(io::stderr().lock(), "{text}");
+}
+
+/// Writes a line to standard error that is worth knowing and no fault.
+pub fn note(text: &str) {
+    warn(&format!("note: {text}"));
 }
 
 /// The folder a path lies in.

@@ -9,11 +9,11 @@ use picture::export::image::Image;
 use picture::export::stencil::Stencil;
 use picture::layout::{Layout, lay_out};
 
-use crate::catalogue::Chosen;
 use crate::cli::{Gauge, Pricking};
 use crate::colours::Palette;
 use crate::failure::Failure;
-use crate::output::tell;
+use crate::output::note;
+use catalogue::Chosen;
 
 /// How much lace a picture in a grid shows either way, in pin spacings.
 const SMALL_WINDOW: f64 = 4.0;
@@ -66,8 +66,8 @@ impl Scale {
         scale.grid(45.0)?;
         let wraps = thread.wraps_in(spacing);
         if wraps < CROWDED_WRAPS {
-            tell(&format!(
-                "note: the lace will be crowded: {wraps:.1} wraps of this thread lie between two footside pins {} mm apart, where about 12 suit torchon (it is {:.1} times too thick); give a finer --thread or a larger --pin-spacing",
+            note(&format!(
+                "the lace will be crowded: {wraps:.1} wraps of this thread lie between two footside pins {} mm apart, where about 12 suit torchon (it is {:.1} times too thick); give a finer --thread or a larger --pin-spacing",
                 spacing,
                 thread.diameter_mm() / Thread::suiting(spacing).diameter_mm(),
             ));
@@ -92,10 +92,10 @@ impl Scale {
 }
 
 /// Says on standard error when threads did not come to rest.
-pub fn tell_unsettled(layout: &Layout, chosen: &Chosen<'_>) {
+pub fn tell_unsettled(layout: &Layout, chosen: &Chosen) {
     if !layout.report.converged {
-        tell(&format!(
-            "note: the threads of {} did not quite come to rest; the picture is near the truth",
+        note(&format!(
+            "the threads of {} did not quite come to rest; the picture is near the truth",
             chosen.name()
         ));
     }

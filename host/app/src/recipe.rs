@@ -6,22 +6,22 @@ use std::collections::BTreeMap;
 use std::ops::Range;
 use std::path::Path;
 
+use catalogue::text::clean_and_cut;
 use chart_files::Fault;
 use lace::arrangement::{MAX_COLOURS, letter};
 use lace::{Arrangement, Grid, Thread};
 use picture::drawing::pricking::Paper;
 use picture::page::handout::{MOST_GROUNDS, MOST_NOTES, largest_areas, room};
-use sandbox::Plugin;
-use sandbox::text::clean_and_cut;
 use serde::Deserialize;
 use toml::{Spanned, Value};
 
 use crate::area::Area;
-use crate::catalogue::{Catalogue, Chosen, choose};
 use crate::charts::faults_in;
 use crate::cli::ClassPaper;
 use crate::colours::{Colour, NAME_CHARS, Palette, parse_colour};
-use crate::failure::{Failure, suggest};
+use crate::failure::Failure;
+use catalogue::suggest;
+use catalogue::{Catalogue, Chosen, GroundName, LeftOut};
 
 /// The format that recipes name.
 pub const FORMAT: &str = "pairwise-recipe/1";
@@ -69,7 +69,7 @@ struct GroundText {
 }
 
 /// A recipe without faults.
-pub struct Recipe<'a> {
+pub struct Recipe {
     /// The title.
     pub title: String,
     /// The class in the teacher's words; may be empty.
@@ -85,11 +85,11 @@ pub struct Recipe<'a> {
     /// The colours.
     pub palette: Palette,
     /// The grounds.
-    pub grounds: Vec<Wanted<'a>>,
+    pub grounds: Vec<Wanted>,
 }
 
 /// A ground of a recipe.
-pub struct Wanted<'a> {
+pub struct Wanted {
     /// Its name as it is written.
     pub name: String,
     /// Choices made otherwise: choice and value.
@@ -101,7 +101,7 @@ pub struct Wanted<'a> {
     /// The teacher's notes; may be empty.
     pub notes: String,
     /// The ground, or why it cannot be shown: what is missing, and why.
-    pub chosen: Result<Chosen<'a>, Vec<String>>,
+    pub chosen: Result<Chosen, Vec<String>>,
 }
 
 impl ClassPaper {
@@ -123,10 +123,10 @@ impl ClassPaper {
 }
 
 /// A recipe with faults.
-pub struct Faulty<'a> {
+pub struct Faulty {
     /// What can be read of it, all that is at fault being as usual; `None` where
     /// nothing can.
-    pub recipe: Option<Recipe<'a>>,
+    pub recipe: Option<Recipe>,
     /// The faults for whoever has not the recipe before them; none where there
     /// is no such file.
     pub told: Vec<Told>,
@@ -146,7 +146,7 @@ pub struct Told {
     pub remedy: String,
 }
 
-impl From<Failure> for Faulty<'_> {
+impl From<Failure> for Faulty {
     fn from(failure: Failure) -> Self {
         Faulty { recipe: None, told: Vec::new(), failure }
     }
@@ -158,11 +158,7 @@ impl From<Failure> for Faulty<'_> {
 /// # Errors
 /// All faults that can be told at once, each with its line; where it is no TOML
 /// or not of this form, the first only.
-pub fn read<'a>(
-    path: &Path,
-    paper: Option<ClassPaper>,
-    catalogue: &'a Catalogue,
-) -> Result<Recipe<'a>, Box<Faulty<'a>>> {
+pub fn read(path: &Path, paper: Option<ClassPaper>, catalogue: &Catalogue) -> Result<Recipe, Box<Faulty>> {
     let text = text_of(path).map_err(|failure| Box::new(failure.into()))?;
     let (recipe, faults) = match read_text(&text, paper, catalogue) {
         (Some(recipe), faults) if faults.is_empty() => return Ok(recipe),
@@ -203,11 +199,7 @@ fn text_of(path: &Path) -> Result<String, Failure> {
 type Faults = Vec<(Option<usize>, Fault)>;
 
 /// What can be read of a recipe, and its faults in the order of the lines.
-fn read_text<'a>(
-    text: &str,
-    paper: Option<ClassPaper>,
-    catalogue: &'a Catalogue,
-) -> (Option<Recipe<'a>>, Faults) {
+fn read_text(text: &str, paper: Option<ClassPaper>, catalogue: &Catalogue) -> (Option<Recipe>, Faults) {
     let file: File = match toml::from_str(text) {
         Ok(file) => file,
         Err(why) => {
@@ -246,7 +238,7 @@ impl<'a> Reader<'a> {
         self.faults.push((self.reading, fault));
     }
 
-    fn read(&mut self, file: &File, paper: Option<ClassPaper>) -> Recipe<'a> {
+    fn read(&mut self, file: &File, paper: Option<ClassPaper>) -> Recipe {
         if file.format.get_ref() != FORMAT {
             self.fault(
                 file.format.span(),
@@ -338,7 +330,7 @@ impl<'a> Reader<'a> {
 
     fn notes(&mut self, notes: Option<&Spanned<String>>) -> String {
         let Some(notes) = notes else { return String::new() };
-        let cleaned = sandbox::text::clean(notes.get_ref());
+        let cleaned = catalogue::text::clean(notes.get_ref());
         let long = cleaned.chars().count();
         if long > MOST_NOTES {
             self.fault(
@@ -457,8 +449,8 @@ impl<'a> Reader<'a> {
     }
 
     /// Whether a pricking of an area is not too large.
-    fn has_room(&mut self, chosen: &Chosen<'_>, spacing: f64, area: Area, at: Range<usize>) -> bool {
-        let Ok(grid) = Grid::new(spacing, chosen.plugin.about.angle) else { return true };
+    fn has_room(&mut self, chosen: &Chosen, spacing: f64, area: Area, at: Range<usize>) -> bool {
+        let Ok(grid) = Grid::new(spacing, chosen.about().angle) else { return true };
         let measures = chosen.ground.measures(&grid);
         let repeats = area.width * area.height / (measures.repeat_width_mm * measures.repeat_height_mm);
         let stitches = repeats * measures.stitches_per_repeat as f64;
@@ -477,28 +469,26 @@ impl<'a> Reader<'a> {
     /// The ground and its changed choices. What is wrong with the recipe is a
     /// fault; what is wrong with a contribution is said on the page.
     #[allow(clippy::type_complexity, reason = "said in the fields of `Wanted`")]
-    fn ground(&mut self, ground: &GroundText) -> (Vec<(String, String)>, Result<Chosen<'a>, Vec<String>>) {
+    fn ground(&mut self, ground: &GroundText) -> (Vec<(String, String)>, Result<Chosen, Vec<String>>) {
         let name = ground.name.get_ref();
-        let (id, variety) = match name.split_once('/') {
-            Some((id, variety)) => (id, Some(variety)),
-            None => (name.as_str(), None),
-        };
+        let GroundName { ground: id, variety } = name.as_str().into();
+        let (id, variety) = (id.as_str(), variety.as_deref());
         // The fault says it.
         let missing = || Err(Vec::new());
-        let Some(plugin) = self.plugin(id) else {
+        let Some(entry) = self.catalogue.get(id) else {
             let whose = |file: &str| file.strip_suffix(".wasm").is_some_and(|stem| ends_with_name(stem, id));
-            let failed = self.catalogue.failures.iter().find(|(file, _)| whose(file));
-            if let Some((file, why)) = failed {
+            let failed = self.catalogue.left_out().iter().find(|out| whose(&out.file));
+            if let Some(LeftOut { file, why }) = failed {
                 let why = sentence_end(why);
                 return (Vec::new(), Err(vec![format!("The contribution {file} could not be used: {why}")]));
             }
-            let known = self.catalogue.plugins.iter().map(|p| p.about.id.as_str());
+            let known = self.catalogue.entries().iter().map(|entry| entry.about().id.as_str());
             let help = suggest(id, known, "`pairwise grounds` lists all grounds");
             let sentence = format!("the ground `{}` is not known", clean_and_cut(id, LINE_CHARS));
             self.fault(ground.name.span(), sentence, help);
             return (Vec::new(), missing());
         };
-        let about = &plugin.about;
+        let about = entry.about();
         let lists = format!("`pairwise grounds {id}` lists its varieties and choices");
         if let Err(why) = about.resolve(variety, &[]) {
             self.fault(ground.name.span(), why.to_string(), lists);
@@ -520,12 +510,8 @@ impl<'a> Reader<'a> {
                 }
             }
         }
-        let chosen = choose(plugin, variety, &with);
+        let chosen = entry.choose(variety, &with);
         (with, chosen.map_err(|why| vec![sentence_end(&clean_and_cut(&why.to_string(), SENTENCE_CHARS))]))
-    }
-
-    fn plugin(&self, id: &str) -> Option<&'a Plugin> {
-        self.catalogue.plugins.iter().find(|p| p.about.id == id)
     }
 }
 

@@ -1,248 +1,24 @@
-//! What a contribution says about itself, checked: ids are plain words and
-//! unique, texts harmless and of bounded length, defaults and varieties within
-//! what may be chosen.
+//! What a contribution says about itself, checked on its way in: ids are plain
+//! words and unique, texts harmless and of bounded length, defaults and
+//! varieties within what may be chosen.
 
-use std::fmt;
-
+use catalogue::text::{clean, clean_and_cut, is_device, is_plain_word};
+use catalogue::{About, Choice, Kind, OtherName, Range, Settings, Value, Variety, nearest};
 use indexmap::IndexMap;
-use serde::Serialize;
 
 use crate::error::{Result, SandboxError};
 use crate::limits;
-use crate::text::{clean, clean_and_cut, is_device, is_plain_word, nearest};
 use crate::versions::wire;
 
-/// Everything about a contribution that does not depend on choices.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct About {
-    /// Plain word by which users name it.
-    pub id: String,
-    /// What the lacemaker reads.
-    pub title: String,
-    /// Ground or filling.
-    pub kind: Kind,
-    /// Family in which it is listed, a plain word.
-    pub family: String,
-    /// Names of the whole family in the trade.
-    pub other_names: Vec<OtherName>,
-    /// Laces in which it is used.
-    pub laces: Vec<String>,
-    /// For a filling: id of the ground it is usually set in.
-    pub sits_in: Option<String>,
-    /// Degrees between the footside and the diagonal lines of pins, 20 to 75.
-    pub angle: f64,
-    /// What is worth knowing.
-    pub notes: String,
-    /// Where the stitch order comes from.
-    pub source: String,
-    /// What may be chosen, by id.
-    pub choices: IndexMap<String, Choice>,
-    /// Named varieties, by id, the usual one first. At least one.
-    pub varieties: IndexMap<String, Variety>,
+/// What the contribution in `file` said, checked.
+pub(crate) fn about_in(file: &str, said: wire::Description) -> Result<About> {
+    read(said).map_err(|what| SandboxError::BadAbout { file: file.to_owned(), what })
 }
 
-/// What a contribution is for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "lowercase")]
-pub enum Kind {
-    /// Fills an area of any size.
-    Ground,
-    /// Is set into a ground.
-    Filling,
-}
+/// What has been read, or what is wrong, with the rule.
+type Read<T> = std::result::Result<T, String>;
 
-/// Another name the trade uses.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
-pub struct OtherName {
-    /// Language as a BCP 47 tag.
-    pub language: String,
-    /// The name.
-    pub name: String,
-    /// Where it is found.
-    pub source: String,
-}
-
-/// Something the lacemaker may choose.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
-pub struct Choice {
-    /// What the lacemaker reads.
-    pub title: String,
-    /// What it may be set to.
-    pub range: Range,
-    /// What it is when nobody chooses; within the range.
-    pub default: Value,
-}
-
-/// What a choice may be set to.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "lowercase")]
-pub enum Range {
-    /// One of these options: their titles by id.
-    Named(IndexMap<String, String>),
-    /// A whole number.
-    Count {
-        /// The smallest possible.
-        least: i32,
-        /// The largest possible.
-        most: i32,
-    },
-}
-
-/// The value of a choice.
-#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize)]
-#[serde(untagged)]
-pub enum Value {
-    /// Id of an option.
-    Named(String),
-    /// A number.
-    Count(i32),
-}
-
-/// A set of choices that the trade knows.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
-pub struct Variety {
-    /// What the lacemaker reads.
-    pub title: String,
-    /// Its names in the trade.
-    pub other_names: Vec<OtherName>,
-    /// The choices it makes; the others are at their defaults.
-    pub settings: Settings,
-    /// What is peculiar to it.
-    pub notes: String,
-    /// Where its stitch order comes from.
-    pub source: String,
-}
-
-/// Values by the id of their choice.
-pub type Settings = IndexMap<String, Value>;
-
-impl fmt::Display for Value {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Value::Named(id) => f.write_str(id),
-            Value::Count(count) => write!(f, "{count}"),
-        }
-    }
-}
-
-impl Range {
-    /// Whether a value lies in the range.
-    pub fn holds(&self, value: &Value) -> bool {
-        match (self, value) {
-            (Range::Named(options), Value::Named(id)) => options.contains_key(id),
-            (Range::Count { least, most }, Value::Count(count)) => (least..=most).contains(&count),
-            _ => false,
-        }
-    }
-
-    /// The value a text stands for, if it lies in the range.
-    pub fn read(&self, text: &str) -> Option<Value> {
-        let value = match self {
-            Range::Named(_) => Value::Named(text.to_owned()),
-            Range::Count { .. } => Value::Count(text.parse().ok()?),
-        };
-        self.holds(&value).then_some(value)
-    }
-
-    /// Every value, in order: all options, or all numbers.
-    pub fn values(&self) -> Vec<Value> {
-        match self {
-            Range::Named(options) => options.keys().cloned().map(Value::Named).collect(),
-            Range::Count { least, most } => (*least..=*most).map(Value::Count).collect(),
-        }
-    }
-
-    /// What is possible, in words.
-    pub fn in_words(&self) -> String {
-        match self {
-            Range::Named(options) => options.keys().cloned().collect::<Vec<_>>().join(", "),
-            Range::Count { least, most } => format!("a whole number from {least} to {most}"),
-        }
-    }
-}
-
-impl About {
-    /// Every choice at its default.
-    pub fn defaults(&self) -> Settings {
-        self.choices.iter().map(|(id, choice)| (id.clone(), choice.default.clone())).collect()
-    }
-
-    /// Every choice of a variety (without one, of the usual variety), changed
-    /// by what the user sets: pairs of a choice and a value as text.
-    ///
-    /// # Errors
-    /// A variety, choice or value that is not there; the message says what
-    /// there is and what may have been meant.
-    pub fn resolve(&self, variety: Option<&str>, with: &[(String, String)]) -> Result<Settings> {
-        let variety = match variety {
-            Some(id) => self.varieties.get(id).ok_or_else(|| SandboxError::UnknownVariety {
-                plugin: self.id.clone(),
-                wanted: clean_and_cut(id, limits::TITLE_CHARS),
-                near: nearest(id, self.varieties.keys().map(String::as_str)).map(str::to_owned),
-                known: self.varieties.keys().cloned().collect(),
-            })?,
-            None => &self.varieties[0],
-        };
-        let mut settings = self.defaults();
-        settings.extend(variety.settings.clone());
-        for (choice, text) in with {
-            let range = &self.choice(choice)?.range;
-            let value = range.read(text).ok_or_else(|| self.unknown_value(choice, range, text))?;
-            settings.insert(choice.clone(), value);
-        }
-        Ok(settings)
-    }
-
-    /// Every choice once, in the order of the choices: those given, the others
-    /// at their defaults.
-    ///
-    /// # Errors
-    /// A choice or value that is not there.
-    pub fn complete(&self, settings: &Settings) -> Result<Settings> {
-        let mut complete = self.defaults();
-        for (choice, value) in settings {
-            let range = &self.choice(choice)?.range;
-            if !range.holds(value) {
-                return Err(self.unknown_value(choice, range, &value.to_string()));
-            }
-            complete.insert(choice.clone(), value.clone());
-        }
-        Ok(complete)
-    }
-
-    fn choice(&self, id: &str) -> Result<&Choice> {
-        self.choices.get(id).ok_or_else(|| SandboxError::UnknownChoice {
-            plugin: self.id.clone(),
-            wanted: clean_and_cut(id, limits::TITLE_CHARS),
-            near: nearest(id, self.choices.keys().map(String::as_str)).map(str::to_owned),
-            known: self.choices.keys().cloned().collect(),
-        })
-    }
-
-    fn unknown_value(&self, choice: &str, range: &Range, wanted: &str) -> SandboxError {
-        let near = match range {
-            Range::Named(options) => nearest(wanted, options.keys().map(String::as_str)).map(str::to_owned),
-            Range::Count { .. } => None,
-        };
-        SandboxError::UnknownValue {
-            plugin: self.id.clone(),
-            choice: choice.to_owned(),
-            wanted: clean_and_cut(wanted, limits::TITLE_CHARS),
-            near,
-            possible: range.in_words(),
-        }
-    }
-
-    /// What the contribution in `file` said, checked.
-    pub(crate) fn read(file: &str, said: wire::Description) -> Result<About> {
-        read(said).map_err(|what| SandboxError::BadAbout { file: file.to_owned(), what })
-    }
-}
-
-/// What is wrong, with the rule.
-type Checked<T> = std::result::Result<T, String>;
-
-fn read(said: wire::Description) -> Checked<About> {
+fn read(said: wire::Description) -> Read<About> {
     let choices =
         keyed("choice", "choices", 0..=limits::CHOICES, said.choices, |c| (c.id.clone(), c), read_choice)?;
     let mut read_variety = |id: &str, v: wire::Variety| read_variety(&choices, id, v);
@@ -269,7 +45,7 @@ fn read(said: wire::Description) -> Checked<About> {
         laces: list("laces", limits::NAMES, said.laces)?
             .iter()
             .map(|lace| title("the name of a lace", lace))
-            .collect::<Checked<_>>()?,
+            .collect::<Read<_>>()?,
         sits_in: said.sits_in.map(|id| word("the ground it sits in", id)).transpose()?,
         angle: said.angle,
         notes: text("the notes", &said.notes, limits::NOTES_CHARS)?,
@@ -279,7 +55,7 @@ fn read(said: wire::Description) -> Checked<About> {
     })
 }
 
-fn read_choice(id: &str, said: wire::Choice) -> Checked<Choice> {
+fn read_choice(id: &str, said: wire::Choice) -> Read<Choice> {
     let range = match said.range {
         wire::Range::Named(options) => {
             let (one, many) = (format!("option of `{id}`"), format!("options of `{id}`"));
@@ -301,7 +77,7 @@ fn read_choice(id: &str, said: wire::Choice) -> Checked<Choice> {
     Ok(Choice { title: title(&format!("the title of choice `{id}`"), &said.title)?, range, default })
 }
 
-fn read_variety(choices: &IndexMap<String, Choice>, id: &str, said: wire::Variety) -> Checked<Variety> {
+fn read_variety(choices: &IndexMap<String, Choice>, id: &str, said: wire::Variety) -> Read<Variety> {
     file_word("the id of a variety", id.to_owned())?;
     let mut settings = Settings::new();
     for (n, setting) in list("settings", limits::CHOICES, said.settings)?.into_iter().enumerate() {
@@ -358,7 +134,7 @@ fn value(said: wire::Value) -> Value {
     }
 }
 
-fn other_names(of: &str, said: Vec<wire::OtherName>) -> Checked<Vec<OtherName>> {
+fn other_names(of: &str, said: Vec<wire::OtherName>) -> Read<Vec<OtherName>> {
     let read = |n: wire::OtherName| {
         let language = clean_and_cut(&n.language, limits::WORD_CHARS);
         let tag = |c: char| c.is_ascii_alphanumeric() || c == '-';
@@ -381,8 +157,8 @@ fn keyed<W, T>(
     count: std::ops::RangeInclusive<usize>,
     said: Vec<W>,
     id: impl Fn(W) -> (String, W),
-    mut read: impl FnMut(&str, W) -> Checked<T>,
-) -> Checked<IndexMap<String, T>> {
+    mut read: impl FnMut(&str, W) -> Read<T>,
+) -> Read<IndexMap<String, T>> {
     if !count.contains(&said.len()) {
         return Err(format!(
             "there are {} {many}; {} to {} are possible",
@@ -421,14 +197,14 @@ fn ordinal(n: usize) -> String {
     format!("{n}{ending}")
 }
 
-fn list<T>(what: &str, most: usize, said: Vec<T>) -> Checked<Vec<T>> {
+fn list<T>(what: &str, most: usize, said: Vec<T>) -> Read<Vec<T>> {
     if said.len() > most {
         return Err(format!("there are {} {what}; at most {most} are possible", said.len()));
     }
     Ok(said)
 }
 
-fn word(what: &str, said: String) -> Checked<String> {
+fn word(what: &str, said: String) -> Read<String> {
     if is_plain_word(&said) {
         return Ok(said);
     }
@@ -439,7 +215,7 @@ fn word(what: &str, said: String) -> Checked<String> {
 }
 
 /// A plain word by which files are called: on every system.
-fn file_word(what: &str, word: String) -> Checked<String> {
+fn file_word(what: &str, word: String) -> Read<String> {
     if is_device(&word) {
         return Err(format!(
             "{what} is `{word}`, the name of a device on some systems, where no file can be called so; choose another"
@@ -448,12 +224,12 @@ fn file_word(what: &str, word: String) -> Checked<String> {
     Ok(word)
 }
 
-fn title(what: &str, said: &str) -> Checked<String> {
+fn title(what: &str, said: &str) -> Read<String> {
     let cleaned = text(what, said, limits::TITLE_CHARS)?;
     if cleaned.is_empty() { Err(format!("{what} is empty")) } else { Ok(cleaned) }
 }
 
-fn text(what: &str, said: &str, most: usize) -> Checked<String> {
+fn text(what: &str, said: &str, most: usize) -> Read<String> {
     let length = said.chars().count();
     if length > most {
         return Err(format!("{what} is {length} characters long; at most {most} are possible"));

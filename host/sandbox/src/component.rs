@@ -7,8 +7,8 @@ use wasmtime::component::Component;
 
 use crate::error::{Result, SandboxError};
 use crate::limits;
-use crate::text::{clean, clean_and_cut};
 use crate::versions::{Carried, Version, carried};
+use catalogue::text::{clean, clean_and_cut};
 
 /// How many imports a refusal lists.
 const LISTED: usize = 8;

@@ -1,10 +1,10 @@
 //! Settings in, repeat out: between the words of the interface and the model.
 
-use crate::about::{About, Settings, Value};
 use crate::error::SandboxError;
 use crate::limits;
-use crate::text::{clean_and_cut, is_plain_word};
 use crate::versions::wire;
+use catalogue::text::{clean_and_cut, is_plain_word};
+use catalogue::{About, Settings, Value};
 
 /// The settings as the contribution reads them.
 pub(crate) fn settings_out(settings: &Settings) -> Vec<wire::Setting> {

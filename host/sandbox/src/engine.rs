@@ -120,7 +120,7 @@ pub(crate) fn stopped(error: &wasmtime::Error) -> Stopped {
             if why.contains("hostcalls has been exhausted") {
                 Stopped::Data
             } else {
-                Stopped::BrokeOff(crate::text::clean_and_cut(&why, 200))
+                Stopped::BrokeOff(catalogue::text::clean_and_cut(&why, 200))
             }
         }
     }

@@ -4,6 +4,7 @@ use std::fmt;
 use std::io;
 use std::path::PathBuf;
 
+use catalogue::{LeftOut, ResolveError};
 use thiserror::Error;
 
 use crate::limits;
@@ -197,44 +198,9 @@ pub enum SandboxError {
         /// What it says.
         sentence: String,
     },
-    /// A variety that is not there.
-    #[error("{plugin} has no variety `{wanted}`{}; there are {}", meant(near), known.join(", "))]
-    UnknownVariety {
-        /// Id of the contribution.
-        plugin: String,
-        /// What was asked for.
-        wanted: String,
-        /// What may have been meant.
-        near: Option<String>,
-        /// What there is.
-        known: Vec<String>,
-    },
-    /// A choice that is not there.
-    #[error("{plugin} has no choice `{wanted}`{}; {}", meant(near), if known.is_empty() { "nothing can be chosen".into() } else { format!("there are {}", known.join(", ")) })]
-    UnknownChoice {
-        /// Id of the contribution.
-        plugin: String,
-        /// What was asked for.
-        wanted: String,
-        /// What may have been meant.
-        near: Option<String>,
-        /// What there is.
-        known: Vec<String>,
-    },
-    /// A value a choice does not have.
-    #[error("{plugin}: `{choice}` cannot be `{wanted}`{}; it can be {possible}", meant(near))]
-    UnknownValue {
-        /// Id of the contribution.
-        plugin: String,
-        /// The choice.
-        choice: String,
-        /// What was asked for.
-        wanted: String,
-        /// What may have been meant.
-        near: Option<String>,
-        /// What it can be.
-        possible: String,
-    },
+    /// A variety, choice or value that is not there.
+    #[error(transparent)]
+    Unknown(#[from] ResolveError),
     /// Two contributions with one id.
     #[error(
         "{second}: is called `{id}`, as {first} is: remove one of the two, or rename it in its `about`; {first} is used"
@@ -259,8 +225,37 @@ pub enum SandboxError {
     },
 }
 
-fn meant(near: &Option<String>) -> String {
-    near.as_ref().map_or_else(String::new, |near| format!(" (did you mean `{near}`?)"))
+impl SandboxError {
+    /// The file that is at fault, as it is called in messages; `None` where the
+    /// fault is not with a file.
+    pub fn file(&self) -> Option<&str> {
+        match self {
+            SandboxError::Unreadable { file, .. }
+            | SandboxError::TooLarge { file }
+            | SandboxError::Invalid { file, .. }
+            | SandboxError::Imports { file, .. }
+            | SandboxError::NoInterface { file }
+            | SandboxError::OtherVersion { file, .. }
+            | SandboxError::NewerVersion { file, .. }
+            | SandboxError::WrongTypes { file, .. }
+            | SandboxError::BadAbout { file, .. }
+            | SandboxError::BadRepeat { file, .. }
+            | SandboxError::Stopped { file, .. }
+            | SandboxError::SameId { second: file, .. }
+            | SandboxError::Machinery { file, .. } => Some(file),
+            SandboxError::NoFolder { .. } | SandboxError::Problem { .. } | SandboxError::Unknown(_) => None,
+        }
+    }
+}
+
+impl From<&SandboxError> for LeftOut {
+    /// The file, and what is wrong with it without its name.
+    fn from(why: &SandboxError) -> LeftOut {
+        let text = why.to_string();
+        let file = why.file().unwrap_or("a contribution").to_owned();
+        let why = text.strip_prefix(&format!("{file}: ")).unwrap_or(&text).to_owned();
+        LeftOut { file, why }
+    }
 }
 
 /// A result with a [`SandboxError`].

@@ -6,7 +6,7 @@
 //! repeat for some settings. What it may use is counted ([`limits`]), every
 //! call runs in a fresh store, and whatever it does wrong ends in a
 //! [`SandboxError`] that names it. Its texts are made harmless on the way in
-//! ([`text`]); whether its repeat is a ground is for `lace` to say.
+//! ([`catalogue::text`]); whether its repeat is a ground is for `lace` to say.
 //!
 //! ```no_run
 //! # fn main() -> sandbox::Result<()> {
@@ -21,7 +21,7 @@
 //! # Ok(()) }
 //! ```
 
-pub mod about;
+mod about;
 pub mod build;
 mod compiled;
 mod component;
@@ -30,7 +30,6 @@ mod engine;
 mod error;
 pub mod limits;
 mod plugin;
-pub mod text;
 mod versions;
 
 // The unit tests share helpers with the tests outside, which know this crate by
@@ -38,7 +37,6 @@ mod versions;
 #[cfg(test)]
 extern crate self as sandbox;
 
-pub use about::{About, Choice, Kind, OtherName, Range, Settings, Value, Variety};
 pub use component::componentize;
 pub use error::{Call, Result, SandboxError, Stopped};
 pub use plugin::{Loaded, Plugin, Sandbox, Source, Used};

@@ -30,22 +30,10 @@ pub const BLOCKS: usize = 1000;
 /// Local variables of all functions in a file.
 pub const LOCALS: usize = 1_000_000;
 
-/// Characters in a plain word (id).
-pub const WORD_CHARS: usize = 40;
-/// Characters in a title or name.
-pub const TITLE_CHARS: usize = 80;
-/// Characters in a source or the sentence of a problem.
-pub const SENTENCE_CHARS: usize = 400;
-/// Characters in notes.
-pub const NOTES_CHARS: usize = 4000;
-/// Choices of a contribution.
-pub const CHOICES: usize = 16;
-/// Options of a choice.
-pub const OPTIONS: usize = 32;
-/// Varieties of a contribution.
-pub const VARIETIES: usize = 64;
-/// Other names, and laces, in one list.
-pub const NAMES: usize = 32;
+pub use catalogue::limits::{
+    CHOICES, NAMES, NOTES_CHARS, OPTIONS, SENTENCE_CHARS, TITLE_CHARS, VARIETIES, WORD_CHARS,
+};
+
 /// Stitches in a repeat; legs, twice as many.
 pub const STITCHES: usize = 2000;
 /// Moves in one stitch.

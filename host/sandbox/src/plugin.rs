@@ -6,19 +6,20 @@ use std::io::{self, Read};
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::{Path, PathBuf};
 
+use catalogue::text::clean_and_cut;
+use catalogue::{About, Contribution, DefineError, Settings};
 use indexmap::IndexMap;
 use rayon::prelude::*;
 use wasmtime::component::{Component, Instance, InstancePre, Linker};
 use wasmtime::{Engine, Store};
 
-use crate::about::{About, Settings};
+use crate::about::about_in;
 use crate::compiled::{Cache, Key};
 use crate::component;
 use crate::define;
 use crate::engine::{self, Guard, stopped};
 use crate::error::{Call, Result, SandboxError};
 use crate::limits;
-use crate::text::clean_and_cut;
 use crate::versions::{Answer, KNOWN, Unanswered, Version};
 
 /// Where a contribution comes from.
@@ -214,7 +215,7 @@ impl Sandbox {
             Linker::new(&self.engine).instantiate_pre(&compiled).map_err(|why| machinery(from, &why))?;
         let ready = Ready { component, version };
         let said = call(from, &self.engine, &ready, Call::About, version.about)?;
-        let about = About::read(from, said)?;
+        let about = about_in(from, said)?;
         Ok(Plugin { about, from: from.to_owned(), engine: self.engine.clone(), ready })
     }
 
@@ -266,6 +267,20 @@ impl Plugin {
             what,
         })?;
         Ok((repeat, used))
+    }
+}
+
+impl Contribution for Plugin {
+    fn about(&self) -> &About {
+        &self.about
+    }
+
+    fn file(&self) -> &str {
+        &self.from
+    }
+
+    fn define(&self, settings: &Settings) -> std::result::Result<lace::Repeat, DefineError> {
+        Plugin::define(self, settings).map_err(DefineError::new)
     }
 }
 

@@ -54,7 +54,7 @@ fn files_are_called_plainly(class: &Path) {
             let name = path.file_name().unwrap().to_str().unwrap();
             let plain = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-' || c == '.';
             assert!(name.chars().all(plain), "{path:?}");
-            assert!(!sandbox::text::is_device(name.split('.').next().unwrap()), "{path:?}");
+            assert!(!catalogue::text::is_device(name.split('.').next().unwrap()), "{path:?}");
             pages += usize::from(name == "markup.html");
             if path.is_dir() {
                 folders.push(path);

@@ -38,7 +38,7 @@ fn each_is_told_in_words_and_the_good_ones_are_all_there() {
     let mut taken = BTreeSet::from(["good"]);
     let mut failed = 0;
     for case in &hostile {
-        let name = sandbox::text::clean(&format!("mine/{}", case.file));
+        let name = catalogue::text::clean(&format!("mine/{}", case.file));
         let lines: Vec<&str> = told.lines().filter(|l| l.contains(&format!("{name}: "))).collect();
         let own: Vec<&&str> = lines.iter().filter(|l| l.starts_with(&format!("left out {name}: "))).collect();
         match &case.expected {

@@ -3,11 +3,12 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use catalogue::Kind;
 use lace::{Ground, Stitch, Travel};
 use pairwise_tests::data;
 use pairwise_tests::house::plugins;
 use pairwise_tests::schedule::Schedule;
-use sandbox::{Kind, Plugin};
+use sandbox::Plugin;
 use serde::Deserialize;
 
 fn repeat(plugin: &Plugin, variety: &str) -> lace::Repeat {

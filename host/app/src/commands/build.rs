@@ -1,21 +1,23 @@
 //! `build`: from a Rust crate to a component.
 
+use crate::commands::Outcome;
 use std::path::Path;
 
-use crate::catalogue::open_sandbox;
 use crate::cli::{BuildArgs, Sources};
 use crate::failure::Failure;
-use crate::output::{print, tell, write_file};
+use crate::output::{print, warn, write_file};
+use crate::sources::open_sandbox;
 
 /// Builds a contribution and writes its component.
-pub fn run(args: &BuildArgs, sources: &Sources) -> Result<(), Failure> {
+pub fn run(args: &BuildArgs, sources: &Sources) -> Result<Outcome, Failure> {
     let sandbox = open_sandbox(sources)?;
-    let built = sandbox::build::build(&sandbox, &args.krate, &mut |line| tell(line))
-        .map_err(|why| Failure::Contribution(why.to_string()))?;
+    let built = sandbox::build::build(&sandbox, &args.krate, &mut |line| warn(line))
+        .map_err(Failure::contribution)?;
     let file = match &args.out {
         Some(file) => file.clone(),
         None => Path::new(&format!("{}.wasm", built.plugin.about.id)).to_owned(),
     };
     write_file(&file, &built.component)?;
-    print(&format!("{}: {} ({} bytes)\n", file.display(), built.plugin.about.title, built.component.len()))
+    print(&format!("{}: {} ({} bytes)\n", file.display(), built.plugin.about.title, built.component.len()))?;
+    Ok(Outcome::Done)
 }

@@ -7,16 +7,17 @@ mod watch;
 
 use std::path::Path;
 
+use catalogue::{GroundName, LeftOut};
 use lace::Finding;
-use sandbox::{Plugin, Source};
+use sandbox::{Plugin, SandboxError, Source};
 use serde::Serialize;
 
-use crate::catalogue::{Catalogue, open_sandbox};
 use crate::charts::{self, ChartFile};
 use crate::cli::{CheckArgs, Sources};
-use crate::commands::report_failures;
+use crate::commands::{Outcome, report_failures};
 use crate::failure::Failure;
-use crate::output::{print, tell};
+use crate::output::{note, print, warn};
+use crate::sources::{self, open_sandbox};
 use settings::{Asked, ask_all};
 
 #[derive(Serialize)]
@@ -52,7 +53,8 @@ impl Checked {
 
 /// Checks one variety.
 fn check(plugin: &Plugin, variety: &str) -> Checked {
-    let repeat = plugin.about.resolve(Some(variety), &[]).and_then(|settings| plugin.define(&settings));
+    let repeat = plugin.about.resolve(Some(variety), &[]).map_err(SandboxError::from);
+    let repeat = repeat.and_then(|settings| plugin.define(&settings));
     let (problem, findings) = match repeat {
         Err(why) => (Some(why.to_string()), Vec::new()),
         Ok(repeat) => (None, lace::check(&repeat)),
@@ -74,7 +76,7 @@ fn check(plugin: &Plugin, variety: &str) -> Checked {
 struct Stitch {
     checked: Vec<Checked>,
     asked: Vec<Asked>,
-    failures: Vec<(String, String)>,
+    left_out: Vec<LeftOut>,
     /// Findings of charts, which are shown where they stand.
     shown: String,
     wrong: bool,
@@ -91,8 +93,8 @@ impl Stitch {
     }
 }
 
-/// Checks files and named grounds. Returns whether anything is wrong.
-pub fn run(args: &CheckArgs, sources: &Sources) -> Result<bool, Failure> {
+/// Checks files and named grounds.
+pub fn run(args: &CheckArgs, sources: &Sources) -> Result<Outcome, Failure> {
     if args.watch {
         return watch::run(args, sources);
     }
@@ -107,7 +109,7 @@ pub fn run(args: &CheckArgs, sources: &Sources) -> Result<bool, Failure> {
         let asked: String = work.asked.iter().map(Asked::in_words).collect();
         print(&format!("{}{words}{asked}", work.shown))?;
     }
-    Ok(report_failures(&work.failures) || wrong)
+    Ok(report_failures(&work.left_out).and(Outcome::findings(wrong)))
 }
 
 fn once(args: &CheckArgs, sources: &Sources) -> Result<Stitch, Failure> {
@@ -137,7 +139,7 @@ fn once(args: &CheckArgs, sources: &Sources) -> Result<Stitch, Failure> {
                         draw(&plugin, &plugin.about.title, out)?;
                     }
                 }
-                Err(why) => work.failures.push((file.clone(), why.to_string())),
+                Err(why) => work.left_out.push(LeftOut { file: file.clone(), why: why.to_string() }),
             }
         }
         for file in &charts {
@@ -154,21 +156,20 @@ fn once(args: &CheckArgs, sources: &Sources) -> Result<Stitch, Failure> {
         }
     }
     if !names.is_empty() || args.targets.is_empty() {
-        let catalogue = Catalogue::load(sources)?;
-        work.failures.extend(catalogue.failures.iter().cloned());
+        let loaded = sources::load(sources)?;
+        work.left_out.extend(loaded.left_out.iter().cloned());
         if names.is_empty() {
-            catalogue.plugins.iter().for_each(|plugin| work.plugin(plugin));
+            loaded.plugins.iter().for_each(|plugin| work.plugin(plugin));
         }
         for name in &names {
-            let (id, variety) = name.split_once('/').map_or((name.as_str(), None), |(i, v)| (i, Some(v)));
-            let plugin = catalogue.plugin(id)?;
+            let GroundName { ground, variety } = name.as_str().into();
+            let plugin = loaded.plugin(&ground)?;
             let Some(variety) = variety else {
                 work.plugin(plugin);
                 continue;
             };
-            let known = plugin.about.resolve(Some(variety), &[]);
-            known.map_err(|why| Failure::Contribution(why.to_string()))?;
-            work.checked.push(check(plugin, variety));
+            plugin.about.resolve(Some(&variety), &[])?;
+            work.checked.push(check(plugin, &variety));
         }
     }
     Ok(work)
@@ -185,7 +186,7 @@ fn check_chart(
     let plugin = match sandbox.load(&Source::Bytes { name: chart.name.clone(), bytes }) {
         Ok(plugin) => plugin,
         Err(why) => {
-            work.failures.push((chart.name.clone(), why.to_string()));
+            work.left_out.push(LeftOut { file: chart.name.clone(), why: why.to_string() });
             return Ok(());
         }
     };
@@ -227,9 +228,9 @@ fn draw(plugin: &Plugin, title: &str, out: &Path) -> Result<(), Failure> {
     match picture::draw(plugin, title) {
         Some(picture) => {
             crate::export::export(&[picture], out, picture::PX)?;
-            tell(&format!("{}: {title} as it is written", out.display()));
+            warn(&format!("{}: {title} as it is written", out.display()));
         }
-        None => tell(&format!("note: {title} cannot be drawn: no places are known, or too many stitches")),
+        None => note(&format!("{title} cannot be drawn: no places are known, or too many stitches")),
     }
     Ok(())
 }

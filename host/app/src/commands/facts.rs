@@ -1,8 +1,10 @@
 //! `facts`: everything computed about one ground.
 
+use crate::commands::Outcome;
+use crate::request::choices::GroundRequest;
+use crate::sources;
 use picture::layout::lay_out;
 
-use crate::catalogue::Catalogue;
 use crate::cli::{FactsArgs, Sources};
 use crate::facts::Facts;
 use crate::failure::Failure;
@@ -10,17 +12,18 @@ use crate::output::print;
 use crate::pictures::Scale;
 
 /// Prints the facts as text or JSON.
-pub fn run(args: &FactsArgs, sources: &Sources) -> Result<(), Failure> {
+pub fn run(args: &FactsArgs, sources: &Sources) -> Result<Outcome, Failure> {
     let scale = Scale::new(&args.gauge)?;
-    let catalogue = Catalogue::load(sources)?;
-    let chosen = catalogue.choose(&args.ground, &args.choosing.with)?;
-    let about = &chosen.plugin.about;
+    let request = GroundRequest::new(&args.ground, &args.choices)?;
+    let chosen = request.choose(&sources::catalogue(sources)?)?;
+    let about = chosen.about();
     let grid = scale.grid(about.angle)?;
     let layout = lay_out(&chosen.ground, &grid, scale.thread_mm);
-    let facts = Facts::new(&about.id, &chosen.variety, chosen.settings.clone(), &chosen.ground, &layout);
+    let facts = Facts::new(&about.id, &chosen.variety, chosen.settings_as_typed(), &chosen.ground, &layout);
     if args.json {
         let text = serde_json::to_string_pretty(&facts)?;
-        return print(&format!("{text}\n"));
+        print(&format!("{text}\n"))?;
+        return Ok(Outcome::Done);
     }
     let mut text = format!("{} ({})\n", chosen.title(), chosen.name());
     for (choice, value) in &chosen.settings {
@@ -56,5 +59,6 @@ pub fn run(args: &FactsArgs, sources: &Sources) -> Result<(), Failure> {
     for warning in facts.warnings {
         text.push_str(&format!("\nwarning at {}: {warning}\n  {}\n", warning.place, warning.code.remedy()));
     }
-    print(&text)
+    print(&text)?;
+    Ok(Outcome::Done)
 }

@@ -44,17 +44,20 @@ use picture::colour::Rgb;
 use picture::export::image::Image;
 use rayon::prelude::*;
 
-use crate::catalogue::{Catalogue, Chosen, choose};
+use std::sync::Arc;
+
 use crate::cli::{GalleryArgs, Sources};
 use crate::colours::Palette;
 use crate::commands::grid::Orders;
-use crate::commands::report_failures;
+use crate::commands::{Outcome, report_failures};
 use crate::failure::Failure;
 use crate::glossary::GLOSSARY;
 use crate::manual::page as manual;
 use crate::output::{GALLERY_MARK, NewGallery, print};
 use crate::pictures::Scale;
 use crate::progress::Progress;
+use crate::sources;
+use catalogue::{Chosen, LeftOut};
 use crate::typeface;
 
 /// Pixels of a picture beside a variety.
@@ -70,27 +73,32 @@ const MOST_ORDERS: u32 = 256;
 
 /// A ground with all its varieties, each as it can be worked or why not.
 struct Entry<'a> {
-    plugin: &'a sandbox::Plugin,
-    varieties: Vec<(String, Result<Chosen<'a>, String>)>,
+    entry: &'a Arc<catalogue::Entry>,
+    varieties: Vec<(String, Result<Chosen, String>)>,
 }
 
 impl<'a> Entry<'a> {
     /// Asks a contribution for all its varieties.
-    fn of(plugin: &'a sandbox::Plugin) -> Entry<'a> {
-        let varieties = plugin.about.varieties.keys();
-        let ask = |v: &String| (v.clone(), choose(plugin, Some(v), &[]).map_err(|why| why.to_string()));
-        Entry { plugin, varieties: varieties.map(ask).collect() }
+    fn of(entry: &'a Arc<catalogue::Entry>) -> Entry<'a> {
+        let varieties = entry.about().varieties.keys();
+        let ask = |v: &String| (v.clone(), entry.choose(Some(v), &[]).map_err(|why| why.to_string()));
+        Entry { entry, varieties: varieties.map(ask).collect() }
+    }
+
+    /// What the contribution says of itself.
+    fn about(&self) -> &'a catalogue::About {
+        self.entry.about()
     }
 
     /// The first variety that can be worked; without one it gets no page.
-    fn usual(&self) -> Option<&Chosen<'a>> {
+    fn usual(&self) -> Option<&Chosen> {
         self.varieties.iter().find_map(|(_, chosen)| chosen.as_ref().ok())
     }
 }
 
 /// Ground or filling, as pages say it.
-fn kind(about: &sandbox::About) -> &'static str {
-    if about.kind == sandbox::Kind::Ground { "Ground" } else { "Filling" }
+fn kind(about: &catalogue::About) -> &'static str {
+    if about.kind == catalogue::Kind::Ground { "Ground" } else { "Filling" }
 }
 
 /// A number with two decimals at most.
@@ -141,8 +149,8 @@ impl Gallery<'_> {
     }
 }
 
-/// Makes the gallery. Returns whether a contribution failed.
-pub fn run(args: &GalleryArgs, sources: &Sources) -> Result<bool, Failure> {
+/// Makes the gallery.
+pub fn run(args: &GalleryArgs, sources: &Sources) -> Result<Outcome, Failure> {
     let scale = Scale::new(&args.gauge)?;
     let palette = Palette::read(args.colouring.colours.as_deref())?;
     palette.tell_confusions(Rgb::LINEN, palette.colours().len());
@@ -157,21 +165,21 @@ pub fn run(args: &GalleryArgs, sources: &Sources) -> Result<bool, Failure> {
     }
     // Refuse the place before any work is done.
     let folder = NewGallery::begin(&args.out)?;
-    let catalogue = Catalogue::load(sources)?;
+    let catalogue = sources::catalogue(sources)?;
     let class = args.recipe.as_deref().map(|recipe| class::ForClass::read(recipe, &catalogue)).transpose()?;
-    let mut failures = catalogue.failures.clone();
-    let mut entries: Vec<Entry<'_>> = catalogue.plugins.par_iter().map(Entry::of).collect();
+    let mut left_out = catalogue.left_out().to_vec();
+    let mut entries: Vec<Entry<'_>> = catalogue.entries().par_iter().map(Entry::of).collect();
     for entry in &entries {
         let faults = entry.varieties.iter().filter_map(|(_, c)| c.as_ref().err());
-        failures.extend(faults.map(|why| (entry.plugin.from.clone(), why.clone())));
+        left_out.extend(faults.map(|why| LeftOut { file: entry.entry.file().to_owned(), why: why.clone() }));
     }
     entries.retain(|entry| entry.usual().is_some());
-    let usual: Vec<&Chosen<'_>> = entries.iter().filter_map(Entry::usual).collect();
+    let usual: Vec<&Chosen> = entries.iter().filter_map(Entry::usual).collect();
     if usual.is_empty() {
-        report_failures(&failures);
-        return Err(Failure::Value {
-            what: "there is no ground to show".to_owned(),
-            help: "`pairwise check` says what is wrong with each".to_owned(),
+        return Err(Failure::NoGround {
+            what: "there is no ground to show",
+            help: "`pairwise check` says what is wrong with each",
+            left_out,
         });
     }
     let orders = Orders::new(&args.colouring, &palette, &usual)?;
@@ -200,7 +208,7 @@ pub fn run(args: &GalleryArgs, sources: &Sources) -> Result<bool, Failure> {
             has_class => class.is_some(),
         },
         order,
-        titles: entries.iter().map(|e| (e.plugin.about.id.as_str(), e.plugin.about.title.as_str())).collect(),
+        titles: entries.iter().map(|e| (e.about().id.as_str(), e.about().title.as_str())).collect(),
         folder,
         orders,
         palette,
@@ -249,7 +257,7 @@ pub fn run(args: &GalleryArgs, sources: &Sources) -> Result<bool, Failure> {
         gallery.folder.write(&format!("findings/{}.svg", picture.name), picture.file().as_bytes())?;
     }
     gallery.page("findings.html", "", "findings.html", manual::contents(&examples, Some("findings")))?;
-    index::page(&gallery, cards, &failures)?;
+    index::page(&gallery, cards, &left_out)?;
     let mark = serde_json::json!({ "format": "pairwise-gallery/1", "version": env!("CARGO_PKG_VERSION") });
     gallery.folder.write(GALLERY_MARK, mark.to_string().as_bytes())?;
     let notice = gallery.orders.notice();
@@ -264,12 +272,7 @@ pub fn run(args: &GalleryArgs, sources: &Sources) -> Result<bool, Failure> {
     }
     print(&text)?;
     let incomplete = class.is_some_and(class::ForClass::tell);
-    Ok(report_failures(&failures) || incomplete)
-}
-
-/// The same ground once more, for lists that own their grounds.
-fn once_more<'a>(chosen: &Chosen<'a>) -> Result<Chosen<'a>, Failure> {
-    choose(chosen.plugin, Some(&chosen.variety), &[])
+    Ok(report_failures(&left_out).and(Outcome::findings(incomplete)))
 }
 
 /// The order for single pictures: the first that hangs more than one colour

@@ -17,13 +17,15 @@ use picture::layout::Layout;
 use picture::page::contact_sheet::{Column, Flow, Heading, RowHead, Section, Table};
 use rayon::prelude::*;
 
-use crate::catalogue::{Catalogue, Chosen};
 use crate::cli::{GridArgs, Sources};
 use crate::colours::Palette;
-use crate::commands::report_failures;
+use crate::commands::{Outcome, report_failures};
 use crate::failure::Failure;
-use crate::output::{print, tell, write_file};
+use crate::output::{note, print, write_file};
 use crate::pictures::Scale;
+use crate::request::choices::changes;
+use crate::sources;
+use catalogue::Chosen;
 
 use cells::{Cell, Drawn, draw};
 use index::Listed;
@@ -31,8 +33,8 @@ pub use orders::Orders;
 use orders::with_commas;
 use pages::Painter;
 
-/// Draws the grid. Returns whether a contribution failed.
-pub fn run(args: &GridArgs, sources: &Sources) -> Result<bool, Failure> {
+/// Draws the grid.
+pub fn run(args: &GridArgs, sources: &Sources) -> Result<Outcome, Failure> {
     let scale = Scale::new(&args.gauge)?;
     let palette = Palette::read(args.colouring.colours.as_deref())?;
     palette.tell_confusions(Rgb::LINEN, palette.colours().len());
@@ -42,16 +44,17 @@ pub fn run(args: &GridArgs, sources: &Sources) -> Result<bool, Failure> {
             help: "give the list a name of its own, for example --index grid.json".to_owned(),
         });
     }
-    let catalogue = Catalogue::load(sources)?;
-    let mut failures = catalogue.failures.clone();
+    let catalogue = sources::catalogue(sources)?;
+    let mut left_out = catalogue.left_out().to_vec();
     let like = args.like.as_deref();
-    let like = like.map(|text| like::named(text, &catalogue, &args.choosing.with, &palette)).transpose()?;
-    let rows::Rows { mut chosen, left_out: grounds_left_out } = rows::rows(args, &catalogue, &mut failures)?;
+    let like =
+        like.map(|text| like::named(text, &catalogue, &changes(&args.choices)?, &palette)).transpose()?;
+    let rows::Rows { mut chosen, left_out: grounds_left_out } = rows::rows(args, &catalogue, &mut left_out)?;
     if chosen.is_empty() {
-        report_failures(&failures);
-        return Err(Failure::Value {
-            what: "none of these grounds could be drawn".to_owned(),
-            help: "`pairwise check GROUND` says what is wrong with each".to_owned(),
+        return Err(Failure::NoGround {
+            what: "none of these grounds could be drawn",
+            help: "`pairwise check GROUND` says what is wrong with each",
+            left_out,
         });
     }
     let orders = Orders::new(&args.colouring, &palette, &chosen.iter().collect::<Vec<_>>())?;
@@ -136,7 +139,7 @@ pub fn run(args: &GridArgs, sources: &Sources) -> Result<bool, Failure> {
             window_mm: scale.window_mm(),
             side: args.size,
             grounds_left_out,
-            contributions_left_out: failures.len(),
+            contributions_left_out: left_out.len(),
         };
         let json = listed.json(|[row, column]| match &named {
             Some(named) if [named.row, named.column] == [row, column] => named,
@@ -145,13 +148,13 @@ pub fn run(args: &GridArgs, sources: &Sources) -> Result<bool, Failure> {
         write_file(file, &json)?;
     }
     if grounds_left_out > 0 {
-        tell(&format!(
-            "note: --only and --except left out {grounds_left_out} of {} grounds",
+        note(&format!(
+            "--only and --except left out {grounds_left_out} of {} grounds",
             grounds_left_out + grounds
         ));
     }
     if let Some(notice) = orders.notice() {
-        tell(&format!("note: {notice}"));
+        note(&format!("{notice}"));
     }
     let counted = |n: usize, one: &str, many: &str| {
         format!("{} {}", with_commas(n as u128), if n == 1 { one } else { many })
@@ -172,13 +175,13 @@ pub fn run(args: &GridArgs, sources: &Sources) -> Result<bool, Failure> {
             all.len()
         ))?,
     }
-    Ok(report_failures(&failures))
+    Ok(report_failures(&left_out))
 }
 
 /// A ground painted in colour orders.
 pub struct Painted<'a> {
     /// The ground.
-    pub chosen: Chosen<'a>,
+    pub chosen: Chosen,
     /// The pictures side by side.
     pub image: Image,
     /// What comes of each order, in a line.
@@ -188,16 +191,16 @@ pub struct Painted<'a> {
 /// Paints grounds that are laid out in colour orders, each picture `px` pixels
 /// wide.
 pub fn painted<'a>(
-    laid_out: Vec<(Chosen<'a>, Layout)>,
+    laid_out: Vec<(Chosen, Layout)>,
     orders: &[Arrangement],
     palette: &Palette,
     scale: &Scale,
     px: u32,
 ) -> Vec<Painted<'a>> {
     let draw = |(chosen, layout)| cells::drawn(chosen, layout, orders, scale, px);
-    let drawn: Vec<Drawn<'a>> = laid_out.into_par_iter().map(draw).collect();
+    let drawn: Vec<Drawn> = laid_out.into_par_iter().map(draw).collect();
     let cells = work_out(&drawn, orders, palette);
-    let paint = |(drawn, cells): (Drawn<'a>, Vec<Cell>)| {
+    let paint = |(drawn, cells): (Drawn, Vec<Cell>)| {
         let mut image = Image::new(px * orders.len() as u32, px, None);
         let stride = image.width() as usize;
         for (order, x) in orders.iter().zip((0..).step_by(px as usize)) {
@@ -210,7 +213,7 @@ pub fn painted<'a>(
 }
 
 /// What comes of every ground in every order, on all processors.
-fn work_out(drawn: &[Drawn<'_>], orders: &[Arrangement], palette: &Palette) -> Vec<Vec<Cell>> {
+fn work_out(drawn: &[Drawn], orders: &[Arrangement], palette: &Palette) -> Vec<Vec<Cell>> {
     drawn
         .par_iter()
         .enumerate()
@@ -224,7 +227,7 @@ fn work_out(drawn: &[Drawn<'_>], orders: &[Arrangement], palette: &Palette) -> V
 }
 
 /// What comes of one ground in one order.
-fn one(drawn: &[Drawn<'_>], orders: &[Arrangement], what: [usize; 2], palette: &Palette) -> Cell {
+fn one(drawn: &[Drawn], orders: &[Arrangement], what: [usize; 2], palette: &Palette) -> Cell {
     let [row, column] = what;
     let contrast = |a: u8, b: u8| contrast(palette.rgb(a).into(), palette.rgb(b).into());
     Cell::new(what, &drawn[row], &orders[column], palette.colours().len(), contrast)
@@ -273,7 +276,7 @@ fn by_likeness(named: &Cell, cells: &mut [Vec<Cell>], numbers: &[usize]) -> (Vec
 
 /// What stands below a picture that has no row and column: ground, order, what
 /// results.
-fn caption(drawn: &Drawn<'_>, order: &Arrangement, cell: &Cell) -> Vec<Vec<String>> {
+fn caption(drawn: &Drawn, order: &Arrangement, cell: &Cell) -> Vec<Vec<String>> {
     let mut ground = vec![drawn.chosen.title().to_owned(), drawn.chosen.name()];
     ground.dedup();
     let (letters, runs) = (order.to_string(), order.in_runs());
@@ -297,7 +300,7 @@ fn caption(drawn: &Drawn<'_>, order: &Arrangement, cell: &Cell) -> Vec<Vec<Strin
 /// The table of grounds in orders.
 fn table<'a, 'd: 'a>(
     heading: &'a Heading,
-    drawn: impl Iterator<Item = &'a Drawn<'d>>,
+    drawn: impl Iterator<Item = &'a Drawn>,
     orders: &[Arrangement],
 ) -> Table<'a> {
     Table {
@@ -312,7 +315,7 @@ fn table<'a, 'd: 'a>(
     }
 }
 
-fn title(args: &GridArgs, named: Option<&Cell>, drawn: &[Drawn<'_>], orders: &[Arrangement]) -> String {
+fn title(args: &GridArgs, named: Option<&Cell>, drawn: &[Drawn], orders: &[Arrangement]) -> String {
     match named {
         Some(cell) => {
             format!("What looks like {} in {}", drawn[cell.row].chosen.title(), orders[cell.column])

@@ -1,17 +1,17 @@
 //! `handout`: the printed pages of a class, from its recipe.
 
-use crate::catalogue::Catalogue;
 use crate::class::Class;
 use crate::cli::{HandoutArgs, Sources};
-use crate::commands::report_failures;
+use crate::commands::{Outcome, report_failures};
 use crate::export::Format;
 use crate::failure::Failure;
 use crate::output::{print, write_file};
 use crate::recipe::read;
+use crate::sources;
 
 /// Makes the handout. Returns whether something in it is missing or a
 /// contribution failed.
-pub fn run(args: &HandoutArgs, sources: &Sources) -> Result<bool, Failure> {
+pub fn run(args: &HandoutArgs, sources: &Sources) -> Result<Outcome, Failure> {
     // Refuse what cannot be written before any work is done.
     if Format::of(&args.out)? != Format::Pdf {
         return Err(Failure::Value {
@@ -19,13 +19,13 @@ pub fn run(args: &HandoutArgs, sources: &Sources) -> Result<bool, Failure> {
             help: "let the name end in .pdf".to_owned(),
         });
     }
-    let catalogue = Catalogue::load(sources)?;
+    let catalogue = sources::catalogue(sources)?;
     let recipe = read(&args.recipe, args.paper, &catalogue).map_err(|faulty| faulty.failure)?;
     let class = Class::new(recipe)?;
     let left_out = class.tell_left_out("handout");
     let printed = class.handout()?;
     write_file(&args.out, &printed.bytes)?;
-    let failed = report_failures(&catalogue.failures);
+    let outcome = report_failures(catalogue.left_out());
     let grounds = class.recipe.grounds.len() - left_out;
     print(&format!(
         "{}: {grounds} {} on {} pages of {} by {} mm\n",
@@ -35,5 +35,5 @@ pub fn run(args: &HandoutArgs, sources: &Sources) -> Result<bool, Failure> {
         class.recipe.paper.width,
         class.recipe.paper.height
     ))?;
-    Ok(failed || left_out > 0)
+    Ok(outcome.and(Outcome::findings(left_out > 0)))
 }

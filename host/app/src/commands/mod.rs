@@ -14,20 +14,50 @@ pub mod sheet;
 pub mod trace;
 pub mod unpack;
 
-use crate::output::tell;
+use catalogue::LeftOut;
 
-/// Says on standard error which contributions failed and why. Returns whether
-/// any did.
-pub fn report_failures(failures: &[(String, String)]) -> bool {
-    for (from, why) in failures {
-        tell(&format!("left out {from}: {why}"));
+use crate::failure::Failure;
+use crate::output::warn;
+
+/// How a command ended that did its work.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Outcome {
+    /// All is done.
+    Done,
+    /// All that could be done is done, and what is wrong has been said.
+    Findings,
+}
+
+impl Outcome {
+    /// Whether anything is wrong.
+    pub fn findings(found: bool) -> Outcome {
+        if found { Outcome::Findings } else { Outcome::Done }
     }
-    if !failures.is_empty() {
-        let n = failures.len();
-        tell(&format!(
+
+    /// The outcome of two things.
+    pub fn and(self, other: Outcome) -> Outcome {
+        if self == Outcome::Done { other } else { self }
+    }
+}
+
+/// Says on standard error which contributions failed and why.
+pub fn report_failures(left_out: &[LeftOut]) -> Outcome {
+    for LeftOut { file, why } in left_out {
+        warn(&format!("left out {file}: {why}"));
+    }
+    if !left_out.is_empty() {
+        let n = left_out.len();
+        warn(&format!(
             "{n} {} could not be used; everything else is done.",
             if n == 1 { "contribution" } else { "contributions" }
         ));
     }
-    !failures.is_empty()
+    Outcome::findings(!left_out.is_empty())
+}
+
+/// Says on standard error what ended a command, after the contributions that it
+/// could not use.
+pub fn report(failure: Failure) {
+    report_failures(failure.left_out());
+    warn(&format!("{:?}", miette::Report::new(failure)));
 }

@@ -3,15 +3,16 @@
 //! The kit is on no registry, so the program carries its sources and writes
 //! them into the crate. What it writes depends on its own version alone.
 
+use crate::commands::Outcome;
 use std::path::Path;
 
 use include_dir::{Dir, File, include_dir};
 use toml_edit::{DocumentMut, InlineTable, Item, Table, value};
 
-use crate::catalogue::BUILT_IN;
 use crate::cli::NewArgs;
 use crate::failure::Failure;
 use crate::output::{NewFolder, print, write_file};
+use crate::sources::BUILT_IN;
 
 /// The kit: a folder of the crate, the name others depend on it by, its sources.
 const KIT: [(&str, &str, Dir<'_>); 2] = [
@@ -34,11 +35,11 @@ const NAME: &str = "my-filling";
 const TITLE: &str = "My filling";
 
 /// Writes a crate into a new folder.
-pub fn run(args: &NewArgs) -> Result<(), Failure> {
+pub fn run(args: &NewArgs) -> Result<Outcome, Failure> {
     let name = &args.name;
-    if !sandbox::text::is_plain_word(name) {
+    if !catalogue::text::is_plain_word(name) {
         return Err(Failure::Value {
-            what: format!("`{}` is no plain word", sandbox::text::clean_and_cut(name, 80)),
+            what: format!("`{}` is no plain word", catalogue::text::clean_and_cut(name, 80)),
             help: format!(
                 "write the letters a to z, digits and -, a letter or digit first, at most 40 of them{}",
                 plain(name).map_or_else(String::new, |word| format!("; for example `{word}`"))
@@ -52,7 +53,8 @@ pub fn run(args: &NewArgs) -> Result<(), Failure> {
         });
     }
     if args.chart {
-        return chart(args);
+        chart(args)?;
+        return Ok(Outcome::Done);
     }
     let folder = NewFolder::begin(Path::new(name))?;
     for (path, bytes) in files(name) {
@@ -62,7 +64,8 @@ pub fn run(args: &NewArgs) -> Result<(), Failure> {
     print(&format!(
         "{name}: a filling to begin with. {name}/README.md tells how to go on; first\n  \
          cd {name}\n  cargo test\n  pairwise build .\n  pairwise sheet {name} --plugins .\n"
-    ))
+    ))?;
+    Ok(Outcome::Done)
 }
 
 /// Begins a chart: a ground written down by hand, without a compiler.
@@ -159,16 +162,16 @@ fn in_order(table: &mut Table) {
 }
 
 /// Tells the dependencies that a manifest takes over from its workspace.
-fn inherited(manifest: &Item, tell: &mut dyn FnMut(&str)) {
+fn inherited(manifest: &Item, each: &mut dyn FnMut(&str)) {
     let Some(table) = manifest.as_table_like() else { return };
     for (key, item) in table.iter() {
         if key == "dependencies" || key.ends_with("-dependencies") {
             let dependencies = item.as_table_like().into_iter().flat_map(|table| table.iter());
             dependencies
                 .filter(|(_, asked)| asked.get("workspace").is_some())
-                .for_each(|(name, _)| tell(name));
+                .for_each(|(name, _)| each(name));
         } else if key == "target" || manifest.get("package").is_none() {
-            inherited(item, tell);
+            inherited(item, each);
         }
     }
 }
@@ -185,7 +188,7 @@ fn plain(name: &str) -> Option<String> {
     let ascii = deunicode::deunicode(name).to_ascii_lowercase();
     let words = ascii.split(|c: char| !c.is_ascii_alphanumeric()).filter(|word| !word.is_empty());
     let word = words.collect::<Vec<_>>().join("-");
-    sandbox::text::is_plain_word(&word).then_some(word)
+    catalogue::text::is_plain_word(&word).then_some(word)
 }
 
 #[cfg(test)]

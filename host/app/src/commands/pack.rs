@@ -1,21 +1,22 @@
 //! `pack`: a chart becomes a contribution, with nothing to install.
 
-use crate::catalogue::open_sandbox;
 use crate::charts;
 use crate::cli::PackArgs;
 use crate::cli::Sources;
+use crate::commands::Outcome;
 use crate::failure::Failure;
 use crate::output::{print, write_file};
+use crate::sources::open_sandbox;
 use sandbox::Source;
 
 /// Reads a chart, packs it, asks the sandbox whether it is good, writes it.
-pub fn run(args: &PackArgs, sources: &Sources) -> Result<(), Failure> {
+pub fn run(args: &PackArgs, sources: &Sources) -> Result<Outcome, Failure> {
     let chart = charts::open(&args.chart)?;
     let component = chart.pack()?;
     let source = Source::Bytes { name: chart.name.clone(), bytes: component.clone().into() };
-    let plugin =
-        open_sandbox(sources)?.load(&source).map_err(|why| Failure::Contribution(why.to_string()))?;
+    let plugin = open_sandbox(sources)?.load(&source).map_err(Failure::contribution)?;
     let out = args.out.clone().unwrap_or_else(|| format!("{}.wasm", plugin.about.id).into());
     write_file(&out, &component)?;
-    print(&format!("{}: {} ({} bytes)\n", out.display(), plugin.about.title, component.len()))
+    print(&format!("{}: {} ({} bytes)\n", out.display(), plugin.about.title, component.len()))?;
+    Ok(Outcome::Done)
 }

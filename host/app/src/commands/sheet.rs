@@ -1,6 +1,9 @@
 //! `sheet`: one ground in full, or its thread drawing, working diagram or
 //! pricking alone.
 
+use crate::commands::Outcome;
+use crate::request::choices::GroundRequest;
+use crate::sources;
 use lace::{Arrangement, Grid, Ground};
 use picture::colour::Rgb;
 use picture::drawing::pricking::pricking;
@@ -11,7 +14,6 @@ use picture::layout::{Layout, lay_out};
 use picture::page::sheet::{LEAST_PAGE, SheetLook, ground_sheet};
 
 use crate::area::Area;
-use crate::catalogue::{Catalogue, Chosen};
 use crate::cli::{SheetArgs, Show, Sources};
 use crate::colours::{Palette, parse_colour};
 use crate::export::{Format, export};
@@ -19,6 +21,7 @@ use crate::facts::Facts;
 use crate::failure::Failure;
 use crate::output::print;
 use crate::pictures::{Scale, tell_unsettled};
+use catalogue::Chosen;
 
 /// How much lace a thread drawing shows either way, in pin spacings.
 const THREADS_SHOWN: f64 = 6.0;
@@ -30,7 +33,7 @@ const MAX_STITCHES: f64 = 50_000.0;
 /// What the user asked for, read.
 struct Wanted<'a> {
     args: &'a SheetArgs,
-    chosen: Chosen<'a>,
+    chosen: Chosen,
     scale: Scale,
     grid: Grid,
     /// Two to a pair.
@@ -40,10 +43,11 @@ struct Wanted<'a> {
 }
 
 /// Draws and writes the sheet.
-pub fn run(args: &SheetArgs, sources: &Sources) -> Result<(), Failure> {
+pub fn run(args: &SheetArgs, sources: &Sources) -> Result<Outcome, Failure> {
     // Refuse what cannot be written before any work is done.
     Format::of(&args.out)?;
     let scale = Scale::new(&args.gauge)?;
+    let request = GroundRequest::new(&args.ground, &args.choices)?;
     if args.sideways && args.show != Some(Show::Pricking) {
         return Err(Failure::Value {
             what: "only the paper of a pricking can be laid on its long side".to_owned(),
@@ -59,9 +63,8 @@ pub fn run(args: &SheetArgs, sources: &Sources) -> Result<(), Failure> {
     };
     palette.tell_confusions(background.flatten().unwrap_or(Rgb::LINEN), order.colours());
     let palette = palette.painted(args.dress.seen_by);
-    let catalogue = Catalogue::load(sources)?;
-    let chosen = catalogue.choose(&args.ground, &args.choosing.with)?;
-    let grid = scale.grid(chosen.plugin.about.angle)?;
+    let chosen = request.choose(&sources::catalogue(sources)?)?;
+    let grid = scale.grid(chosen.about().angle)?;
     let colours = order.threads().into_iter().map(|c| palette.rgb(c).into()).collect();
     let wanted = Wanted { args, chosen, scale, grid, colours, background };
     let pages = match args.show {
@@ -71,7 +74,8 @@ pub fn run(args: &SheetArgs, sources: &Sources) -> Result<(), Failure> {
         Some(Show::Pricking) => wanted.pricking()?,
     };
     export(&pages, &args.out, args.px)?;
-    print(&format!("{}: {}\n", args.out.display(), wanted.told(&pages)))
+    print(&format!("{}: {}\n", args.out.display(), wanted.told(&pages)))?;
+    Ok(Outcome::Done)
 }
 
 impl Wanted<'_> {
@@ -186,10 +190,15 @@ impl Wanted<'_> {
                 ),
             });
         }
-        let about = &self.chosen.plugin.about;
+        let about = self.chosen.about();
         let layout = self.layout();
-        let facts =
-            Facts::new(&about.id, &self.chosen.variety, self.chosen.settings.clone(), self.ground(), &layout);
+        let facts = Facts::new(
+            &about.id,
+            &self.chosen.variety,
+            self.chosen.settings_as_typed(),
+            self.ground(),
+            &layout,
+        );
         let seen_by = self
             .args
             .dress

@@ -3,17 +3,20 @@
 mod picture;
 mod why;
 
+use crate::commands::Outcome;
+use crate::request::choices::GroundRequest;
+use crate::sources;
 use ::picture::colour::Rgb;
 use lace::{Arrangement, EdgeStitches, Side, Stitch, StitchError, Trace};
 use serde::Serialize;
 
-use crate::catalogue::{Catalogue, Chosen};
 use crate::cli::{Sources, TraceArgs};
 use crate::colours::Palette;
 use crate::export::Format;
 use crate::failure::Failure;
 use crate::output::print;
 use crate::pictures::Scale;
+use catalogue::Chosen;
 
 /// Fewest pairs followed, and most rows, when the user does not say.
 const USUAL_PAIRS: usize = 8;
@@ -40,28 +43,28 @@ struct Traced<'a> {
 /// What the user asked for, read.
 struct Asked<'a> {
     args: &'a TraceArgs,
-    chosen: Chosen<'a>,
+    chosen: Chosen,
     order: Arrangement,
     palette: Palette,
     scale: Scale,
 }
 
 /// Prints, and draws when asked to.
-pub fn run(args: &TraceArgs, sources: &Sources) -> Result<(), Failure> {
+pub fn run(args: &TraceArgs, sources: &Sources) -> Result<Outcome, Failure> {
     if let Some(out) = &args.out {
         Format::of(out)?;
     }
     let scale = Scale::new(&args.gauge)?;
+    let request = GroundRequest::new(&args.ground, &args.choices)?;
     let palette = Palette::read(args.dress.colours.as_deref())?;
     let order = palette.order(&args.dress.arrangement)?;
     palette.tell_confusions(Rgb::LINEN, order.colours());
     let palette = palette.painted(args.dress.seen_by);
     let edges = edges(args)?;
-    let catalogue = Catalogue::load(sources)?;
-    let chosen = catalogue.choose(&args.ground, &args.choosing.with)?;
+    let chosen = request.choose(&sources::catalogue(sources)?)?;
     let asked = Asked { args, chosen, order, palette, scale };
     if args.why.is_some() {
-        return why::run(&asked);
+        return why::run(&asked).map(|()| Outcome::Done);
     }
     let trace = asked.trace(&edges)?;
     asked.check_places(trace.places)?;
@@ -74,7 +77,7 @@ pub fn run(args: &TraceArgs, sources: &Sources) -> Result<(), Failure> {
     if args.json {
         let traced = Traced {
             format: "pairwise-trace/1",
-            ground: &asked.chosen.plugin.about.id,
+            ground: &asked.chosen.about().id,
             variety: &asked.chosen.variety,
             arrangement: asked.order.to_string(),
             colours: names.iter().map(String::as_str).collect(),
@@ -85,9 +88,11 @@ pub fn run(args: &TraceArgs, sources: &Sources) -> Result<(), Failure> {
             period: ground.colour_period(&asked.order),
         };
         let text = serde_json::to_string_pretty(&traced)?;
-        return print(&format!("{text}\n"));
+        print(&format!("{text}\n"))?;
+        return Ok(Outcome::Done);
     }
-    print(&asked.told(&trace, &sentences))
+    print(&asked.told(&trace, &sentences))?;
+    Ok(Outcome::Done)
 }
 
 impl Asked<'_> {

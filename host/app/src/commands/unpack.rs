@@ -2,80 +2,97 @@
 
 use std::path::Path;
 
+use catalogue::{About, Change, Contribution, GroundName};
 use chart_files::{Origin, write};
 use lace::{Ground, Point, Repeat};
-use sandbox::{Plugin, Source};
+use sandbox::Source;
 
-use crate::catalogue::{Catalogue, open_sandbox, read_change};
 use crate::cli::{Sources, UnpackArgs};
+use crate::commands::Outcome;
 use crate::failure::Failure;
-use crate::output::{print, tell, write_file};
+use crate::output::{print, warn, write_file};
+use crate::request::choices::changes;
+use crate::sources::{self, open_sandbox};
 
 /// Writes the chart to a file, or to standard output.
-pub fn run(args: &UnpackArgs, sources: &Sources) -> Result<(), Failure> {
-    let contribution = |why: sandbox::SandboxError| Failure::Contribution(why.to_string());
-    let changes = args.choosing.with.iter().map(|w| read_change(w)).collect::<Result<Vec<_>, _>>()?;
-    let (file, named) = match args.what.split_once(".wasm") {
-        Some((stem, rest)) if Path::new(&format!("{stem}.wasm")).is_file() => {
-            (Some(format!("{stem}.wasm")), rest.strip_prefix('/').map(str::to_owned))
-        }
-        _ => (None, None),
-    };
-    let loaded;
-    let catalogue;
-    let (plugin, variety) = match &file {
-        Some(file) => {
-            loaded = open_sandbox(sources)?.load(&Source::File(file.into())).map_err(contribution)?;
-            (&loaded, named)
+pub fn run(args: &UnpackArgs, sources: &Sources) -> Result<Outcome, Failure> {
+    let changes = changes(&args.choices)?;
+    let unpacked = match in_file(&args.what) {
+        Some((file, variety)) => {
+            let source = Source::File(file.into());
+            let plugin = open_sandbox(sources)?.load(&source).map_err(Failure::contribution)?;
+            Unpacked::new(&plugin, variety.as_deref(), &changes)?
         }
         None => {
-            catalogue = Catalogue::load(sources)?;
-            let (id, variety) = match args.what.split_once('/') {
-                Some((id, variety)) => (id, Some(variety.to_owned())),
-                None => (args.what.as_str(), None),
-            };
-            (catalogue.plugin(id)?, variety)
+            let name = GroundName::from(args.what.as_str());
+            let catalogue = sources::catalogue(sources)?;
+            let entry = catalogue.entry(&name.ground)?;
+            Unpacked::new(entry.contribution(), name.variety.as_deref(), &changes)?
         }
     };
-    let about = &plugin.about;
-    let settings = about.resolve(variety.as_deref(), &changes).map_err(contribution)?;
-    let repeat = plugin.define(&settings).map_err(contribution)?;
-    let variety = variety.or_else(|| about.varieties.keys().next().cloned()).unwrap_or_default();
-    let places = match Ground::new(repeat.clone()) {
-        Ok(ground) => ground.places().to_vec(),
-        Err(_) => {
-            repeat.stitches.iter().map(|s| s.at).collect::<Option<_>>().ok_or_else(|| Failure::Value {
-                what: format!("{}/{variety} cannot be worked and gives no places", about.id),
-                help: "`pairwise check` says what is wrong with it".to_owned(),
-            })?
-        }
-    };
-    let id = args.id.clone().unwrap_or_else(|| format!("my-{}", about.id));
-    let text = chart(plugin, &variety, &id, &repeat, &places);
+    let text = unpacked.chart(args.id.as_deref())?;
     match &args.out {
-        None => print(&text),
+        None => print(&text)?,
         Some(out) => {
             write_file(out, text.as_bytes())?;
-            tell(&format!("{}: {}", out.display(), title(plugin, &variety)));
-            Ok(())
+            warn(&format!("{}: {}", out.display(), unpacked.about.title_of(&unpacked.variety)));
         }
     }
+    Ok(Outcome::Done)
 }
 
-/// The title of a variety.
-fn title<'a>(plugin: &'a Plugin, variety: &str) -> &'a str {
-    plugin.about.varieties.get(variety).map_or(&plugin.about.title, |v| &v.title)
+/// A contribution in a file, and the variety named after it: `FILE.wasm` or
+/// `FILE.wasm/VARIETY`.
+fn in_file(what: &str) -> Option<(String, Option<String>)> {
+    let (stem, rest) = what.split_once(".wasm")?;
+    let file = format!("{stem}.wasm");
+    Path::new(&file).is_file().then(|| (file, rest.strip_prefix('/').map(str::to_owned)))
+}
+
+/// A variety with its repeat, whether it can be worked or not.
+struct Unpacked {
+    about: About,
+    variety: String,
+    repeat: Repeat,
+}
+
+impl Unpacked {
+    fn new(
+        contribution: &dyn Contribution,
+        variety: Option<&str>,
+        changes: &[Change],
+    ) -> Result<Unpacked, Failure> {
+        let about = contribution.about();
+        let repeat = contribution.define(&about.resolve(variety, changes)?).map_err(Failure::contribution)?;
+        let variety = variety.unwrap_or_else(|| about.usual_variety()).to_owned();
+        Ok(Unpacked { about: about.clone(), variety, repeat })
+    }
+
+    /// The text of the chart.
+    fn chart(&self, id: Option<&str>) -> Result<String, Failure> {
+        let Unpacked { about, variety, repeat } = self;
+        let places = match Ground::new(repeat.clone()) {
+            Ok(ground) => ground.places().to_vec(),
+            Err(_) => {
+                repeat.stitches.iter().map(|s| s.at).collect::<Option<_>>().ok_or_else(|| Failure::Value {
+                    what: format!("{}/{variety} cannot be worked and gives no places", about.id),
+                    help: "`pairwise check` says what is wrong with it".to_owned(),
+                })?
+            }
+        };
+        let id = id.map_or_else(|| format!("my-{}", about.id), str::to_owned);
+        Ok(chart(about, variety, &id, repeat, &places))
+    }
 }
 
 /// A variety as the text of a chart with the id `id`; `places` are those of
 /// the stitches of its repeat.
-pub fn chart(plugin: &Plugin, variety: &str, id: &str, repeat: &Repeat, places: &[Point]) -> String {
-    let about = &plugin.about;
+pub fn chart(about: &About, variety: &str, id: &str, repeat: &Repeat, places: &[Point]) -> String {
     let said = about.varieties.get(variety);
     let names = about.other_names.iter().chain(said.iter().flat_map(|v| &v.other_names));
     let origin = Origin {
         id,
-        title: title(plugin, variety),
+        title: about.title_of(variety),
         sits_in: about.sits_in.as_deref(),
         family: &about.family,
         laces: about.laces.iter().map(String::as_str).collect(),

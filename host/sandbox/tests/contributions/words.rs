@@ -2,7 +2,8 @@
 //! settings resolved, nonsense refused.
 
 use crate::support::{Answer, Options, Set, Text, load, torchon};
-use sandbox::{Kind, SandboxError, Value, limits};
+use catalogue::{Kind, ResolveError, Settings, Value};
+use sandbox::{SandboxError, limits};
 
 #[track_caller]
 fn bad_about(text: Text, hint: &str) {
@@ -205,10 +206,16 @@ fn settings_are_resolved_or_the_mistake_is_named() {
     }
     let mut settings = plugin.about.defaults();
     settings.insert("twists".into(), Value::Count(9));
-    assert!(matches!(plugin.define(&settings), Err(SandboxError::UnknownValue { .. })));
+    assert!(matches!(
+        plugin.define(&settings),
+        Err(SandboxError::Unknown(ResolveError::UnknownValue { .. }))
+    ));
     settings.insert("twists".into(), Value::Named("half".into()));
-    assert!(matches!(plugin.define(&settings), Err(SandboxError::UnknownValue { .. })));
-    assert!(plugin.define(&sandbox::Settings::new()).is_ok(), "what is not set is at its default");
+    assert!(matches!(
+        plugin.define(&settings),
+        Err(SandboxError::Unknown(ResolveError::UnknownValue { .. }))
+    ));
+    assert!(plugin.define(&Settings::new()).is_ok(), "what is not set is at its default");
 }
 
 #[test]

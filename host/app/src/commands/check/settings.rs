@@ -1,8 +1,9 @@
 //! Whatever may be chosen: is it defined, and twice the same?
 
+use catalogue::Range;
 use indexmap::IndexMap;
 use lace::Ground;
-use sandbox::{Plugin, Range, SandboxError, Used, limits};
+use sandbox::{Plugin, SandboxError, Used, limits};
 use serde::Serialize;
 
 /// Up to so many sets of choices are asked for one by one; where there are
@@ -114,7 +115,7 @@ pub fn ask_all(plugin: &Plugin) -> Asked {
 type Changes = Vec<(String, String)>;
 
 fn ask(plugin: &Plugin, changes: &Changes) -> Result<(lace::Repeat, Used), SandboxError> {
-    plugin.about.resolve(None, changes).and_then(|settings| plugin.define_measured(&settings))
+    plugin.define_measured(&plugin.about.resolve(None, changes)?)
 }
 
 /// The sets of choices to ask for, and whether they are all.

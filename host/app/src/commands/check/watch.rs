@@ -5,14 +5,15 @@ use std::time::{Duration, SystemTime};
 
 use crate::charts;
 use crate::cli::{CheckArgs, Sources};
+use crate::commands::{Outcome, report};
 use crate::failure::Failure;
-use crate::output::tell;
+use crate::output::warn;
 
 /// How often the file is looked at.
 const EVERY: Duration = Duration::from_millis(250);
 
 /// Watches one chart for ever.
-pub fn run(args: &CheckArgs, sources: &Sources) -> Result<bool, Failure> {
+pub fn run(args: &CheckArgs, sources: &Sources) -> Result<Outcome, Failure> {
     let [chart] = args.targets.as_slice() else {
         return Err(Failure::Value {
             what: format!("--watch is for one chart; there are {}", args.targets.len()),
@@ -39,11 +40,11 @@ pub fn run(args: &CheckArgs, sources: &Sources) -> Result<bool, Failure> {
         // While an editor saves, the file may be gone for a moment.
         if now.is_some() && now != seen {
             seen = now;
-            tell(&format!("--- {chart}"));
+            warn(&format!("--- {chart}"));
             match super::run(&once, sources) {
-                Ok(_) => tell("--- waiting until it is saved again; Ctrl+C ends this"),
-                Err(Failure::NobodyReads) => return Ok(false),
-                Err(failure) => tell(&format!("{:?}", miette::Report::new(failure))),
+                Ok(_) => warn("--- waiting until it is saved again; Ctrl+C ends this"),
+                Err(Failure::NobodyReads) => return Ok(Outcome::Done),
+                Err(failure) => report(failure),
             }
         }
         std::thread::sleep(EVERY);

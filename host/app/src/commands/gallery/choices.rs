@@ -1,16 +1,16 @@
 //! What can be chosen: a picture of every value of every choice, the others as
 //! in the usual variety.
 
+use catalogue::{Choice, Range};
 use lace::Grid;
 use rayon::prelude::*;
-use sandbox::{Choice, Range};
 use serde::Serialize;
 
 use super::index::in_a_line;
 use super::{Gallery, SMALL_COLOURS};
-use crate::catalogue::{Chosen, choose};
 use crate::failure::Failure;
 use crate::pictures::Thumbnail;
+use catalogue::Chosen;
 
 /// Pixels of a picture.
 pub const CHOICE_PX: u32 = 160;
@@ -41,20 +41,23 @@ struct ValueView {
 }
 
 /// Draws all choices of a ground and writes the pictures.
-pub fn views(gallery: &Gallery<'_>, usual: &Chosen<'_>) -> Result<Vec<ChoiceView>, Failure> {
-    let choices: Vec<_> = usual.plugin.about.choices.iter().collect();
+pub fn views(gallery: &Gallery<'_>, usual: &Chosen) -> Result<Vec<ChoiceView>, Failure> {
+    let choices: Vec<_> = usual.about().choices.iter().collect();
     choices.into_par_iter().map(|(id, choice)| view(gallery, usual, id, choice)).collect()
 }
 
-fn view(gallery: &Gallery<'_>, usual: &Chosen<'_>, id: &str, choice: &Choice) -> Result<ChoiceView, Failure> {
+fn view(gallery: &Gallery<'_>, usual: &Chosen, id: &str, choice: &Choice) -> Result<ChoiceView, Failure> {
     let shown = values(&choice.range).into_iter().map(|(value, title)| {
-        let mut view =
-            ValueView { usual: usual.settings.get(id) == Some(&value), title, ..ValueView::default() };
-        match choose(usual.plugin, Some(&usual.variety), &[(id.to_owned(), value.clone())]) {
+        let mut view = ValueView {
+            usual: usual.settings.get(id).is_some_and(|now| now.to_string() == value),
+            title,
+            ..ValueView::default()
+        };
+        match usual.entry.choose(Some(&usual.variety), &[(id.to_owned(), value.clone())]) {
             Err(why) => view.problem = Some(why.to_string()),
             Ok(chosen) => {
-                view.file = format!("choices/{}/{id}/{value}.png", usual.plugin.about.id);
-                let grid = gallery.scale.grid(chosen.plugin.about.angle)?;
+                view.file = format!("choices/{}/{id}/{value}.png", usual.about().id);
+                let grid = gallery.scale.grid(chosen.about().angle)?;
                 view.line = in_a_line(&chosen.ground, &grid);
                 view.alt = format!(
                     "{}: {}, {}, worked in {}. {}",
@@ -99,7 +102,7 @@ fn values(range: &Range) -> Vec<(String, String)> {
     }
 }
 
-fn draw(gallery: &Gallery<'_>, chosen: &Chosen<'_>, grid: &Grid, file: &str) -> Result<(), Failure> {
+fn draw(gallery: &Gallery<'_>, chosen: &Chosen, grid: &Grid, file: &str) -> Result<(), Failure> {
     let Gallery { scale, order, .. } = gallery;
     let side = scale.window_mm();
     let drawn = Thumbnail::new(&chosen.ground, grid, scale, side, CHOICE_PX, order.pairs().len());

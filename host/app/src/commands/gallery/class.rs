@@ -11,22 +11,22 @@ use rayon::prelude::*;
 use serde::Serialize;
 
 use super::{Gallery, LARGE_COLOURS, VARIETY_PX, explore, number};
-use crate::catalogue::Catalogue;
 use crate::class::{Class, InClass, Needs};
 use crate::failure::Failure;
-use crate::output::tell;
+use crate::output::warn;
 use crate::pictures::{drawn_pairs, stencil};
 use crate::recipe::{Told, Wanted, read};
+use catalogue::Catalogue;
 
 /// Most grounds that are laid side by side on one page.
 const MOST_COMPARED: usize = 6;
 
 /// A recipe as far as it can be shown.
-pub struct ForClass<'a> {
+pub struct ForClass {
     /// The name of its file.
     file: String,
     /// `None` where nothing of it can be read.
-    class: Option<Class<'a>>,
+    class: Option<Class>,
     faults: Vec<Told>,
     /// The faults, each shown where it stands.
     failure: Option<Failure>,
@@ -61,13 +61,13 @@ struct GroundView {
     explore: Option<String>,
 }
 
-impl<'a> ForClass<'a> {
+impl ForClass {
     /// Reads a recipe.
     ///
     /// # Errors
     /// There is no such file, or nothing that could be a recipe. Faults in it
     /// are no errors here.
-    pub fn read(path: &Path, catalogue: &'a Catalogue) -> Result<ForClass<'a>, Failure> {
+    pub fn read(path: &Path, catalogue: &Catalogue) -> Result<ForClass, Failure> {
         let file = path.file_name().unwrap_or_default().to_string_lossy().into_owned();
         let (recipe, faults, failure) = match read(path, None, catalogue) {
             Ok(recipe) => (Some(recipe), Vec::new(), None),
@@ -83,8 +83,8 @@ impl<'a> ForClass<'a> {
         let left_out = self.class.as_ref().map_or(0, |class| class.tell_left_out("class"));
         let faulty = self.failure.is_some();
         if let Some(failure) = self.failure {
-            tell(&format!("{:?}", miette::Report::new(failure)));
-            tell(
+            warn(&format!("{:?}", miette::Report::new(failure)));
+            warn(
                 "The gallery is made all the same; its page for the class says what is wrong. There is no handout.",
             );
         }
@@ -104,7 +104,7 @@ impl<'a> ForClass<'a> {
 }
 
 /// Writes the page, its pictures and the handout.
-pub fn page(gallery: &Gallery<'_>, of: &ForClass<'_>) -> Result<(), Failure> {
+pub fn page(gallery: &Gallery<'_>, of: &ForClass) -> Result<(), Failure> {
     let shown = match &of.class {
         None => context! {},
         Some(class) => shown(gallery, of, class)?,
@@ -126,7 +126,7 @@ pub fn page(gallery: &Gallery<'_>, of: &ForClass<'_>) -> Result<(), Failure> {
     )
 }
 
-fn shown(gallery: &Gallery<'_>, of: &ForClass<'_>, class: &Class<'_>) -> Result<Value, Failure> {
+fn shown(gallery: &Gallery<'_>, of: &ForClass, class: &Class) -> Result<Value, Failure> {
     let recipe = &class.recipe;
     let pages = if of.faults.is_empty() {
         let printed = class.handout()?;
@@ -135,7 +135,7 @@ fn shown(gallery: &Gallery<'_>, of: &ForClass<'_>, class: &Class<'_>) -> Result<
     } else {
         None
     };
-    let all: Vec<Result<InClass<'_>, &Wanted<'_>>> = class.all().collect();
+    let all: Vec<Result<InClass<'_>, &Wanted>> = class.all().collect();
     let grounds = all
         .par_iter()
         .enumerate()
@@ -184,13 +184,13 @@ fn shown(gallery: &Gallery<'_>, of: &ForClass<'_>, class: &Class<'_>) -> Result<
 
 /// Whether the gallery shows a ground just as the recipe wants it.
 fn in_gallery(gallery: &Gallery<'_>, ground: &InClass<'_>) -> bool {
-    ground.wanted.with.is_empty() && gallery.titles.contains_key(ground.chosen.plugin.about.id.as_str())
+    ground.wanted.with.is_empty() && gallery.titles.contains_key(ground.chosen.about().id.as_str())
 }
 
 /// Draws a ground of the class and says what is computed.
 fn worked(
     gallery: &Gallery<'_>,
-    class: &Class<'_>,
+    class: &Class,
     number: usize,
     ground: InClass<'_>,
 ) -> Result<GroundView, Failure> {
@@ -204,7 +204,7 @@ fn worked(
     let file = format!("class/{}.png", number + 1);
     gallery.folder.write(&file, &image.reduced(LARGE_COLOURS).to_png(f64::from(VARIETY_PX) / side))?;
     let Needs { materials, rule } = ground.needs();
-    let about = &chosen.plugin.about;
+    let about = chosen.about();
     let shown = in_gallery(gallery, &ground);
     let address = explore::address(gallery, order, &class.recipe.palette).filter(|_| shown);
     Ok(GroundView {

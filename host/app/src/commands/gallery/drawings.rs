@@ -12,9 +12,9 @@ use picture::export::svg::to_svg;
 use picture::layout::Layout;
 
 use super::{Gallery, VARIETY_PX};
-use crate::catalogue::Chosen;
 use crate::failure::Failure;
 use crate::pictures::shown;
+use catalogue::Chosen;
 
 /// How much larger than the lace its working diagram is drawn, so that marks
 /// can be read.
@@ -35,7 +35,7 @@ pub struct Drawn {
 
 /// Writes all drawings of a variety; the working diagram and the pricking show
 /// the piece of lace that the large picture shows.
-pub fn write(gallery: &Gallery<'_>, chosen: &Chosen<'_>, layout: &Layout) -> Result<Drawn, Failure> {
+pub fn write(gallery: &Gallery<'_>, chosen: &Chosen, layout: &Layout) -> Result<Drawn, Failure> {
     let Gallery { scale, order, palette, folder, .. } = gallery;
     let (ground, name, side) = (&chosen.ground, chosen.name(), scale.large_window_mm());
     let write = |to: &str, what: &str, mut drawing: Drawing| {
@@ -85,7 +85,7 @@ fn enlarged(grid: &Grid) -> (f64, Grid) {
 }
 
 /// A dot for every pin of the piece of lace that the large picture shows.
-fn dots(chosen: &Chosen<'_>, layout: &Layout, side: f64) -> Drawing {
+fn dots(chosen: &Chosen, layout: &Layout, side: f64) -> Drawing {
     let window = shown(&chosen.ground, layout, side);
     let mut pricking = Drawing::new(side, side, String::new());
     pricking.background = Some(Rgb::WHITE);

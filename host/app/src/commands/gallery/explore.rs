@@ -30,13 +30,13 @@ use picture::layout::Layout;
 use serde::Serialize;
 
 use super::Gallery;
-use crate::catalogue::Chosen;
 use crate::cli::{ColoursGo, SeenBy};
 use crate::colours::Palette;
 use crate::facts::Facts;
 use crate::failure::Failure;
-use crate::fold::fold;
 use crate::pictures::{drawn_pairs, stencil};
+use catalogue::Chosen;
+use catalogue::fold::fold;
 
 /// Pixels of a small picture.
 pub const SMALL_PX: u32 = 160;
@@ -188,12 +188,12 @@ fn script(name: &str, value: &impl Serialize) -> Result<String, Failure> {
 /// Works a variety out for the script and writes what is only wanted large.
 pub fn variety(
     gallery: &Gallery<'_>,
-    chosen: &Chosen<'_>,
+    chosen: &Chosen,
     facts: &Facts<'_>,
     layout: &Layout,
     large: Option<&Stencil>,
 ) -> Result<Variety, Failure> {
-    let about = &chosen.plugin.about;
+    let about = chosen.about();
     let said = &about.varieties[&chosen.variety];
     let ground = &chosen.ground;
     let scale = &gallery.scale;
@@ -216,7 +216,7 @@ pub fn variety(
         page: format!("grounds/{}.html#variety-{}", about.id, chosen.variety),
         title: said.title.clone(),
         ground: about.title.clone(),
-        kind: if about.kind == sandbox::Kind::Ground { "ground" } else { "filling" },
+        kind: if about.kind == catalogue::Kind::Ground { "ground" } else { "filling" },
         family: about.family.clone(),
         family_title: super::index::family_in_words(&about.family),
         laces: about.laces.clone(),
@@ -251,8 +251,8 @@ fn goes(ground: &Ground) -> ColoursGo {
 }
 
 /// The facts that are laid side by side: the same names for every ground.
-fn told(chosen: &Chosen<'_>, facts: &Facts<'_>, works: usize) -> Vec<(&'static str, String)> {
-    let about = &chosen.plugin.about;
+fn told(chosen: &Chosen, facts: &Facts<'_>, works: usize) -> Vec<(&'static str, String)> {
+    let about = chosen.about();
     let m = &facts.measures;
     let stitches: Vec<String> = super::ground::works_in_short(&chosen.ground);
     let mut told = vec![

@@ -9,14 +9,14 @@ use serde::Serialize;
 use super::index::{Card, Neighbour, Small, family_in_words, in_a_line};
 use super::{
     Entry, Gallery, LARGE_COLOURS, SMALL_COLOURS, VARIETY_PX, choices, corner, drawings, explore, kind,
-    number, once_more, small_px, table,
+    number, small_px, table,
 };
-use crate::catalogue::Chosen;
 use crate::commands::unpack::chart;
 use crate::facts::Facts;
 use crate::failure::Failure;
-use crate::language;
 use crate::pictures::{Thumbnail, tell_unsettled};
+use catalogue::Chosen;
+use catalogue::language;
 
 /// A variety as the page shows it.
 #[derive(Serialize)]
@@ -72,7 +72,7 @@ pub struct Made {
 
 /// Writes the page and pictures of a ground.
 pub fn page(gallery: &Gallery<'_>, entry: &Entry<'_>) -> Result<Made, Failure> {
-    let about = &entry.plugin.about;
+    let about = entry.about();
     let kind = kind(about);
     let mut views = Vec::new();
     let mut small = Vec::new();
@@ -104,7 +104,7 @@ pub fn page(gallery: &Gallery<'_>, entry: &Entry<'_>) -> Result<Made, Failure> {
             Ok(chosen) => {
                 let (line, variety, layout) = shown(gallery, chosen, &mut view)?;
                 explored.push(variety);
-                good.push((once_more(chosen)?, layout));
+                good.push((chosen.clone(), layout));
                 line
             }
         };
@@ -168,13 +168,13 @@ pub fn page(gallery: &Gallery<'_>, entry: &Entry<'_>) -> Result<Made, Failure> {
 /// the pages on which it is explored, and how its threads lie.
 fn shown(
     gallery: &Gallery<'_>,
-    chosen: &Chosen<'_>,
+    chosen: &Chosen,
     view: &mut VarietyView,
 ) -> Result<(String, explore::Variety, Layout), Failure> {
     let Gallery { scale, order, palette, .. } = gallery;
-    let (id, variety) = (&chosen.plugin.about.id, &chosen.variety);
+    let (id, variety) = (&chosen.about().id, &chosen.variety);
     let ground = &chosen.ground;
-    let grid = scale.grid(chosen.plugin.about.angle)?;
+    let grid = scale.grid(chosen.about().angle)?;
     let window = scale.large_window_mm();
     let lengths = [gallery.stencil_pairs, order.pairs().len()];
     let drawn = Thumbnail::of_lengths(ground, &grid, scale, window, VARIETY_PX, &lengths);
@@ -186,7 +186,7 @@ fn shown(
     let small = corner(&image, small_px(scale)).reduced(SMALL_COLOURS);
     gallery.folder.write(&format!("small/{id}/{variety}.png"), &small.to_png(px_per_mm))?;
 
-    let facts = Facts::new(id, variety, chosen.settings.clone(), ground, &drawn.layout);
+    let facts = Facts::new(id, variety, chosen.settings_as_typed(), ground, &drawn.layout);
     view.alt = format!("{} worked in {}. {}", view.title, gallery.hung(), facts.travel);
     view.travel = facts.travel.clone();
     view.works = works(ground);
@@ -196,7 +196,7 @@ fn shown(
     view.key_px = (drawings.key_height * f64::from(VARIETY_PX)).round() as u32;
     let (repeats, rows) = worked(ground);
     view.steps = ground.steps_in_words(repeats, rows);
-    let chart = chart(chosen.plugin, variety, &format!("my-{id}"), ground.repeat(), ground.places());
+    let chart = chart(chosen.about(), variety, &format!("my-{id}"), ground.repeat(), ground.places());
     gallery.folder.write(&format!("charts/{id}/{variety}.toml"), chart.as_bytes())?;
     let variety =
         explore::variety(gallery, chosen, &facts, &drawn.layout, drawn.stencil(gallery.stencil_pairs))?;
@@ -214,8 +214,8 @@ pub fn works_in_short(ground: &lace::Ground) -> Vec<String> {
     works.into_iter().map(|work| format!("{work} ({})", work.words())).collect()
 }
 
-fn names(names: &[sandbox::OtherName]) -> Vec<NameView> {
-    let view = |n: &sandbox::OtherName| NameView {
+fn names(names: &[catalogue::OtherName]) -> Vec<NameView> {
+    let view = |n: &catalogue::OtherName| NameView {
         name: n.name.clone(),
         tag: n.language.clone(),
         language: language::in_words(&n.language),

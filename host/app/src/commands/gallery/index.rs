@@ -1,6 +1,7 @@
 //! The index: every family with its grounds and fillings, a small picture of
 //! every variety.
 
+use catalogue::LeftOut;
 use indexmap::IndexMap;
 use lace::{Course, Grid, Ground, Travel};
 use minijinja::value::Serde;
@@ -50,7 +51,7 @@ struct Family {
 }
 
 /// Writes the index.
-pub fn page(gallery: &Gallery<'_>, cards: Vec<Card>, failures: &[(String, String)]) -> Result<(), Failure> {
+pub fn page(gallery: &Gallery<'_>, cards: Vec<Card>, left_out: &[LeftOut]) -> Result<(), Failure> {
     let grounds = cards.len();
     let varieties: usize = cards.iter().map(|card| card.small.len()).sum();
     let mut families: IndexMap<String, Vec<Card>> = IndexMap::new();
@@ -67,7 +68,7 @@ pub fn page(gallery: &Gallery<'_>, cards: Vec<Card>, failures: &[(String, String
             grounds,
             varieties,
             families => Value::from(Serde(families)),
-            failures => failures.iter().map(|(source, sentence)| context! { source, sentence }).collect::<Vec<_>>(),
+            failures => left_out.iter().map(|out| context! { source => out.file, sentence => out.why }).collect::<Vec<_>>(),
         },
     )
 }

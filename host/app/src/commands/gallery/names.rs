@@ -8,8 +8,8 @@ use serde::Serialize;
 
 use super::{Entry, Gallery};
 use crate::failure::Failure;
-use crate::fold::fold;
-use crate::language;
+use catalogue::fold::fold;
+use catalogue::language;
 
 /// A name of the trade.
 #[derive(Clone, Serialize)]
@@ -48,8 +48,8 @@ pub fn page(gallery: &Gallery<'_>, entries: &[Entry<'_>]) -> Result<(), Failure>
 /// All other names of the grounds and their varieties.
 fn all(entries: &[Entry<'_>]) -> Vec<Name> {
     let mut names = Vec::new();
-    for about in entries.iter().map(|entry| &entry.plugin.about) {
-        let mut add = |called: &[sandbox::OtherName], title: &str, variety: Option<&String>| {
+    for about in entries.iter().map(|entry| entry.about()) {
+        let mut add = |called: &[catalogue::OtherName], title: &str, variety: Option<&String>| {
             names.extend(called.iter().map(|other| Name {
                 name: other.name.clone(),
                 tag: other.language.clone(),

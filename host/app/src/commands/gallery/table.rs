@@ -10,9 +10,9 @@ use picture::layout::Layout;
 use serde::Serialize;
 
 use super::{Gallery, LARGE_COLOURS};
-use crate::catalogue::Chosen;
 use crate::commands::grid::painted;
 use crate::failure::Failure;
+use catalogue::Chosen;
 
 /// Pixels of a picture in a table, either way.
 pub const CELL_PX: u32 = 240;
@@ -57,14 +57,14 @@ pub fn columns(orders: &[Arrangement]) -> Vec<Column> {
 
 /// Paints varieties of a ground that are laid out in all colour orders and
 /// writes the pictures. A row for each.
-pub fn rows(gallery: &Gallery<'_>, laid_out: Vec<(Chosen<'_>, Layout)>) -> Result<Vec<Row>, Failure> {
+pub fn rows(gallery: &Gallery<'_>, laid_out: Vec<(Chosen, Layout)>) -> Result<Vec<Row>, Failure> {
     let orders = &gallery.orders.shown;
     let painted = painted(laid_out, orders, &gallery.palette, &gallery.scale, CELL_PX);
     painted.into_iter().map(|painted| row(gallery, &painted.chosen, &painted.image, &painted.words)).collect()
 }
 
-fn row(gallery: &Gallery<'_>, chosen: &Chosen<'_>, image: &Image, words: &[String]) -> Result<Row, Failure> {
-    let about = &chosen.plugin.about;
+fn row(gallery: &Gallery<'_>, chosen: &Chosen, image: &Image, words: &[String]) -> Result<Row, Failure> {
+    let about = chosen.about();
     let file = format!("rows/{}.png", chosen.name());
     let px_per_mm = f64::from(CELL_PX) / gallery.scale.window_mm();
     gallery.folder.write(&file, &image.reduced(LARGE_COLOURS).to_png(px_per_mm))?;

@@ -7,15 +7,15 @@ use picture::layout::{Layout, lay_out};
 use rayon::prelude::*;
 
 use super::threads::Threads;
-use crate::catalogue::Chosen;
 use crate::failure::Failure;
 use crate::pictures::{Scale, Thumbnail, tell_unsettled};
 use crate::progress::Progress;
+use catalogue::Chosen;
 
 /// A ground drawn once.
-pub struct Drawn<'a> {
+pub struct Drawn {
     /// The ground.
-    pub chosen: Chosen<'a>,
+    pub chosen: Chosen,
     /// Its drawing, to be painted in every order.
     pub thumbnail: Thumbnail,
     /// Its pricking.
@@ -25,16 +25,16 @@ pub struct Drawn<'a> {
 
 /// Lays out and draws grounds for colour orders, on all processors.
 pub fn draw<'a>(
-    chosen: Vec<Chosen<'a>>,
+    chosen: Vec<Chosen>,
     orders: &[Arrangement],
     scale: &Scale,
     px: u32,
-) -> Result<Vec<Drawn<'a>>, Failure> {
+) -> Result<Vec<Drawn>, Failure> {
     let progress = Progress::new(chosen.len(), "Drawing grounds");
     chosen
         .into_par_iter()
         .map(|chosen| {
-            let grid = scale.grid(chosen.plugin.about.angle)?;
+            let grid = scale.grid(chosen.about().angle)?;
             let layout = lay_out(&chosen.ground, &grid, scale.thread_mm);
             tell_unsettled(&layout, &chosen);
             let drawn = drawn(chosen, layout, orders, scale, px);
@@ -45,13 +45,7 @@ pub fn draw<'a>(
 }
 
 /// Draws a ground that is laid out for colour orders.
-pub fn drawn<'a>(
-    chosen: Chosen<'a>,
-    layout: Layout,
-    orders: &[Arrangement],
-    scale: &Scale,
-    px: u32,
-) -> Drawn<'a> {
+pub fn drawn<'a>(chosen: Chosen, layout: Layout, orders: &[Arrangement], scale: &Scale, px: u32) -> Drawn {
     let mut lengths: Vec<usize> = orders.iter().map(|o| o.pairs().len()).collect();
     lengths.sort_unstable();
     lengths.dedup();
@@ -95,7 +89,7 @@ impl Cell {
     /// Works out a cell. `contrast` says how far two colours are apart.
     pub fn new(
         [row, column]: [usize; 2],
-        drawn: &Drawn<'_>,
+        drawn: &Drawn,
         order: &Arrangement,
         colours: usize,
         contrast: impl Fn(u8, u8) -> f64,

@@ -86,7 +86,7 @@ pub struct Listed<'a> {
     /// Every picture's place.
     pub placed: &'a [Placed],
     /// The grounds.
-    pub drawn: &'a [Drawn<'a>],
+    pub drawn: &'a [Drawn],
     /// The orders, those shown first.
     pub arrangements: &'a [Arrangement],
     /// How many orders there are.
@@ -117,7 +117,7 @@ impl Listed<'_> {
                 y: placed.at[1],
                 width: self.side,
                 height: self.side,
-                ground: &drawn.chosen.plugin.about.id,
+                ground: &drawn.chosen.about().id,
                 variety: &drawn.chosen.variety,
                 title: drawn.chosen.title(),
                 order: order.to_string(),

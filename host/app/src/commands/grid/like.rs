@@ -7,9 +7,9 @@
 use lace::Pattern;
 
 use super::cells::Cell;
-use crate::catalogue::{Catalogue, Chosen};
 use crate::colours::Palette;
 use crate::failure::Failure;
+use catalogue::{Catalogue, Change, Chosen};
 
 /// Weights; their sum is 1. The help of `--like` tells them too.
 const PATTERN: f64 = 0.35;
@@ -65,9 +65,9 @@ fn nearness(a: Option<f64>, b: Option<f64>) -> f64 {
 pub fn named<'a>(
     text: &str,
     catalogue: &'a Catalogue,
-    with: &[String],
+    changes: &[Change],
     palette: &Palette,
-) -> Result<(Chosen<'a>, lace::Arrangement), Failure> {
+) -> Result<(Chosen, lace::Arrangement), Failure> {
     let Some((ground, order)) = text.split_once(',') else {
         return Err(Failure::Value {
             what: format!("`{}` is not of the form GROUND,ORDER", text.escape_debug()),
@@ -76,7 +76,7 @@ pub fn named<'a>(
     };
     // What is wrong with the order is said before anything is worked out.
     let order = palette.order(order)?;
-    Ok((catalogue.choose(ground.trim(), with)?, order))
+    Ok((catalogue.choose(&ground.trim().into(), changes)?, order))
 }
 
 #[cfg(test)]

@@ -4,11 +4,11 @@ use indexmap::IndexMap;
 use indexmap::IndexSet;
 use lace::{Arrangement, ArrangementName, ArrangementNameError, ArrangementSymmetry, DistinctArrangements};
 
-use crate::catalogue::Chosen;
 use crate::cli::Colouring;
 use crate::colours::Palette;
 use crate::failure::Failure;
-use crate::output::tell;
+use crate::output::note;
+use catalogue::Chosen;
 
 /// The colour orders to show, and how many others there would be.
 pub struct Orders {
@@ -33,7 +33,7 @@ const MOST_WALKED: usize = 200_000;
 impl Orders {
     /// What the user asked for: given orders, or all that look different on at
     /// least one of the grounds.
-    pub fn new(colouring: &Colouring, palette: &Palette, chosen: &[&Chosen<'_>]) -> Result<Orders, Failure> {
+    pub fn new(colouring: &Colouring, palette: &Palette, chosen: &[&Chosen]) -> Result<Orders, Failure> {
         if !colouring.arrangement.is_empty() {
             let shown: Vec<Arrangement> =
                 colouring.arrangement.iter().map(|text| palette.order(text)).collect::<Result<_, _>>()?;
@@ -52,7 +52,7 @@ impl Orders {
             })
             .collect::<Result<Vec<_>, _>>()?;
         let pairs = whole_repeats(usize::from(colouring.pairs), chosen);
-        let same = |c: &&Chosen<'_>| {
+        let same = |c: &&Chosen| {
             if colouring.single_threads {
                 ArrangementSymmetry::of_threads(&c.ground, pairs)
             } else {
@@ -141,8 +141,8 @@ pub fn with_commas(number: u128) -> String {
 /// The number of pairs, rounded up to whole repeats when all grounds have the
 /// same number of pairs in a repeat. Says what it did, and which grounds come
 /// together with the order only later.
-fn whole_repeats(pairs: usize, chosen: &[&Chosen<'_>]) -> usize {
-    let own = |c: &Chosen<'_>| c.ground.hanging().pairs().len();
+fn whole_repeats(pairs: usize, chosen: &[&Chosen]) -> usize {
+    let own = |c: &Chosen| c.ground.hanging().pairs().len();
     let Some((first, others)) = chosen.split_first() else { return pairs };
     if others.iter().all(|c| own(c) == own(first)) {
         let whole = pairs.next_multiple_of(own(first));
@@ -151,8 +151,8 @@ fn whole_repeats(pairs: usize, chosen: &[&Chosen<'_>]) -> usize {
                 [] => format!("the repeat of {} has", first.title()),
                 _ => "the repeats of these grounds have".to_owned(),
             };
-            tell(&format!(
-                "note: {whose} {} pairs: {pairs} {} rounded up to {whole}",
+            note(&format!(
+                "{whose} {} pairs: {pairs} {} rounded up to {whole}",
                 own(first),
                 if pairs == 1 { "pair is" } else { "pairs are" }
             ));
@@ -180,8 +180,8 @@ fn whole_repeats(pairs: usize, chosen: &[&Chosen<'_>]) -> usize {
         })
         .collect();
     if !told.is_empty() {
-        tell(&format!(
-            "note: an order of {pairs} {} and the repeat begin again together only later {}",
+        note(&format!(
+            "an order of {pairs} {} and the repeat begin again together only later {}",
             if pairs == 1 { "pair" } else { "pairs" },
             told.join(", ")
         ));

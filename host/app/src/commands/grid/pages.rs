@@ -40,7 +40,7 @@ pub struct Placed {
 /// What pages are painted with.
 pub struct Painter<'a> {
     /// The grounds.
-    pub drawn: &'a [Drawn<'a>],
+    pub drawn: &'a [Drawn],
     /// The orders.
     pub orders: &'a [Arrangement],
     /// The colours.

@@ -1,20 +1,23 @@
 //! Which grounds are shown, and in what order.
 
+use std::sync::Arc;
+
+use catalogue::{Catalogue, Chosen, Entry, GroundName, LeftOut};
 use lace::Pattern;
-use sandbox::Plugin;
 
 use super::cells::{Cell, Drawn};
-use crate::catalogue::{Catalogue, Chosen, choose, read_change};
 use crate::cli::{GridArgs, Sort};
-use crate::failure::{Failure, suggest};
+use crate::failure::Failure;
+use crate::request::choices::changes;
+use catalogue::suggest;
 
 /// A ground asked for: its contribution, and the variety if one is meant.
-type Wanted<'a> = (&'a Plugin, Option<String>);
+type Wanted<'a> = (&'a Arc<Entry>, Option<String>);
 
 /// The grounds to show.
-pub struct Rows<'a> {
+pub struct Rows {
     /// The grounds, in the order in which they were asked for.
-    pub chosen: Vec<Chosen<'a>>,
+    pub chosen: Vec<Chosen>,
     /// How many `--only` and `--except` left out.
     pub left_out: usize,
 }
@@ -23,9 +26,9 @@ pub struct Rows<'a> {
 pub fn rows<'a>(
     args: &GridArgs,
     catalogue: &'a Catalogue,
-    failures: &mut Vec<(String, String)>,
-) -> Result<Rows<'a>, Failure> {
-    let changes = args.choosing.with.iter().map(|w| read_change(w)).collect::<Result<Vec<_>, _>>()?;
+    left_out: &mut Vec<LeftOut>,
+) -> Result<Rows, Failure> {
+    let changes = changes(&args.choices)?;
     let wanted = asked(args, catalogue)?;
     for name in args.only.iter().chain(&args.except) {
         known(name, catalogue)?;
@@ -42,56 +45,50 @@ pub fn rows<'a>(
             help: "`pairwise grounds` lists all grounds; --varieties gives every variety a row".to_owned(),
         });
     }
-    let left_out = all.saturating_sub(wanted.len());
+    let grounds_left_out = all.saturating_sub(wanted.len());
     let mut chosen = Vec::new();
-    for (plugin, variety) in wanted {
+    for (entry, variety) in wanted {
         // A choice or variety that is not there is the user's mistake, said at
         // once; a ground that fails is put aside.
-        plugin
-            .about
-            .resolve(variety.as_deref(), &changes)
-            .map_err(|why| Failure::Contribution(why.to_string()))?;
-        match choose(plugin, variety.as_deref(), &changes) {
+        entry.about().resolve(variety.as_deref(), &changes)?;
+        match entry.choose(variety.as_deref(), &changes) {
             Ok(ground) => chosen.push(ground),
-            Err(why) => failures.push((plugin.from.clone(), why.to_string())),
+            Err(why) => left_out.push(LeftOut { file: entry.file().to_owned(), why: why.to_string() }),
         }
     }
-    Ok(Rows { chosen, left_out })
+    Ok(Rows { chosen, left_out: grounds_left_out })
 }
 
 /// What is named on the command line, or everything.
 fn asked<'a>(args: &GridArgs, catalogue: &'a Catalogue) -> Result<Vec<Wanted<'a>>, Failure> {
     let names: Vec<String> = match args.grounds.as_slice() {
-        [] => catalogue.plugins.iter().map(|p| p.about.id.clone()).collect(),
+        [] => catalogue.entries().iter().map(|e| e.about().id.clone()).collect(),
         names => names.to_vec(),
     };
     let mut wanted: Vec<Wanted<'a>> = Vec::new();
     for name in &names {
-        match name.split_once('/') {
-            Some((id, variety)) => wanted.push((catalogue.plugin(id)?, Some(variety.to_owned()))),
-            None => {
-                let plugin = catalogue.plugin(name)?;
-                if args.varieties {
-                    wanted.extend(plugin.about.varieties.keys().map(|v| (plugin, Some(v.clone()))));
-                } else {
-                    wanted.push((plugin, None));
-                }
-            }
+        let name = GroundName::from(name.as_str());
+        let entry = catalogue.entry(&name.ground)?;
+        if args.varieties && name.variety.is_none() {
+            wanted.extend(entry.about().varieties.keys().map(|v| (entry, Some(v.clone()))));
+        } else {
+            wanted.push((entry, name.variety));
         }
     }
     Ok(wanted)
 }
 
 /// The variety that is meant: without a word, the usual one.
-fn variety<'a>((plugin, variety): &'a Wanted<'_>) -> &'a str {
-    variety.as_deref().or(plugin.about.varieties.keys().next().map(String::as_str)).unwrap_or_default()
+fn variety<'a>((entry, variety): &'a Wanted<'_>) -> &'a str {
+    variety.as_deref().unwrap_or_else(|| entry.about().usual_variety())
 }
 
 /// Whether a name means a ground: its id, its family, or one variety of it.
 fn means(name: &str, wanted: &Wanted<'_>) -> bool {
-    let about = &wanted.0.about;
-    match name.split_once('/') {
-        Some((id, of)) => id == about.id && of == variety(wanted),
+    let about = wanted.0.about();
+    let GroundName { ground, variety: of } = name.into();
+    match of {
+        Some(of) => ground == about.id && of == variety(wanted),
         None => name == about.id || name.eq_ignore_ascii_case(&about.family),
     }
 }
@@ -102,22 +99,20 @@ fn kept<'a>(wanted: Wanted<'a>, only: &[String]) -> Vec<Wanted<'a>> {
     if only.is_empty() || only.iter().any(|name| means(name, &wanted)) {
         return vec![wanted];
     }
-    let (plugin, None) = wanted else { return Vec::new() };
+    let (entry, None) = wanted else { return Vec::new() };
     only.iter()
-        .filter_map(|name| name.split_once('/'))
-        .filter(|(id, _)| *id == plugin.about.id)
-        .map(|(_, variety)| (plugin, Some(variety.to_owned())))
+        .map(|name| GroundName::from(name.as_str()))
+        .filter(|name| name.variety.is_some() && name.ground == entry.about().id)
+        .map(|name| (entry, name.variety))
         .collect()
 }
 
 /// Refuses a name that means nothing there is.
 fn known(name: &str, catalogue: &Catalogue) -> Result<(), Failure> {
-    let plugins = &catalogue.plugins;
-    let varieties: Vec<String> = plugins
-        .iter()
-        .flat_map(|p| p.about.varieties.keys().map(|v| format!("{}/{v}", p.about.id)))
-        .collect();
-    let ids = plugins.iter().flat_map(|p| [p.about.id.as_str(), p.about.family.as_str()]);
+    let all = catalogue.entries().iter().map(|entry| entry.about());
+    let varieties: Vec<String> =
+        all.clone().flat_map(|about| about.varieties.keys().map(|v| format!("{}/{v}", about.id))).collect();
+    let ids = all.flat_map(|about| [about.id.as_str(), about.family.as_str()]);
     let mut names: Vec<&str> = ids.chain(varieties.iter().map(String::as_str)).collect();
     names.sort_unstable();
     names.dedup();
@@ -133,7 +128,7 @@ fn known(name: &str, catalogue: &Catalogue) -> Result<(), Failure> {
 
 /// Puts grounds in order, those that are alike as they were. `cells` are those
 /// of each ground in turn.
-pub fn order(sort: Sort, drawn: &[Drawn<'_>], cells: &[Vec<Cell>]) -> Vec<usize> {
+pub fn order(sort: Sort, drawn: &[Drawn], cells: &[Vec<Cell>]) -> Vec<usize> {
     let mut numbers: Vec<usize> = (0..drawn.len()).collect();
     let measure = |k: usize| -> f64 {
         let measures = drawn[k].chosen.ground.measures(&drawn[k].grid);
@@ -170,7 +165,7 @@ fn patterns(cells: &[Cell]) -> (Pattern, Vec<Pattern>) {
 
 /// What stands below the title of a row: the name to type, the works, where
 /// threads go.
-pub fn notes(chosen: &Chosen<'_>) -> Vec<String> {
+pub fn notes(chosen: &Chosen) -> Vec<String> {
     let mut works: Vec<String> = Vec::new();
     for stitch in chosen.ground.stitches() {
         let work = stitch.stitch.to_string();

@@ -1,14 +1,12 @@
 //! The catalogue as JSON, format `pairwise-grounds/1`. Keys carry their units.
 
+use catalogue::list::{ColoursGo, Found, Listing, StitchCount, ThreadCounts};
+use catalogue::{Kind, OtherName};
 use indexmap::IndexMap;
 use lace::{Measures, Stitch};
-use sandbox::{Kind, OtherName};
 use serde::Serialize;
 
-use super::Shown;
-use super::entry::Entry;
-use super::keep::Found;
-use crate::cli::ColoursGo;
+use super::by_ground;
 use crate::failure::Failure;
 
 #[derive(Serialize)]
@@ -31,7 +29,7 @@ struct GroundEntry<'a> {
     source: &'a str,
     /// By which of its own names `--search` found it.
     #[serde(skip_serializing_if = "Option::is_none")]
-    found_by: Option<&'a Found<'a>>,
+    found_by: Option<FoundEntry<'a>>,
     varieties: Vec<VarietyEntry<'a>>,
     from: &'a str,
 }
@@ -43,7 +41,7 @@ struct VarietyEntry<'a> {
     other_names: &'a [OtherName],
     notes: &'a str,
     source: &'a str,
-    settings: &'a IndexMap<String, String>,
+    settings: IndexMap<String, String>,
     /// In one repeat, as the numbers that follow.
     stitches: usize,
     pins: usize,
@@ -56,7 +54,16 @@ struct VarietyEntry<'a> {
     measures: &'a Measures,
     /// By which name `--search` found it, where it did not find the whole ground.
     #[serde(skip_serializing_if = "Option::is_none")]
-    found_by: Option<&'a Found<'a>>,
+    found_by: Option<FoundEntry<'a>>,
+}
+
+/// The name by which something was found.
+#[derive(Serialize)]
+struct FoundEntry<'a> {
+    what: &'static str,
+    name: &'a str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    language: Option<&'a str>,
 }
 
 #[derive(Serialize)]
@@ -82,11 +89,11 @@ struct WorkEntry<'a> {
 }
 
 /// The grounds as JSON.
-pub fn json(shown: &[Shown<'_>]) -> Result<String, Failure> {
-    let grounds = shown
-        .iter()
-        .map(|ground| {
-            let about = &ground.plugin.about;
+pub fn json(listings: &[Listing]) -> Result<String, Failure> {
+    let grounds = by_ground(listings)
+        .map(|varieties| {
+            let chosen = &varieties[0].chosen;
+            let about = chosen.about();
             GroundEntry {
                 id: &about.id,
                 title: &about.title,
@@ -98,9 +105,9 @@ pub fn json(shown: &[Shown<'_>]) -> Result<String, Failure> {
                 sits_in: about.sits_in.as_deref(),
                 notes: &about.notes,
                 source: &about.source,
-                found_by: ground.entries.iter().find_map(|e| e.found.as_ref().filter(|f| f.of_ground)),
-                varieties: ground.entries.iter().map(variety).collect(),
-                from: &ground.plugin.from,
+                found_by: varieties.iter().find_map(|l| found_by(l, true)),
+                varieties: varieties.iter().map(variety).collect(),
+                from: chosen.entry.file(),
             }
         })
         .collect();
@@ -109,32 +116,43 @@ pub fn json(shown: &[Shown<'_>]) -> Result<String, Failure> {
     Ok(text)
 }
 
-fn variety<'a>(entry: &'a Entry<'_>) -> VarietyEntry<'a> {
-    let m = &entry.measures;
-    let [left, stay, right] = entry.threads;
+/// By which name a variety was found: one of the ground, or one of its own.
+fn found_by(listing: &Listing, of_ground: bool) -> Option<FoundEntry<'_>> {
+    let Found { what, name, language, .. } = listing.found.as_ref().filter(|f| f.of_ground == of_ground)?;
+    Some(FoundEntry { what, name, language: language.as_deref() })
+}
+
+fn variety(listing: &Listing) -> VarietyEntry<'_> {
+    let m = &listing.measures;
+    let said = listing.variety();
+    let ThreadCounts { left, stay, right } = listing.threads;
     VarietyEntry {
-        id: &entry.id,
-        title: &entry.variety.title,
-        other_names: &entry.variety.other_names,
-        notes: &entry.variety.notes,
-        source: &entry.variety.source,
-        settings: &entry.settings,
+        id: &listing.chosen.variety,
+        title: &said.title,
+        other_names: &said.other_names,
+        notes: &said.notes,
+        source: &said.source,
+        settings: listing.chosen.settings_as_typed(),
         stitches: m.stitches_per_repeat,
         pins: m.pins_per_repeat,
-        pairs_across: entry.pairs_across(),
+        pairs_across: listing.pairs_across(),
         moves: Moves {
             crosses: m.crosses_per_repeat,
             pair_twists: m.pair_twists_in_stitches_per_repeat + m.pair_twists_on_legs_per_repeat,
             pins: m.pins_per_repeat,
         },
         threads: Threads { left, stay, right },
-        colours_go: entry.colours_go(),
-        works: entry
-            .works
+        colours_go: listing.colours_go(),
+        works: listing
+            .stitches
             .iter()
-            .map(|(work, stitches)| WorkEntry { moves: work, words: work.words(), stitches: *stitches })
+            .map(|StitchCount { stitch, times }| WorkEntry {
+                moves: stitch,
+                words: stitch.words(),
+                stitches: *times,
+            })
             .collect(),
         measures: m,
-        found_by: entry.found.as_ref().filter(|f| !f.of_ground),
+        found_by: found_by(listing, false),
     }
 }

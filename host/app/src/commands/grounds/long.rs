@@ -1,22 +1,22 @@
 //! All about some grounds, as text.
 
-use sandbox::{Choice, Kind, OtherName};
+use catalogue::list::{Listing, StitchCount, found_lines};
+use catalogue::{Choice, Kind, OtherName};
 
-use super::entry::Entry;
-use super::keep::found_lines;
-use super::{Shown, put};
+use super::{by_ground, put};
 
 /// All about every ground shown.
-pub fn all_about(shown: &[Shown<'_>]) -> String {
+pub fn all_about(listings: &[Listing]) -> String {
     let mut text = String::new();
-    for ground in shown {
-        about_one(ground, &mut text);
+    for varieties in by_ground(listings) {
+        about_one(varieties, &mut text);
     }
     text
 }
 
-fn about_one(shown: &Shown<'_>, text: &mut String) {
-    let about = &shown.plugin.about;
+fn about_one(varieties: &[Listing], text: &mut String) {
+    let chosen = &varieties[0].chosen;
+    let about = chosen.about();
     put(text, "", "", &format!("{} ({})", about.title, about.id));
     let set_in = about.sits_in.as_ref().map_or_else(String::new, |id| format!(", usually set in {id}"));
     let kind = match about.kind {
@@ -34,26 +34,24 @@ fn about_one(shown: &Shown<'_>, text: &mut String) {
         &format!("usually {} degrees between the footside and the diagonals", about.angle),
     );
     put(text, "  ", "Source: ", &about.source);
-    put(text, "  ", "From: ", &shown.plugin.from);
-    for line in found_lines(shown.entries.iter()) {
+    put(text, "  ", "From: ", chosen.entry.file());
+    for line in found_lines(varieties) {
         put(text, "  ", "Found by ", &line);
     }
-    if let Some(entry) = shown.entries.first() {
-        let m = &entry.measures;
-        text.push_str("\nVarieties");
-        put(
-            text,
-            "",
-            " ",
-            &format!(
-                "({} mm between footside pins, {} degrees)",
-                plain(m.pin_spacing_mm),
-                plain(m.angle_from_footside_deg)
-            ),
-        );
-    }
-    for entry in &shown.entries {
-        one_variety(entry, text);
+    let m = &varieties[0].measures;
+    text.push_str("\nVarieties");
+    put(
+        text,
+        "",
+        " ",
+        &format!(
+            "({} mm between footside pins, {} degrees)",
+            plain(m.pin_spacing_mm),
+            plain(m.angle_from_footside_deg)
+        ),
+    );
+    for listing in varieties {
+        one_variety(listing, text);
     }
     if !about.choices.is_empty() {
         text.push_str("\nChoices\n");
@@ -64,17 +62,17 @@ fn about_one(shown: &Shown<'_>, text: &mut String) {
     text.push('\n');
 }
 
-fn one_variety(entry: &Entry<'_>, text: &mut String) {
-    put(text, "  ", "", &entry.name());
-    let variety = entry.variety;
+fn one_variety(listing: &Listing, text: &mut String) {
+    put(text, "  ", "", &listing.chosen.name());
+    let variety = listing.variety();
     put(text, "    ", "", &variety.title);
     put(text, "    ", "Also called: ", &names(&variety.other_names));
     put(text, "    ", "", &variety.notes);
-    put(text, "    ", "Stitches: ", &stitches(entry));
-    put(text, "    ", "Colours: ", &entry.ground.travel_sentence());
-    put(text, "    ", "Takes: ", &takes(entry));
-    put(text, "    ", "How hard: ", &how_hard(entry));
-    if variety.source != entry.plugin.about.source {
+    put(text, "    ", "Stitches: ", &stitches(listing));
+    put(text, "    ", "Colours: ", &listing.chosen.ground.travel_sentence());
+    put(text, "    ", "Takes: ", &takes(listing));
+    put(text, "    ", "How hard: ", &how_hard(listing));
+    if variety.source != listing.about().source {
         put(text, "    ", "Source: ", &variety.source);
     }
 }
@@ -85,13 +83,13 @@ fn one_choice(id: &str, choice: &Choice, text: &mut String) {
 }
 
 /// Every different stitch of a repeat, and how often it comes.
-fn stitches(entry: &Entry<'_>) -> String {
-    let all: Vec<String> = entry
-        .works
+fn stitches(listing: &Listing) -> String {
+    let all: Vec<String> = listing
+        .stitches
         .iter()
-        .map(|(work, times)| {
-            let moves = work.to_string();
-            let words = work.words();
+        .map(|StitchCount { stitch, times }| {
+            let moves = stitch.to_string();
+            let words = stitch.words();
             if moves.is_empty() || moves == words {
                 format!("{times} \u{d7} {words}")
             } else {
@@ -103,8 +101,8 @@ fn stitches(entry: &Entry<'_>) -> String {
 }
 
 /// What one repeat takes, and how dense the lace is.
-fn takes(entry: &Entry<'_>) -> String {
-    let m = &entry.measures;
+fn takes(listing: &Listing) -> String {
+    let m = &listing.measures;
     format!(
         "{} across, {} and {} in a repeat; {} pairs per cm, {} pins per cm\u{b2}",
         count(m.pairs_per_repeat, "pair", "pairs"),
@@ -117,13 +115,13 @@ fn takes(entry: &Entry<'_>) -> String {
 
 /// How hard it is, in what can be counted: moves, pairs, different stitches to
 /// remember.
-fn how_hard(entry: &Entry<'_>) -> String {
-    let m = &entry.measures;
-    let remember = match entry.works.len() {
+fn how_hard(listing: &Listing) -> String {
+    let m = &listing.measures;
+    let remember = match listing.stitches.len() {
         1 => "one stitch to remember".to_owned(),
         n => format!("{n} different stitches to remember"),
     };
-    let twists: Vec<String> = entry.extra_twists().iter().map(ToString::to_string).collect();
+    let twists: Vec<String> = listing.extra_twists().iter().map(ToString::to_string).collect();
     let twists = match twists.as_slice() {
         [] => String::new(),
         [one] if one == "1" => ", and 1 extra twist on pairs between them".to_owned(),

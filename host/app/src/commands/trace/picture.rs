@@ -88,7 +88,7 @@ pub(super) fn draw(
 /// The lace that the trace goes over, what is not followed in grey.
 fn lace(asked: &Asked<'_>, trace: &Trace, shown: &[bool]) -> Result<Drawing, Failure> {
     let ground = &asked.chosen.ground;
-    let grid = asked.scale.grid(asked.chosen.plugin.about.angle)?;
+    let grid = asked.scale.grid(asked.chosen.about().angle)?;
     let layout = lay_out(ground, &grid, asked.scale.thread_mm);
     tell_unsettled(&layout, &asked.chosen);
     let own = ground.hanging().pairs().len();

@@ -3,10 +3,10 @@
 use std::ops::Range;
 use std::path::Path;
 
+use catalogue::Value;
 use indexmap::IndexMap;
 use lace::{Ground, PlacedStitch, Travel};
 use picture::page::contact_sheet::{Flow, Heading, Section};
-use sandbox::Value;
 
 use super::Asked;
 use crate::cli::Wish;
@@ -120,16 +120,16 @@ pub(super) fn run(asked: &Asked<'_>) -> Result<(), Failure> {
 /// Settings of one choice, or of two when one does not do, that steer the pair;
 /// and whether there are no others.
 fn by_choices(asked: &Asked<'_>, pair: usize, wish: Travel) -> (Vec<Change>, bool) {
-    let about = &asked.chosen.plugin.about;
-    let values = |range: &sandbox::Range| -> Vec<String> {
+    let about = asked.chosen.about();
+    let values = |range: &catalogue::Range| -> Vec<String> {
         match range {
-            sandbox::Range::Named(options) => options.keys().cloned().collect(),
-            sandbox::Range::Count { least, most } => {
+            catalogue::Range::Named(options) => options.keys().cloned().collect(),
+            catalogue::Range::Count { least, most } => {
                 (*least..=*most).map(|n| Value::Count(n).to_string()).collect()
             }
         }
     };
-    let now = &asked.chosen.settings;
+    let now = &asked.chosen.settings_as_typed();
     let single: Vec<(String, String)> = about
         .choices
         .iter()
@@ -141,7 +141,7 @@ fn by_choices(asked: &Asked<'_>, pair: usize, wish: Travel) -> (Vec<Change>, boo
         all.extend(changes.iter().cloned());
         let all: Vec<(String, String)> = all.into_iter().collect();
         let settings = about.resolve(Some(&asked.chosen.variety), &all).ok()?;
-        let ground = Ground::new(asked.chosen.plugin.define(&settings).ok()?).ok()?;
+        let ground = Ground::new(asked.chosen.entry.define(&settings).ok()?).ok()?;
         let words: Vec<String> = changes.iter().map(|(id, value)| format!("--with {id}={value}")).collect();
         (ground.travel_of_pair(pair) == Some(wish)).then(|| Change {
             words: words.join(" "),
@@ -172,11 +172,11 @@ fn by_choices(asked: &Asked<'_>, pair: usize, wish: Travel) -> (Vec<Change>, boo
 
 /// Draws the ground as it is and with each change, side by side.
 fn draw(asked: &Asked<'_>, changes: &[Change], number: usize, out: &Path) -> Result<(), Failure> {
-    let grid = asked.scale.grid(asked.chosen.plugin.about.angle)?;
+    let grid = asked.scale.grid(asked.chosen.about().angle)?;
     let side = asked.scale.window_mm();
     let pairs = asked.order.pairs().len();
     let thumbnail = |ground: &Ground| Thumbnail::new(ground, &grid, &asked.scale, side, PX, pairs);
-    let drawn: Vec<Thumbnail> = std::iter::once(&asked.chosen.ground)
+    let drawn: Vec<Thumbnail> = std::iter::once(&*asked.chosen.ground)
         .chain(changes.iter().map(|change| &change.ground))
         .map(thumbnail)
         .collect();

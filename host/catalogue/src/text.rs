@@ -1,4 +1,4 @@
-//! Texts from contributions are data: made harmless before anything else sees
+//! Texts that others wrote are data: made harmless before anything else sees
 //! them.
 
 use crate::limits::WORD_CHARS;
@@ -64,13 +64,6 @@ pub fn is_device(word: &str) -> bool {
         || word.strip_prefix("com").or_else(|| word.strip_prefix("lpt")).is_some_and(numbered)
 }
 
-/// The known word nearest to a mistyped one, if one is near enough to be meant.
-pub fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
-    let distance = |k: &str| strsim::damerau_levenshtein(word, k);
-    let (far, best) = known.into_iter().map(|k| (distance(k), k)).min()?;
-    (far <= (word.chars().count().max(best.chars().count()) / 3).max(1)).then_some(best)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -114,13 +107,5 @@ mod tests {
         for word in ["cone", "com", "com10", "lpt", "lpt1-a", "auxiliary", "null", "rose", "comb", "1"] {
             assert!(!is_device(word), "{word}");
         }
-    }
-
-    #[test]
-    fn near_misses_are_found_and_far_ones_not() {
-        assert_eq!(nearest("torchn", ["rose", "torchon"]), Some("torchon"));
-        assert_eq!(nearest("stich", ["stitch", "twists"]), Some("stitch"));
-        assert_eq!(nearest("xyzzy", ["stitch", "twists"]), None);
-        assert_eq!(nearest("a", []), None);
     }
 }

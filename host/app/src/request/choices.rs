@@ -1,0 +1,43 @@
+//! Which ground is meant, and which of its choices are made otherwise.
+
+use catalogue::{Catalogue, Change, Chosen, GroundName};
+
+use crate::cli::ChoiceArgs;
+use crate::failure::Failure;
+
+/// One ground that is asked for.
+pub struct GroundRequest {
+    /// Its name.
+    pub name: GroundName,
+    /// Choices made otherwise.
+    pub changes: Vec<Change>,
+}
+
+impl GroundRequest {
+    /// Reads a name and changes of choices; whether they are there is not known
+    /// yet.
+    pub fn new(name: &str, choices: &ChoiceArgs) -> Result<GroundRequest, Failure> {
+        Ok(GroundRequest { name: GroundName::from(name), changes: changes(choices)? })
+    }
+
+    /// The ground, if it is in the catalogue.
+    pub fn choose(&self, catalogue: &Catalogue) -> Result<Chosen, Failure> {
+        Ok(catalogue.choose(&self.name, &self.changes)?)
+    }
+}
+
+/// Choices that are made otherwise.
+pub fn changes(args: &ChoiceArgs) -> Result<Vec<Change>, Failure> {
+    args.with.iter().map(|with| change(with)).collect()
+}
+
+/// Splits `CHOICE=VALUE`.
+fn change(text: &str) -> Result<Change, Failure> {
+    match text.split_once('=') {
+        Some((choice, value)) => Ok((choice.trim().to_owned(), value.trim().to_owned())),
+        None => Err(Failure::Value {
+            what: format!("`{}` is not of the form CHOICE=VALUE", text.escape_debug()),
+            help: "for example --with crossing=cloth; `pairwise grounds GROUND` lists its choices".to_owned(),
+        }),
+    }
+}

@@ -1,0 +1,111 @@
+//! Where contributions come from: built into the program, and from folders the
+//! user names.
+
+use std::path::PathBuf;
+use std::sync::Arc;
+
+use catalogue::{Catalogue, ChooseError, LeftOut};
+use sandbox::{Plugin, Sandbox, Source};
+
+use crate::cli::Sources;
+use crate::failure::Failure;
+use crate::output::note;
+
+macro_rules! built_in {
+    ($($id:literal),* $(,)?) => {
+        /// The components the program carries, by id.
+        pub const BUILT_IN: &[(&str, &[u8])] = &[
+            $(($id, include_bytes!(concat!("../../../plugins/built/", $id, ".wasm")))),*
+        ];
+    };
+}
+
+built_in![
+    "torchon",
+    "rose",
+    "single-rose",
+    "rose-rows",
+    "honeycomb",
+    "pin-chain",
+    "point",
+    "star",
+    "brussels",
+    "mechlin",
+    "valenciennes",
+    "plait",
+    "cloth",
+    "trail",
+    "diamond",
+    "spider",
+    "spiders",
+    "tally",
+    "net-tally",
+    "flower",
+];
+
+/// A sandbox with the compile cache where the user's system keeps caches.
+pub fn open_sandbox(sources: &Sources) -> Result<Sandbox, Failure> {
+    let cache = if sources.no_cache { None } else { cache_folder() };
+    let sandbox = Sandbox::new(cache.as_deref()).map_err(Failure::contribution)?;
+    if let Some(why) = sandbox.cache_refused() {
+        note(&format!("{why}"));
+    }
+    Ok(sandbox)
+}
+
+/// `pairwise` in the user's cache folder (XDG base directory specification).
+fn cache_folder() -> Option<PathBuf> {
+    let given = |name: &str| std::env::var_os(name).map(PathBuf::from).filter(|p| p.is_absolute());
+    let base = given("XDG_CACHE_HOME")
+        .or_else(|| given("LOCALAPPDATA"))
+        .or_else(|| given("HOME").map(|home| home.join(".cache")))?;
+    Some(base.join("pairwise"))
+}
+
+/// The contributions that are built in and those in the folders given.
+pub struct Loaded {
+    /// Those that can be used, built-in ones first.
+    pub plugins: Vec<Arc<Plugin>>,
+    /// The others.
+    pub left_out: Vec<LeftOut>,
+}
+
+impl Loaded {
+    /// The contribution with an id.
+    pub fn plugin(&self, id: &str) -> Result<&Arc<Plugin>, Failure> {
+        let known = self.plugins.iter().map(|plugin| plugin.about.id.as_str());
+        let found = self.plugins.iter().find(|plugin| plugin.about.id == id);
+        Ok(found.ok_or_else(|| ChooseError::unknown_ground(id, known, &self.left_out))?)
+    }
+
+    /// The catalogue of what was loaded.
+    pub fn catalogue(&self) -> Catalogue {
+        Catalogue::new(self.plugins.iter().cloned(), self.left_out.clone())
+    }
+}
+
+/// Loads what is built in and what lies in the folders given.
+pub fn load(sources: &Sources) -> Result<Loaded, Failure> {
+    let sandbox = open_sandbox(sources)?;
+    let mut all: Vec<Source> = BUILT_IN
+        .iter()
+        .map(|(id, bytes)| Source::Bytes { name: format!("{id}.wasm (built in)"), bytes: (*bytes).into() })
+        .collect();
+    for folder in &sources.plugins {
+        let found = Source::folder(folder).map_err(Failure::contribution)?;
+        if found.is_empty() {
+            note(&format!("{} holds no contributions (files ending in .wasm)", folder.display()));
+        }
+        all.extend(found);
+    }
+    let loaded = sandbox.load_all(&all);
+    Ok(Loaded {
+        plugins: loaded.plugins.into_iter().map(Arc::new).collect(),
+        left_out: loaded.failures.iter().map(LeftOut::from).collect(),
+    })
+}
+
+/// The catalogue of what is built in and what lies in the folders given.
+pub fn catalogue(sources: &Sources) -> Result<Catalogue, Failure> {
+    load(sources).map(|loaded| loaded.catalogue())
+}

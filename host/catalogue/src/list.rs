@@ -1,0 +1,237 @@
+//! Lists of varieties: what is computed of each, which are kept, how they are
+//! put together and in order.
+
+mod arrange;
+mod criterion;
+mod found;
+
+use indexmap::IndexMap;
+use lace::{Grid, Measures, Stitch, Travel};
+use rayon::prelude::*;
+use serde::Serialize;
+use std::fmt::Display;
+use std::sync::Arc;
+
+pub use arrange::{Group, Grouping, SortBy, groups, sort};
+pub use criterion::{Alone, Criteria, CriteriaError, Criterion};
+pub use found::{Found, found_lines};
+
+use crate::{About, Catalogue, ChooseError, Chosen, Entry, GroundName, LeftOut, Variety};
+
+/// One variety in a list, with what is computed of it.
+#[derive(Clone, Debug)]
+pub struct Listing {
+    /// The variety.
+    pub chosen: Chosen,
+    /// What it takes at its pricking.
+    pub measures: Measures,
+    /// Threads of one repeat by where they go.
+    pub threads: ThreadCounts,
+    /// Its different stitches, in the order in which they come first.
+    pub stitches: Vec<StitchCount>,
+    /// The name by which it was searched and found.
+    pub found: Option<Found>,
+}
+
+/// Threads of one repeat by where they go.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct ThreadCounts {
+    /// Threads that travel to the left.
+    pub left: usize,
+    /// Threads that come back to their own columns.
+    pub stay: usize,
+    /// Threads that travel to the right.
+    pub right: usize,
+}
+
+/// A stitch, and how often it is in a repeat.
+#[derive(Clone, Debug, PartialEq)]
+pub struct StitchCount {
+    /// The stitch.
+    pub stitch: Stitch,
+    /// How often.
+    pub times: usize,
+}
+
+/// What the threads of a variety do, and so the colours that hang on them.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum ColoursGo {
+    /// All travel across the lace, to the left or to the right.
+    Travels,
+    /// All come back to their own columns.
+    Stays,
+    /// Some travel, some stay.
+    Both,
+}
+
+impl ColoursGo {
+    /// The word for it, as it is typed.
+    pub const fn word(self) -> &'static str {
+        match self {
+            ColoursGo::Travels => "travels",
+            ColoursGo::Stays => "stays",
+            ColoursGo::Both => "both",
+        }
+    }
+}
+
+impl Listing {
+    /// Works out a variety on a pricking grid.
+    pub fn new(chosen: Chosen, grid: &Grid) -> Listing {
+        let mut threads = ThreadCounts::default();
+        for course in chosen.ground.courses() {
+            *match course.travel {
+                Travel::Left => &mut threads.left,
+                Travel::Stays => &mut threads.stay,
+                Travel::Right => &mut threads.right,
+            } += course.threads;
+        }
+        let mut stitches: IndexMap<&Stitch, usize> = IndexMap::new();
+        for placed in chosen.ground.stitches() {
+            *stitches.entry(&placed.stitch).or_default() += 1;
+        }
+        let stitches = stitches
+            .into_iter()
+            .map(|(stitch, times)| StitchCount { stitch: stitch.clone(), times })
+            .collect();
+        Listing { measures: chosen.ground.measures(grid), threads, stitches, found: None, chosen }
+    }
+
+    /// What the contribution says of itself.
+    pub fn about(&self) -> &About {
+        self.chosen.about()
+    }
+
+    /// What the contribution says of the variety.
+    ///
+    /// # Panics
+    /// Never: what was chosen is one of the varieties.
+    pub fn variety(&self) -> &Variety {
+        &self.about().varieties[&self.chosen.variety]
+    }
+
+    /// What its colours do.
+    pub fn colours_go(&self) -> ColoursGo {
+        match self.threads {
+            ThreadCounts { left: 0, right: 0, .. } => ColoursGo::Stays,
+            ThreadCounts { stay: 0, .. } => ColoursGo::Travels,
+            _ => ColoursGo::Both,
+        }
+    }
+
+    /// Pairs that hang across one repeat.
+    pub fn pairs_across(&self) -> usize {
+        self.measures.pairs_per_repeat
+    }
+
+    /// The different numbers of extra twists between stitches, fewest first.
+    pub fn extra_twists(&self) -> Vec<u32> {
+        let legs = self.chosen.ground.legs();
+        let mut twists: Vec<u32> = legs.iter().map(|l| l.twists).filter(|&t| t > 0).collect();
+        twists.sort_unstable();
+        twists.dedup();
+        twists
+    }
+}
+
+/// A variety that is to be listed.
+#[derive(Clone, Debug)]
+pub struct Named {
+    /// The contribution.
+    pub entry: Arc<Entry>,
+    /// Id of the variety.
+    pub variety: String,
+}
+
+impl Catalogue {
+    /// The varieties of these names, or of all grounds where none is named: each
+    /// once, those of a ground together and in its order. A ground without a
+    /// variety means all of its varieties.
+    ///
+    /// # Errors
+    /// Where a ground or variety is not there.
+    pub fn varieties(&self, names: &[GroundName]) -> Result<Vec<Named>, ChooseError> {
+        let mut named: IndexMap<&str, (&Arc<Entry>, Vec<&str>)> = IndexMap::new();
+        let all = |entry: &Arc<Entry>| GroundName { ground: entry.about().id.clone(), variety: None };
+        let everything: Vec<GroundName> = self.entries().iter().map(all).collect();
+        for name in if names.is_empty() { &everything } else { names } {
+            let entry = self.entry(&name.ground)?;
+            let about = entry.about();
+            about.resolve(name.variety.as_deref(), &[])?;
+            let (_, varieties) = named.entry(&about.id).or_insert_with(|| (entry, Vec::new()));
+            let meant = |id: &&str| name.variety.as_deref().is_none_or(|variety| variety == *id);
+            varieties.extend(about.varieties.keys().map(String::as_str).filter(meant));
+        }
+        let in_order = |(entry, varieties): (&Arc<Entry>, Vec<&str>)| {
+            let ids = entry.about().varieties.keys().filter(|id| varieties.contains(&id.as_str()));
+            ids.map(|id| Named { entry: entry.clone(), variety: id.clone() }).collect::<Vec<_>>()
+        };
+        Ok(named.into_values().flat_map(in_order).collect())
+    }
+}
+
+/// Works varieties out on all processors, each on its own pricking grid; `step`
+/// is called after each. Those that fail are put aside.
+pub fn work_out<E: Display>(
+    named: &[Named],
+    grid: impl Fn(&About) -> Result<Grid, E> + Sync,
+    step: impl Fn() + Sync,
+) -> (Vec<Listing>, Vec<LeftOut>) {
+    let results: Vec<Result<Listing, LeftOut>> = named
+        .par_iter()
+        .map(|Named { entry, variety }| {
+            let left_out = |why: String| LeftOut { file: entry.file().to_owned(), why };
+            let listing = grid(entry.about()).map_err(|why| left_out(why.to_string())).and_then(|grid| {
+                let chosen = entry.choose(Some(variety), &[]).map_err(|why| left_out(why.to_string()))?;
+                Ok(Listing::new(chosen, &grid))
+            });
+            step();
+            listing
+        })
+        .collect();
+    let (mut listings, mut left_out) = (Vec::new(), Vec::new());
+    for result in results {
+        match result {
+            Ok(listing) => listings.push(listing),
+            Err(out) => left_out.push(out),
+        }
+    }
+    (listings, left_out)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::samples::Sample;
+
+    #[test]
+    fn varieties_come_once_and_in_the_order_of_their_ground() {
+        let catalogue = Catalogue::new([Sample::new("rose"), Sample::new("point")], Vec::new());
+        let ids = |names: &[&str]| {
+            let names: Vec<GroundName> = names.iter().map(|name| GroundName::from(*name)).collect();
+            let named = catalogue.varieties(&names).unwrap();
+            named.iter().map(|n| format!("{}/{}", n.entry.about().id, n.variety)).collect::<Vec<_>>()
+        };
+        assert_eq!(ids(&[]), ["rose/plain", "rose/twisted", "point/plain", "point/twisted"]);
+        assert_eq!(
+            ids(&["point/twisted", "rose/plain", "point"]),
+            ["point/plain", "point/twisted", "rose/plain"]
+        );
+        let unknown = catalogue.varieties(&["rise".into()]).unwrap_err();
+        assert!(matches!(unknown, ChooseError::UnknownGround { near, .. } if near == ["rose"]));
+    }
+
+    #[test]
+    fn what_fails_is_put_aside() {
+        let catalogue = Catalogue::new([Sample::new("rose")], Vec::new());
+        let named = catalogue.varieties(&[]).unwrap();
+        let (listings, left_out) = work_out(&named, |about| Grid::new(4.0, about.angle), || {});
+        assert_eq!((listings.len(), left_out.len()), (2, 0));
+        assert_eq!(listings[0].stitches[0].times, 1);
+        assert_eq!(listings[1].extra_twists(), [1]);
+        let (listings, left_out) = work_out(&named, |_| Err::<Grid, _>("no angle"), || {});
+        assert!(listings.is_empty());
+        assert_eq!(left_out[1], LeftOut { file: "rose.wasm".into(), why: "no angle".into() });
+    }
+}

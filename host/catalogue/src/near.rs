@@ -1,0 +1,59 @@
+//! Names near to one that is not known, for whoever mistyped it.
+
+use crate::fold::fold;
+
+/// The known word nearest to a mistyped one, if one is near enough to be meant.
+pub fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    let distance = |k: &str| strsim::damerau_levenshtein(word, k);
+    let (distance, best) = known.into_iter().map(|k| (distance(k), k)).min()?;
+    (distance <= (word.chars().count().max(best.chars().count()) / 3).max(1)).then_some(best)
+}
+
+/// The names nearest to a misspelt one, the nearest first, at most three. Case
+/// and accents make no difference.
+pub fn near_names<'a>(name: &str, known: impl IntoIterator<Item = &'a str>) -> Vec<&'a str> {
+    let wanted = fold(name);
+    let mut near: Vec<(f64, &str)> = known
+        .into_iter()
+        .map(|k| (strsim::jaro_winkler(&wanted, &fold(k)), k))
+        .filter(|(likeness, _)| *likeness > 0.75)
+        .collect();
+    near.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(b.1)));
+    near.into_iter().take(3).map(|(_, name)| name).collect()
+}
+
+/// A remedy in words: the names nearest to a misspelt one, and where all are
+/// listed.
+pub fn suggest<'a>(name: &str, known: impl IntoIterator<Item = &'a str>, all: &str) -> String {
+    did_you_mean(&near_names(name, known), all)
+}
+
+/// A remedy in words: the names that may have been meant, and where all are
+/// listed.
+pub fn did_you_mean<N: AsRef<str>>(near: &[N], all: &str) -> String {
+    if near.is_empty() {
+        return all.to_owned();
+    }
+    let names: Vec<String> = near.iter().map(|name| format!("`{}`", name.as_ref())).collect();
+    format!("did you mean {}? {all}", names.join(" or "))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn near_misses_are_found_and_far_ones_not() {
+        assert_eq!(nearest("torchn", ["rose", "torchon"]), Some("torchon"));
+        assert_eq!(nearest("stich", ["stitch", "twists"]), Some("stitch"));
+        assert_eq!(nearest("xyzzy", ["stitch", "twists"]), None);
+        assert_eq!(nearest("a", []), None);
+    }
+
+    #[test]
+    fn names_are_near_whatever_their_case_and_accents() {
+        assert_eq!(near_names("TÖRCHON", ["rose", "torchon"]), ["torchon"]);
+        assert_eq!(suggest("xyzzy", ["rose", "torchon"], "see the list"), "see the list");
+        assert_eq!(suggest("roze", ["rose", "torchon"], "see the list"), "did you mean `rose`? see the list");
+    }
+}
