@@ -1,6 +1,7 @@
 //! A class: its recipe worked out, every ground laid out in the thread of the
 //! class; what is needed, where colours go, and the handout to print.
 
+use catalogue::Chosen;
 use picture::colour::Rgb;
 use picture::drawing::pricking::pin_places;
 use picture::drawing::rect;
@@ -16,7 +17,6 @@ use crate::failure::Failure;
 use crate::output::warn;
 use crate::pictures::{Scale, tell_unsettled};
 use crate::recipe::{Recipe, Wanted};
-use catalogue::Chosen;
 
 /// Thread on every bobbin besides that in the lace, to hang on, to hold and to
 /// tie off, m (common practice, no source).

@@ -2,11 +2,11 @@
 
 use std::path::PathBuf;
 
+use catalogue::span::Span;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use picture::colour::vision::Vision;
 
 use crate::area::{Area, PaperSize};
-use catalogue::span::Span;
 
 /// Compare bobbin-lace grounds and fillings in every colour order.
 #[derive(Debug, Parser)]

@@ -4,6 +4,7 @@
 //! here; the crates below know nothing of files or terminals.
 
 mod area;
+mod building;
 mod charts;
 mod class;
 mod cli;

@@ -1,6 +1,7 @@
 //! Thumbnails: each ground laid out and drawn once, then painted in every
 //! colour order, all at one scale and in one thread.
 
+use catalogue::Chosen;
 use lace::{Arrangement, Grid, GridError, Ground, Thread, ThreadError};
 use picture::colour::Rgb;
 use picture::drawing::threads::{ThreadLook, draw_threads};
@@ -13,7 +14,6 @@ use crate::cli::{Gauge, Pricking};
 use crate::colours::Palette;
 use crate::failure::Failure;
 use crate::output::note;
-use catalogue::Chosen;
 
 /// How much lace a picture in a grid shows either way, in pin spacings.
 const SMALL_WINDOW: f64 = 4.0;

@@ -6,7 +6,9 @@ use std::collections::BTreeMap;
 use std::ops::Range;
 use std::path::Path;
 
+use catalogue::suggest;
 use catalogue::text::clean_and_cut;
+use catalogue::{Catalogue, Chosen, GroundName, LeftOut};
 use chart_files::Fault;
 use lace::arrangement::{MAX_COLOURS, letter};
 use lace::{Arrangement, Grid, Thread};
@@ -20,8 +22,6 @@ use crate::charts::faults_in;
 use crate::cli::ClassPaper;
 use crate::colours::{Colour, NAME_CHARS, Palette, parse_colour};
 use crate::failure::Failure;
-use catalogue::suggest;
-use catalogue::{Catalogue, Chosen, GroundName, LeftOut};
 
 /// The format that recipes name.
 pub const FORMAT: &str = "pairwise-recipe/1";

@@ -5,18 +5,19 @@ mod arrange;
 mod criterion;
 mod found;
 
+use std::fmt::Display;
+use std::sync::Arc;
+
 use indexmap::IndexMap;
 use lace::{Grid, Measures, Stitch, Travel};
 use rayon::prelude::*;
 use serde::Serialize;
-use std::fmt::Display;
-use std::sync::Arc;
+
+use crate::{About, Catalogue, ChooseError, Chosen, Entry, GroundName, LeftOut, Variety};
 
 pub use arrange::{Group, Grouping, SortBy, groups, sort};
 pub use criterion::{Alone, Criteria, CriteriaError, Criterion};
 pub use found::{Found, found_lines};
-
-use crate::{About, Catalogue, ChooseError, Chosen, Entry, GroundName, LeftOut, Variety};
 
 /// One variety in a list, with what is computed of it.
 #[derive(Clone, Debug)]

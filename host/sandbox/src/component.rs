@@ -1,6 +1,7 @@
 //! From a file's bytes to a component that carries the interface and imports
 //! nothing.
 
+use catalogue::text::{clean, clean_and_cut};
 use wasmparser::{FunctionBody, Operator, Parser, Payload};
 use wasmtime::Engine;
 use wasmtime::component::Component;
@@ -8,7 +9,6 @@ use wasmtime::component::Component;
 use crate::error::{Result, SandboxError};
 use crate::limits;
 use crate::versions::{Carried, Version, carried};
-use catalogue::text::{clean, clean_and_cut};
 
 /// How many imports a refusal lists.
 const LISTED: usize = 8;

@@ -1,10 +1,11 @@
 //! Settings in, repeat out: between the words of the interface and the model.
 
+use catalogue::text::{clean_and_cut, is_plain_word};
+use catalogue::{About, Settings, Value};
+
 use crate::error::SandboxError;
 use crate::limits;
 use crate::versions::wire;
-use catalogue::text::{clean_and_cut, is_plain_word};
-use catalogue::{About, Settings, Value};
 
 /// The settings as the contribution reads them.
 pub(crate) fn settings_out(settings: &Settings) -> Vec<wire::Setting> {

@@ -22,7 +22,6 @@
 //! ```
 
 mod about;
-pub mod build;
 mod compiled;
 mod component;
 mod define;

@@ -1,9 +1,10 @@
 //! `build`: from a Rust crate to a component.
 
-use crate::commands::Outcome;
 use std::path::Path;
 
+use crate::building;
 use crate::cli::{BuildArgs, Sources};
+use crate::commands::Outcome;
 use crate::failure::Failure;
 use crate::output::{print, warn, write_file};
 use crate::sources::open_sandbox;
@@ -11,8 +12,8 @@ use crate::sources::open_sandbox;
 /// Builds a contribution and writes its component.
 pub fn run(args: &BuildArgs, sources: &Sources) -> Result<Outcome, Failure> {
     let sandbox = open_sandbox(sources)?;
-    let built = sandbox::build::build(&sandbox, &args.krate, &mut |line| warn(line))
-        .map_err(Failure::contribution)?;
+    let built =
+        building::build(&sandbox, &args.krate, &mut |line| warn(line)).map_err(Failure::contribution)?;
     let file = match &args.out {
         Some(file) => file.clone(),
         None => Path::new(&format!("{}.wasm", built.plugin.about.id)).to_owned(),

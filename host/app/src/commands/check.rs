@@ -18,6 +18,7 @@ use crate::commands::{Outcome, report_failures};
 use crate::failure::Failure;
 use crate::output::{note, print, warn};
 use crate::sources::{self, open_sandbox};
+
 use settings::{Asked, ask_all};
 
 #[derive(Serialize)]

@@ -1,14 +1,14 @@
 //! `explain`: what a finding means, why it matters, what to do, with examples.
 
-use crate::commands::Outcome;
+use catalogue::suggest;
 use lace::Code;
 
 use crate::cli::ExplainArgs;
+use crate::commands::Outcome;
 use crate::commands::gallery::pages;
 use crate::failure::Failure;
 use crate::manual::{page, words};
 use crate::output::{print, write_file};
-use catalogue::suggest;
 
 /// Prints the long form of one code or the list of all, or writes the page.
 pub fn run(args: &ExplainArgs) -> Result<Outcome, Failure> {

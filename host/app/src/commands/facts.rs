@@ -1,15 +1,15 @@
 //! `facts`: everything computed about one ground.
 
-use crate::commands::Outcome;
-use crate::request::choices::GroundRequest;
-use crate::sources;
 use picture::layout::lay_out;
 
 use crate::cli::{FactsArgs, Sources};
+use crate::commands::Outcome;
 use crate::facts::Facts;
 use crate::failure::Failure;
 use crate::output::print;
 use crate::pictures::Scale;
+use crate::request::choices::GroundRequest;
+use crate::sources;
 
 /// Prints the facts as text or JSON.
 pub fn run(args: &FactsArgs, sources: &Sources) -> Result<Outcome, Failure> {

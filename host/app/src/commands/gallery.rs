@@ -35,16 +35,15 @@ mod names;
 mod table;
 mod templates;
 
-pub use templates::pages;
+use std::sync::Arc;
 
+use catalogue::{Chosen, LeftOut};
 use lace::Arrangement;
 use minijinja::value::{Serde, merge_maps};
 use minijinja::{Environment, Value, context};
 use picture::colour::Rgb;
 use picture::export::image::Image;
 use rayon::prelude::*;
-
-use std::sync::Arc;
 
 use crate::cli::{GalleryArgs, Sources};
 use crate::colours::Palette;
@@ -57,8 +56,9 @@ use crate::output::{GALLERY_MARK, NewGallery, print};
 use crate::pictures::Scale;
 use crate::progress::Progress;
 use crate::sources;
-use catalogue::{Chosen, LeftOut};
 use crate::typeface;
+
+pub use templates::pages;
 
 /// Pixels of a picture beside a variety.
 const VARIETY_PX: u32 = 480;

@@ -9,6 +9,7 @@ mod pages;
 mod rows;
 mod threads;
 
+use catalogue::Chosen;
 use lace::{Arrangement, Pattern};
 use picture::colour::Rgb;
 use picture::colour::vision::contrast;
@@ -25,7 +26,6 @@ use crate::output::{note, print, write_file};
 use crate::pictures::Scale;
 use crate::request::choices::changes;
 use crate::sources;
-use catalogue::Chosen;
 
 use cells::{Cell, Drawn, draw};
 use index::Listed;

@@ -3,13 +3,13 @@
 //! The kit is on no registry, so the program carries its sources and writes
 //! them into the crate. What it writes depends on its own version alone.
 
-use crate::commands::Outcome;
 use std::path::Path;
 
 use include_dir::{Dir, File, include_dir};
 use toml_edit::{DocumentMut, InlineTable, Item, Table, value};
 
 use crate::cli::NewArgs;
+use crate::commands::Outcome;
 use crate::failure::Failure;
 use crate::output::{NewFolder, print, write_file};
 use crate::sources::BUILT_IN;

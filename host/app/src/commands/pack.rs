@@ -1,5 +1,7 @@
 //! `pack`: a chart becomes a contribution, with nothing to install.
 
+use sandbox::Source;
+
 use crate::charts;
 use crate::cli::PackArgs;
 use crate::cli::Sources;
@@ -7,7 +9,6 @@ use crate::commands::Outcome;
 use crate::failure::Failure;
 use crate::output::{print, write_file};
 use crate::sources::open_sandbox;
-use sandbox::Source;
 
 /// Reads a chart, packs it, asks the sandbox whether it is good, writes it.
 pub fn run(args: &PackArgs, sources: &Sources) -> Result<Outcome, Failure> {

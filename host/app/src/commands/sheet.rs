@@ -1,9 +1,7 @@
 //! `sheet`: one ground in full, or its thread drawing, working diagram or
 //! pricking alone.
 
-use crate::commands::Outcome;
-use crate::request::choices::GroundRequest;
-use crate::sources;
+use catalogue::Chosen;
 use lace::{Arrangement, Grid, Ground};
 use picture::colour::Rgb;
 use picture::drawing::pricking::pricking;
@@ -16,12 +14,14 @@ use picture::page::sheet::{LEAST_PAGE, SheetLook, ground_sheet};
 use crate::area::Area;
 use crate::cli::{SheetArgs, Show, Sources};
 use crate::colours::{Palette, parse_colour};
+use crate::commands::Outcome;
 use crate::export::{Format, export};
 use crate::facts::Facts;
 use crate::failure::Failure;
 use crate::output::print;
 use crate::pictures::{Scale, tell_unsettled};
-use catalogue::Chosen;
+use crate::request::choices::GroundRequest;
+use crate::sources;
 
 /// How much lace a thread drawing shows either way, in pin spacings.
 const THREADS_SHOWN: f64 = 6.0;

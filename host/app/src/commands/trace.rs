@@ -3,20 +3,20 @@
 mod picture;
 mod why;
 
-use crate::commands::Outcome;
-use crate::request::choices::GroundRequest;
-use crate::sources;
 use ::picture::colour::Rgb;
+use catalogue::Chosen;
 use lace::{Arrangement, EdgeStitches, Side, Stitch, StitchError, Trace};
 use serde::Serialize;
 
 use crate::cli::{Sources, TraceArgs};
 use crate::colours::Palette;
+use crate::commands::Outcome;
 use crate::export::Format;
 use crate::failure::Failure;
 use crate::output::print;
 use crate::pictures::Scale;
-use catalogue::Chosen;
+use crate::request::choices::GroundRequest;
+use crate::sources;
 
 /// Fewest pairs followed, and most rows, when the user does not say.
 const USUAL_PAIRS: usize = 8;

@@ -1,9 +1,10 @@
 //! What contributions say: texts made harmless, ids and ranges checked,
 //! settings resolved, nonsense refused.
 
-use crate::support::{Answer, Options, Set, Text, load, torchon};
 use catalogue::{Kind, ResolveError, Settings, Value};
 use sandbox::{SandboxError, limits};
+
+use crate::support::{Answer, Options, Set, Text, load, torchon};
 
 #[track_caller]
 fn bad_about(text: Text, hint: &str) {

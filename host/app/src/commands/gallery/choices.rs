@@ -1,6 +1,7 @@
 //! What can be chosen: a picture of every value of every choice, the others as
 //! in the usual variety.
 
+use catalogue::Chosen;
 use catalogue::{Choice, Range};
 use lace::Grid;
 use rayon::prelude::*;
@@ -10,7 +11,6 @@ use super::index::in_a_line;
 use super::{Gallery, SMALL_COLOURS};
 use crate::failure::Failure;
 use crate::pictures::Thumbnail;
-use catalogue::Chosen;
 
 /// Pixels of a picture.
 pub const CHOICE_PX: u32 = 160;

@@ -3,6 +3,7 @@
 
 use std::path::Path;
 
+use catalogue::Catalogue;
 use lace::arrangement::letter;
 use minijinja::value::Serde;
 use minijinja::{Value, context};
@@ -16,7 +17,6 @@ use crate::failure::Failure;
 use crate::output::warn;
 use crate::pictures::{drawn_pairs, stencil};
 use crate::recipe::{Told, Wanted, read};
-use catalogue::Catalogue;
 
 /// Most grounds that are laid side by side on one page.
 const MOST_COMPARED: usize = 6;

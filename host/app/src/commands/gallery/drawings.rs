@@ -1,6 +1,7 @@
 //! The drawings of a variety that pages show and visitors take away: threads,
 //! working diagram with its key, pricking.
 
+use catalogue::Chosen;
 use lace::Grid;
 use picture::colour::Rgb;
 use picture::drawing::pricking::{Paper, pin_places, pricking};
@@ -14,7 +15,6 @@ use picture::layout::Layout;
 use super::{Gallery, VARIETY_PX};
 use crate::failure::Failure;
 use crate::pictures::shown;
-use catalogue::Chosen;
 
 /// How much larger than the lace its working diagram is drawn, so that marks
 /// can be read.

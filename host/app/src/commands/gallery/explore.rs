@@ -15,11 +15,9 @@
 
 use std::io::Write;
 
-use base64::Engine;
-use base64::engine::general_purpose::STANDARD;
+use catalogue::Chosen;
+use catalogue::fold::fold;
 use clap::ValueEnum;
-use flate2::Compression;
-use flate2::write::DeflateEncoder;
 use lace::arrangement::letter;
 use lace::{Arrangement, Ground, Travel};
 use minijinja::{Value, context};
@@ -35,8 +33,11 @@ use crate::colours::Palette;
 use crate::facts::Facts;
 use crate::failure::Failure;
 use crate::pictures::{drawn_pairs, stencil};
-use catalogue::Chosen;
-use catalogue::fold::fold;
+
+use base64::Engine;
+use base64::engine::general_purpose::STANDARD;
+use flate2::Compression;
+use flate2::write::DeflateEncoder;
 
 /// Pixels of a small picture.
 pub const SMALL_PX: u32 = 160;

@@ -1,5 +1,7 @@
 //! The page of one ground or filling.
 
+use catalogue::Chosen;
+use catalogue::language;
 use minijinja::value::Serde;
 use minijinja::{Value, context};
 use picture::drawing::working_diagram::worked;
@@ -15,8 +17,6 @@ use crate::commands::unpack::chart;
 use crate::facts::Facts;
 use crate::failure::Failure;
 use crate::pictures::{Thumbnail, tell_unsettled};
-use catalogue::Chosen;
-use catalogue::language;
 
 /// A variety as the page shows it.
 #[derive(Serialize)]

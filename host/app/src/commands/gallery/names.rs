@@ -1,6 +1,8 @@
 //! The table of names: what a ground or variety is called in the trade,
 //! language by language.
 
+use catalogue::fold::fold;
+use catalogue::language;
 use indexmap::IndexMap;
 use minijinja::value::Serde;
 use minijinja::{Value, context};
@@ -8,8 +10,6 @@ use serde::Serialize;
 
 use super::{Entry, Gallery};
 use crate::failure::Failure;
-use catalogue::fold::fold;
-use catalogue::language;
 
 /// A name of the trade.
 #[derive(Clone, Serialize)]

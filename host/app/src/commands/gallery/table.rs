@@ -4,6 +4,7 @@
 //! The pictures of a row lie side by side in one file, of which every cell
 //! shows a part.
 
+use catalogue::Chosen;
 use lace::Arrangement;
 use picture::export::image::Image;
 use picture::layout::Layout;
@@ -12,7 +13,6 @@ use serde::Serialize;
 use super::{Gallery, LARGE_COLOURS};
 use crate::commands::grid::painted;
 use crate::failure::Failure;
-use catalogue::Chosen;
 
 /// Pixels of a picture in a table, either way.
 pub const CELL_PX: u32 = 240;

@@ -2,6 +2,7 @@
 //! much lace the colours come again, how much is seen of each, where they meet;
 //! and the line in words that says so.
 
+use catalogue::Chosen;
 use lace::{Arrangement, Pattern};
 use picture::layout::{Layout, lay_out};
 use rayon::prelude::*;
@@ -10,7 +11,6 @@ use super::threads::Threads;
 use crate::failure::Failure;
 use crate::pictures::{Scale, Thumbnail, tell_unsettled};
 use crate::progress::Progress;
-use catalogue::Chosen;
 
 /// A ground drawn once.
 pub struct Drawn {

@@ -4,12 +4,12 @@
 //! weighted mean is the likeness. The weights are our own, chosen so that the
 //! kind of pattern, which is seen first, counts most.
 
+use catalogue::{Catalogue, Change, Chosen};
 use lace::Pattern;
 
 use super::cells::Cell;
 use crate::colours::Palette;
 use crate::failure::Failure;
-use catalogue::{Catalogue, Change, Chosen};
 
 /// Weights; their sum is 1. The help of `--like` tells them too.
 const PATTERN: f64 = 0.35;

@@ -1,5 +1,6 @@
 //! Which colour orders are shown, and how many more there are.
 
+use catalogue::Chosen;
 use indexmap::IndexMap;
 use indexmap::IndexSet;
 use lace::{Arrangement, ArrangementName, ArrangementNameError, ArrangementSymmetry, DistinctArrangements};
@@ -8,7 +9,6 @@ use crate::cli::Colouring;
 use crate::colours::Palette;
 use crate::failure::Failure;
 use crate::output::note;
-use catalogue::Chosen;
 
 /// The colour orders to show, and how many others there would be.
 pub struct Orders {

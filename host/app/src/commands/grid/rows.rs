@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use catalogue::suggest;
 use catalogue::{Catalogue, Chosen, Entry, GroundName, LeftOut};
 use lace::Pattern;
 
@@ -9,7 +10,6 @@ use super::cells::{Cell, Drawn};
 use crate::cli::{GridArgs, Sort};
 use crate::failure::Failure;
 use crate::request::choices::changes;
-use catalogue::suggest;
 
 /// A ground asked for: its contribution, and the variety if one is meant.
 type Wanted<'a> = (&'a Arc<Entry>, Option<String>);

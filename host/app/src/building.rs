@@ -1,0 +1,218 @@
+//! Building a contribution's crate into a component.
+//!
+//! Wants a compiler for `wasm32-unknown-unknown`: one whose standard library is
+//! installed, or one that has the library's source beside it and so can build
+//! it. Only those who write contributions in Rust need this.
+
+mod compiler;
+mod paths;
+
+use std::ffi::{OsStr, OsString};
+use std::io::{BufRead, BufReader, Read};
+use std::path::{Path, PathBuf};
+use std::process::{Command, Stdio};
+use std::{io, thread};
+
+use sandbox::{Plugin, Sandbox, SandboxError, Source};
+use serde_json::Value as Json;
+use thiserror::Error;
+
+use compiler::{TARGET, find_compiler};
+use paths::without_paths;
+
+/// What can go wrong when building.
+#[derive(Debug, Error)]
+pub enum BuildError {
+    /// No compiler for the target.
+    #[error(
+        "no compiler for {TARGET} was found: run `rustup target add {TARGET}` (with Debian's compiler: \
+         `apt install rustc-web rust-web-src` or `rustc rust-src`, and `lld`), then try again"
+    )]
+    NoCompiler,
+    /// A program that cannot be run.
+    #[error("`{program}` cannot be run ({why}): install Rust and see that it is on the path")]
+    CannotRun {
+        /// The program.
+        program: String,
+        /// What the system said.
+        why: io::Error,
+    },
+    /// The folder holds no crate.
+    #[error("{}: is not a crate ({why}): name the folder that holds its Cargo.toml", folder.display())]
+    NotACrate {
+        /// The folder.
+        folder: PathBuf,
+        /// What cargo said.
+        why: String,
+    },
+    /// The compiler found faults.
+    #[error("{}: cannot be compiled; the compiler's messages say where", folder.display())]
+    Faults {
+        /// The folder.
+        folder: PathBuf,
+    },
+    /// The crate gives no library a component could be made of.
+    #[error("{}: gives no component: put `crate-type = [\"cdylib\", \"rlib\"]` under `[lib]` in its Cargo.toml", folder.display())]
+    NoLibrary {
+        /// The folder.
+        folder: PathBuf,
+    },
+    /// The component is not a contribution.
+    #[error(transparent)]
+    Contribution(#[from] SandboxError),
+}
+
+/// A component, built and loaded.
+#[derive(Debug)]
+pub struct Built {
+    /// The component's bytes.
+    pub component: Vec<u8>,
+    /// The same, loaded: it has been asked what it is.
+    pub plugin: Plugin,
+}
+
+/// Builds the crate in `folder` and loads the component. `report` gets the lines
+/// in which cargo says what it is doing and what faults it found.
+///
+/// What is built lies in `plugins` inside the target folder of the crate's
+/// workspace: there another compiler does not make the rest of the workspace
+/// compile anew, and what is built for one crate, the standard library before
+/// all, serves the others.
+///
+/// # Errors
+/// See [`BuildError`].
+pub fn build(sandbox: &Sandbox, folder: &Path, report: &mut dyn FnMut(&str)) -> Result<Built, BuildError> {
+    let package = Package::find(folder)?;
+    let compiler = find_compiler(folder).ok_or(BuildError::NoCompiler)?;
+    let mut cargo = Command::new(cargo());
+    cargo
+        .current_dir(folder)
+        .args([
+            "build",
+            "--release",
+            "--lib",
+            "--target",
+            TARGET,
+            "--message-format",
+            "json-render-diagnostics",
+        ])
+        .args(&compiler.args)
+        .arg("--manifest-path")
+        .arg(&package.manifest)
+        .arg("--target-dir")
+        .arg(package.target_folder.join("plugins"))
+        .envs(compiler.env)
+        // Small, whatever the profile of the crate's workspace says.
+        .envs([
+            ("CARGO_PROFILE_RELEASE_OPT_LEVEL", "s"),
+            ("CARGO_PROFILE_RELEASE_LTO", "true"),
+            ("CARGO_PROFILE_RELEASE_CODEGEN_UNITS", "1"),
+            ("CARGO_PROFILE_RELEASE_PANIC", "abort"),
+            ("CARGO_PROFILE_RELEASE_STRIP", "true"),
+            ("CARGO_PROFILE_RELEASE_DEBUG", "false"),
+        ])
+        .env("CARGO_ENCODED_RUSTFLAGS", without_paths(&package.workspace));
+    let core = run_cargo(&mut cargo, folder, &package, report)?;
+    let name = core.display().to_string();
+    let core = std::fs::read(&core).map_err(|why| SandboxError::Unreadable { file: name.clone(), why })?;
+    let component = sandbox::componentize(&name, &core)?;
+    let plugin = sandbox.load(&Source::Bytes { name, bytes: component.clone().into() })?;
+    Ok(Built { component, plugin })
+}
+
+/// What cargo says about the crate.
+struct Package {
+    manifest: PathBuf,
+    workspace: PathBuf,
+    target_folder: PathBuf,
+}
+
+impl Package {
+    fn find(folder: &Path) -> Result<Package, BuildError> {
+        let not_a_crate =
+            |why: &str| BuildError::NotACrate { folder: folder.to_owned(), why: why.trim().to_owned() };
+        let manifest =
+            folder.join("Cargo.toml").canonicalize().map_err(|why| not_a_crate(&why.to_string()))?;
+        let mut metadata = Command::new(cargo());
+        metadata.args(["metadata", "--no-deps", "--format-version", "1", "--manifest-path"]).arg(&manifest);
+        let output = metadata.output().map_err(|why| cannot_run(&cargo(), why))?;
+        if !output.status.success() {
+            return Err(not_a_crate(&String::from_utf8_lossy(&output.stderr)));
+        }
+        let said: Json =
+            serde_json::from_slice(&output.stdout).map_err(|why| not_a_crate(&why.to_string()))?;
+        let place = |what: &str| {
+            said[what]
+                .as_str()
+                .map(PathBuf::from)
+                .ok_or_else(|| not_a_crate("cargo does not know its folders"))
+        };
+        Ok(Package {
+            workspace: place("workspace_root")?,
+            target_folder: place("target_directory")?,
+            manifest,
+        })
+    }
+}
+
+/// Runs cargo; the file of the library that it made.
+fn run_cargo(
+    cargo: &mut Command,
+    folder: &Path,
+    package: &Package,
+    report: &mut dyn FnMut(&str),
+) -> Result<PathBuf, BuildError> {
+    let program = cargo.get_program().to_owned();
+    let failed = |why| cannot_run(&program, why);
+    let mut child =
+        cargo.stdin(Stdio::null()).stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().map_err(failed)?;
+    let (stdout, stderr) = (child.stdout.take(), child.stderr.take());
+    let artifacts = thread::spawn(move || {
+        let mut said = String::new();
+        stdout.map_or(Ok(0), |mut stdout| stdout.read_to_string(&mut said)).map(|_| said)
+    });
+    if let Some(stderr) = stderr {
+        for line in BufReader::new(stderr).split(b'\n') {
+            report(&String::from_utf8_lossy(&line.map_err(failed)?));
+        }
+    }
+    let said = artifacts.join().unwrap_or_else(|_| Ok(String::new())).map_err(failed)?;
+    if !child.wait().map_err(failed)?.success() {
+        return Err(BuildError::Faults { folder: folder.to_owned() });
+    }
+    let manifest = package.manifest.display().to_string();
+    said.lines()
+        .filter_map(|line| serde_json::from_str::<Json>(line).ok())
+        .filter(|said| said["reason"] == "compiler-artifact" && said["manifest_path"] == manifest.as_str())
+        .flat_map(|said| said["filenames"].as_array().cloned().unwrap_or_default())
+        .filter_map(|file| file.as_str().map(PathBuf::from))
+        .find(|file| file.extension().is_some_and(|e| e == "wasm"))
+        .ok_or_else(|| BuildError::NoLibrary { folder: folder.to_owned() })
+}
+
+fn cargo() -> OsString {
+    std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into())
+}
+
+fn cannot_run(program: &OsStr, why: io::Error) -> BuildError {
+    BuildError::CannotRun { program: program.display().to_string(), why }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_folder_without_a_crate_is_named() {
+        let folder = tempfile::tempdir().unwrap();
+        let sandbox = Sandbox::new(None).unwrap();
+        let error = build(&sandbox, folder.path(), &mut |_| {}).unwrap_err();
+        assert!(matches!(error, BuildError::NotACrate { .. }), "{error}");
+        assert!(error.to_string().contains(&folder.path().display().to_string()));
+    }
+
+    #[test]
+    fn without_a_compiler_is_told_how_to_get_one() {
+        assert!(BuildError::NoCompiler.to_string().contains("rustup target add wasm32-unknown-unknown"));
+    }
+}
