@@ -9,6 +9,8 @@ use catalogue::{ChooseError, LeftOut, ResolveError};
 use miette::Diagnostic;
 use thiserror::Error;
 
+use crate::faults::TextFaults;
+
 /// A failure that ends a command.
 #[derive(Debug, Error, Diagnostic)]
 pub enum Failure {
@@ -69,10 +71,10 @@ pub enum Failure {
         #[help]
         help: String,
     },
-    /// Faults in a chart.
+    /// Faults in a chart or recipe.
     #[error(transparent)]
     #[diagnostic(transparent)]
-    Chart(Box<crate::charts::ChartFaults>),
+    Faults(Box<TextFaults>),
     /// A ground that is not known.
     #[error("the ground `{id}` is not known")]
     #[diagnostic(help("{}", did_you_mean(near, "`pairwise grounds` lists all grounds")))]
@@ -141,6 +143,12 @@ impl From<ChooseError> for Failure {
             }
             why => Failure::contribution(why),
         }
+    }
+}
+
+impl From<TextFaults> for Failure {
+    fn from(faults: TextFaults) -> Failure {
+        Failure::Faults(Box::new(faults))
     }
 }
 

@@ -18,10 +18,11 @@ use serde::Deserialize;
 use toml::{Spanned, Value};
 
 use crate::area::Area;
-use crate::charts::faults_in;
 use crate::cli::ClassPaper;
 use crate::colours::{Colour, NAME_CHARS, Palette, parse_colour};
 use crate::failure::Failure;
+use crate::faults::ShownText;
+use crate::input::{name_of, read_text};
 
 /// The format that recipes name.
 pub const FORMAT: &str = "pairwise-recipe/1";
@@ -159,7 +160,8 @@ impl From<Failure> for Faulty {
 /// All faults that can be told at once, each with its line; where it is no TOML
 /// or not of this form, the first only.
 pub fn read(path: &Path, paper: Option<ClassPaper>, catalogue: &Catalogue) -> Result<Recipe, Box<Faulty>> {
-    let text = text_of(path).map_err(|failure| Box::new(failure.into()))?;
+    let text = read_text(path, MOST_BYTES, "a recipe", "recipes are small texts");
+    let text = text.map_err(|failure| Box::new(failure.into()))?;
     let (recipe, faults) = match read_text(&text, paper, catalogue) {
         (Some(recipe), faults) if faults.is_empty() => return Ok(recipe),
         faulty => faulty,
@@ -172,27 +174,11 @@ pub fn read(path: &Path, paper: Option<ClassPaper>, catalogue: &Catalogue) -> Re
     });
     let told = told.collect();
     let faults = faults.into_iter().map(|(_, fault)| fault).collect();
-    Err(Box::new(Faulty { recipe, told, failure: faults_in(&name_of(path), &text, faults) }))
-}
-
-/// The name of a recipe in messages.
-fn name_of(path: &Path) -> String {
-    clean_and_cut(&path.display().to_string(), LINE_CHARS)
-}
-
-fn text_of(path: &Path) -> Result<String, Failure> {
-    let refuse = |what: String, help: &str| Failure::Value {
-        what: format!("{}: {what}", name_of(path)),
-        help: help.to_owned(),
-    };
-    let size = std::fs::metadata(path).map_err(Failure::read(path))?.len();
-    if size > MOST_BYTES {
-        return Err(refuse(format!("{size} bytes are too many for a recipe"), "recipes are small texts"));
-    }
-    let bytes = std::fs::read(path).map_err(Failure::read(path))?;
-    String::from_utf8(bytes).map_err(|_| {
-        refuse("this is not text in UTF-8".to_owned(), "save the file again as plain text, UTF-8")
-    })
+    Err(Box::new(Faulty {
+        recipe,
+        told,
+        failure: ShownText::new(&name_of(path), &text).report_read(faults).into(),
+    }))
 }
 
 /// Faults, and of which ground each is.

@@ -12,9 +12,9 @@ const ALL: usize = 256;
 /// Most sets that are asked for.
 const MOST: usize = 1024;
 
-/// What came of asking.
+/// What came of asking a contribution for many sets of choices, each twice.
 #[derive(Serialize)]
-pub struct Asked {
+pub struct SettingsTried {
     ground: String,
     /// How many sets of choices were asked for, each twice.
     sets: usize,
@@ -33,7 +33,52 @@ pub struct Asked {
     most_memory_bytes: usize,
 }
 
-impl Asked {
+impl SettingsTried {
+    /// Asks for every variety and for the values of all choices.
+    pub fn of(plugin: &Plugin) -> SettingsTried {
+        let (mut sets, all) = sets(plugin);
+        let left_out = sets.len().saturating_sub(MOST);
+        sets.truncate(MOST);
+        let mut tried = SettingsTried {
+            ground: plugin.about.id.clone(),
+            sets: sets.len(),
+            all,
+            left_out,
+            grounds: true,
+            refused: Vec::new(),
+            failed: Vec::new(),
+            most_instructions: 0,
+            most_memory_bytes: 0,
+        };
+        for changes in sets {
+            let named: Vec<String> =
+                changes.iter().map(|(choice, value)| format!("{choice}={value}")).collect();
+            let named = if named.is_empty() { "nothing chosen".to_owned() } else { named.join(" ") };
+            match ask(plugin, &changes) {
+                Ok((repeat, used)) => {
+                    tried.most_instructions = tried.most_instructions.max(used.instructions);
+                    tried.most_memory_bytes = tried.most_memory_bytes.max(used.memory_bytes);
+                    match ask(plugin, &changes) {
+                        Ok((again, _)) if again == repeat => {}
+                        _ => {
+                            tried.failed.push((named.clone(), "the second answer is another one".to_owned()))
+                        }
+                    }
+                    let Err(findings) = Ground::new(repeat) else { continue };
+                    tried.grounds = false;
+                    // What is usual has been checked as a variety.
+                    if !changes.is_empty() {
+                        let why = findings.iter().find(|f| f.is_error());
+                        tried.refused.push((named, why.map_or_else(String::new, |f| f.sentence.clone())));
+                    }
+                }
+                Err(SandboxError::Problem { sentence, .. }) => tried.refused.push((named, sentence)),
+                Err(why) => tried.failed.push((named, why.to_string())),
+            }
+        }
+        tried
+    }
+
     /// Whether anything is wrong.
     pub fn failed(&self) -> bool {
         !self.failed.is_empty()
@@ -68,48 +113,6 @@ impl Asked {
         }
         text
     }
-}
-
-/// Asks for every variety and for the values of all choices.
-pub fn ask_all(plugin: &Plugin) -> Asked {
-    let (mut sets, all) = sets(plugin);
-    let left_out = sets.len().saturating_sub(MOST);
-    sets.truncate(MOST);
-    let mut asked = Asked {
-        ground: plugin.about.id.clone(),
-        sets: sets.len(),
-        all,
-        left_out,
-        grounds: true,
-        refused: Vec::new(),
-        failed: Vec::new(),
-        most_instructions: 0,
-        most_memory_bytes: 0,
-    };
-    for changes in sets {
-        let named: Vec<String> = changes.iter().map(|(choice, value)| format!("{choice}={value}")).collect();
-        let named = if named.is_empty() { "nothing chosen".to_owned() } else { named.join(" ") };
-        match ask(plugin, &changes) {
-            Ok((repeat, used)) => {
-                asked.most_instructions = asked.most_instructions.max(used.instructions);
-                asked.most_memory_bytes = asked.most_memory_bytes.max(used.memory_bytes);
-                match ask(plugin, &changes) {
-                    Ok((again, _)) if again == repeat => {}
-                    _ => asked.failed.push((named.clone(), "the second answer is another one".to_owned())),
-                }
-                let Err(findings) = Ground::new(repeat) else { continue };
-                asked.grounds = false;
-                // What is usual has been checked as a variety.
-                if !changes.is_empty() {
-                    let why = findings.iter().find(|f| f.is_error());
-                    asked.refused.push((named, why.map_or_else(String::new, |f| f.sentence.clone())));
-                }
-            }
-            Err(SandboxError::Problem { sentence, .. }) => asked.refused.push((named, sentence)),
-            Err(why) => asked.failed.push((named, why.to_string())),
-        }
-    }
-    asked
 }
 
 type Changes = Vec<(String, String)>;

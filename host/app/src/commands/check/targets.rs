@@ -1,0 +1,48 @@
+//! What is to be checked: files and named grounds.
+
+use std::path::Path;
+
+use catalogue::GroundName;
+
+use crate::charts::is_chart;
+use crate::cli::CheckArgs;
+use crate::export::Format;
+use crate::failure::Failure;
+
+/// What is to be checked; everything there is where nothing is named.
+pub struct Targets {
+    /// Contributions in files.
+    pub files: Vec<String>,
+    /// Charts.
+    pub charts: Vec<String>,
+    /// Grounds and varieties.
+    pub names: Vec<GroundName>,
+}
+
+impl Targets {
+    /// Reads what is named. Refuses a picture of more or less than one file.
+    pub fn new(args: &CheckArgs) -> Result<Targets, Failure> {
+        let is_file = |target: &String| target.ends_with(".wasm") || Path::new(target).is_file();
+        let (files, names): (Vec<String>, Vec<String>) = args.targets.iter().cloned().partition(is_file);
+        let (charts, files) = files.into_iter().partition(|file| is_chart(Path::new(file)));
+        let names = names.iter().map(|name| name.as_str().into()).collect();
+        let targets = Targets { files, charts, names };
+        if let Some(picture) = &args.picture {
+            Format::of(picture)?;
+            let files = targets.charts.len() + targets.files.len();
+            if files != 1 {
+                return Err(Failure::Value {
+                    what: format!("--picture is for one file; there are {files}"),
+                    help: "check one chart or contribution (.toml, .wasm) at a time, or leave --picture out"
+                        .to_owned(),
+                });
+            }
+        }
+        Ok(targets)
+    }
+
+    /// Whether any is a file.
+    pub fn any_files(&self) -> bool {
+        !self.files.is_empty() || !self.charts.is_empty()
+    }
+}
