@@ -1,5 +1,5 @@
 ;; An id that leads out of a folder on other systems.
-;; says: the id is `..\x`; it must be a plain word: a to z, 0 to 9 and -, a letter or digit first, at most 40 characters: mend `about`
+;; says: the id is `..\x`; it must be a plain word: a to z, 0 to 9 and -, a letter or digit first, at most 40 characters: correct its `about`
 (module
   (memory (export "memory") 1)
   (func (export "cabi_realloc") (param i32 i32 i32 i32) (result i32)

@@ -1,5 +1,5 @@
 ;; An id that leads into a folder.
-;; says: the id is `a/b`; it must be a plain word: a to z, 0 to 9 and -, a letter or digit first, at most 40 characters: mend `about`
+;; says: the id is `a/b`; it must be a plain word: a to z, 0 to 9 and -, a letter or digit first, at most 40 characters: correct its `about`
 (module
   (memory (export "memory") 1)
   (func (export "cabi_realloc") (param i32 i32 i32 i32) (result i32)

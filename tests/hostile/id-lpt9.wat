@@ -1,5 +1,5 @@
 ;; An id that is a device on some systems, and no name for a file there.
-;; says: the id is `lpt9`, the name of a device on some systems, where no file can be called so; choose another: mend `about`
+;; says: the id is `lpt9`, a name that some systems keep for a device, so no file can have it; choose another: correct its `about`
 (module
   (memory (export "memory") 1)
   (func (export "cabi_realloc") (param i32 i32 i32 i32) (result i32)

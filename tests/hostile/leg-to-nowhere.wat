@@ -1,5 +1,5 @@
 ;; A leg to a stitch that is not there.
-;; says: a leg names stitch 4294967295, but the last is number 0: mend `define`
+;; says: a leg names stitch 4294967295, but the last is number 0: correct its `define`
 (module
   (memory (export "memory") 1)
   (func (export "cabi_realloc") (param i32 i32 i32 i32) (result i32)

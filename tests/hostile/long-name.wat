@@ -1,5 +1,5 @@
 ;; A title of a megabyte.
-;; says: the title is 1048576 characters long; at most 80 are possible: mend `about`
+;; says: the title is 1048576 characters long; at most 80 are possible: correct its `about`
 (module
   (memory (export "memory") 33)
   (func (export "cabi_realloc") (param i32 i32 i32 i32) (result i32)

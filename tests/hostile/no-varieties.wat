@@ -1,5 +1,5 @@
 ;; No variety at all.
-;; says: there are 0 varieties; 1 to 64 are possible: mend `about`
+;; says: there are 0 varieties; 1 to 64 are possible: correct its `about`
 (module
   (memory (export "memory") 1)
   (func (export "cabi_realloc") (param i32 i32 i32 i32) (result i32)

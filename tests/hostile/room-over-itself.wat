@@ -1,6 +1,6 @@
 ;; Hands out room for settings on top of its own answers: it harms nothing
 ;; but itself, for the repeat is then none.
-;; says: a stitch is called `@`; its name must be a plain word: a to z, 0 to 9 and -: mend `define`
+;; says: a stitch is called `@`; its name must be a plain word: a to z, 0 to 9 and -: correct its `define`
 (module
   (memory (export "memory") 1)
   (func (export "cabi_realloc") (param i32 i32 i32 i32) (result i32)

@@ -1,5 +1,5 @@
 ;; A stitch more than is possible.
-;; says: the repeat has 2001 stitches and 2 legs; at most 2000 and twice as many are possible: mend `define`
+;; says: the repeat has 2001 stitches and 2 legs; at most 2000 and twice as many are possible: correct its `define`
 (module
   (memory (export "memory") 3)
   (func (export "cabi_realloc") (param i32 i32 i32 i32) (result i32)

@@ -1,6 +1,6 @@
 ;; Two thousand stitches of 254 moves each: drawing the half million crossings
 ;; would take hours.
-;; says: the repeat has 508000 moves and twists in all; at most 10000 are possible: mend `define`
+;; says: the repeat has 508000 moves and twists in all; at most 10000 are possible: correct its `define`
 (module
   (memory (export "memory") 3)
   (func (export "cabi_realloc") (param i32 i32 i32 i32) (result i32)

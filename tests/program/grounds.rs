@@ -512,7 +512,7 @@ fn faulty_contributions_are_named_with_both_places() {
                 s.choices = vec![count("rows", 1), count("legs", 1)];
                 s.varieties = vec![variety("wide", &[("row", Set::Count(2))])];
             },
-            "variety `wide` sets `row`, which is no choice; the choices are rows, legs (did you mean `rows`?)",
+            "variety `wide` sets `row`, which is not one of its choices; the choices are rows, legs (did you mean `rows`?)",
         ),
         (
             &|s| {
@@ -532,7 +532,7 @@ fn faulty_contributions_are_named_with_both_places() {
     for (change, words) in cases {
         let told = refused(&[("faulty.wasm", said(change))]);
         assert!(told.contains("left out mine/faulty.wasm: ") && told.contains(words), "{words}: {told}");
-        assert!(told.contains(": mend `about`"), "{told}");
+        assert!(told.contains(": correct its `about`"), "{told}");
     }
 }
 

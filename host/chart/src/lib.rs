@@ -6,6 +6,30 @@
 //!
 //! The format is TOML 1.0 (toml.io); what may stand in it is ours, see
 //! `CHARTS.md`.
+//!
+//! ```
+//! let text = r#"
+//! format = "pairwise-chart/1"
+//! about = { id = "my-ground", title = "My ground", source = "own design" }
+//! repeat = { across = [1, 1], down = [-1, 1] }
+//!
+//! [[stitch]]
+//! id = "dot"
+//! at = [0, 0]
+//! work = "half stitch, pin, half stitch"
+//! "#;
+//! let read = chart_files::read(text).unwrap();
+//! let repeat = chart_files::repeat(&read.chart).unwrap();
+//! assert_eq!(repeat.stitches[0].stitch.to_string(), "CT pin CT");
+//! // What runs in the sandbox: a component that answers with this chart.
+//! let component = chart_files::pack(&read.chart)?;
+//! assert!(component.starts_with(b"\0asm"));
+//!
+//! // A fault is named by its place in the text, in bytes, with a remedy.
+//! let faults = chart_files::read(&text.replace("half stitch, pin", "hulf stitch, pin")).unwrap_err();
+//! assert!(text[faults[0].at.clone()].contains("stitch, pin, half stitch"));
+//! # Ok::<(), chart_files::PackError>(())
+//! ```
 
 mod read;
 mod write;

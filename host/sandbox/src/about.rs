@@ -84,7 +84,7 @@ fn read_variety(choices: &IndexMap<String, Choice>, id: &str, said: wire::Variet
         let name = clean_and_cut(&setting.choice, limits::TITLE_CHARS);
         let Some(choice) = choices.get(&setting.choice) else {
             return Err(format!(
-                "variety `{id}` sets `{name}`, which is no choice; {}",
+                "variety `{id}` sets `{name}`, which is not one of its choices; {}",
                 there_are(choices, &name)
             ));
         };
@@ -218,7 +218,7 @@ fn word(what: &str, said: String) -> Read<String> {
 fn file_word(what: &str, word: String) -> Read<String> {
     if is_device(&word) {
         return Err(format!(
-            "{what} is `{word}`, the name of a device on some systems, where no file can be called so; choose another"
+            "{what} is `{word}`, a name that some systems keep for a device, so no file can have it; choose another"
         ));
     }
     Ok(word)

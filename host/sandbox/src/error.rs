@@ -161,7 +161,7 @@ pub enum SandboxError {
         why: String,
     },
     /// What it says about itself breaks a rule of the interface.
-    #[error("{file}: {what}: mend `about`")]
+    #[error("{file}: {what}: correct its `about`")]
     BadAbout {
         /// The file.
         file: String,
@@ -169,7 +169,7 @@ pub enum SandboxError {
         what: String,
     },
     /// What it defines breaks a rule of the interface.
-    #[error("{plugin} ({file}): {what}: mend `define`")]
+    #[error("{plugin} ({file}): {what}: correct its `define`")]
     BadRepeat {
         /// Id of the contribution.
         plugin: String,
@@ -203,7 +203,7 @@ pub enum SandboxError {
     Unknown(#[from] ResolveError),
     /// Two contributions with one id.
     #[error(
-        "{second}: is called `{id}`, as {first} is: remove one of the two, or rename it in its `about`; {first} is used"
+        "{second}: has the id `{id}`, as {first} has: remove one of the two or give it another id in its `about`; {first} is used"
     )]
     SameId {
         /// The id.
@@ -215,7 +215,7 @@ pub enum SandboxError {
     },
     /// The machinery itself failed.
     #[error(
-        "{file}: could not be run on this machine ({why}); the other grounds are not touched, please report it"
+        "{file}: could not be run on this machine ({why}); the other grounds still work; please report it"
     )]
     Machinery {
         /// The file, or the machine.

@@ -8,16 +8,24 @@
 //! [`SandboxError`] that names it. Its texts are made harmless on the way in
 //! ([`catalogue::text`]); whether its repeat is a ground is for `lace` to say.
 //!
-//! ```no_run
-//! # fn main() -> sandbox::Result<()> {
+//! ```
+//! use catalogue::{Catalogue, GroundName, LeftOut};
 //! use sandbox::{Sandbox, Source};
 //!
-//! let sandbox = Sandbox::new(None)?;
-//! let loaded = sandbox.load_all(&Source::folder("my-grounds".as_ref())?);
-//! for plugin in &loaded.plugins {
-//!     let settings = plugin.about.resolve(None, &[("stitch".into(), "double".into())])?;
-//!     let repeat = plugin.define(&settings)?;
-//! }
+//! # fn main() -> Result<(), Box<dyn std::error::Error>> {
+//! let rose = include_bytes!(concat!(env!("CARGO_MANIFEST_DIR"), "/../../plugins/built/rose.wasm"));
+//! let sources = [
+//!     Source::Bytes { name: "rose.wasm".to_owned(), bytes: rose.into() },
+//!     Source::Bytes { name: "letter.wasm".to_owned(), bytes: b"Dear all".into() },
+//! ];
+//! // Compiled code is kept in the folder given, if one is given.
+//! let loaded = Sandbox::new(None)?.load_all(&sources);
+//! let left_out = loaded.failures.iter().map(LeftOut::from).collect();
+//! let catalogue = Catalogue::new(loaded.plugins, left_out);
+//!
+//! let chosen = catalogue.choose(&GroundName::from("rose"), &[("crossing".into(), "cloth".into())])?;
+//! assert!(chosen.ground.stitches().len() > 4);
+//! assert_eq!(catalogue.left_out()[0].file, "letter.wasm");
 //! # Ok(()) }
 //! ```
 

@@ -144,12 +144,12 @@ fn defaults_varieties_and_angles_lie_in_range() {
     assert!(variety(vec![("c".into(), Set::Named("b".into()))]).load().is_ok());
     bad_about(
         variety(vec![("d".into(), Set::Named("b".into()))]),
-        "variety `v` sets `d`, which is no choice; the choices are c",
+        "variety `v` sets `d`, which is not one of its choices; the choices are c",
     );
     bad_about(variety(vec![("cc".into(), Set::Named("b".into()))]), "the choices are c (did you mean `c`?)");
     bad_about(
         Text::said(|s| s.varieties = vec![("v".into(), vec![("d".into(), Set::Count(1))])]),
-        "variety `v` sets `d`, which is no choice; there are no choices",
+        "variety `v` sets `d`, which is not one of its choices; there are no choices",
     );
     bad_about(
         variety(vec![("c".into(), Set::Named("x".into()))]),
