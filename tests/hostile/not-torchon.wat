@@ -1,5 +1,5 @@
 ;; Calls itself as a ground that is built in, which is used.
-;; says: is called `torchon`, as torchon.wasm (built in) is
+;; says: has the id `torchon`, as torchon.wasm (built in) has
 (module
   (memory (export "memory") 1)
   (func (export "cabi_realloc") (param i32 i32 i32 i32) (result i32)

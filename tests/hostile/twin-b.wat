@@ -1,6 +1,6 @@
 ;; Has the id of another: the second is refused by name.
-;; says: is called `twin`, as
-;; says: twin-a.wasm is: remove one of the two, or rename it in its `about`
+;; says: has the id `twin`, as
+;; says: twin-a.wasm has: remove one of the two or give it another id in its `about`
 (module
   (memory (export "memory") 1)
   (func (export "cabi_realloc") (param i32 i32 i32 i32) (result i32)

@@ -483,11 +483,11 @@ fn faulty_contributions_are_named_with_both_places() {
         })
     };
     let told = refused(&[("first.wasm", one_id("One")), ("second.wasm", one_id("Another"))]);
-    for words in ["left out mine/second.wasm", "is called `lattice`, as mine/first.wasm is"] {
+    for words in ["left out mine/second.wasm", "has the id `lattice`, as mine/first.wasm has"] {
         assert!(told.contains(words), "{words}: {told}");
     }
     let told = refused(&[("rose.wasm", said(&|s| s.id = b"rose".to_vec()))]);
-    assert!(told.contains("left out mine/rose.wasm: is called `rose`, as rose.wasm (built in) is"), "{told}");
+    assert!(told.contains("left out mine/rose.wasm: has the id `rose`, as rose.wasm (built in) has"), "{told}");
 
     let count = |id: &str, default: i32| (id.to_owned(), Options::Count(1, 3, Set::Count(default)));
     let variety = |id: &str, settings: &[(&str, Set)]| {
