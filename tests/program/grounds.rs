@@ -487,7 +487,10 @@ fn faulty_contributions_are_named_with_both_places() {
         assert!(told.contains(words), "{words}: {told}");
     }
     let told = refused(&[("rose.wasm", said(&|s| s.id = b"rose".to_vec()))]);
-    assert!(told.contains("left out mine/rose.wasm: has the id `rose`, as rose.wasm (built in) has"), "{told}");
+    assert!(
+        told.contains("left out mine/rose.wasm: has the id `rose`, as rose.wasm (built in) has"),
+        "{told}"
+    );
 
     let count = |id: &str, default: i32| (id.to_owned(), Options::Count(1, 3, Set::Count(default)));
     let variety = |id: &str, settings: &[(&str, Set)]| {

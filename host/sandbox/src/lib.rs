@@ -37,6 +37,7 @@ mod engine;
 mod error;
 pub mod limits;
 mod plugin;
+mod source;
 mod versions;
 
 // The unit tests share helpers with the tests outside, which know this crate by
@@ -46,7 +47,8 @@ extern crate self as sandbox;
 
 pub use component::componentize;
 pub use error::{Call, Result, SandboxError, Stopped};
-pub use plugin::{Loaded, Plugin, Sandbox, Source, Used};
+pub use plugin::{Loaded, Plugin, Sandbox, Used};
+pub use source::Source;
 
 /// The export by which a contribution of the newest version is known.
 pub const INTERFACE: &str = "pairwise:ground/ground@0.1.0";

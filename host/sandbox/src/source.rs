@@ -1,0 +1,71 @@
+//! Where contributions come from: files, folders, and bytes at hand.
+
+use std::borrow::Cow;
+use std::fs::File;
+use std::io::{self, Read};
+use std::path::{Path, PathBuf};
+
+use catalogue::text::clean_and_cut;
+
+use crate::error::{Result, SandboxError};
+use crate::limits;
+
+/// Where a contribution comes from.
+#[derive(Clone, Debug)]
+pub enum Source {
+    /// A file.
+    File(PathBuf),
+    /// Bytes, and what to call them in messages.
+    Bytes {
+        /// What to call them, for example `torchon.wasm (built in)`.
+        name: String,
+        /// The component or core module.
+        bytes: Cow<'static, [u8]>,
+    },
+}
+
+impl Source {
+    /// The contributions in a folder: its files that end in `.wasm`, in the
+    /// order of their names.
+    ///
+    /// # Errors
+    /// Where the folder cannot be read.
+    pub fn folder(folder: &Path) -> Result<Vec<Source>> {
+        let failed = |why| SandboxError::NoFolder { folder: folder.to_owned(), why };
+        let mut files = Vec::new();
+        for entry in folder.read_dir().map_err(failed)? {
+            let path = entry.map_err(failed)?.path();
+            if path.extension().is_some_and(|e| e == "wasm") {
+                files.push(path);
+            }
+        }
+        files.sort();
+        Ok(files.into_iter().map(Source::File).collect())
+    }
+
+    /// What the source is called in messages.
+    pub fn name(&self) -> String {
+        match self {
+            Source::File(path) => clean_and_cut(&path.display().to_string(), 1000),
+            Source::Bytes { name, .. } => name.clone(),
+        }
+    }
+
+    pub(crate) fn bytes(&self) -> Result<Cow<'_, [u8]>> {
+        let path = match self {
+            Source::Bytes { bytes, .. } => return Ok(Cow::Borrowed(bytes)),
+            Source::File(path) => path,
+        };
+        let read = || {
+            // To open a pipe is to wait until somebody writes into it.
+            if !path.metadata()?.is_file() {
+                return Err(io::Error::other("it is not an ordinary file"));
+            }
+            let mut bytes = Vec::new();
+            // One byte more than allowed is enough to know; the file may have no end.
+            File::open(path)?.take(limits::FILE_BYTES as u64 + 1).read_to_end(&mut bytes)?;
+            Ok(bytes)
+        };
+        read().map(Cow::Owned).map_err(|why| SandboxError::Unreadable { file: self.name(), why })
+    }
+}
