@@ -156,7 +156,7 @@ impl Catalogue {
         let mut named: IndexMap<&str, (&Arc<Entry>, Vec<&str>)> = IndexMap::new();
         let all = |entry: &Arc<Entry>| GroundName { ground: entry.about().id.clone(), variety: None };
         let everything: Vec<GroundName> = self.entries().iter().map(all).collect();
-        for name in if names.is_empty() { &everything } else { names } {
+        for name in if names.is_empty() { everything.as_slice() } else { names } {
             let entry = self.entry(&name.ground)?;
             let about = entry.about();
             about.resolve(name.variety.as_deref(), &[])?;
