@@ -48,24 +48,22 @@ pub fn write_file(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
         return write().map_err(Failure::write(path));
     }
     let write = || {
-        let mut file = tempfile::Builder::new().suffix(".pairwise-tmp").tempfile_in(parent(path))?;
+        let mut file = tempfile::Builder::new().suffix(TEMPORARY).tempfile_in(parent(path))?;
         file.write_all(bytes)?;
         file.as_file().sync_all()?;
-        keep_usual_permissions(file.as_file())?;
+        give_usual_permissions(file.path(), 0o644)?;
         file.persist(path).map_err(|e| e.error)?;
         Ok(())
     };
     write().map_err(|why| Failure::Write { path: path.to_owned(), why: plain(why) })
 }
 
-/// Temporary files are private; results are readable as any new file is.
-fn keep_usual_permissions(file: &fs::File) -> io::Result<()> {
+/// Temporary files and folders are private; results are readable as any new ones
+/// are.
+fn give_usual_permissions(path: &Path, mode: u32) -> io::Result<()> {
     #[cfg(unix)]
-    {
-        use std::os::unix::fs::PermissionsExt;
-        file.set_permissions(fs::Permissions::from_mode(0o644))?;
-    }
-    let _ = file;
+    fs::set_permissions(path, std::os::unix::fs::PermissionsExt::from_mode(mode))?;
+    let _ = (path, mode);
     Ok(())
 }
 
@@ -156,20 +154,13 @@ impl NewFolder {
         })
     }
 
-    /// Temporary folders are private; results are readable as any new folder is.
-    fn keep_usual_permissions(&self) -> Result<(), Failure> {
-        #[cfg(unix)]
-        {
-            use std::os::unix::fs::PermissionsExt;
-            fs::set_permissions(self.made.path(), fs::Permissions::from_mode(0o755))
-                .map_err(Failure::write(&self.place))?;
-        }
-        Ok(())
+    fn give_usual_permissions(&self) -> Result<(), Failure> {
+        give_usual_permissions(self.made.path(), 0o755).map_err(Failure::write(&self.place))
     }
 
     /// Puts the finished folder in its place.
     pub fn finish(self) -> Result<(), Failure> {
-        self.keep_usual_permissions()?;
+        self.give_usual_permissions()?;
         fs::rename(self.made.path(), &self.place).map_err(Failure::write(&self.place))?;
         // It stands under its own name: nothing is to be cleared away.
         let _ = self.made.keep();
@@ -202,7 +193,7 @@ impl NewGallery {
     /// Puts the finished gallery in its place, instead of an older one.
     pub fn finish(self) -> Result<(), Failure> {
         let place = self.0.place.clone();
-        self.0.keep_usual_permissions()?;
+        self.0.give_usual_permissions()?;
         // Whoever looks, and whenever the program is ended, finds the old gallery
         // or the new one.
         if exchange(self.0.made.path(), &place) {
