@@ -8,7 +8,7 @@ use miette::SourceSpan;
 
 use crate::failure::Failure;
 use crate::faults::{ShownText, TextFaults};
-use crate::input::{name_of, read_text};
+use crate::input::{name_of, text_in};
 
 /// A chart that could be read.
 pub struct ChartFile {
@@ -27,7 +27,7 @@ pub fn is_chart(path: &Path) -> bool {
 pub fn open(path: &Path) -> Result<ChartFile, Failure> {
     // Ten times what can be packed, to be told so and not cut off.
     const MOST_BYTES: u64 = 1 << 20;
-    let text = read_text(path, MOST_BYTES, "a chart", "charts are small texts: look for a smaller repeat")?;
+    let text = text_in(path, MOST_BYTES, "a chart", "charts are small texts: look for a smaller repeat")?;
     let shown = ShownText::new(&name_of(path), &text);
     match chart_files::read(&text) {
         Ok(read) => Ok(ChartFile { text: shown, read }),

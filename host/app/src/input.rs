@@ -14,7 +14,7 @@ pub fn name_of(path: &Path) -> String {
 
 /// The text in a file. `kind` is what it is said to be, for example `a chart`;
 /// `remedy` is for one of more than `most` bytes.
-pub fn read_text(path: &Path, most: u64, kind: &str, remedy: &str) -> Result<String, Failure> {
+pub fn text_in(path: &Path, most: u64, kind: &str, remedy: &str) -> Result<String, Failure> {
     let refuse = |what: String, help: &str| Failure::Value {
         what: format!("{}: {what}", name_of(path)),
         help: help.to_owned(),

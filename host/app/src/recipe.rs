@@ -22,7 +22,7 @@ use crate::cli::ClassPaper;
 use crate::colours::{Colour, NAME_CHARS, Palette, parse_colour};
 use crate::failure::Failure;
 use crate::faults::ShownText;
-use crate::input::{name_of, read_text};
+use crate::input::{name_of, text_in};
 
 /// The format that recipes name.
 pub const FORMAT: &str = "pairwise-recipe/1";
@@ -160,7 +160,7 @@ impl From<Failure> for Faulty {
 /// All faults that can be told at once, each with its line; where it is no TOML
 /// or not of this form, the first only.
 pub fn read(path: &Path, paper: Option<ClassPaper>, catalogue: &Catalogue) -> Result<Recipe, Box<Faulty>> {
-    let text = read_text(path, MOST_BYTES, "a recipe", "recipes are small texts");
+    let text = text_in(path, MOST_BYTES, "a recipe", "recipes are small texts");
     let text = text.map_err(|failure| Box::new(failure.into()))?;
     let (recipe, faults) = match read_text(&text, paper, catalogue) {
         (Some(recipe), faults) if faults.is_empty() => return Ok(recipe),

@@ -9,7 +9,7 @@ use std::fmt::Display;
 use std::sync::Arc;
 
 use indexmap::IndexMap;
-use lace::{Grid, Measures, Stitch, Travel};
+use lace::{Grid, Ground, Measures, Stitch, Travel};
 use rayon::prelude::*;
 use serde::Serialize;
 
@@ -77,17 +77,33 @@ impl ColoursGo {
     }
 }
 
-impl Listing {
-    /// Works out a variety on a pricking grid.
-    pub fn new(chosen: Chosen, grid: &Grid) -> Listing {
+impl ThreadCounts {
+    /// The threads of a ground.
+    pub fn of(ground: &Ground) -> ThreadCounts {
         let mut threads = ThreadCounts::default();
-        for course in chosen.ground.courses() {
+        for course in ground.courses() {
             *match course.travel {
                 Travel::Left => &mut threads.left,
                 Travel::Stays => &mut threads.stay,
                 Travel::Right => &mut threads.right,
             } += course.threads;
         }
+        threads
+    }
+
+    /// What the colours do that hang on these threads.
+    pub const fn colours_go(self) -> ColoursGo {
+        match self {
+            ThreadCounts { left: 0, right: 0, .. } => ColoursGo::Stays,
+            ThreadCounts { stay: 0, .. } => ColoursGo::Travels,
+            _ => ColoursGo::Both,
+        }
+    }
+}
+
+impl Listing {
+    /// Works out a variety on a pricking grid.
+    pub fn new(chosen: Chosen, grid: &Grid) -> Listing {
         let mut stitches: IndexMap<&Stitch, usize> = IndexMap::new();
         for placed in chosen.ground.stitches() {
             *stitches.entry(&placed.stitch).or_default() += 1;
@@ -96,7 +112,13 @@ impl Listing {
             .into_iter()
             .map(|(stitch, times)| StitchCount { stitch: stitch.clone(), times })
             .collect();
-        Listing { measures: chosen.ground.measures(grid), threads, stitches, found: None, chosen }
+        Listing {
+            measures: chosen.ground.measures(grid),
+            threads: ThreadCounts::of(&chosen.ground),
+            stitches,
+            found: None,
+            chosen,
+        }
     }
 
     /// What the contribution says of itself.
@@ -114,11 +136,7 @@ impl Listing {
 
     /// What its colours do.
     pub fn colours_go(&self) -> ColoursGo {
-        match self.threads {
-            ThreadCounts { left: 0, right: 0, .. } => ColoursGo::Stays,
-            ThreadCounts { stay: 0, .. } => ColoursGo::Travels,
-            _ => ColoursGo::Both,
-        }
+        self.threads.colours_go()
     }
 
     /// Pairs that hang across one repeat.

@@ -179,7 +179,7 @@ pub fn run(args: &GridArgs, sources: &Sources) -> Result<Outcome, Failure> {
 }
 
 /// A ground painted in colour orders.
-pub struct Painted<'a> {
+pub struct Painted {
     /// The ground.
     pub chosen: Chosen,
     /// The pictures side by side.
@@ -190,13 +190,13 @@ pub struct Painted<'a> {
 
 /// Paints grounds that are laid out in colour orders, each picture `px` pixels
 /// wide.
-pub fn painted<'a>(
+pub fn painted(
     laid_out: Vec<(Chosen, Layout)>,
     orders: &[Arrangement],
     palette: &Palette,
     scale: &Scale,
     px: u32,
-) -> Vec<Painted<'a>> {
+) -> Vec<Painted> {
     let draw = |(chosen, layout)| cells::drawn(chosen, layout, orders, scale, px);
     let drawn: Vec<Drawn> = laid_out.into_par_iter().map(draw).collect();
     let cells = work_out(&drawn, orders, palette);

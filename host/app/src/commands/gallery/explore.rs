@@ -17,9 +17,10 @@ use std::io::Write;
 
 use catalogue::Chosen;
 use catalogue::fold::fold;
+use catalogue::list::{ColoursGo, ThreadCounts};
 use clap::ValueEnum;
 use lace::arrangement::letter;
-use lace::{Arrangement, Ground, Travel};
+use lace::{Arrangement, Ground};
 use minijinja::{Value, context};
 use picture::colour::Rgb;
 use picture::colour::vision::Vision;
@@ -28,7 +29,7 @@ use picture::layout::Layout;
 use serde::Serialize;
 
 use super::Gallery;
-use crate::cli::{ColoursGo, SeenBy};
+use crate::cli::SeenBy;
 use crate::colours::Palette;
 use crate::facts::Facts;
 use crate::failure::Failure;
@@ -221,7 +222,7 @@ pub fn variety(
         family: about.family.clone(),
         family_title: super::index::family_in_words(&about.family),
         laces: about.laces.clone(),
-        goes: goes(ground),
+        goes: ThreadCounts::of(ground).colours_go(),
         travel: facts.travel.clone(),
         pairs: measures.pairs_per_repeat,
         pins: measures.pins_per_repeat,
@@ -236,19 +237,6 @@ pub fn variety(
         picture: in_letters(&small, pairs)?,
         name,
     })
-}
-
-/// What the colours of a ground do.
-fn goes(ground: &Ground) -> ColoursGo {
-    let courses = ground.courses();
-    match (
-        courses.iter().any(|c| c.travel != Travel::Stays),
-        courses.iter().any(|c| c.travel == Travel::Stays),
-    ) {
-        (false, _) => ColoursGo::Stays,
-        (true, false) => ColoursGo::Travels,
-        (true, true) => ColoursGo::Both,
-    }
 }
 
 /// The facts that are laid side by side: the same names for every ground.

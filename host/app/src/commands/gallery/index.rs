@@ -68,7 +68,7 @@ pub fn page(gallery: &Gallery<'_>, cards: Vec<Card>, left_out: &[LeftOut]) -> Re
             grounds,
             varieties,
             families => Value::from(Serde(families)),
-            failures => left_out.iter().map(|out| context! { source => out.file, sentence => out.why }).collect::<Vec<_>>(),
+            failures => left_out.iter().map(|out| context! { source => out.file.clone(), sentence => out.why.clone() }).collect::<Vec<_>>(),
         },
     )
 }
