@@ -4,5 +4,7 @@
 pub mod arrangement;
 pub mod arrangement_name;
 pub mod arrangement_symmetry;
-pub mod ground_symmetry;
+pub mod distinct_arrangements;
 pub mod pattern;
+pub mod period;
+mod torus;

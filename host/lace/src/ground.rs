@@ -1,14 +1,25 @@
-//! A ground: a repeat in which the check finds no error.
+//! A ground: a repeat in which the check finds no error, with everything about
+//! its threads that is asked again and again.
+
+use std::sync::OnceLock;
 
 use crate::check::findings::Finding;
 use crate::check::{Sound, examine};
+use crate::lattice::Lattice;
+use crate::lattice::point::Point;
+use crate::lattice::upright::UprightLattice;
+use crate::measures::counts::Counts;
 use crate::repeat::balanced::balanced_places;
 use crate::repeat::map::LaceMap;
-use crate::repeat::upright::UprightLattice;
-use crate::repeat::{End, Lattice, Leg, PlacedStitch, Point, Repeat};
+use crate::repeat::wiring::{Wired, Wiring};
+use crate::repeat::{End, Leg, PlacedStitch, Repeat};
+use crate::stitch::PairEffect;
 use crate::threads::braid::Braid;
+use crate::threads::courses::{Course, ThreadCourse, courses};
+use crate::threads::ground_symmetry::{SlotMap, slot_symmetries};
 use crate::threads::hanging::Hanging;
-use crate::threads::orbits::{Orbit, orbits};
+use crate::threads::orbits::{Orbit, entry_orbits, orbits};
+use crate::threads::routes::end_of_leg;
 
 /// A repeat without errors: the only thing that can be traced, measured or
 /// drawn. There is no way to make one but [`Ground::new`].
@@ -16,41 +27,55 @@ use crate::threads::orbits::{Orbit, orbits};
 pub struct Ground {
     repeat: Repeat,
     places: Vec<Point>,
-    map: LaceMap,
-    leg_of_exit: Vec<usize>,
-    leg_of_entry: Vec<usize>,
+    wiring: Wiring,
     upright: UprightLattice,
     braid: Braid,
     orbits: Vec<Orbit>,
+    entry_orbits: Vec<[usize; 4]>,
+    slot_orbits: Vec<usize>,
+    orbit_courses: Vec<ThreadCourse>,
+    courses: Vec<Course>,
     hanging: Hanging,
+    counts: Counts,
+    /// Found when first asked for: a ground that is only drawn needs none.
+    symmetries: OnceLock<Vec<SlotMap>>,
     warnings: Vec<Finding>,
 }
 
 impl Ground {
-    /// Checks a repeat.
+    /// Checks a repeat. The limits of its size are in [`crate::limits`].
     ///
     /// # Errors
     /// All findings, warnings too, when at least one is an error.
     pub fn new(repeat: Repeat) -> Result<Ground, Vec<Finding>> {
-        let (findings, sound) = examine(&repeat);
-        let Some(Sound { map, leg_of_exit, leg_of_entry, upright, braid }) = sound else {
-            return Err(findings);
+        let examined = examine(&repeat);
+        let Some(Sound { wiring, upright, routes, braid }) = examined.sound else {
+            return Err(examined.findings);
         };
         let given: Option<Vec<Point>> = repeat.stitches.iter().map(|s| s.at).collect();
         let places = given.unwrap_or_else(|| balanced_places(&repeat));
-        let orbits = orbits(&repeat, &leg_of_exit);
-        let hanging = Hanging::new(&repeat, &places, &map, &leg_of_exit, &leg_of_entry, &upright);
+        let hanging = Hanging::new(Wired { repeat: &repeat, wiring: &wiring, upright: &upright }, &places);
+        let orbits = orbits(&repeat, &routes);
+        let orbit_courses: Vec<ThreadCourse> =
+            orbits.iter().map(|o| ThreadCourse::new(o, &repeat, &places, &routes, &upright)).collect();
+        let entry_orbits = entry_orbits(repeat.stitches.len(), &orbits);
+        let slots =
+            hanging.pairs().iter().flat_map(|pair| [0, 1].map(|lane| end_of_leg(&repeat, pair.leg, lane)));
         Ok(Ground {
+            slot_orbits: slots.map(|entry| entry_orbits[entry.stitch][entry.position]).collect(),
+            courses: courses(&orbits, &orbit_courses, &upright),
+            counts: Counts::of(&repeat, hanging.pairs().len()),
+            symmetries: OnceLock::new(),
+            warnings: examined.findings,
             repeat,
             places,
-            map,
-            leg_of_exit,
-            leg_of_entry,
+            wiring,
             upright,
             braid,
             orbits,
+            entry_orbits,
+            orbit_courses,
             hanging,
-            warnings: findings,
         })
     }
 
@@ -84,19 +109,24 @@ impl Ground {
         self.places.iter().map(|p| p.y).fold(f64::INFINITY, f64::min)
     }
 
-    /// The wiring of the pairs.
+    /// The bare map of the pairs.
     pub fn map(&self) -> &LaceMap {
-        &self.map
+        self.wiring.map()
     }
 
     /// Position in [`Ground::legs`] of the leg that leaves by an exit.
     pub fn leg_from(&self, exit: End) -> usize {
-        self.leg_of_exit[exit.dart()]
+        self.wiring.leg_from(exit)
     }
 
     /// Position in [`Ground::legs`] of the leg that arrives at an entry.
     pub fn leg_to(&self, entry: End) -> usize {
-        self.leg_of_entry[entry.dart()]
+        self.wiring.leg_to(entry)
+    }
+
+    /// The wiring of the pairs.
+    pub(crate) fn wiring(&self) -> &Wiring {
+        &self.wiring
     }
 
     /// The lattice seen upright.
@@ -114,9 +144,57 @@ impl Ground {
         &self.orbits
     }
 
+    /// For each stitch and each position of its entry the number of the closed
+    /// thread that comes in there.
+    pub fn entry_orbits(&self) -> &[[usize; 4]] {
+        &self.entry_orbits
+    }
+
+    /// For each slot of one repeat the number of the closed thread that hangs
+    /// there.
+    pub fn slot_orbits(&self) -> &[usize] {
+        &self.slot_orbits
+    }
+
+    /// The ways in which the threads of an upright repeat go, leftmost first.
+    pub fn courses(&self) -> &[Course] {
+        &self.courses
+    }
+
+    /// Where the thread in a slot goes; slots go on without end to the right.
+    pub fn slot_course(&self, slot: usize) -> &ThreadCourse {
+        &self.orbit_courses[self.slot_orbits[slot % self.slot_orbits.len()]]
+    }
+
     /// How pairs hang at the top and where each thread comes from.
     pub fn hanging(&self) -> &Hanging {
         &self.hanging
+    }
+
+    /// Pairs, stitches, pins and moves of one repeat.
+    pub fn counts(&self) -> &Counts {
+        &self.counts
+    }
+
+    /// Whether every stitch keeps its pairs: no stitch sends the two threads
+    /// of a pair different ways.
+    pub fn keeps_pairs(&self) -> bool {
+        self.stitches().iter().all(|s| s.stitch.pair_effect() != PairEffect::Split)
+    }
+
+    /// Generators of the symmetries, as they act on the hanging threads: the
+    /// shift by an upright repeat, the shift by a row of repeats, shifts inside
+    /// the repeat, and a mirror if the ground has one.
+    pub fn slot_symmetries(&self) -> &[SlotMap] {
+        self.symmetries.get_or_init(|| {
+            let wired = Wired { repeat: &self.repeat, wiring: &self.wiring, upright: &self.upright };
+            slot_symmetries(wired, &self.hanging)
+        })
+    }
+
+    /// Whether the ground is its own mirror image, over and under apart.
+    pub fn is_mirror_symmetric(&self) -> bool {
+        self.slot_symmetries().iter().any(SlotMap::mirrors)
     }
 
     /// What the check warned of.
@@ -128,8 +206,9 @@ impl Ground {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::lattice::cell::UprightCell;
     use crate::repeat::samples::{rose, torchon};
-    use crate::threads::orbits::Travel;
+    use crate::threads::courses::Travel;
 
     // Common practice, no source: half stitch, pin, half stitch sends every
     // pair along its diagonal; cloth stitch and twist either side keeps it.
@@ -163,15 +242,10 @@ mod tests {
                     let segment = ground.braid().segments[out];
                     let next = ground.braid().map.arrival(out) ^ 1;
                     let after = ground.braid().segments[next];
-                    for cell in [[0, 0], [3, -2], [-1, 4]] {
-                        let there = [cell[0] + segment.cell[0], cell[1] + segment.cell[1]];
-                        let here = ground.hanging().origin(
-                            segment.entry.0,
-                            segment.entry.1,
-                            upright.from_cell(cell),
-                        );
-                        let then =
-                            ground.hanging().origin(after.entry.0, after.entry.1, upright.from_cell(there));
+                    for cell in [[0, 0], [3, -2], [-1, 4]].map(UprightCell::from) {
+                        let here = ground.hanging().origin(segment.entry, cell);
+                        let there = cell + upright.to_upright(segment.cell);
+                        let then = ground.hanging().origin(after.entry, there);
                         assert_eq!(here, then, "segment {out} in cell {cell:?}");
                     }
                 }

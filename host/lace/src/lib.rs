@@ -1,42 +1,106 @@
 //! The lace model and its mathematics.
 //!
-//! A [`Repeat`] is what a contributor defines; [`check`] says all that is wrong
+//! A [`Repeat`] is what a contributor defines; [`check()`] says all that is wrong
 //! with it; a [`Ground`] is a repeat without errors, and the only thing that can
-//! be traced, measured or drawn. No I/O, no WebAssembly, no drawing here.
+//! be traced, measured or drawn. No files, no WebAssembly, no drawing here.
+//!
+//! # Examples
+//!
+//! Torchon ground has one stitch, on every dot of a diagonal grid. Its pairs go
+//! on along the two diagonals:
+//!
+//! ```
+//! use lace::{End, Ground, Lattice, Leg, Pattern, PlacedStitch, Repeat, Side, Travel, point};
+//!
+//! let pin = PlacedStitch {
+//!     id: "pin".to_owned(),
+//!     at: Some(point(0.0, 0.0)),
+//!     stitch: "CT pin CT".parse()?,
+//! };
+//! let leg = |from, to, cell: [i64; 2]| Leg {
+//!     from: End::new(0, from),
+//!     to: End::new(0, to),
+//!     cell: cell.into(),
+//!     twists: 0,
+//! };
+//! let repeat = Repeat {
+//!     // In grid steps, x to the right and y down.
+//!     lattice: Lattice { across: point(1.0, 1.0), down: point(-1.0, 1.0) },
+//!     stitches: vec![pin],
+//!     // Down to the left, and down to the right.
+//!     legs: vec![leg(Side::Left, Side::Right, [0, 1]), leg(Side::Right, Side::Left, [1, 0])],
+//! };
+//! let ground = Ground::new(repeat).expect("nothing is wrong with torchon ground");
+//!
+//! // Where the threads go: half of them to either side.
+//! let courses: Vec<(Travel, usize)> = ground.courses().iter().map(|c| (c.travel, c.threads)).collect();
+//! assert_eq!(courses, [(Travel::Left, 2), (Travel::Right, 2)]);
+//! assert_eq!(
+//!     ground.travel_sentence(),
+//!     "Every pair travels: half of them to the left and half to the right, \
+//!      one dot across for every dot down."
+//! );
+//!
+//! // Four pairs of a colour and four of another make checks.
+//! assert_eq!(ground.pattern(&"4A 4B".parse()?), Pattern::Checks);
+//!
+//! // With cloth stitch and twist either side of the pin all pairs turn back.
+//! let mut repeat = ground.repeat().clone();
+//! repeat.stitches[0].stitch = "CTCT pin CTCT".parse()?;
+//! let ground = Ground::new(repeat).expect("nor with this one");
+//! assert_eq!(ground.courses()[0].travel, Travel::Stays);
+//! assert_eq!(ground.pattern(&"4A 4B".parse()?), Pattern::Columns);
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
 
-pub mod check;
-pub mod colour;
+mod check;
+mod colour;
 mod ground;
-pub mod measures;
-pub mod repeat;
-pub mod stitch;
-pub mod threads;
-pub mod words;
-pub mod working;
+mod lattice;
+pub mod limits;
+mod measures;
+mod repeat;
+mod stitch;
+mod threads;
+mod words;
+mod working;
 
-pub use check::findings::{self, Code, Finding, Place, Severity};
-pub use check::{MAX_CELL, MAX_PAIRS, MAX_PLACE, MAX_STITCHES, MAX_TWISTS, check, is_plain_word};
-pub use colour::arrangement::{self, Arrangement, ArrangementError};
+pub use check::check;
+pub use check::findings::{Code, Finding, Place, Severity};
+pub use colour::arrangement::{Arrangement, ArrangementError, colour_letter};
 pub use colour::arrangement_name::{ArrangementName, ArrangementNameError};
-pub use colour::arrangement_symmetry::{ArrangementSymmetry, DistinctArrangements};
-pub use colour::ground_symmetry::SlotMap;
-pub use colour::pattern::{self, ColourPeriod, Pattern, SlotCourse};
+pub use colour::arrangement_symmetry::ArrangementSymmetry;
+pub use colour::distinct_arrangements::DistinctArrangements;
+pub use colour::pattern::Pattern;
+pub use colour::period::{ColourPeriod, PeriodDown};
 pub use ground::Ground;
+pub use lattice::Lattice;
+pub use lattice::cell::{Cell, UprightCell};
+pub use lattice::point::{Point, point};
+pub use lattice::upright::{Direction, UprightLattice};
+pub use measures::counts::Counts;
 pub use measures::pricking_grid::{Grid, GridError, Measures};
 pub use measures::yarn::{Count, Thread, ThreadError};
 pub use repeat::balanced::balanced_places;
-pub use repeat::map::{self, LaceMap};
+pub use repeat::map::{LaceMap, Walk};
+pub use repeat::plain_word::is_plain_word;
 #[cfg(any(test, feature = "samples"))]
 pub use repeat::samples;
-pub use repeat::upright::UprightLattice;
-pub use repeat::{End, Lattice, Leg, PlacedStitch, Point, Repeat, Side, point};
+pub use repeat::{End, Leg, PlacedStitch, Repeat, Side};
 pub use stitch::{Crossing, Move, PairEffect, Stitch, StitchError};
-pub use threads::braid::{self, Braid};
-pub use threads::cohesion::fabric_layers;
-pub use threads::hanging::{self, AffinePermutation, Hanging};
-pub use threads::orbits::{Course, Orbit, Travel};
+pub use threads::affine_permutation::AffinePermutation;
+pub use threads::braid::{Braid, BraidNode, BraidSegment, CrossingSource, PinPlace, SegmentCopy};
+pub use threads::cohesion::{Over, fabric_layers};
+pub use threads::courses::{Course, ThreadCourse, Travel};
+pub use threads::ground_symmetry::SlotMap;
+pub use threads::hanging::Hanging;
+pub use threads::hung_pairs::HungPair;
+pub use threads::orbits::Orbit;
+pub use threads::routes::ThreadEntry;
+pub use words::number::{count, number, number_to};
 pub use words::quote::quote;
-pub use words::stitch::{PHRASES, WordsError};
+pub use words::stitch::{STITCH_PHRASES, WordsError};
 pub use working::order::Step;
-pub use working::steer;
-pub use working::trace::{EdgeStitches, EdgeVisit, Trace, TraceError};
+pub use working::steer::StitchChange;
+pub use working::trace::footsides::{EdgeChange, EdgeStitches};
+pub use working::trace::{EdgeVisit, Trace, TraceError};

@@ -4,87 +4,18 @@
 
 pub mod balanced;
 pub mod map;
+pub mod plain_word;
 #[cfg(any(test, feature = "samples"))]
 pub mod samples;
-pub mod upright;
 mod wire;
+pub mod wiring;
 
 use serde::{Deserialize, Serialize};
 
+use crate::lattice::Lattice;
+use crate::lattice::cell::Cell;
+use crate::lattice::point::Point;
 use crate::stitch::Stitch;
-
-/// A place on the pillow in grid steps: `x` to the right, `y` down.
-///
-/// One grid step is half the spacing of the footside pins, so that the dots of
-/// a torchon grid lie where `x + y` is even.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(from = "[f64; 2]", into = "[f64; 2]")]
-pub struct Point {
-    /// Grid steps to the right.
-    pub x: f64,
-    /// Grid steps down.
-    pub y: f64,
-}
-
-/// A [`Point`] from its two coordinates.
-pub const fn point(x: f64, y: f64) -> Point {
-    Point { x, y }
-}
-
-impl From<[f64; 2]> for Point {
-    fn from([x, y]: [f64; 2]) -> Point {
-        Point { x, y }
-    }
-}
-
-impl From<Point> for [f64; 2] {
-    fn from(p: Point) -> [f64; 2] {
-        [p.x, p.y]
-    }
-}
-
-impl std::ops::Add for Point {
-    type Output = Point;
-    fn add(self, other: Point) -> Point {
-        point(self.x + other.x, self.y + other.y)
-    }
-}
-
-impl std::ops::Sub for Point {
-    type Output = Point;
-    fn sub(self, other: Point) -> Point {
-        point(self.x - other.x, self.y - other.y)
-    }
-}
-
-impl std::ops::Mul<f64> for Point {
-    type Output = Point;
-    fn mul(self, by: f64) -> Point {
-        point(self.x * by, self.y * by)
-    }
-}
-
-/// The two steps by which the repeat is set out over the area, in grid steps.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
-pub struct Lattice {
-    /// From one repeat to its neighbour across.
-    pub across: Point,
-    /// From one repeat to its neighbour down.
-    pub down: Point,
-}
-
-impl Lattice {
-    /// Where the cell `[i, j]` lies relative to the cell `[0, 0]`, in grid steps.
-    pub fn place(&self, [i, j]: [i64; 2]) -> Point {
-        self.across * i as f64 + self.down * j as f64
-    }
-
-    /// Area of one repeat in square grid steps, negative when `across` and
-    /// `down` are in the wrong order (left-handed).
-    pub fn area(&self) -> f64 {
-        self.across.x * self.down.y - self.across.y * self.down.x
-    }
-}
 
 /// Left or right, as seen by the lacemaker.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
@@ -166,8 +97,8 @@ pub struct Leg {
     pub from: End,
     /// The entry it arrives at.
     pub to: End,
-    /// How many cells across and down the arrival lies from the departure.
-    pub cell: [i32; 2],
+    /// The cell of the arrival, seen from that of the departure.
+    pub cell: Cell,
     /// Extra twists of the pair on the way, each right over left.
     pub twists: u32,
 }

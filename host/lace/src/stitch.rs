@@ -1,5 +1,4 @@
-//! Moves: what the hands do with four bobbins, and the works (stitch
-//! sequences) made of them.
+//! Moves: what the hands do with four bobbins, and the stitches made of them.
 //!
 //! A stitch holds two pairs, four threads at positions 0, 1, 2, 3 from the
 //! left; the pairs are (0, 1) and (2, 3). Source of the conventions: common
@@ -11,6 +10,7 @@ use std::str::FromStr;
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use thiserror::Error;
 
+use crate::limits::MAX_MOVES;
 use crate::words::quote::quote;
 
 /// One thing done with the four threads of a stitch.
@@ -82,10 +82,7 @@ impl Move {
     }
 }
 
-/// The most moves one work may hold.
-pub const MAX_MOVES: usize = 256;
-
-/// The work of one stitch: its moves in order, and where its pin stands.
+/// A stitch: its moves in order, and where its pin stands.
 ///
 /// Written as moves and `pin`, for example `CT pin CT`. At most one pin and at
 /// most [`MAX_MOVES`] moves.
@@ -95,7 +92,7 @@ pub struct Stitch {
     pin: Option<usize>,
 }
 
-/// Why a text is not a work.
+/// Why a text is not a stitch.
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
 pub enum StitchError {
     /// A word that is neither a run of `C` and `T`, nor `pin`, nor another move.
@@ -116,7 +113,7 @@ pub enum StitchError {
 }
 
 impl Stitch {
-    /// A work from its moves and, if it has a pin, the number of moves done
+    /// A stitch from its moves and, if it has a pin, the number of moves done
     /// before the pin is set (0 to the number of moves).
     ///
     /// # Errors
@@ -198,7 +195,7 @@ impl Stitch {
         seen
     }
 
-    /// What the work does to the two pairs.
+    /// What the stitch does to the two pairs.
     pub fn pair_effect(&self) -> PairEffect {
         let ends = self.start_to_end();
         let changed = |thread: usize| (ends[thread] < 2) != (thread < 2);
@@ -214,7 +211,7 @@ impl Stitch {
         self.moves.iter().any(|m| m.links_pairs())
     }
 
-    /// The work seen in a mirror that keeps which hand leads: left and right
+    /// The stitch seen in a mirror that keeps which hand leads: left and right
     /// change, while every cross stays left over right and every twist right
     /// over left, as lacemakers work both sides of a symmetrical ground.
     pub fn mirrored(&self) -> Stitch {
@@ -231,7 +228,7 @@ impl Stitch {
     }
 }
 
-/// What a work does to the two pairs that enter it.
+/// What a stitch does to the two pairs that enter it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum PairEffect {
     /// Both pairs leave on the side they came from.
@@ -309,12 +306,12 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_work_prints_as_it_was_written() {
+    fn a_stitch_prints_as_it_was_written() {
         for text in
             ["CT pin CT", "CTCT", "pin CT", "CTTT pin", "C twist-left T pin pair-cross pair-twist", "", "pin"]
         {
-            let work: Stitch = text.parse().unwrap();
-            assert_eq!(work.to_string(), text);
+            let stitch: Stitch = text.parse().unwrap();
+            assert_eq!(stitch.to_string(), text);
         }
     }
 

@@ -1,10 +1,13 @@
 //! Findings: everything that can be said against a repeat, in lace words. One
-//! source for the check, for `explain` and for the manual.
+//! table for the check, for `explain` and for the manual; its numbers are those
+//! of [`crate::limits`].
 
+use std::borrow::Cow;
 use std::fmt;
 
 use serde::{Serialize, Serializer};
 
+use crate::limits::{MAX_CELL, MAX_MOVES, MAX_PLACE, MAX_REPEAT_PAIRS, MAX_STITCHES, MAX_TWISTS, MAX_WORD};
 use crate::repeat::Side;
 
 /// How grave a finding is.
@@ -34,27 +37,8 @@ pub enum Place {
     },
 }
 
-impl fmt::Display for Place {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Place::Repeat => f.write_str("the repeat"),
-            Place::Stitches(ids) => {
-                f.write_str(if ids.len() == 1 { "stitch " } else { "stitches " })?;
-                // A long list says nothing: name a few.
-                const SHOWN: usize = 8;
-                f.write_str(&ids.iter().take(SHOWN).cloned().collect::<Vec<_>>().join(", "))?;
-                if ids.len() > SHOWN {
-                    write!(f, " and {} more", ids.len() - SHOWN)?;
-                }
-                Ok(())
-            }
-            Place::Leg { from, side } => write!(f, "the leg from {from}, {} exit", side.word()),
-        }
-    }
-}
-
 macro_rules! codes {
-    ($($name:ident $word:literal $severity:ident: $means:literal, $why:literal, $remedy:literal;)*) => {
+    ($($name:ident $word:literal $severity:ident: $means:literal, $why:literal, $remedy:expr;)*) => {
         /// What kind of fault a finding is.
         #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
         pub enum Code {
@@ -86,8 +70,8 @@ macro_rules! codes {
             }
 
             /// What to do about it.
-            pub const fn remedy(self) -> &'static str {
-                match self { $(Code::$name => $remedy),* }
+            pub fn remedy(self) -> Cow<'static, str> {
+                match self { $(Code::$name => $remedy.into()),* }
             }
         }
     };
@@ -101,15 +85,23 @@ codes! {
     TooLarge "too-large" Error:
         "The repeat is larger than a repeat may be.",
         "A drawing of it would not finish in reasonable time.",
-        "Look for a smaller repeat: the smallest part that, set side by side, gives the ground. The limits are 2000 stitches, 256 moves in a stitch, 64 twists on a leg, 1000 cells across or down, and 4000 pairs hanging across the repeat.";
+        format!(
+            "Look for a smaller repeat: the smallest part that, set side by side, gives the ground. \
+             The limits are {MAX_STITCHES} stitches, {MAX_MOVES} moves in a stitch, {MAX_TWISTS} twists \
+             on a leg, {MAX_CELL} cells across or down, and {MAX_REPEAT_PAIRS} pairs hanging across the \
+             repeat."
+        );
     BadName "bad-name" Error:
         "The name of a stitch is not a plain word, or two stitches share it.",
         "Steps, diagrams and messages name stitches; a name must say which one is meant.",
-        "Use a to z, 0 to 9 and hyphens, beginning with a letter or digit, at most 40 characters, each name once.";
+        format!(
+            "Use a to z, 0 to 9 and hyphens, beginning with a letter or digit, at most {MAX_WORD} \
+             characters, each name once."
+        );
     BadNumber "bad-number" Error:
         "A place or a lattice step is not a finite number, or lies too far out.",
         "A pin needs a place on the pricking.",
-        "Give places in grid steps between -10000 and 10000.";
+        format!("Give places in grid steps between -{MAX_PLACE} and {MAX_PLACE}.");
     BadLattice "bad-lattice" Error:
         "The steps across and down do not set the repeat out over an area.",
         "Repeats would lie on top of each other, or left and right would be exchanged.",
@@ -219,8 +211,15 @@ impl Finding {
     }
 }
 
-impl fmt::Display for Finding {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}: {}", self.code, self.sentence)
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::limits::LOPSIDED;
+    use crate::words::number::spelt;
+
+    #[test]
+    fn numbers_in_the_table_are_the_limits() {
+        assert!(Code::Lopsided.means().contains(&format!("more than {} times", spelt(LOPSIDED as usize))));
+        assert!(Code::TooLarge.remedy().contains("2000 stitches, 256 moves in a stitch, 64 twists on a leg"));
     }
 }

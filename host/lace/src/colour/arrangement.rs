@@ -1,15 +1,12 @@
 //! Colour arrangements: in what colours the pairs hang, side by side, and how
-//! an order is written.
+//! that is written.
 
 use std::fmt;
 use std::str::FromStr;
 
 use thiserror::Error;
 
-/// Most pairs in an arrangement.
-pub const MAX_PAIRS: usize = 512;
-/// Most colours: one for each letter.
-pub const MAX_COLOURS: usize = 26;
+use crate::limits::MAX_ARRANGEMENT_PAIRS;
 
 /// The colours of hanging pairs, left to right, repeated over the width.
 ///
@@ -36,8 +33,8 @@ pub enum ArrangementError {
         /// Where, in characters from 0.
         at: usize,
     },
-    /// More than [`MAX_PAIRS`] pairs.
-    #[error("an arrangement holds {MAX_PAIRS} pairs at most")]
+    /// More than [`MAX_ARRANGEMENT_PAIRS`] pairs.
+    #[error("an arrangement holds {MAX_ARRANGEMENT_PAIRS} pairs at most")]
     TooLong,
 }
 
@@ -69,7 +66,7 @@ impl Arrangement {
         self.pairs.iter().flatten().max().map_or(0, |&c| c as usize + 1)
     }
 
-    /// The shortest order that, hung again and again, is this one.
+    /// The shortest arrangement that, hung again and again, is this one.
     pub fn shortest(&self) -> Arrangement {
         let all = self.pairs.len();
         let again = |n: &usize| {
@@ -79,7 +76,7 @@ impl Arrangement {
         Arrangement { pairs: self.pairs[..length].to_vec() }
     }
 
-    /// The order with the number of pairs before each colour that goes on for
+    /// The arrangement with the number of pairs before each colour that goes on for
     /// several: `4A 4B`.
     pub fn in_runs(&self) -> String {
         let runs: Vec<String> = self
@@ -93,14 +90,14 @@ impl Arrangement {
         runs.join(" ")
     }
 
-    /// The same order hung again until it fills `pairs` pairs.
+    /// The same arrangement hung again until it fills `pairs` pairs.
     pub fn extended(&self, pairs: usize) -> Arrangement {
         Arrangement { pairs: self.pairs.iter().cycle().take(pairs).copied().collect() }
     }
 }
 
-/// The letter of a colour.
-pub fn letter(colour: u8) -> char {
+/// The letter of a colour, 0 for `A`.
+pub fn colour_letter(colour: u8) -> char {
     char::from(b'A' + colour)
 }
 
@@ -128,7 +125,7 @@ impl FromStr for Arrangement {
             let mut times = 0usize;
             let start = at;
             while let Some(digit) = letters.get(at).and_then(|c| c.to_digit(10)) {
-                times = (times * 10 + digit as usize).min(MAX_PAIRS + 1);
+                times = (times * 10 + digit as usize).min(MAX_ARRANGEMENT_PAIRS + 1);
                 at += 1;
             }
             if at > start && times == 0 {
@@ -142,7 +139,7 @@ impl FromStr for Arrangement {
                 at += 2;
             }
             let times = if at > start && letters[start].is_ascii_digit() { times } else { 1 };
-            if pairs.len() + times > MAX_PAIRS {
+            if pairs.len() + times > MAX_ARRANGEMENT_PAIRS {
                 return Err(ArrangementError::TooLong);
             }
             pairs.extend(std::iter::repeat_n(pair, times));
@@ -160,9 +157,9 @@ impl fmt::Display for Arrangement {
             if k > 0 {
                 f.write_str(" ")?;
             }
-            write!(f, "{}", letter(*left))?;
+            write!(f, "{}", colour_letter(*left))?;
             if left != right {
-                write!(f, "/{}", letter(*right))?;
+                write!(f, "/{}", colour_letter(*right))?;
             }
         }
         Ok(())
@@ -174,13 +171,13 @@ mod tests {
     use super::*;
 
     #[test]
-    fn orders_print_as_they_were_written() {
+    fn arrangements_print_as_they_were_written() {
         for (text, printed) in
             [("A A B B", "A A B B"), ("4A 2B", "A A A A B B"), ("2A/B C", "A/B A/B C"), ("AABB", "A A B B")]
         {
-            let order: Arrangement = text.parse().unwrap();
-            assert_eq!(order.to_string(), printed);
-            assert_eq!(printed.parse(), Ok(order));
+            let arrangement: Arrangement = text.parse().unwrap();
+            assert_eq!(arrangement.to_string(), printed);
+            assert_eq!(printed.parse(), Ok(arrangement));
         }
     }
 
@@ -197,17 +194,17 @@ mod tests {
     }
 
     #[test]
-    fn runs_and_repeats_are_told_shortly() {
+    fn runs_and_repeats_are_written_shortly() {
         for (text, runs, shortest) in [
             ("A A A A B B B B", "4A 4B", "A A A A B B B B"),
             ("A B A B", "A B A B", "A B"),
             ("A/B A/B C A/B A/B C", "2A/B C 2A/B C", "A/B A/B C"),
             ("A A A", "3A", "A"),
         ] {
-            let order: Arrangement = text.parse().unwrap();
-            assert_eq!(order.in_runs(), runs);
-            assert_eq!(order.in_runs().parse(), Ok(order.clone()));
-            assert_eq!(order.shortest().to_string(), shortest);
+            let arrangement: Arrangement = text.parse().unwrap();
+            assert_eq!(arrangement.in_runs(), runs);
+            assert_eq!(arrangement.in_runs().parse(), Ok(arrangement.clone()));
+            assert_eq!(arrangement.shortest().to_string(), shortest);
         }
     }
 

@@ -1,12 +1,12 @@
-//! Measures that need no picture: pairs, pins and moves of a ground, per
-//! repeat and at a pin spacing.
+//! The grid on which a pricking is drawn, and what a ground takes on it: pairs,
+//! pins and moves for its width, its length and its area.
 
 use serde::Serialize;
 use thiserror::Error;
 
 use crate::ground::Ground;
-use crate::repeat::{Point, point};
-use crate::stitch::Move;
+use crate::lattice::point::{Point, point};
+use crate::limits::{GRID_ANGLE_DEG, PIN_SPACING_MM};
 
 /// A pricking grid: how grid steps become millimetres.
 ///
@@ -25,24 +25,26 @@ pub struct Grid {
 #[derive(Clone, Copy, Debug, Error, PartialEq)]
 pub enum GridError {
     /// Pin spacing out of range.
-    #[error("a pin spacing of {0} mm cannot be pricked: give 0.5 to 100 mm")]
+    #[error("a pin spacing of {0} mm cannot be pricked: give {min} to {max} mm", min = PIN_SPACING_MM[0], max = PIN_SPACING_MM[1])]
     PinSpacing(f64),
     /// Angle out of range.
-    #[error("a grid angle of {0} degrees from the footside cannot be pricked: give 20 to 75")]
+    #[error("a grid angle of {0} degrees from the footside cannot be pricked: give {min} to {max}", min = GRID_ANGLE_DEG[0], max = GRID_ANGLE_DEG[1])]
     Angle(f64),
 }
 
 impl Grid {
-    /// A grid from the footside pin spacing in millimetres (0.5 to 100) and
-    /// the angle in degrees between footside and diagonals (20 to 75).
+    /// A grid from the footside pin spacing in millimetres
+    /// ([`PIN_SPACING_MM`]) and the angle in degrees between footside and
+    /// diagonals ([`GRID_ANGLE_DEG`]).
     ///
     /// # Errors
     /// [`GridError`] when one is out of range or not a number.
     pub fn new(pin_spacing_mm: f64, angle_deg: f64) -> Result<Grid, GridError> {
-        if !(0.5..=100.0).contains(&pin_spacing_mm) {
+        let within = |[least, most]: [f64; 2], value: f64| (least..=most).contains(&value);
+        if !within(PIN_SPACING_MM, pin_spacing_mm) {
             return Err(GridError::PinSpacing(pin_spacing_mm));
         }
-        if !(20.0..=75.0).contains(&angle_deg) {
+        if !within(GRID_ANGLE_DEG, angle_deg) {
             return Err(GridError::Angle(angle_deg));
         }
         let step_y_mm = pin_spacing_mm / 2.0;
@@ -118,38 +120,28 @@ pub struct Measures {
 impl Ground {
     /// What the ground takes at a pricking grid.
     pub fn measures(&self, grid: &Grid) -> Measures {
-        let works = || self.stitches().iter().map(|s| &s.stitch);
-        let count = |wanted: &dyn Fn(Move) -> usize| {
-            works().flat_map(|w| w.moves()).map(|&m| wanted(m)).sum::<usize>()
-        };
-        let pins = works().filter(|w| w.pin().is_some()).count();
-        let on_legs: usize = self.legs().iter().map(|l| l.twists as usize).sum();
-        let moves = count(&|_| 1) + on_legs;
-        let width = self.upright().width * grid.step_x_mm();
-        let height = self.upright().step_down.y * grid.step_y_mm();
+        let counts = self.counts();
+        let width = self.upright().width() * grid.step_x_mm();
+        let height = self.upright().row_height() * grid.step_y_mm();
         let area_cm2 = width * height / 100.0;
-        let pairs = self.hanging().pairs().len();
+        let [pairs, pins, moves] = [counts.pairs, counts.pins, counts.moves].map(|n| n as f64);
         Measures {
             pin_spacing_mm: grid.pin_spacing_mm(),
             angle_from_footside_deg: grid.angle_deg(),
             repeat_width_mm: width,
             repeat_height_mm: height,
-            stitches_per_repeat: self.stitches().len(),
-            pairs_per_repeat: pairs,
-            pins_per_repeat: pins,
-            crosses_per_repeat: count(&|m| usize::from(matches!(m, Move::Cross | Move::PairCross))),
-            pair_twists_in_stitches_per_repeat: count(&|m| match m {
-                Move::Twist => 2,
-                Move::TwistLeft | Move::TwistRight | Move::PairTwist => 1,
-                Move::Cross | Move::PairCross => 0,
-            }),
-            pair_twists_on_legs_per_repeat: on_legs,
-            moves_per_repeat: moves,
-            pairs_per_cm: pairs as f64 / (width / 10.0),
-            pins_per_cm2: pins as f64 / area_cm2,
-            moves_per_cm2: moves as f64 / area_cm2,
-            moves_per_cm: moves as f64 / (height / 10.0),
-            pins_per_pair_per_repeat: 2.0 * pins as f64 / pairs as f64,
+            stitches_per_repeat: counts.stitches,
+            pairs_per_repeat: counts.pairs,
+            pins_per_repeat: counts.pins,
+            crosses_per_repeat: counts.crosses,
+            pair_twists_in_stitches_per_repeat: counts.twists_in_stitches,
+            pair_twists_on_legs_per_repeat: counts.twists_on_legs,
+            moves_per_repeat: counts.moves,
+            pairs_per_cm: pairs / (width / 10.0),
+            pins_per_cm2: pins / area_cm2,
+            moves_per_cm2: moves / area_cm2,
+            moves_per_cm: moves / (height / 10.0),
+            pins_per_pair_per_repeat: 2.0 * pins / pairs,
         }
     }
 }

@@ -5,6 +5,7 @@ use std::str::FromStr;
 
 use thiserror::Error;
 
+use crate::limits::THREAD_MM;
 use crate::words::quote::quote;
 
 /// Space that a gram of cotton or linen yarn takes, cubic centimetres.
@@ -29,8 +30,8 @@ pub enum ThreadError {
         "`{0}` is not a thread size: write `30 wraps/cm`, `20 tex`, `60/2 linen`, `80/2 cotton` or `0.3 mm`"
     )]
     NotASize(String),
-    /// Thinner than 0.02 mm, thicker than 10 mm, or not a number.
-    #[error("a thread of `{0}` cannot be worked: it must be 0.02 to 10 mm thick")]
+    /// Outside [`THREAD_MM`], or not a number.
+    #[error("a thread of `{0}` cannot be worked: it must be {min} to {max} mm thick", min = THREAD_MM[0], max = THREAD_MM[1])]
     OutOfRange(String),
 }
 
@@ -103,7 +104,7 @@ impl Thread {
     /// yarn is.
     ///
     /// # Errors
-    /// Where the diameter is not within 0.02 to 10 mm.
+    /// Where the diameter is not within [`THREAD_MM`].
     pub fn of_tex(tex: f64) -> Result<Thread, ThreadError> {
         // tex g/km = tex * 1e-3 mg/mm; 1.1 cm3/g = 1.1 mm3/mg.
         let area_mm2 = tex * 1e-3 * CM3_PER_GRAM;
@@ -113,7 +114,7 @@ impl Thread {
     /// A thread of which so many wraps, lying close, cover a centimetre.
     ///
     /// # Errors
-    /// Where the diameter is not within 0.02 to 10 mm.
+    /// Where the diameter is not within [`THREAD_MM`].
     pub fn of_wraps_per_cm(wraps: f64) -> Result<Thread, ThreadError> {
         Thread::of_diameter(10.0 / wraps, || format!("{wraps} wraps/cm"))
     }
@@ -125,7 +126,7 @@ impl Thread {
     }
 
     fn of_diameter(diameter_mm: f64, said: impl Fn() -> String) -> Result<Thread, ThreadError> {
-        if (0.02..=10.0).contains(&diameter_mm) {
+        if (THREAD_MM[0]..=THREAD_MM[1]).contains(&diameter_mm) {
             Ok(Thread { diameter_mm })
         } else {
             Err(ThreadError::OutOfRange(said()))

@@ -8,7 +8,8 @@ use nalgebra::DMatrix;
 use nalgebra_sparse::factorization::CscCholesky;
 use nalgebra_sparse::{CooMatrix, CscMatrix};
 
-use crate::repeat::{Point, Repeat, point};
+use crate::lattice::point::{Point, point};
+use crate::repeat::Repeat;
 
 /// The balanced place of every stitch of a connected repeat, in grid steps;
 /// the first stitch lies at the origin.
@@ -21,7 +22,7 @@ pub fn balanced_places(repeat: &Repeat) -> Vec<Point> {
     let mut pull = DMatrix::zeros(n - 1, 2);
     for leg in &repeat.legs {
         let (a, b) = (leg.from.stitch, leg.to.stitch);
-        let run = repeat.lattice.place(leg.cell.map(i64::from));
+        let run = repeat.lattice.place(leg.cell);
         for (here, there, sign) in [(a, b, 1.0), (b, a, -1.0)] {
             let Some(row) = unknown(here) else { continue };
             laplace.push(row, row, 1.0);

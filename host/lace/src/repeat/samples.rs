@@ -1,26 +1,29 @@
 //! Grounds written out leg by leg, for tests and benchmarks (common practice,
 //! no source).
 
-use crate::repeat::{End, Lattice, Leg, PlacedStitch, Point, Repeat, Side, point};
+use crate::lattice::Lattice;
+use crate::lattice::cell::Cell;
+use crate::lattice::point::{Point, point};
+use crate::repeat::{End, Leg, PlacedStitch, Repeat, Side};
 
 /// A stitch with a place.
 ///
 /// # Panics
-/// When the work is none.
+/// When `work` is not a stitch.
 pub fn stitch(id: &str, at: Point, work: &str) -> PlacedStitch {
-    PlacedStitch { id: id.into(), at: Some(at), stitch: work.parse().expect("a work") }
+    PlacedStitch { id: id.into(), at: Some(at), stitch: work.parse().expect("the moves of a stitch") }
 }
 
 /// A leg without extra twists.
-pub fn leg(from: (usize, Side), to: (usize, Side), cell: [i32; 2]) -> Leg {
-    Leg { from: End::new(from.0, from.1), to: End::new(to.0, to.1), cell, twists: 0 }
+pub fn leg(from: (usize, Side), to: (usize, Side), cell: [i64; 2]) -> Leg {
+    Leg { from: End::new(from.0, from.1), to: End::new(to.0, to.1), cell: cell.into(), twists: 0 }
 }
 
 /// One stitch on every dot of a grid, each pair going on along its diagonal
 /// with extra twists.
 ///
 /// # Panics
-/// When the work is none.
+/// When `work` is not a stitch.
 pub fn torchon(work: &str, twists: u32) -> Repeat {
     use Side::{Left, Right};
     Repeat {
@@ -35,7 +38,7 @@ pub fn torchon(work: &str, twists: u32) -> Repeat {
 /// without pins.
 ///
 /// # Panics
-/// When a work is none.
+/// When one of the works is not a stitch.
 pub fn rose(crossing: &str, pin: &str) -> Repeat {
     use Side::{Left, Right};
     Repeat {
@@ -69,7 +72,7 @@ pub fn rose(crossing: &str, pin: &str) -> Repeat {
 /// Rows of honeycomb stitches side by side, and rows with gaps between.
 ///
 /// # Panics
-/// When the work is none.
+/// When `work` is not a stitch.
 pub fn honeycomb(work: &str) -> Repeat {
     use Side::{Left, Right};
     Repeat {
@@ -101,9 +104,10 @@ impl Repeat {
     }
 
     /// The same ground with `across` by `down` copies of the repeat as one.
-    /// PlacedStitch `s` of copy `(i, j)` is number `(i + j * across) * count + s`.
+    /// Stitch `s` of copy `(i, j)` is number `(i + j * across) * count + s`.
     #[must_use]
-    pub fn set_out(&self, across: i32, down: i32) -> Repeat {
+    pub fn set_out(&self, across: u16, down: u16) -> Repeat {
+        let [wide, high] = [i64::from(across), i64::from(down)];
         let mut all = Repeat {
             lattice: Lattice {
                 across: self.lattice.across * f64::from(across),
@@ -112,27 +116,25 @@ impl Repeat {
             stitches: Vec::new(),
             legs: Vec::new(),
         };
-        let number = |[i, j]: [i32; 2], stitch: usize| {
-            let copy = (i.rem_euclid(across) + j.rem_euclid(down) * across) as usize;
-            copy * self.stitches.len() + stitch
+        let number = |copy: Cell, stitch: usize| {
+            let copy = copy.across.rem_euclid(wide) + copy.down.rem_euclid(high) * wide;
+            copy as usize * self.stitches.len() + stitch
         };
-        for j in 0..down {
-            for i in 0..across {
-                all.stitches.extend(self.stitches.iter().map(|s| PlacedStitch {
-                    id: format!("{}-{i}-{j}", s.id),
-                    at: s.at.map(|p| p + self.lattice.place([i.into(), j.into()])),
-                    stitch: s.stitch.clone(),
-                }));
-                all.legs.extend(self.legs.iter().map(|l| {
-                    let to = [i + l.cell[0], j + l.cell[1]];
-                    Leg {
-                        from: End::new(number([i, j], l.from.stitch), l.from.side),
-                        to: End::new(number(to, l.to.stitch), l.to.side),
-                        cell: [to[0].div_euclid(across), to[1].div_euclid(down)],
-                        twists: l.twists,
-                    }
-                }));
-            }
+        for copy in (0..high).flat_map(|j| (0..wide).map(move |i| Cell::new(i, j))) {
+            all.stitches.extend(self.stitches.iter().map(|s| PlacedStitch {
+                id: format!("{}-{}-{}", s.id, copy.across, copy.down),
+                at: s.at.map(|p| p + self.lattice.place(copy)),
+                stitch: s.stitch.clone(),
+            }));
+            all.legs.extend(self.legs.iter().map(|l| {
+                let to = copy + l.cell;
+                Leg {
+                    from: End::new(number(copy, l.from.stitch), l.from.side),
+                    to: End::new(number(to, l.to.stitch), l.to.side),
+                    cell: Cell::new(to.across.div_euclid(wide), to.down.div_euclid(high)),
+                    twists: l.twists,
+                }
+            }));
         }
         all
     }

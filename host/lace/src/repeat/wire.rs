@@ -4,7 +4,9 @@
 use indexmap::IndexMap;
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
-use crate::repeat::{End, Lattice, Leg, PlacedStitch, Point, Repeat, Side};
+use crate::lattice::Lattice;
+use crate::lattice::point::Point;
+use crate::repeat::{End, Leg, PlacedStitch, Repeat, Side};
 use crate::stitch::Stitch;
 use crate::words::quote::quote;
 
@@ -19,7 +21,7 @@ struct WireStitch {
 struct WireLeg {
     from: (String, Side),
     to: (String, Side),
-    cell: [i32; 2],
+    cell: [i64; 2],
     twists: u32,
 }
 
@@ -46,7 +48,12 @@ impl Serialize for Repeat {
             legs: self
                 .legs
                 .iter()
-                .map(|l| WireLeg { from: name(l.from), to: name(l.to), cell: l.cell, twists: l.twists })
+                .map(|l| WireLeg {
+                    from: name(l.from),
+                    to: name(l.to),
+                    cell: l.cell.into(),
+                    twists: l.twists,
+                })
                 .collect(),
         }
         .serialize(serializer)
@@ -67,7 +74,7 @@ impl<'de> Deserialize<'de> for Repeat {
         let legs = wire
             .legs
             .iter()
-            .map(|l| Ok(Leg { from: end(&l.from)?, to: end(&l.to)?, cell: l.cell, twists: l.twists }))
+            .map(|l| Ok(Leg { from: end(&l.from)?, to: end(&l.to)?, cell: l.cell.into(), twists: l.twists }))
             .collect::<Result<_, D::Error>>()?;
         let stitches = wire
             .stitches

@@ -1,102 +1,135 @@
 //! Whether a fabric hangs together: no layer of it may lie on top of the rest
 //! everywhere.
 //!
-//! Say that thread a holds thread b when a lies over b somewhere. The fabric
-//! hangs together exactly when this relation is strongly connected
+//! Say that thread a presses on thread b when a lies over b somewhere. The
+//! fabric hangs together exactly when this relation is strongly connected
 //! (C. R. J. Clapham, "When a fabric hangs together", Bulletin of the London
 //! Mathematical Society 12, 1980, 161-164, stated there for woven fabrics; the
 //! argument does not use that the threads are straight).
 
 use petgraph::graph::{DiGraph, NodeIndex};
 
-use crate::repeat::Repeat;
+use crate::lattice::cell::Cell;
 use crate::threads::braid::Braid;
 
 /// Most crossings of the finite piece on which the endless fabric is judged.
-const MOST: usize = 200_000;
+const MAX_CROSSINGS: i64 = 200_000;
+/// Most repeats across and down of that piece.
+const MAX_TIMES: i64 = 6;
 
-/// The layers of a finite fabric, top layer first.
-///
-/// `threads` is the number of threads, `overs` the pairs (upper, lower). One
-/// layer means that it hangs together.
-pub fn fabric_layers(threads: usize, overs: impl IntoIterator<Item = (usize, usize)>) -> Vec<Vec<usize>> {
+/// Thread `upper` lies over thread `lower` somewhere.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Over {
+    /// The thread on top.
+    pub upper: usize,
+    /// The thread below.
+    pub lower: usize,
+}
+
+/// The layers of a finite fabric of so many threads, top layer first. One layer
+/// means that it hangs together.
+pub fn fabric_layers(threads: usize, overs: impl IntoIterator<Item = Over>) -> Vec<Vec<usize>> {
     let mut graph = DiGraph::<(), ()>::new();
     for _ in 0..threads {
         graph.add_node(());
     }
-    for (upper, lower) in overs {
+    for Over { upper, lower } in overs {
         graph.update_edge(NodeIndex::new(upper), NodeIndex::new(lower), ());
     }
     // Tarjan's components come out in reverse order: the one below first.
-    let mut layers: Vec<Vec<usize>> = petgraph::algo::tarjan_scc(&graph)
+    petgraph::algo::tarjan_scc(&graph)
         .into_iter()
         .rev()
-        .map(|layer| layer.into_iter().map(NodeIndex::index).collect())
-        .collect();
-    for layer in &mut layers {
-        layer.sort_unstable();
-    }
-    layers
+        .map(|layer| sorted(layer.into_iter().map(NodeIndex::index).collect()))
+        .collect()
 }
 
-/// The layers of a ground, top layer first, each as the stitches its threads
-/// enter. Judged on a torus of several repeats, so that a layer which runs
-/// through every second repeat only is found.
-pub(crate) fn layers(repeat: &Repeat, braid: &Braid) -> Vec<Vec<usize>> {
-    let mut times = 1i64;
-    while times < 6
-        && (times + 1) * (times + 1) * braid.nodes.len().max(repeat.stitches.len()) as i64 <= MOST as i64
-    {
-        times += 1;
-    }
-    let cells = (times * times) as usize;
-    let copy = |cell: [i64; 2]| (cell[0].rem_euclid(times) * times + cell[1].rem_euclid(times)) as usize;
-    let darts = 2 * braid.nodes.len();
-    // A thread is the closed line of segments that follow each other; the one
-    // that arrives on the left leaves on the right.
-    let mut thread = vec![usize::MAX; darts * cells];
-    let mut threads = 0;
-    let mut enters: Vec<Vec<usize>> = Vec::new();
-    for start in 0..thread.len() {
-        if thread[start] != usize::MAX {
-            continue;
-        }
-        let mut stitches = Vec::new();
-        let (mut dart, mut cell) = (start % darts, start / darts);
-        while thread[cell * darts + dart] == usize::MAX {
-            thread[cell * darts + dart] = threads;
-            stitches.push(braid.segments[dart].entry.0);
-            let step = braid.segments[dart].cell;
-            let here = [cell as i64 / times, cell as i64 % times];
-            cell = copy([here[0] + step[0], here[1] + step[1]]);
-            dart = braid.map.arrival(dart) ^ 1;
-        }
-        stitches.sort_unstable();
-        stitches.dedup();
-        enters.push(stitches);
-        threads += 1;
-    }
-    // Threads that cross nothing at all are layers of their own.
-    for &(stitch, _) in &braid.loose_threads {
-        enters.push(vec![stitch]);
-        threads += 1;
-    }
-    let overs = (0..cells).flat_map(|cell| {
-        let thread = &thread;
-        braid.nodes.iter().enumerate().map(move |(node, n)| {
-            // The thread from the left leaves on the right.
-            let (left, right) = (thread[cell * darts + 2 * node + 1], thread[cell * darts + 2 * node]);
-            if n.left_over { (left, right) } else { (right, left) }
-        })
-    });
-    fabric_layers(threads, overs)
+fn sorted(mut numbers: Vec<usize>) -> Vec<usize> {
+    numbers.sort_unstable();
+    numbers.dedup();
+    numbers
+}
+
+/// The layers of a ground of so many stitches, top layer first, each as the
+/// stitches its threads enter.
+pub(crate) fn layers(stitches: usize, braid: &Braid) -> Vec<Vec<usize>> {
+    let torus = Torus::new(stitches, braid);
+    let threads = torus.threads();
+    fabric_layers(threads.enters.len(), torus.overs(&threads))
         .into_iter()
-        .map(|layer| {
-            let mut stitches: Vec<usize> =
-                layer.into_iter().flat_map(|t| enters[t].iter().copied()).collect();
-            stitches.sort_unstable();
-            stitches.dedup();
-            stitches
-        })
+        .map(|layer| sorted(layer.into_iter().flat_map(|t| threads.enters[t].iter().copied()).collect()))
         .collect()
+}
+
+/// Several repeats closed up to a torus, so that a layer which runs through
+/// every second repeat only is found.
+struct Torus<'a> {
+    braid: &'a Braid,
+    /// Repeats across and down.
+    times: i64,
+}
+
+/// The threads of the torus.
+struct Threads {
+    /// The thread of every copy of every segment.
+    of_segment: Vec<usize>,
+    /// The stitches that each thread enters.
+    enters: Vec<Vec<usize>>,
+}
+
+impl Torus<'_> {
+    fn new(stitches: usize, braid: &Braid) -> Torus<'_> {
+        let each = braid.nodes.len().max(stitches) as i64;
+        let fits = |times: &i64| times * times * each <= MAX_CROSSINGS;
+        Torus { braid, times: (2..=MAX_TIMES).take_while(fits).last().unwrap_or(1) }
+    }
+
+    /// The number of a copy of a segment.
+    fn number(&self, segment: usize, cell: Cell) -> usize {
+        let copy = cell.across.rem_euclid(self.times) * self.times + cell.down.rem_euclid(self.times);
+        copy as usize * self.braid.segments.len() + segment
+    }
+
+    fn cells(&self) -> impl Iterator<Item = Cell> + use<> {
+        let times = self.times;
+        (0..times).flat_map(move |i| (0..times).map(move |j| Cell::new(i, j)))
+    }
+
+    /// A thread is the closed line of segments that follow each other; the one
+    /// that arrives on the left leaves on the right.
+    fn threads(&self) -> Threads {
+        const NONE: usize = usize::MAX;
+        let Braid { segments, map, loose_threads, .. } = self.braid;
+        let all = segments.len() * (self.times * self.times) as usize;
+        let mut threads = Threads { of_segment: vec![NONE; all], enters: Vec::new() };
+        for (first_cell, first) in self.cells().flat_map(|cell| (0..segments.len()).map(move |s| (cell, s))) {
+            let (mut cell, mut segment) = (first_cell, first);
+            let mut stitches = Vec::new();
+            while threads.of_segment[self.number(segment, cell)] == NONE {
+                let number = self.number(segment, cell);
+                threads.of_segment[number] = threads.enters.len();
+                stitches.push(segments[segment].entry.stitch);
+                cell += segments[segment].cell;
+                segment = map.arrival(segment) ^ 1;
+            }
+            if !stitches.is_empty() {
+                threads.enters.push(sorted(stitches));
+            }
+        }
+        // Threads that cross nothing at all are layers of their own.
+        threads.enters.extend(loose_threads.iter().map(|loose| vec![loose.stitch]));
+        threads
+    }
+
+    fn overs(&self, threads: &Threads) -> impl Iterator<Item = Over> {
+        self.cells().flat_map(move |cell| {
+            self.braid.nodes.iter().enumerate().map(move |(node, n)| {
+                // The thread from the left leaves on the right.
+                let [left, right] =
+                    [2 * node + 1, 2 * node].map(|out| threads.of_segment[self.number(out, cell)]);
+                let (upper, lower) = if n.left_over { (left, right) } else { (right, left) };
+                Over { upper, lower }
+            })
+        })
+    }
 }

@@ -1,23 +1,16 @@
-//! Works in the words a teacher says aloud: half stitch, cloth stitch and
+//! Stitches in the words a teacher says aloud: half stitch, cloth stitch and
 //! twist, pin. Names are common practice in the trade (Th. de Dillmont,
 //! Encyclopedia of Needlework, calls the first two half and double passing).
 
 use thiserror::Error;
 
+use crate::limits::MAX_MOVES;
 use crate::stitch::{Move, Stitch, StitchError};
+use crate::words::number::{read_spelt, times};
 use crate::words::quote::quote;
 
-/// `once`, `twice`, `3 times`.
-pub(crate) fn times(n: usize) -> String {
-    match n {
-        1 => "once".to_owned(),
-        2 => "twice".to_owned(),
-        n => format!("{n} times"),
-    }
-}
-
 impl Stitch {
-    /// The work in words, for example `half stitch, pin, half stitch`. A work
+    /// The stitch in words, for example `half stitch, pin, half stitch`. A stitch
     /// without moves is `pin`, or `nothing`.
     pub fn words(&self) -> String {
         let (before, after) = self.moves().split_at(self.pin().unwrap_or(0));
@@ -35,7 +28,7 @@ impl Stitch {
     }
 }
 
-/// Why words are no work.
+/// Why words name no stitch.
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
 pub enum WordsError {
     /// A phrase that names no stitch.
@@ -44,23 +37,23 @@ pub enum WordsError {
         /// The phrase as written.
         phrase: String,
     },
-    /// Words that are understood, but make no work.
+    /// Words that are understood, but make no stitch.
     #[error(transparent)]
-    Work(#[from] StitchError),
+    Moves(#[from] StitchError),
 }
 
 /// Phrases that are understood, for messages and help.
-pub const PHRASES: &str = "half stitch, cloth stitch, either of them with `and twist` or `and 2 twists`, \
+pub const STITCH_PHRASES: &str = "half stitch, cloth stitch, either of them with `and twist` or `and 2 twists`, \
                            4 half stitches, twist, twist 3 times, cross, pin, tally 3 times there and back, \
                            or moves such as CT, CTCT, twist-left";
 
 impl Stitch {
-    /// The work that words say, as [`Stitch::words`] says it: phrases with commas
+    /// The stitch that words say, as [`Stitch::words`] says it: phrases with commas
     /// between, for example `half stitch, pin, half stitch and twist`. Numbers up
     /// to twelve may be words. Moves (`CT`, `pair-cross`) may stand among them.
     ///
     /// # Errors
-    /// The first phrase that is no stitch; as for a work written in moves.
+    /// The first phrase that is no stitch; as for a stitch written in moves.
     pub fn from_words(text: &str) -> Result<Stitch, WordsError> {
         let mut moves: Vec<String> = Vec::new();
         let mut tally = None;
@@ -101,12 +94,9 @@ fn tally_of(weaver: usize, turns: usize) -> String {
     vec![turn.join(" "); turns].join(" ")
 }
 
-/// `3`, `three`, `a`.
+/// A number of moves or turns: `3`, `three`, `a`.
 fn number(word: &str) -> Option<usize> {
-    const WORDS: [&str; 12] =
-        ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
-    let spelt = WORDS.iter().position(|w| *w == word).map(|k| k + 1);
-    spelt.or_else(|| (word == "a").then_some(1)).or_else(|| word.parse().ok().filter(|n| *n <= 256))
+    read_spelt(word).filter(|&n| n <= MAX_MOVES)
 }
 
 /// `once`, `twice`, `3 times`.
@@ -201,7 +191,7 @@ fn phrase(moves: &[Move]) -> String {
     text
 }
 
-/// Move by move: a work that has no name of its own.
+/// Move by move: a stitch that has no name of its own.
 fn one_by_one(moves: &[Move]) -> String {
     let words = moves.iter().map(|m| match m {
         Move::Cross => "cross",
@@ -220,8 +210,8 @@ mod tests {
 
     // Names: common practice; half and double passing in Dillmont.
     #[test]
-    fn works_have_their_names() {
-        for (work, words) in [
+    fn stitches_have_their_names() {
+        for (moves, words) in [
             ("CT pin CT", "half stitch, pin, half stitch"),
             ("CTC", "cloth stitch"),
             ("CTCT", "cloth stitch and twist"),
@@ -247,13 +237,13 @@ mod tests {
             ),
             ("pair-cross pin", "cross the left pair over the right, two threads as one, pin"),
         ] {
-            assert_eq!(work.parse::<Stitch>().unwrap().words(), words, "{work}");
+            assert_eq!(moves.parse::<Stitch>().unwrap().words(), words, "{moves}");
         }
     }
 
     #[test]
-    fn works_are_understood_as_teachers_say_them() {
-        for (words, work) in [
+    fn stitches_are_understood_as_teachers_say_them() {
+        for (words, moves) in [
             ("half stitch, pin, half stitch", "CT pin CT"),
             ("  cloth stitch   and  twist ", "CTCT"),
             ("half stitch and two twists, pin", "CTTT pin"),
@@ -269,7 +259,7 @@ mod tests {
             ("cross the left pair over the right, two threads as one, pin", "pair-cross pin"),
             ("nothing", ""),
         ] {
-            assert_eq!(Stitch::from_words(words), Ok(work.parse().unwrap()), "{words}");
+            assert_eq!(Stitch::from_words(words), Ok(moves.parse().unwrap()), "{words}");
         }
         for (words, phrase) in [
             ("half stitsch, pin", "half stitsch"),
@@ -279,21 +269,21 @@ mod tests {
             let said = Stitch::from_words(words).unwrap_err().to_string();
             assert!(said.contains("is no stitch") && said.contains(phrase) || phrase == "tally", "{said}");
         }
-        assert_eq!(Stitch::from_words("pin, pin"), Err(WordsError::Work(StitchError::SecondPin)));
-        assert_eq!(Stitch::from_words("200 half stitches"), Err(WordsError::Work(StitchError::TooLong)));
+        assert_eq!(Stitch::from_words("pin, pin"), Err(WordsError::Moves(StitchError::SecondPin)));
+        assert_eq!(Stitch::from_words("200 half stitches"), Err(WordsError::Moves(StitchError::TooLong)));
     }
 
-    // The words say what the hands do: put back into moves they are the work.
+    // The words say what the hands do: put back into moves they are the stitch.
     #[test]
-    fn no_two_works_of_crosses_and_twists_sound_alike() {
+    fn no_two_stitches_of_crosses_and_twists_sound_alike() {
         let mut heard = indexmap::IndexMap::new();
         for length in 0..9 {
             for bits in 0..1u32 << length {
                 let moves = (0..length).map(|k| if bits >> k & 1 == 1 { Move::Cross } else { Move::Twist });
-                let work = Stitch::new(moves.collect(), None).unwrap();
-                let same = heard.insert(work.words(), work.clone());
-                assert_eq!(same, None, "{work}");
-                assert_eq!(Stitch::from_words(&work.words()), Ok(work));
+                let stitch = Stitch::new(moves.collect(), None).unwrap();
+                let same = heard.insert(stitch.words(), stitch.clone());
+                assert_eq!(same, None, "{stitch}");
+                assert_eq!(Stitch::from_words(&stitch.words()), Ok(stitch));
             }
         }
     }

@@ -2,9 +2,13 @@
 //! stays, or travels to one side.
 
 use crate::ground::Ground;
+use crate::lattice::upright::Direction;
+use crate::limits::MAX_TRIED_MOVES;
 use crate::repeat::Repeat;
 use crate::stitch::{Move, Stitch};
-use crate::threads::orbits::{Travel, orbits};
+use crate::threads::courses::Travel;
+use crate::threads::orbits::orbits;
+use crate::threads::routes::{Routes, end_of_leg};
 
 /// A stitch worked otherwise.
 #[derive(Clone, Debug)]
@@ -20,71 +24,66 @@ pub struct StitchChange {
     pub ground: Ground,
 }
 
-/// Longest work that is tried.
-pub const LONGEST_TRIED: usize = 10;
+/// What is wished of a pair.
+#[derive(Clone, Copy)]
+struct Wish {
+    /// The pair, counted from 0 at the left as they hang.
+    pair: usize,
+    travel: Travel,
+}
 
 impl Ground {
     /// Whether a pair, counted from 0 at the left as they hang, travels or
     /// stays; `None` when its two threads go different ways.
     pub fn travel_of_pair(&self, pair: usize) -> Option<Travel> {
-        let courses = self.slot_courses();
-        let first = 2 * pair % courses.len();
-        let [a, b] = [courses[first], courses[first + 1]];
-        let together = a.travel == b.travel && (a.slope - b.slope).abs() < 1e-9;
-        together.then_some(a.travel)
+        let [left, right] = [2 * pair, 2 * pair + 1].map(|slot| self.slot_course(slot));
+        (left.direction == right.direction).then_some(left.travel)
     }
 
     /// Every stitch that, worked otherwise with crosses and twists alone, makes
-    /// a pair go as wished, with the work nearest to the one it has; the
-    /// smallest changes first.
+    /// a pair go as wished, with the moves nearest to those it has; the smallest
+    /// changes first.
     ///
-    /// Works of up to `longest` moves ([`LONGEST_TRIED`] at the most) are
-    /// tried. A pin stays a pin: at the same end of the work, or in its middle.
-    pub fn works_that_steer(&self, pair: usize, wish: Travel, longest: usize) -> Vec<StitchChange> {
-        let words = words(longest.min(LONGEST_TRIED));
+    /// Stitches of up to `longest` moves ([`MAX_TRIED_MOVES`] at the most) are
+    /// tried. A pin stays a pin: at the same end of the stitch, or in its middle.
+    pub fn steering_changes(&self, pair: usize, travel: Travel, longest: usize) -> Vec<StitchChange> {
+        let sequences = sequences(longest.min(MAX_TRIED_MOVES));
+        let wish = Wish { pair, travel };
         let mut found: Vec<StitchChange> = (0..self.stitches().len())
-            .filter_map(|stitch| self.nearest_work(stitch, pair, wish, &words))
+            .filter_map(|stitch| self.nearest_change(stitch, wish, &sequences))
             .collect();
         found.sort_by_key(|change| (change.moves, change.stitch.moves().len(), change.position));
         found
     }
 
-    fn nearest_work(
-        &self,
-        stitch: usize,
-        pair: usize,
-        wish: Travel,
-        words: &[Vec<Move>],
-    ) -> Option<StitchChange> {
-        let own = &self.stitches()[stitch].stitch;
+    fn nearest_change(&self, position: usize, wish: Wish, sequences: &[Vec<Move>]) -> Option<StitchChange> {
+        let own = &self.stitches()[position].stitch;
         let own_moves = own.moves().to_vec();
-        let far = |word: &Vec<Move>| strsim::generic_levenshtein(&own_moves, word);
-        let mut words: Vec<(usize, &Vec<Move>)> =
-            words.iter().map(|word| (far(word), word)).filter(|(far, _)| *far > 0).collect();
-        words.sort_by_key(|&(far, word)| (far, word.len()));
+        let distance = |moves: &Vec<Move>| strsim::generic_levenshtein(&own_moves, moves);
+        let mut tried: Vec<(usize, &Vec<Move>)> = sequences
+            .iter()
+            .map(|moves| (distance(moves), moves))
+            .filter(|(distance, _)| *distance > 0)
+            .collect();
+        tried.sort_by_key(|&(distance, moves)| (distance, moves.len()));
         // Where threads end is all that decides; there are but 24 ways.
         let mut useless: Vec<[usize; 4]> = Vec::new();
-        words.into_iter().find_map(|(moves, word)| {
-            let pin = own.pin().map(|at| match at {
-                0 => 0,
-                at if at == own.moves().len() => word.len(),
-                _ => word.len().div_ceil(2),
-            });
-            let work = Stitch::new(word.clone(), pin).ok()?;
-            if useless.contains(&work.end_order()) {
+        tried.into_iter().find_map(|(distance, moves)| {
+            let stitch = Stitch::new(moves.clone(), own.pin().map(|at| moved_pin(at, own, moves))).ok()?;
+            if useless.contains(&stitch.end_order()) {
                 return None;
             }
             let mut repeat = self.repeat().clone();
-            repeat.stitches[stitch].stitch = work.clone();
-            if !self.would_go(&repeat, pair, wish) {
-                useless.push(work.end_order());
+            repeat.stitches[position].stitch = stitch.clone();
+            if !self.would_go(&repeat, wish) {
+                useless.push(stitch.end_order());
                 return None;
             }
             let ground = Ground::new(repeat).ok()?;
-            (ground.travel_of_pair(pair) == Some(wish)).then_some(StitchChange {
-                position: stitch,
-                stitch: work,
-                moves,
+            (ground.travel_of_pair(wish.pair) == Some(wish.travel)).then_some(StitchChange {
+                position,
+                stitch,
+                moves: distance,
                 ground,
             })
         })
@@ -92,23 +91,30 @@ impl Ground {
 
     /// Whether both threads of a pair go as wished in a repeat with the wiring
     /// of this one.
-    fn would_go(&self, repeat: &Repeat, pair: usize, wish: Travel) -> bool {
-        let exits: Vec<usize> =
-            (0..2 * repeat.stitches.len()).map(|d| self.leg_from(crate::repeat::End::from_dart(d))).collect();
-        let orbits = orbits(repeat, &exits);
-        let hung = &self.hanging().pairs()[pair % self.hanging().pairs().len()];
-        let leg = &repeat.legs[hung.leg];
-        (0..2).all(|thread| {
-            let entry = (leg.to.stitch, 2 * leg.to.side.index() + thread);
+    fn would_go(&self, repeat: &Repeat, wish: Wish) -> bool {
+        let orbits = orbits(repeat, &Routes::new(repeat, self.wiring()));
+        let hung = &self.hanging().pairs()[wish.pair % self.hanging().pairs().len()];
+        [0, 1].into_iter().all(|lane| {
+            let entry = end_of_leg(repeat, hung.leg, lane);
             let orbit = orbits.iter().find(|o| o.entries.contains(&entry));
-            orbit.is_some_and(|o| self.travel(o) == wish)
+            let direction = orbit.map(|o| Direction::of(self.upright().to_upright(o.cells)));
+            direction.is_some_and(|d| Travel::of(self.upright(), d) == wish.travel)
         })
     }
 }
 
-/// All words of crosses and twists of 1 to `longest` moves in which, as on the
+/// Where a pin stands when a stitch is worked with other moves.
+fn moved_pin(at: usize, own: &Stitch, moves: &[Move]) -> usize {
+    match at {
+        0 => 0,
+        at if at == own.moves().len() => moves.len(),
+        _ => moves.len().div_ceil(2),
+    }
+}
+
+/// All sequences of 1 to `longest` crosses and twists in which, as on the
 /// pillow, no cross follows a cross.
-fn words(longest: usize) -> Vec<Vec<Move>> {
+fn sequences(longest: usize) -> Vec<Vec<Move>> {
     let mut all: Vec<Vec<Move>> = vec![Vec::new()];
     let mut from = 0;
     for _ in 0..longest {
@@ -118,9 +124,9 @@ fn words(longest: usize) -> Vec<Vec<Move>> {
                 if next == Move::Cross && all[k].last() == Some(&Move::Cross) {
                     continue;
                 }
-                let mut word = all[k].clone();
-                word.push(next);
-                all.push(word);
+                let mut moves = all[k].clone();
+                moves.push(next);
+                all.push(moves);
             }
         }
         from = to;
@@ -135,10 +141,10 @@ mod tests {
     use crate::repeat::samples::{rose, torchon};
 
     #[test]
-    fn words_are_all_there() {
+    fn sequences_are_all_there() {
         // Fibonacci's numbers: none with two crosses running.
-        assert_eq!(words(3).len(), 2 + 3 + 5);
-        assert_eq!(words(6).len(), 2 + 3 + 5 + 8 + 13 + 21);
+        assert_eq!(sequences(3).len(), 2 + 3 + 5);
+        assert_eq!(sequences(6).len(), 2 + 3 + 5 + 8 + 13 + 21);
     }
 
     // Common practice, no source: half stitches on either side of the pin let
@@ -147,15 +153,15 @@ mod tests {
     fn torchon_is_steered_by_its_one_stitch() {
         let ground = Ground::new(torchon("CT pin CT", 0)).unwrap();
         let pair = (0..2).find(|&p| ground.travel_of_pair(p) == Some(Travel::Right)).unwrap();
-        let stay = ground.works_that_steer(pair, Travel::Stays, 8);
+        let stay = ground.steering_changes(pair, Travel::Stays, 8);
         assert_eq!(stay.len(), 1);
         assert_eq!(stay[0].ground.travel_of_pair(pair), Some(Travel::Stays));
         assert!(stay[0].moves <= 4 && stay[0].stitch.pin().is_some(), "{}", stay[0].stitch);
         // It cannot be sent to the other side: the wiring leads to the right.
-        assert!(ground.works_that_steer(pair, Travel::Left, 8).is_empty());
+        assert!(ground.steering_changes(pair, Travel::Left, 8).is_empty());
         let double = Ground::new(torchon("CTCT pin CTCT", 0)).unwrap();
         assert_eq!(double.travel_of_pair(0), Some(Travel::Stays));
-        let go = double.works_that_steer(0, ground.travel_of_pair(0).unwrap(), 8);
+        let go = double.steering_changes(0, ground.travel_of_pair(0).unwrap(), 8);
         assert_eq!(go.len(), 1);
     }
 
@@ -164,7 +170,7 @@ mod tests {
         let ground = Ground::new(rose("CTCT", "CT pin CT")).unwrap();
         for wish in [Travel::Left, Travel::Stays, Travel::Right] {
             for pair in 0..4 {
-                for change in ground.works_that_steer(pair, wish, 6) {
+                for change in ground.steering_changes(pair, wish, 6) {
                     assert_eq!(change.ground.travel_of_pair(pair), Some(wish));
                     let changed: Vec<usize> = (0..6)
                         .filter(|&s| change.ground.stitches()[s].stitch != ground.stitches()[s].stitch)

@@ -1,0 +1,56 @@
+//! Whether a repeat is within the limits, and its legs name stitches that are
+//! there.
+
+use crate::check::findings::{Code, Place};
+use crate::check::report::Report;
+use crate::limits::{MAX_CELL, MAX_LEGS, MAX_REPEAT_PAIRS, MAX_STITCHES, MAX_TWISTS};
+use crate::repeat::wiring::Wired;
+use crate::repeat::{End, Leg, Repeat};
+
+pub(super) fn are_within_limits(report: &mut Report<'_>) -> bool {
+    report.is_clean(|report| {
+        let Repeat { stitches, legs, .. } = report.repeat;
+        for (n, what, most) in [(stitches.len(), "stitches", MAX_STITCHES), (legs.len(), "legs", MAX_LEGS)] {
+            if n > most {
+                let sentence = format!("the repeat has {n} {what}; {most} are the most");
+                report.say(Code::TooLarge, Place::Repeat, sentence);
+            }
+        }
+        for leg in legs {
+            of_leg(report, leg);
+        }
+    })
+}
+
+fn of_leg(report: &mut Report<'_>, leg: &Leg) {
+    let stitches = report.repeat.stitches.len();
+    let known = |e: End| e.stitch < stitches;
+    if !known(leg.from) || !known(leg.to) {
+        let number = if known(leg.from) { leg.to.stitch } else { leg.from.stitch };
+        let sentence = format!("a leg names stitch number {number}, counted from 0; there are {stitches}");
+        report.say(Code::LooseEnd, Place::Repeat, sentence);
+        return;
+    }
+    if leg.twists > MAX_TWISTS {
+        let sentence = format!("{} twists on one leg; {MAX_TWISTS} are the most", leg.twists);
+        report.say(Code::TooLarge, report.leg_place(leg), sentence);
+    }
+    let [across, down] = leg.cell.into();
+    if [across, down].iter().any(|c| !(-MAX_CELL..=MAX_CELL).contains(c)) {
+        let sentence =
+            format!("a leg leads to the cell [{across}, {down}]; {MAX_CELL} either way is the farthest");
+        report.say(Code::TooLarge, report.leg_place(leg), sentence);
+    }
+}
+
+/// Every leg crosses as many level lines as it leads down rows of repeats.
+pub(super) fn pairs_are_within_limits(report: &mut Report<'_>, wired: Wired<'_>) -> bool {
+    report.is_clean(|report| {
+        let pairs: i64 = (0..wired.repeat.legs.len()).map(|leg| wired.leg_cell(leg).row).sum();
+        if pairs > MAX_REPEAT_PAIRS as i64 {
+            let sentence =
+                format!("{pairs} pairs hang across one upright repeat; {MAX_REPEAT_PAIRS} are the most");
+            report.say(Code::TooLarge, Place::Repeat, sentence);
+        }
+    })
+}

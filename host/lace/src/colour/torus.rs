@@ -1,0 +1,55 @@
+//! All copies of the stitches of a repeat until colours come again.
+
+use crate::ground::Ground;
+use crate::lattice::cell::UprightCell;
+use crate::repeat::Leg;
+use crate::threads::routes::ThreadEntry;
+
+/// All copies of the stitches of a repeat until the colours of a number of
+/// slots come again, across and down.
+pub(crate) struct ColourTorus<'a> {
+    ground: &'a Ground,
+    slots: usize,
+    repeats: usize,
+    rows: usize,
+}
+
+/// A copy of a stitch.
+#[derive(Clone, Copy)]
+pub(crate) struct StitchCopy {
+    /// Position of the stitch in the repeat.
+    pub stitch: usize,
+    /// Where the copy lies.
+    pub cell: UprightCell,
+}
+
+impl<'a> ColourTorus<'a> {
+    pub fn new(ground: &'a Ground, slots: usize) -> ColourTorus<'a> {
+        let own = 2 * ground.hanging().pairs().len();
+        let rows = ground.hanging().rows_until_threads_return(slots);
+        ColourTorus { ground, slots, repeats: slots / own, rows }
+    }
+
+    /// Every copy of every stitch.
+    pub fn copies(&self) -> impl Iterator<Item = StitchCopy> + use<> {
+        let (repeats, rows) = (self.repeats as i64, self.rows as i64);
+        let stitches = self.ground.stitches().len();
+        let cells = (0..repeats).flat_map(move |p| (0..rows).map(move |q| UprightCell::new(p, q)));
+        cells.flat_map(move |cell| (0..stitches).map(move |stitch| StitchCopy { stitch, cell }))
+    }
+
+    /// The slot at the top of the thread at a position of a copy.
+    pub fn slot(&self, copy: StitchCopy, position: usize) -> usize {
+        let slot = self.ground.hanging().origin(ThreadEntry::new(copy.stitch, position), copy.cell);
+        slot.rem_euclid(self.slots as i64) as usize
+    }
+
+    /// The number among the copies of the one to which a leg leads out of a
+    /// cell.
+    pub fn number_after(&self, leg: &Leg, cell: UprightCell) -> usize {
+        let there = cell + self.ground.upright().to_upright(leg.cell);
+        let column = there.column.rem_euclid(self.repeats as i64) as usize;
+        let row = there.row.rem_euclid(self.rows as i64) as usize;
+        (column * self.rows + row) * self.ground.stitches().len() + leg.to.stitch
+    }
+}

@@ -1,0 +1,13 @@
+//! Plain words: what stitches, grounds and choices are called in files and
+//! options.
+
+use crate::limits::MAX_WORD;
+
+/// Whether a text is a plain word: `a-z 0-9 -`, 1 to [`MAX_WORD`] characters, a
+/// letter or digit first.
+pub fn is_plain_word(text: &str) -> bool {
+    let plain = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit();
+    (1..=MAX_WORD).contains(&text.len())
+        && text.starts_with(plain)
+        && text.chars().all(|c| plain(c) || c == '-')
+}

@@ -1,0 +1,135 @@
+//! Traces between two footsides.
+
+use crate::ground::Ground;
+use crate::repeat::Side;
+use crate::stitch::{PairEffect, Stitch};
+use crate::working::order::EdgedStep;
+use crate::working::trace::{EdgeVisit, Trace, TraceError, check_size};
+
+/// The stitches at the footsides: each is worked by the pair that comes to the
+/// edge and the pair that runs along it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct EdgeStitches {
+    /// What is worked.
+    pub stitch: Stitch,
+    /// Single stitches that are worked otherwise.
+    pub changes: Vec<EdgeChange>,
+}
+
+/// One stitch at a footside that is worked otherwise than the others.
+#[derive(Clone, Debug, PartialEq)]
+pub struct EdgeChange {
+    /// At which footside.
+    pub side: Side,
+    /// Which edge stitch of that side it is, from 1.
+    pub number: usize,
+    /// What is worked.
+    pub stitch: Stitch,
+}
+
+impl EdgeStitches {
+    fn at(&self, side: Side, number: usize) -> &Stitch {
+        let changed = self.changes.iter().find(|c| (c.side, c.number) == (side, number));
+        changed.map_or(&self.stitch, |change| &change.stitch)
+    }
+
+    /// Whether every one keeps its pairs.
+    fn keep_pairs(&self) -> bool {
+        let mut all = self.changes.iter().map(|c| &c.stitch).chain([&self.stitch]);
+        all.all(|stitch| stitch.pair_effect() != PairEffect::Split)
+    }
+}
+
+impl Ground {
+    /// Follows all pairs of `repeats` repeats between two footsides over `rows`
+    /// rows of repeats. Outside the pairs of the ground one more hangs at
+    /// either side, which runs along the footside; where the ground would need
+    /// a pair from beyond, an edge stitch is worked with it.
+    ///
+    /// # Errors
+    /// [`TraceError`] beyond the limits it names.
+    pub fn trace_between_footsides(
+        &self,
+        repeats: usize,
+        rows: usize,
+        edges: &EdgeStitches,
+    ) -> Result<Trace, TraceError> {
+        let pairs = repeats.saturating_mul(self.hanging().pairs().len()).saturating_add(2);
+        check_size(pairs, rows)?;
+        let by_threads = !(self.keeps_pairs() && edges.keep_pairs());
+        let mut strip = Strip {
+            ground: self,
+            edges,
+            lie: (0..2 * pairs).collect(),
+            worked: [0; 2],
+            trace: Trace::begin(by_threads, pairs, true),
+        };
+        for row in 1..=rows {
+            for step in self.steps_to_the_edges(repeats, row - 1) {
+                strip.work(&step, row);
+            }
+            strip.end_row(row);
+        }
+        Ok(strip.trace)
+    }
+}
+
+/// A strip of lace on the pillow.
+struct Strip<'a> {
+    ground: &'a Ground,
+    edges: &'a EdgeStitches,
+    /// The threads as they lie, by the place in which each began.
+    lie: Vec<usize>,
+    /// Edge stitches worked at either side.
+    worked: [usize; 2],
+    trace: Trace,
+}
+
+impl Strip<'_> {
+    fn work(&mut self, step: &EdgedStep, row: usize) {
+        let stitch = match step.edge {
+            Some(side) => self.visit(step, side, row),
+            None => &self.ground.stitches()[step.stitch].stitch,
+        };
+        let order = stitch.end_order();
+        let threads = &mut self.lie[step.first_thread()..][..4];
+        for (side, twists) in step.twists.into_iter().enumerate() {
+            if twists % 2 == 1 {
+                threads.swap(2 * side, 2 * side + 1);
+            }
+        }
+        let before = [threads[0], threads[1], threads[2], threads[3]];
+        for (at, from) in order.into_iter().enumerate() {
+            threads[at] = before[from];
+        }
+    }
+
+    /// Counts an edge stitch, for the pairs that work it too, and gives it.
+    fn visit(&mut self, step: &EdgedStep, side: Side, row: usize) -> &Stitch {
+        let number = &mut self.worked[side.index()];
+        *number += 1;
+        let visit = EdgeVisit { row, side, number: *number };
+        let per_pair = self.trace.per_pair();
+        for &thread in &self.lie[step.first_thread()..][..4] {
+            let visits = &mut self.trace.visits[thread * per_pair / 2];
+            if visits.last() != Some(&visit) {
+                visits.push(visit);
+            }
+        }
+        self.edges.at(side, visit.number)
+    }
+
+    fn end_row(&mut self, row: usize) {
+        let per_pair = self.trace.per_pair();
+        let mut now = vec![0i64; self.trace.places];
+        for (at, &thread) in self.lie.iter().enumerate() {
+            now[thread * per_pair / 2] = (at * per_pair / 2) as i64;
+        }
+        for (k, &at) in now.iter().enumerate() {
+            if at == k as i64 && self.trace.returns[k].is_none() {
+                self.trace.returns[k] = Some(row);
+            }
+        }
+        self.trace.rows.push(now);
+    }
+}
