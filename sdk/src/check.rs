@@ -163,7 +163,7 @@ pub fn to_lace(repeat: &Repeat) -> Result<lace::Repeat, Problem> {
             .map(|l| lace::Leg {
                 from: lace::End::new(l.from as usize, side(l.from_side)),
                 to: lace::End::new(l.to as usize, side(l.to_side)),
-                cell: [l.cell_across, l.cell_down],
+                cell: [l.cell_across, l.cell_down].into(),
                 twists: l.twists,
             })
             .collect(),

@@ -52,7 +52,7 @@ impl Schedule {
                 let (Some((from, from_column)), down) = held[pair] else {
                     unreachable!("the step itself works the pair");
                 };
-                let cell = [column - from_column, down];
+                let cell = [column - from_column, down].into();
                 legs.push(Leg { from, to: End::new(s, side), cell, twists: 0 });
                 held[pair] = (Some((End::new(s, side), column)), 0);
             }

@@ -210,7 +210,7 @@ impl<'c> InClass<'c> {
         }
         let name = |colour: u8| {
             let named = recipe.palette.colours().get(colour as usize).map_or("", |c| c.name.as_str());
-            format!("{named} ({})", lace::arrangement::letter(colour))
+            format!("{named} ({})", lace::colour_letter(colour))
         };
         let [least, most] = thread_per_length(ground, layout);
         // Up to whole tenths of a metre.
@@ -233,7 +233,7 @@ impl<'c> InClass<'c> {
             let row = |&(c, n): &(u8, usize)| (name(c), format!("{n} bobbins, {:.0} m at most", in_all(n)));
             materials.extend(bobbins.iter().map(row));
         } else {
-            let row = |&(c, n): &(u8, usize)| format!("{n} {}", lace::arrangement::letter(c));
+            let row = |&(c, n): &(u8, usize)| format!("{n} {}", lace::colour_letter(c));
             let rows = bobbins.iter().map(row).collect::<Vec<_>>();
             materials.push(("Bobbins".to_owned(), rows.join(", ")));
             materials.push(("Thread in all".to_owned(), format!("{:.0} m at most", in_all(2 * pairs))));
@@ -250,7 +250,7 @@ impl<'c> InClass<'c> {
 
 fn swatches(palette: &Palette) -> Vec<Swatch> {
     let swatch = |(k, colour): (usize, &crate::colours::Colour)| Swatch {
-        letter: lace::arrangement::letter(k as u8),
+        letter: lace::colour_letter(k as u8),
         name: colour.name.clone(),
         colour: colour.rgb.into(),
     };

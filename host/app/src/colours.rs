@@ -4,8 +4,8 @@ use std::path::Path;
 use std::str::FromStr;
 
 use catalogue::text::{clean, clean_and_cut};
-use lace::arrangement::{MAX_COLOURS, letter};
 use lace::{Arrangement, ArrangementError};
+use lace::{colour_letter, limits::MAX_COLOURS};
 use palette::Srgb;
 use picture::colour::Rgb;
 use picture::colour::vision::{Vision, confusions};
@@ -188,7 +188,7 @@ impl Palette {
         Err(Failure::Value {
             what: format!(
                 "the arrangement `{arrangement}` uses the letter {}, but only {} colours are given",
-                letter(needed as u8 - 1),
+                colour_letter(needed as u8 - 1),
                 self.0.len()
             ),
             help: format!("give {needed} colours, for example --colours navy,orange,teal"),

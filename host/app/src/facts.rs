@@ -2,7 +2,7 @@
 //! `pairwise-facts/1`) and as pages show it.
 
 use indexmap::IndexMap;
-use lace::{Course, Finding, Ground, Measures, Repeat};
+use lace::{Course, Finding, Ground, Measures, Repeat, number};
 use picture::layout::Layout;
 use serde::Serialize;
 
@@ -104,12 +104,12 @@ impl<'a> Facts<'a> {
             orbits: ground
                 .orbits()
                 .iter()
-                .map(|o| OrbitFacts { stitches: o.entries.len(), cells: o.cells })
+                .map(|o| OrbitFacts { stitches: o.entries.len(), cells: o.cells.into() })
                 .collect(),
             hangs_together: true,
             workable: true,
             faces: ground.map().faces().len(),
-            courses: ground.courses(),
+            courses: ground.courses().to_vec(),
             travel: ground.travel_sentence(),
             mirror_symmetric: ground.is_mirror_symmetric(),
             keeps_pairs: ground.keeps_pairs(),
@@ -122,10 +122,6 @@ impl<'a> Facts<'a> {
     /// The measures as a person reads them: name and value with unit.
     pub fn lines(&self) -> Vec<(&'static str, String)> {
         let m = &self.measures;
-        let number = |value: f64| {
-            let text = format!("{value:.2}");
-            text.trim_end_matches('0').trim_end_matches('.').to_owned()
-        };
         let count = |n: usize, what: &str| match (n, what) {
             (1, what) => format!("1 {what}"),
             (n, "stitch") => format!("{n} stitches"),

@@ -10,8 +10,8 @@ use catalogue::suggest;
 use catalogue::text::clean_and_cut;
 use catalogue::{Catalogue, Chosen, GroundName, LeftOut};
 use chart_files::Fault;
-use lace::arrangement::{MAX_COLOURS, letter};
 use lace::{Arrangement, Grid, Thread};
+use lace::{colour_letter, limits::MAX_COLOURS};
 use picture::drawing::pricking::Paper;
 use picture::page::handout::{MOST_GROUNDS, MOST_NOTES, largest_areas, room};
 use serde::Deserialize;
@@ -385,7 +385,7 @@ impl<'a> Reader<'a> {
                     order.span(),
                     format!(
                         "the arrangement uses the letter {}, but {} given",
-                        letter(wants as u8 - 1),
+                        colour_letter(wants as u8 - 1),
                         if has == 1 {
                             "only one colour is".to_owned()
                         } else {
@@ -394,7 +394,7 @@ impl<'a> Reader<'a> {
                     ),
                     format!(
                         "give {wants} colours in `colours`, or use letters up to {}",
-                        letter(has as u8 - 1)
+                        colour_letter(has as u8 - 1)
                     ),
                 );
                 Arrangement::of_pairs(&[0])

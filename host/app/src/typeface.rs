@@ -8,8 +8,14 @@ use base64::engine::general_purpose::STANDARD;
 
 /// The files, by the names that `style.css` gives them, and their licence.
 pub const FILES: [(&str, &[u8]); 3] = [
-    ("fonts/PairwiseSans-Regular.woff", include_bytes!("../../gallery/pages/fonts/PairwiseSans-Regular.woff")),
-    ("fonts/PairwiseSans-Semibold.woff", include_bytes!("../../gallery/pages/fonts/PairwiseSans-Semibold.woff")),
+    (
+        "fonts/PairwiseSans-Regular.woff",
+        include_bytes!("../../gallery/pages/fonts/PairwiseSans-Regular.woff"),
+    ),
+    (
+        "fonts/PairwiseSans-Semibold.woff",
+        include_bytes!("../../gallery/pages/fonts/PairwiseSans-Semibold.woff"),
+    ),
     ("fonts/LICENSE.txt", include_bytes!("../../gallery/pages/fonts/LICENSE.txt")),
 ];
 

@@ -1,7 +1,7 @@
 //! How much a contribution may say of itself.
 
 /// Characters in a plain word (id).
-pub const WORD_CHARS: usize = 40;
+pub const WORD_CHARS: usize = lace::limits::MAX_WORD;
 /// Characters in a title or name.
 pub const TITLE_CHARS: usize = 80;
 /// Characters in a source or the sentence of a problem.

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::ops::Range;
 
-use lace::{Lattice, Point, point};
+use lace::{Cell, Lattice, Point, point};
 use pairwise_chart::{Chart, Choice, Exit, Name, Named, Part, Set, Stitch, Twists};
 use serde::Deserialize;
 use toml::Spanned;
@@ -290,7 +290,7 @@ impl Reader<'_> {
             Ok(work) => work.to_string(),
             Err(why) => {
                 let known: Vec<&str> = self.file.works.keys().map(|k| k.get_ref().as_str()).collect();
-                self.fault(at, why.to_string(), near(text, known, lace::PHRASES));
+                self.fault(at, why.to_string(), near(text, known, lace::STITCH_PHRASES));
                 String::new()
             }
         }
@@ -424,15 +424,10 @@ impl Reader<'_> {
     }
 
     /// In which cell a stitch of the place `home` stands at `at`.
-    fn copy(&self, home: Point, at: Point) -> Option<[i64; 2]> {
+    fn copy(&self, home: Point, at: Point) -> Option<Cell> {
         const NEAR: f64 = 1e-6;
-        let lattice = self.lattice();
-        let (off, area) = (at - home, lattice.area());
-        let cell = [
-            (off.x * lattice.down.y - off.y * lattice.down.x) / area,
-            (lattice.across.x * off.y - lattice.across.y * off.x) / area,
-        ];
-        cell.iter().all(|c| (c - c.round()).abs() < NEAR).then(|| cell.map(|c| c.round() as i64))
+        let cell = self.lattice().coordinates(at - home);
+        cell.iter().all(|c| (c - c.round()).abs() < NEAR).then(|| cell.map(|c| c.round() as i64).into())
     }
 
     /// The nearest of the places of a stitch that lies lower than `from`; of two
@@ -441,7 +436,7 @@ impl Reader<'_> {
     fn nearest_below(&self, from: Point, home: Point, side: usize) -> Point {
         let lattice = self.lattice();
         const FAR: i64 = 6;
-        let cells = (-FAR..=FAR).flat_map(|i| (-FAR..=FAR).map(move |j| [i, j]));
+        let cells = (-FAR..=FAR).flat_map(|i| (-FAR..=FAR).map(move |j| Cell::new(i, j)));
         let places = cells.map(|cell| home + lattice.place(cell)).filter(|p| p.y > from.y + 1e-9);
         let far = |p: &Point| (p.x - from.x) * (p.x - from.x) + (p.y - from.y) * (p.y - from.y);
         let outward = |p: &Point| if side == 0 { p.x } else { -p.x };
@@ -453,9 +448,9 @@ impl Reader<'_> {
     fn twists(&mut self, twists: &Spanned<TwistsText>) -> Twists {
         match twists.get_ref() {
             TwistsText::Count(count) => match u32::try_from(*count) {
-                Ok(count) if count <= lace::MAX_TWISTS => Twists::Count(count),
+                Ok(count) if count <= lace::limits::MAX_TWISTS => Twists::Count(count),
                 _ => {
-                    let most = lace::MAX_TWISTS;
+                    let most = lace::limits::MAX_TWISTS;
                     self.fault(
                         twists.span(),
                         format!("{count} twists cannot be made"),

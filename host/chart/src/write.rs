@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use lace::{Point, Repeat, Side};
+use lace::{Cell, Point, Repeat, Side};
 use pairwise_sdk::Grid;
 
 use crate::FORMAT;
@@ -69,7 +69,7 @@ pub fn write(origin: &Origin<'_>, repeat: &Repeat, places: &[Point]) -> String {
             let mut said = Vec::new();
             if !along.as_ref().is_some_and(|legs| legs.contains(&(leg.from, leg.to, leg.cell))) {
                 let to = &repeat.stitches[leg.to.stitch].id;
-                let at = places[leg.to.stitch] + lattice.place(leg.cell.map(i64::from));
+                let at = places[leg.to.stitch] + lattice.place(leg.cell);
                 said.push(format!("to = {}, at = {}", words(to), pair(at)));
                 if leg.to.side == side {
                     said.push(format!("enters = {}", words(side.word())));
@@ -86,7 +86,7 @@ pub fn write(origin: &Origin<'_>, repeat: &Repeat, places: &[Point]) -> String {
     text
 }
 
-type Way = (lace::End, lace::End, [i32; 2]);
+type Way = (lace::End, lace::End, Cell);
 
 /// The legs that pairs would take by themselves; none where the grid gives no
 /// repeat.
@@ -101,7 +101,7 @@ fn along_the_grid(repeat: &Repeat, places: &[Point]) -> Option<Vec<Way>> {
         (
             lace::End::new(leg.from as usize, side(leg.from_side)),
             lace::End::new(leg.to as usize, side(leg.to_side)),
-            [leg.cell_across, leg.cell_down],
+            Cell::from([leg.cell_across, leg.cell_down]),
         )
     });
     Some(ways.collect())

@@ -36,6 +36,7 @@ pub struct Ground {
     orbit_courses: Vec<ThreadCourse>,
     courses: Vec<Course>,
     hanging: Hanging,
+    keeps_pairs: bool,
     counts: Counts,
     /// Found when first asked for: a ground that is only drawn needs none.
     symmetries: OnceLock<Vec<SlotMap>>,
@@ -65,6 +66,7 @@ impl Ground {
             slot_orbits: slots.map(|entry| entry_orbits[entry.stitch][entry.position]).collect(),
             courses: courses(&orbits, &orbit_courses, &upright),
             counts: Counts::of(&repeat, hanging.pairs().len()),
+            keeps_pairs: repeat.stitches.iter().all(|s| s.stitch.pair_effect() != PairEffect::Split),
             symmetries: OnceLock::new(),
             warnings: examined.findings,
             repeat,
@@ -179,7 +181,7 @@ impl Ground {
     /// Whether every stitch keeps its pairs: no stitch sends the two threads
     /// of a pair different ways.
     pub fn keeps_pairs(&self) -> bool {
-        self.stitches().iter().all(|s| s.stitch.pair_effect() != PairEffect::Split)
+        self.keeps_pairs
     }
 
     /// Generators of the symmetries, as they act on the hanging threads: the

@@ -2,7 +2,15 @@
 //!
 //! A [`Repeat`] is what a contributor defines; [`check()`] says all that is wrong
 //! with it; a [`Ground`] is a repeat without errors, and the only thing that can
-//! be traced, measured or drawn. No files, no WebAssembly, no drawing here.
+//! be traced, measured or drawn.
+//!
+//! Where pairs and threads lead is decided by whole numbers: a [`Cell`] of the
+//! definition, an [`UprightCell`] of the [`UprightLattice`], a [`Direction`].
+//! Places are real numbers and only serve drawings and lengths. The same repeat
+//! gives the same answer on every machine. How large things may be is in
+//! [`limits`].
+//!
+//! No files, no WebAssembly, no drawing here.
 //!
 //! # Examples
 //!

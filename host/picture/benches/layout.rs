@@ -13,7 +13,7 @@ fn main() {
 
 /// One rose repeat of six stitches; then about 10, 100, 1,000 and 2,000 stitches.
 #[divan::bench(args = [(1, 1), (1, 2), (4, 4), (12, 14), (18, 18)], sample_count = 10)]
-fn roses(bencher: Bencher, (wide, high): (i32, i32)) {
+fn roses(bencher: Bencher, (wide, high): (u16, u16)) {
     let ground =
         Ground::new(rose("CTCT", "CT pin CT").set_out(wide, high)).expect("rose ground has no errors");
     let grid = Grid::new(4.0, 45.0).expect("a grid");

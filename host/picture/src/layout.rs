@@ -11,7 +11,7 @@ mod smooth;
 mod start;
 mod tension;
 
-use lace::{Braid, Grid, Ground, Point, point};
+use lace::{Braid, Cell, Grid, Ground, Lattice, Point, point};
 
 use balance::balance;
 use chains::{Chains, length, straight};
@@ -66,6 +66,13 @@ pub struct Layout {
     pub report: LayoutReport,
 }
 
+impl Layout {
+    /// The lattice over which the cells are set out, in mm.
+    pub fn lattice(&self) -> Lattice {
+        Lattice { across: self.across, down: self.down }
+    }
+}
+
 /// How a layout was found and how good it is.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct LayoutReport {
@@ -89,7 +96,8 @@ pub fn lay_out(ground: &Ground, grid: &Grid, thread_mm: f64) -> Layout {
     let down = grid.mm(ground.lattice().down);
     // The solver measures in thread diameters.
     let small = 1.0 / thread_mm;
-    let shift = |[i, j]: [i64; 2]| (across * i as f64 + down * j as f64) * small;
+    let lattice = Lattice { across, down };
+    let shift = |cell: Cell| lattice.place(cell) * small;
     let holes = holes(braid);
     let radius = pin_radius(grid);
     let pins: Vec<Pin> = braid
@@ -181,7 +189,7 @@ struct Problem<'a, F> {
     unit: f64,
 }
 
-impl<F: Fn([i64; 2]) -> Point> Problem<'_, F> {
+impl<F: Fn(Cell) -> Point> Problem<'_, F> {
     fn chains(&self, lines: &[Vec<Point>], step: f64) -> Chains {
         let mut chains = Chains::new(self.braid, lines, self.shift, step);
         chains.twins = self.mirror.as_ref().and_then(|m| m.twins(&chains, self.shift, self.unit));

@@ -11,15 +11,14 @@ use crate::layout::Layout;
 pub fn thread_per_length(ground: &Ground, layout: &Layout) -> [f64; 2] {
     let mut lines = vec![[0.0; 4]; ground.stitches().len()];
     for (segment, line) in ground.braid().segments.iter().zip(&layout.lines) {
-        let (stitch, position) = segment.entry;
         let steps = line.windows(2).map(|two| two[1] - two[0]);
-        lines[stitch][position] += steps.map(|s| libm::hypot(s.x, s.y)).sum::<f64>();
+        lines[segment.entry.stitch][segment.entry.position] +=
+            steps.map(|s| libm::hypot(s.x, s.y)).sum::<f64>();
     }
     let mut ends = [f64::INFINITY, 0.0_f64];
     for orbit in ground.orbits() {
-        let length: f64 = orbit.entries.iter().map(|&(stitch, position)| lines[stitch][position]).sum();
-        let [i, j] = orbit.cells;
-        let down = layout.across.y * i as f64 + layout.down.y * j as f64;
+        let length: f64 = orbit.entries.iter().map(|e| lines[e.stitch][e.position]).sum();
+        let down = layout.lattice().place(orbit.cells).y;
         // No thread of a ground comes to less than the lace is long; one that
         // crosses nothing has no line and hangs straight.
         let per = (length / down).max(1.0);
@@ -50,7 +49,7 @@ mod tests {
             .iter()
             .map(|l| l.windows(2).map(|w| libm::hypot(w[1].x - w[0].x, w[1].y - w[0].y)).sum::<f64>())
             .sum();
-        let area = layout.across.x * layout.down.y - layout.across.y * layout.down.x;
+        let area = layout.lattice().area();
         let threads_per_mm = 2.0 * ground.measures(&layout.grid).pairs_per_cm / 10.0;
         let mean = total / area / threads_per_mm;
         assert!(least <= mean + 1e-9 && mean <= most + 1e-9, "{least} {mean} {most}");

@@ -67,7 +67,7 @@ pub(crate) fn repeat_in(said: wire::Repeat) -> Result<lace::Repeat, String> {
                 Ok(lace::Leg {
                     from: end(l.from, l.from_side)?,
                     to: end(l.to, l.to_side)?,
-                    cell: [l.cell_across, l.cell_down],
+                    cell: [l.cell_across, l.cell_down].into(),
                     twists: l.twists,
                 })
             })
@@ -89,7 +89,7 @@ pub(crate) fn repeat_in(said: wire::Repeat) -> Result<lace::Repeat, String> {
     };
     let in_stitches = repeat.stitches.iter().map(|s| s.stitch.moves().len());
     // More twists on one leg than are possible are for the check to tell.
-    let on_legs = repeat.legs.iter().map(|l| l.twists.min(lace::MAX_TWISTS) as usize);
+    let on_legs = repeat.legs.iter().map(|l| l.twists.min(lace::limits::MAX_TWISTS) as usize);
     let moves: usize = in_stitches.chain(on_legs).sum();
     if moves > limits::ALL_MOVES {
         return Err(format!(

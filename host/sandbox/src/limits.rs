@@ -35,9 +35,9 @@ pub use catalogue::limits::{
 };
 
 /// Stitches in a repeat; legs, twice as many.
-pub const STITCHES: usize = 2000;
+pub const STITCHES: usize = lace::limits::MAX_STITCHES;
 /// Moves in one stitch.
-pub const MOVES: usize = lace::stitch::MAX_MOVES;
+pub const MOVES: usize = lace::limits::MAX_MOVES;
 /// Moves in all stitches of a repeat and twists on all its legs. What takes the
 /// longest, finding where the threads lie, grows with them.
 pub const ALL_MOVES: usize = 10_000;

@@ -52,7 +52,7 @@ impl Layout {
         let leg = |out: usize| Leg {
             from: End::from_dart(out),
             to: End::from_dart(self.out_to_in[out]),
-            cell: [self.shift_x[out], self.shift_y[out]],
+            cell: [self.shift_x[out], self.shift_y[out]].into(),
             twists: 0,
         };
         Repeat {
@@ -114,7 +114,7 @@ fn places_are_balanced_as_computed_and_holes_are_convex() {
         let places = balanced_places(&repeat);
         let run = |out: usize| {
             let leg = repeat.legs[out];
-            places[leg.to.stitch] + repeat.lattice.place(leg.cell.map(i64::from)) - places[leg.from.stitch]
+            places[leg.to.stitch] + repeat.lattice.place(leg.cell) - places[leg.from.stitch]
         };
         for out in 0..2 * layout.n {
             let (x, y) = (fraction(&layout.dx[out]), fraction(&layout.dy[out]));
@@ -127,17 +127,16 @@ fn places_are_balanced_as_computed_and_holes_are_convex() {
         for face in faces {
             let sides: Vec<Point> =
                 face.iter().map(|w| if w.along { run(w.edge) } else { run(w.edge) * -1.0 }).collect();
-            let turn = |a: Point, b: Point| a.x * b.y - a.y * b.x;
             for k in 0..sides.len() {
                 assert!(
-                    turn(sides[k], sides[(k + 1) % sides.len()]) > 1e-9,
+                    sides[k].cross(sides[(k + 1) % sides.len()]) > 1e-9,
                     "{name}: a corner is not convex"
                 );
             }
             let mut at = point(0.0, 0.0);
             let mut doubled = 0.0;
             for &side in &sides {
-                doubled += turn(at, side);
+                doubled += at.cross(side);
                 at = at + side;
             }
             let same = layout.faces.iter().find(|theirs| {

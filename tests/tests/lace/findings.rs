@@ -65,7 +65,7 @@ fn schedule(pairs_around: usize, steps: &[(usize, &str)]) -> Schedule {
 }
 
 /// Two stitches, places left out.
-fn two(legs: [(usize, Side, usize, Side, [i32; 2]); 4]) -> Repeat {
+fn two(legs: [(usize, Side, usize, Side, [i64; 2]); 4]) -> Repeat {
     Repeat {
         lattice: Lattice { across: point(2.0, 0.0), down: point(0.0, 2.0) },
         stitches: ["a", "b"].map(|id| with_no_place(stitch(id, point(0.0, 0.0), "CT pin CT"))).to_vec(),
@@ -141,10 +141,11 @@ fn too_large() {
     expect(&twisted(65), &[(Code::TooLarge, by("dot", Right))]);
 
     // The same ground with the copies of its stitches counted otherwise.
-    let far = |cells: i32| {
+    let far = |cells: i16| {
         with(rose_ground(), |r| {
             for leg in &mut r.legs {
-                leg.cell[0] += cells * (i32::from(leg.to.stitch == 2) - i32::from(leg.from.stitch == 2));
+                leg.cell.across +=
+                    i64::from(cells) * (i64::from(leg.to.stitch == 2) - i64::from(leg.from.stitch == 2));
             }
             let at = r.stitches[2].at.expect("a place");
             r.stitches[2].at = Some(at - r.lattice.across * f64::from(cells));
@@ -253,14 +254,14 @@ fn several_pieces() {
     ]);
     expect(&apart, &[(Code::SeveralPieces, at(&["a"]))]);
     // Legs that pass over every other dot: two grounds in the same place.
-    let doubled = with(torchon_ground(), |r| r.legs[1].cell = [2, 0]);
+    let doubled = with(torchon_ground(), |r| r.legs[1].cell = [2, 0].into());
     expect(&doubled, &[(Code::SeveralPieces, WHOLE)]);
 }
 
 #[test]
 fn legs_meet() {
     // Two holes whose legs do not close, one on each side of a wrong leg.
-    let open = with(rose_ground(), |r| r.legs[5].cell = [1, 0]);
+    let open = with(rose_ground(), |r| r.legs[5].cell = [1, 0].into());
     expect(
         &open,
         &[
@@ -283,7 +284,7 @@ fn legs_meet() {
     expect(&passing, &[(Code::LegsMeet, WHOLE)]);
 
     // A wiring of the torus in which nothing leads across.
-    let thin = with(torchon_ground(), |r| r.legs[0].cell = [1, 0]);
+    let thin = with(torchon_ground(), |r| r.legs[0].cell = [1, 0].into());
     expect(&thin, &[(Code::LegsMeet, WHOLE)]);
 }
 

@@ -6,7 +6,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use lace::fabric_layers;
+use lace::{Over, fabric_layers};
 use pairwise_tests::data;
 use serde::Deserialize;
 
@@ -22,15 +22,20 @@ struct Example {
     layers_top_to_bottom: Vec<Vec<String>>,
 }
 
-/// Pairs (upper, lower); rows are numbered before columns, 1 means that the
+/// Rows are numbered before columns, 1 means that the
 /// row lies over the column.
-fn overs(matrix: &[Vec<u8>]) -> Vec<(usize, usize)> {
+fn overs(matrix: &[Vec<u8>]) -> Vec<Over> {
     let rows = matrix.len();
     let crossings = matrix
         .iter()
         .enumerate()
         .flat_map(|(r, row)| row.iter().enumerate().map(move |(c, &over)| (r, rows + c, over == 1)));
-    crossings.map(|(row, column, over)| if over { (row, column) } else { (column, row) }).collect()
+    crossings.map(|(row, column, over)| laid(row, column, over)).collect()
+}
+
+fn laid(row: usize, column: usize, row_over: bool) -> Over {
+    let (upper, lower) = if row_over { (row, column) } else { (column, row) };
+    Over { upper, lower }
 }
 
 #[test]
@@ -56,7 +61,7 @@ fn fabrics_fall_into_the_layers_that_were_computed() {
         for (depth, layer) in layers.iter().enumerate() {
             layer.iter().for_each(|&thread| rank[thread] = depth);
         }
-        assert!(overs.iter().all(|&(upper, lower)| rank[upper] <= rank[lower]), "{name}");
+        assert!(overs.iter().all(|over| rank[over.upper] <= rank[over.lower]), "{name}");
     }
 }
 
@@ -80,7 +85,7 @@ fn as_many_fabrics_hang_together_as_were_counted() {
         let hang = (0..count.matrices_total).filter(|bits| {
             let overs = (0..rows * cols).map(|k| {
                 let (row, column) = (k / cols, rows + k % cols);
-                if bits >> k & 1 == 1 { (row, column) } else { (column, row) }
+                laid(row, column, bits >> k & 1 == 1)
             });
             fabric_layers(rows + cols, overs).len() == 1
         });

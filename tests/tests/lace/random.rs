@@ -2,8 +2,8 @@
 //! can be traced, measured and worked.
 
 use lace::{
-    Code, End, Finding, Grid, Ground, Lattice, Leg, Move, Place, PlacedStitch, Point, Repeat, Side, Stitch,
-    Thread, UprightLattice, check, point,
+    Cell, Code, End, Finding, Grid, Ground, Lattice, Leg, Move, Place, PlacedStitch, Point, Repeat, Side,
+    Stitch, Thread, ThreadEntry, UprightCell, UprightLattice, check, point,
 };
 use pairwise_tests::data;
 use pairwise_tests::schedule::Schedule;
@@ -52,15 +52,14 @@ fn schedule() -> impl Strategy<Value = Schedule> {
 
 /// The same ground written otherwise: stitches moved by whole cells, extra
 /// twists, places left out, and the lattice given by other vectors.
-fn rewritten(repeat: &Repeat, moves: &[[i32; 2]], steps: &[i32], places: bool) -> Repeat {
+fn rewritten(repeat: &Repeat, moves: &[Cell], steps: &[i32], places: bool) -> Repeat {
     let mut repeat = repeat.clone();
     let moved = |stitch: usize| moves[stitch % moves.len()];
     for leg in &mut repeat.legs {
-        let (a, b) = (moved(leg.from.stitch), moved(leg.to.stitch));
-        leg.cell = [leg.cell[0] + b[0] - a[0], leg.cell[1] + b[1] - a[1]];
+        leg.cell += moved(leg.to.stitch) - moved(leg.from.stitch);
     }
     for (s, stitch) in repeat.stitches.iter_mut().enumerate() {
-        let there = repeat.lattice.place(moved(s).map(i64::from));
+        let there = repeat.lattice.place(moved(s));
         stitch.at = stitch.at.filter(|_| places).map(|at| at - there);
     }
     // Adding a multiple of one vector to the other, by turns; a leg's cell is
@@ -69,10 +68,10 @@ fn rewritten(repeat: &Repeat, moves: &[[i32; 2]], steps: &[i32], places: bool) -
         let l = repeat.lattice;
         if k % 2 == 0 {
             repeat.lattice = Lattice { across: l.across, down: l.down + l.across * f64::from(times) };
-            repeat.legs.iter_mut().for_each(|leg| leg.cell[0] -= times * leg.cell[1]);
+            repeat.legs.iter_mut().for_each(|leg| leg.cell.across -= i64::from(times) * leg.cell.down);
         } else {
             repeat.lattice = Lattice { across: l.across + l.down * f64::from(times), down: l.down };
-            repeat.legs.iter_mut().for_each(|leg| leg.cell[1] -= times * leg.cell[0]);
+            repeat.legs.iter_mut().for_each(|leg| leg.cell.down -= i64::from(times) * leg.cell.across);
         }
     }
     repeat
@@ -81,7 +80,7 @@ fn rewritten(repeat: &Repeat, moves: &[[i32; 2]], steps: &[i32], places: bool) -
 /// A change that may well spoil a repeat.
 #[derive(Clone, Debug)]
 enum Spoil {
-    Cell(usize, [i32; 2]),
+    Cell(usize, Cell),
     Exchange(usize, usize),
     Turn(usize),
     Work(usize, Stitch),
@@ -112,7 +111,7 @@ fn any_lattice() -> impl Strategy<Value = Lattice> {
 fn spoil() -> impl Strategy<Value = Spoil> {
     let number = 0usize..64;
     prop_oneof![
-        (number.clone(), [-3i32..4, -3i32..4]).prop_map(|(l, cell)| Spoil::Cell(l, cell)),
+        (number.clone(), [-3i64..4, -3i64..4]).prop_map(|(l, cell)| Spoil::Cell(l, cell.into())),
         (number.clone(), number.clone()).prop_map(|(a, b)| Spoil::Exchange(a, b)),
         number.clone().prop_map(Spoil::Turn),
         (number.clone(), any_work()).prop_map(|(s, work)| Spoil::Work(s, work)),
@@ -158,9 +157,9 @@ fn spoiled(mut repeat: Repeat, changes: Vec<Spoil>) -> Repeat {
 fn nonsense() -> impl Strategy<Value = Repeat> {
     let end = (0usize..5, any::<bool>())
         .prop_map(|(s, left)| End::new(s, if left { Side::Left } else { Side::Right }));
-    let cell = prop_oneof![8 => -2i32..3, 1 => any::<i32>()];
+    let cell = prop_oneof![8 => -2i64..3, 1 => any::<i64>()];
     let leg = (end.clone(), end, [cell.clone(), cell], prop_oneof![8 => 0u32..3, 1 => any::<u32>()])
-        .prop_map(|(from, to, cell, twists)| Leg { from, to, cell, twists });
+        .prop_map(|(from, to, cell, twists)| Leg { from, to, cell: cell.into(), twists });
     let stitch = (any_work(), prop::option::weighted(0.9, any_point())).prop_map(|(work, at)| PlacedStitch {
         id: String::new(),
         at,
@@ -178,7 +177,7 @@ fn nonsense() -> impl Strategy<Value = Repeat> {
 fn wired() -> impl Strategy<Value = Repeat> {
     (1usize..5).prop_flat_map(|n| {
         let arrivals = Just((0..2 * n).collect::<Vec<_>>()).prop_shuffle();
-        let cells = prop::collection::vec([-1i32..2, -1i32..2], 2 * n);
+        let cells = prop::collection::vec([-1i64..2, -1i64..2], 2 * n);
         let upright = Lattice { across: point(2.0, 0.0), down: point(0.0, 2.0) };
         let diagonal = Lattice { across: point(1.0, 1.0), down: point(-1.0, 1.0) };
         let lattice = prop_oneof![4 => Just(upright), 4 => Just(diagonal), 1 => any_lattice()];
@@ -194,7 +193,7 @@ fn wired() -> impl Strategy<Value = Repeat> {
                     .map(|(out, (into, cell))| Leg {
                         from: End::from_dart(out),
                         to: End::from_dart(into),
-                        cell,
+                        cell: cell.into(),
                         twists: 0,
                     })
                     .collect(),
@@ -207,23 +206,23 @@ fn wired() -> impl Strategy<Value = Repeat> {
 fn sound(ground: &Ground) {
     let n = ground.stitches().len();
     // Pairs: as many as legs cross a level line.
-    let frame: &UprightLattice = ground.upright();
-    let flow: i64 = ground.legs().iter().map(|l| frame.from_cell(l.cell.map(i64::from))[1]).sum();
+    let upright: &UprightLattice = ground.upright();
+    let flow: i64 = ground.legs().iter().map(|l| upright.to_upright(l.cell).row).sum();
     let hanging = ground.hanging();
     let pairs = hanging.pairs();
     assert_eq!(pairs.len() as i64, flow);
-    let mut hung: Vec<(usize, i64)> = pairs.iter().map(|p| (p.leg, p.cell[1])).collect();
+    let mut hung: Vec<(usize, i64)> = pairs.iter().map(|p| (p.leg, p.cell.row)).collect();
     hung.sort_unstable();
     hung.dedup();
     assert_eq!(hung.len(), pairs.len(), "a pair hangs twice");
 
     // Threads: every entry lies on exactly one closed thread.
-    let mut entries: Vec<(usize, usize)> =
+    let mut entries: Vec<ThreadEntry> =
         ground.orbits().iter().flat_map(|o| o.entries.iter().copied()).collect();
     entries.sort_unstable();
-    let all: Vec<(usize, usize)> = (0..n).flat_map(|s| (0..4).map(move |p| (s, p))).collect();
+    let all: Vec<ThreadEntry> = (0..n).flat_map(|s| (0..4).map(move |p| ThreadEntry::new(s, p))).collect();
     assert_eq!(entries, all);
-    let hanging_threads: i64 = ground.orbits().iter().map(|o| frame.from_cell(o.cells)[1]).sum();
+    let hanging_threads: i64 = ground.orbits().iter().map(|o| upright.to_upright(o.cells).row).sum();
     assert_eq!(hanging_threads, 2 * flow, "every thread comes down");
     let threads: usize = ground.courses().iter().map(|c| c.threads).sum();
     assert_eq!(threads as i64, 2 * flow);
@@ -242,7 +241,9 @@ fn sound(ground: &Ground) {
     // The four threads of a stitch come from four slots.
     for stitch in 0..n {
         for row in -1..2 {
-            let mut from: Vec<i64> = (0..4).map(|p| hanging.origin(stitch, p, [0, row])).collect();
+            let mut from: Vec<i64> = (0..4)
+                .map(|p| hanging.origin(ThreadEntry::new(stitch, p), UprightCell::new(0, row)))
+                .collect();
             from.sort_unstable();
             from.dedup();
             assert_eq!(from.len(), 4);
@@ -304,7 +305,7 @@ fn in_order(ground: &Ground, rows: usize) -> usize {
         }
         if !edge {
             for position in 0..4 {
-                let origin = hanging.origin(step.stitch, position, step.cell);
+                let origin = hanging.origin(ThreadEntry::new(step.stitch, position), step.cell);
                 assert_eq!(holds[2 * left + position], origin, "{step:?}");
             }
             counted += 1;
@@ -353,7 +354,7 @@ proptest! {
     #[test]
     fn any_schedule_is_a_ground_unless_it_falls_apart(
         schedule in schedule(),
-        moves in prop::collection::vec([-2i32..3, -2i32..3], 1..5),
+        moves in prop::collection::vec([-2i64..3, -2i64..3].prop_map(Cell::from), 1..5),
         steps in prop::collection::vec(-2i32..3, 0..4),
         twists in prop::collection::vec(0u32..4, 1..5),
         places in any::<bool>(),

@@ -6,8 +6,7 @@
 
 use std::collections::BTreeMap;
 
-use lace::braid::Braid;
-use lace::{Code, Ground};
+use lace::{Braid, Cell, Code, Ground, UprightCell};
 use pairwise_tests::data;
 use pairwise_tests::schedule::Schedule;
 use serde::Deserialize;
@@ -105,9 +104,9 @@ fn grounds_move_every_thread_as_computed() {
         // Pairs hang in the order of the schedule, beginning with any of them.
         let pair_of = |k: usize| {
             let hung = hanging.pairs()[k];
-            let cell = ground.upright().to_cell(hung.cell);
-            assert_eq!(cell[1], -1, "{name}");
-            schedule.pair_of(ground.legs()[hung.leg].from, cell[0])
+            let cell = ground.upright().to_definition(hung.cell);
+            assert_eq!(cell.down, -1, "{name}");
+            schedule.pair_of(ground.legs()[hung.leg].from, cell.across)
         };
         let shift = pair_of(0);
         for k in 0..pairs {
@@ -133,8 +132,9 @@ fn grounds_move_every_thread_as_computed() {
         assert_eq!(reunited, trace.pairs_reunited_after_period, "{name}");
 
         // Closed threads: how far they go, and which slots they pass.
-        let mut moved: Vec<[i64; 2]> = ground.orbits().iter().map(|o| o.cells).collect();
-        let mut expected: Vec<[i64; 2]> = trace.cycles.iter().map(|c| [c.net_turns, c.periods]).collect();
+        let mut moved: Vec<Cell> = ground.orbits().iter().map(|o| o.cells).collect();
+        let mut expected: Vec<Cell> =
+            trace.cycles.iter().map(|c| Cell::new(c.net_turns, c.periods)).collect();
         moved.sort_unstable();
         expected.sort_unstable();
         assert_eq!(moved, expected, "{name}");
@@ -143,8 +143,8 @@ fn grounds_move_every_thread_as_computed() {
             let mut slots: Vec<usize> = orbit
                 .entries
                 .iter()
-                .map(|&(stitch, position)| {
-                    (hanging.origin(stitch, position, [0, 0]) + 2 * shift).rem_euclid(around) as usize
+                .map(|&entry| {
+                    (hanging.origin(entry, UprightCell::ORIGIN) + 2 * shift).rem_euclid(around) as usize
                 })
                 .collect();
             slots.sort_unstable();
@@ -152,7 +152,7 @@ fn grounds_move_every_thread_as_computed() {
             let found = trace.cycles.iter().any(|cycle| {
                 let mut wanted = cycle.slots.clone();
                 wanted.sort_unstable();
-                wanted == slots && [cycle.net_turns, cycle.periods] == orbit.cells
+                wanted == slots && Cell::new(cycle.net_turns, cycle.periods) == orbit.cells
             });
             assert!(found, "{name}: no closed thread passes {slots:?}");
         }

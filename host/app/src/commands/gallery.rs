@@ -199,7 +199,7 @@ pub fn run(args: &GalleryArgs, sources: &Sources) -> Result<Outcome, Failure> {
             pairs => orders.pairs,
             seen_by,
             palette => palette.colours().iter().enumerate().map(|(k, c)| context! {
-                letter => lace::arrangement::letter(k as u8).to_string(),
+                letter => lace::colour_letter(k as u8).to_string(),
                 name => c.name.clone(),
                 hex => format!("#{:02x}{:02x}{:02x}", c.rgb[0], c.rgb[1], c.rgb[2]),
             }).collect::<Vec<_>>(),

@@ -119,8 +119,7 @@ impl Wanted<'_> {
 
     /// The window of an area that begins at the topmost stitch.
     fn window(&self, area: Area, grid: &Grid) -> Result<Rect, Failure> {
-        let (across, down) = (grid.mm(self.ground().lattice().across), grid.mm(self.ground().lattice().down));
-        let cell = (across.x * down.y - across.y * down.x).abs();
+        let cell = self.ground().lattice().area() * grid.step_x_mm() * grid.step_y_mm();
         let stitches = area.width * area.height / cell * self.ground().stitches().len() as f64;
         if stitches > MAX_STITCHES {
             return Err(Failure::Value {

@@ -5,7 +5,7 @@ mod why;
 
 use ::picture::colour::Rgb;
 use catalogue::Chosen;
-use lace::{Arrangement, EdgeStitches, Side, Stitch, StitchError, Trace};
+use lace::{Arrangement, EdgeChange, EdgeStitches, Side, Stitch, StitchError, Trace};
 use serde::Serialize;
 
 use crate::cli::{Sources, TraceArgs};
@@ -81,7 +81,7 @@ pub fn run(args: &TraceArgs, sources: &Sources) -> Result<Outcome, Failure> {
             variety: &asked.chosen.variety,
             arrangement: asked.order.to_string(),
             colours: names.iter().map(String::as_str).collect(),
-            hung: ground.hung(&trace, &asked.order),
+            hung: trace.hung(&asked.order),
             trace: &trace,
             sentences: &sentences,
             pattern: ground.pattern(&asked.order),
@@ -148,11 +148,11 @@ impl Asked<'_> {
     /// Which pairs (threads) are followed: all, unless the user says.
     fn shown(&self, trace: &Trace) -> Vec<bool> {
         let all = self.args.pair.is_empty() && self.args.colour.is_empty();
-        let hung = self.chosen.ground.hung(trace, &self.order);
+        let hung = trace.hung(&self.order);
         (0..trace.places)
             .map(|k| {
                 let number = if trace.by_threads { k / 2 + 1 } else { k + 1 };
-                let letter = |c: &u8| self.args.colour.contains(&lace::arrangement::letter(*c));
+                let letter = |c: &u8| self.args.colour.contains(&lace::colour_letter(*c));
                 all || self.args.pair.contains(&number) || hung[k].iter().any(letter)
             })
             .collect()
@@ -189,7 +189,7 @@ impl Asked<'_> {
             text.push_str(&format!("{row:>cell$}"));
         }
         text.push_str(if trace.footsides { "  footsides\n" } else { "  is back\n" });
-        let hung = ground.hung(trace, &self.order);
+        let hung = trace.hung(&self.order);
         for (k, shown) in self.shown(trace).into_iter().enumerate() {
             if !shown {
                 continue;
@@ -261,7 +261,7 @@ fn edges(args: &TraceArgs) -> Result<EdgeStitches, Failure> {
                 _ => return Err(wrong()),
             };
             let number: usize = number.trim().parse().ok().filter(|&n| n > 0).ok_or_else(wrong)?;
-            Ok((side, number, work(stitch)?))
+            Ok(EdgeChange { side, number, stitch: work(stitch)? })
         })
         .collect::<Result<_, Failure>>()?;
     Ok(EdgeStitches { stitch: work(&args.edge)?, changes })

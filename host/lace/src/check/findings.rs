@@ -2,8 +2,8 @@
 //! table for the check, for `explain` and for the manual; its numbers are those
 //! of [`crate::limits`].
 
-use std::borrow::Cow;
 use std::fmt;
+use std::sync::LazyLock;
 
 use serde::{Serialize, Serializer};
 
@@ -70,8 +70,13 @@ macro_rules! codes {
             }
 
             /// What to do about it.
-            pub fn remedy(self) -> Cow<'static, str> {
-                match self { $(Code::$name => $remedy.into()),* }
+            pub fn remedy(self) -> &'static str {
+                match self {
+                    $(Code::$name => {
+                        static REMEDY: LazyLock<String> = LazyLock::new(|| String::from($remedy));
+                        &REMEDY
+                    }),*
+                }
             }
         }
     };

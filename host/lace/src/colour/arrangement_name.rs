@@ -31,7 +31,7 @@ pub enum ArrangementName {
 /// Why a text names no arrangement.
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
 #[error(
-    "`{0}` names no colour order: write one-colour, one-in-4, 2-and-2, half-and-half, graded or symmetrical"
+    "`{0}` names no arrangement: write one-colour, one-in-4, 2-and-2, half-and-half, graded or symmetrical"
 )]
 pub struct ArrangementNameError(pub String);
 

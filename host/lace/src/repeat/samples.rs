@@ -9,9 +9,9 @@ use crate::repeat::{End, Leg, PlacedStitch, Repeat, Side};
 /// A stitch with a place.
 ///
 /// # Panics
-/// When `work` is not a stitch.
-pub fn stitch(id: &str, at: Point, work: &str) -> PlacedStitch {
-    PlacedStitch { id: id.into(), at: Some(at), stitch: work.parse().expect("the moves of a stitch") }
+/// When `moves` is not a stitch.
+pub fn stitch(id: &str, at: Point, moves: &str) -> PlacedStitch {
+    PlacedStitch { id: id.into(), at: Some(at), stitch: moves.parse().expect("the moves of a stitch") }
 }
 
 /// A leg without extra twists.
@@ -23,12 +23,12 @@ pub fn leg(from: (usize, Side), to: (usize, Side), cell: [i64; 2]) -> Leg {
 /// with extra twists.
 ///
 /// # Panics
-/// When `work` is not a stitch.
-pub fn torchon(work: &str, twists: u32) -> Repeat {
+/// When `moves` is not a stitch.
+pub fn torchon(moves: &str, twists: u32) -> Repeat {
     use Side::{Left, Right};
     Repeat {
         lattice: Lattice { across: point(1.0, 1.0), down: point(-1.0, 1.0) },
-        stitches: vec![stitch("dot", point(0.0, 0.0), work)],
+        stitches: vec![stitch("dot", point(0.0, 0.0), moves)],
         legs: vec![leg((0, Left), (0, Right), [0, 1]), leg((0, Right), (0, Left), [1, 0])],
     }
     .twisted(twists)
@@ -38,7 +38,7 @@ pub fn torchon(work: &str, twists: u32) -> Repeat {
 /// without pins.
 ///
 /// # Panics
-/// When one of the works is not a stitch.
+/// When `crossing` or `pin` is not a stitch.
 pub fn rose(crossing: &str, pin: &str) -> Repeat {
     use Side::{Left, Right};
     Repeat {
@@ -72,15 +72,15 @@ pub fn rose(crossing: &str, pin: &str) -> Repeat {
 /// Rows of honeycomb stitches side by side, and rows with gaps between.
 ///
 /// # Panics
-/// When `work` is not a stitch.
-pub fn honeycomb(work: &str) -> Repeat {
+/// When `moves` is not a stitch.
+pub fn honeycomb(moves: &str) -> Repeat {
     use Side::{Left, Right};
     Repeat {
         lattice: Lattice { across: point(2.0, 2.0), down: point(-2.0, 2.0) },
         stitches: vec![
-            stitch("gap", point(0.0, 0.0), work),
-            stitch("left", point(-1.0, 1.0), work),
-            stitch("right", point(1.0, 1.0), work),
+            stitch("gap", point(0.0, 0.0), moves),
+            stitch("left", point(-1.0, 1.0), moves),
+            stitch("right", point(1.0, 1.0), moves),
         ],
         legs: vec![
             leg((0, Left), (1, Right), [0, 0]),

@@ -38,8 +38,8 @@ pub struct BraidNode {
 pub struct BraidSegment {
     /// The cell of the crossing at which it arrives, seen from the one it leaves.
     pub cell: Cell,
-    /// The entry by which its thread came into the stitch whose work, or whose
-    /// leg, makes the crossing it leaves. The stitch lies in the cell of that
+    /// The entry by which its thread came into the stitch whose moves, or whose
+    /// leg, make the crossing it leaves. The stitch lies in the cell of that
     /// crossing.
     pub entry: ThreadEntry,
 }
@@ -77,7 +77,7 @@ pub struct Braid {
     /// One for every stitch with a pin whose two inner threads both cross
     /// something somewhere, in the order of the stitches.
     pub pins: Vec<PinPlace>,
-    /// First node of every stitch (as many as the stitch's work has crossings).
+    /// First node of every stitch (as many as the stitch has crossings).
     pub stitch_nodes: Vec<usize>,
     /// First node of every leg (as many as its twists).
     pub leg_nodes: Vec<usize>,

@@ -82,7 +82,7 @@ pub fn pin_places(ground: &Ground, grid: &Grid, area: Rect) -> Vec<Point> {
         if stitch.stitch.pin().is_some() {
             let at = grid.mm(place);
             for cell in cells(across, down, rect(at.x, at.y, 0.0, 0.0), area) {
-                pins.push(at + across * cell[0] as f64 + down * cell[1] as f64);
+                pins.push(at + across * cell.across as f64 + down * cell.down as f64);
             }
         }
     }

@@ -1,20 +1,19 @@
 //! Setting a repeat out over an area.
 
-use lace::Point;
+use lace::{Cell, Lattice, Point, point};
 
 use crate::drawing::{Rect, rect};
 
 /// Every cell whose copy of something within `bounds` can reach into `window`,
 /// for a repeat set out by the steps `across` and `down`; top cells first.
-pub(crate) fn cells(across: Point, down: Point, bounds: Rect, window: Rect) -> Vec<[i64; 2]> {
-    let (a, b) = (across, down);
-    let area = a.x * b.y - a.y * b.x;
+pub(crate) fn cells(across: Point, down: Point, bounds: Rect, window: Rect) -> Vec<Cell> {
+    let lattice = Lattice { across, down };
     // The steps that bring `bounds` to meet `window` form a rectangle; its
     // corners, in lattice coordinates, bound those of every cell in question.
     let (left, right) = (window.x - bounds.x - bounds.width, window.x + window.width - bounds.x);
     let (top, bottom) = (window.y - bounds.y - bounds.height, window.y + window.height - bounds.y);
     let corners = [(left, top), (right, top), (left, bottom), (right, bottom)]
-        .map(|(x, y)| [(x * b.y - y * b.x) / area, (a.x * y - a.y * x) / area]);
+        .map(|(x, y)| lattice.coordinates(point(x, y)));
     let range = |k: usize| {
         let values = corners.map(|c| c[k]);
         let low = values.iter().copied().fold(f64::INFINITY, f64::min).floor() as i64;
@@ -24,10 +23,11 @@ pub(crate) fn cells(across: Point, down: Point, bounds: Rect, window: Rect) -> V
     let mut cells = Vec::new();
     for j in range(1) {
         for i in range(0) {
-            let step = a * i as f64 + b * j as f64;
+            let cell = Cell::new(i, j);
+            let step = lattice.place(cell);
             let there = rect(bounds.x + step.x, bounds.y + step.y, bounds.width, bounds.height);
             if there.meets(&window) {
-                cells.push([i, j]);
+                cells.push(cell);
             }
         }
     }
@@ -50,7 +50,7 @@ mod tests {
         };
         let mut expected = Vec::new();
         for j in -50..50 {
-            expected.extend((-50..50).filter(|&i| meets(i, j)).map(|i| [i, j]));
+            expected.extend((-50..50).filter(|&i| meets(i, j)).map(|i| Cell::new(i, j)));
         }
         assert_eq!(found, expected);
     }

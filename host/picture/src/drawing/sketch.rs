@@ -2,7 +2,7 @@
 //! needs no ground. Stitches are marks with their names, pairs are lines from
 //! exit to entry; what was found fault with is drawn heavier and numbered.
 
-use lace::{Finding, Leg, Place, Point, Repeat, Side, point};
+use lace::{Cell, Finding, Leg, Place, Point, Repeat, Side, point};
 
 use crate::colour::{Rgb, rgb};
 use crate::drawing::font;
@@ -76,7 +76,7 @@ pub fn bare_sketch(repeat: &Repeat, title: &str, findings: &[Finding], longest_s
     }
     let run = |leg: &Leg| {
         let from = *places.get(leg.from.stitch)?;
-        let to = *places.get(leg.to.stitch)? + lattice.place(leg.cell.map(i64::from));
+        let to = *places.get(leg.to.stitch)? + lattice.place(leg.cell);
         finite(&to).then_some((from, to))
     };
     let corner = places[0];
@@ -125,7 +125,7 @@ pub fn bare_sketch(repeat: &Repeat, title: &str, findings: &[Finding], longest_s
         }
         numbered.extend(fault.map(|fault| (fault, start, end)));
         // Where it leads into another repeat, the stitch there as a shadow.
-        if leg.cell != [0, 0] {
+        if leg.cell != Cell::ORIGIN {
             words.marks.push(square(at(to)));
             pairs.shapes.push(Shape::Path {
                 path: Path::circle(at(to), MARK),

@@ -5,7 +5,7 @@
 //! lie over, then the shadows that these throw on what can be seen of those. So
 //! what is over is over whatever else the drawing does.
 
-use lace::{Ground, Point, point};
+use lace::{Cell, Ground, Point, point};
 
 use crate::colour::{Rgb, Tone};
 use crate::drawing::curve::dot;
@@ -107,9 +107,9 @@ const LIGHT: Point = point(0.0, -1.0);
 
 /// The class of the thread that leaves a crossing by `out`, with the crossing
 /// in a cell of the definition, when `classes` colours hang at the top.
-fn class(ground: &Ground, out: usize, cell: [i64; 2], classes: usize) -> usize {
-    let (stitch, position) = ground.braid().segments[out].entry;
-    let slot = ground.hanging().origin(stitch, position, ground.upright().from_cell(cell));
+fn class(ground: &Ground, out: usize, cell: Cell, classes: usize) -> usize {
+    let entry = ground.braid().segments[out].entry;
+    let slot = ground.hanging().origin(entry, ground.upright().to_upright(cell));
     slot.rem_euclid(classes as i64) as usize
 }
 
@@ -126,9 +126,7 @@ pub fn draw_threads(ground: &Ground, layout: &Layout, window: Rect, look: &Threa
     let thread = layout.thread_mm;
     let (coats, shades) = coats(look.style, thread * look.px_per_mm);
     let tile = Tile::new(ground, layout);
-    let here = |cell: [i64; 2]| {
-        layout.across * cell[0] as f64 + layout.down * cell[1] as f64 - point(window.x, window.y)
-    };
+    let here = |cell: Cell| layout.lattice().place(cell) - point(window.x, window.y);
 
     // Pieces below reach some way under those above, so that no gap shows;
     // above, each coat is a little longer than the one it lies on, so that no
@@ -198,7 +196,7 @@ pub fn draw_threads(ground: &Ground, layout: &Layout, window: Rect, look: &Threa
 }
 
 /// The pins as small heads seen from above.
-fn pins(layout: &Layout, window: Rect, look: &ThreadLook, here: impl Fn([i64; 2]) -> Point) -> Group {
+fn pins(layout: &Layout, window: Rect, look: &ThreadLook, here: impl Fn(Cell) -> Point) -> Group {
     let mut group = Group::new("pins");
     let (mut rims, mut heads, mut glints) = (Path::new(), Path::new(), Path::new());
     for pin in &layout.pins {

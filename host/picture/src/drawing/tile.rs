@@ -1,7 +1,7 @@
 //! One repeat of a ground cut into pieces of thread, one for each side of each
 //! crossing, ready to be set out over an area.
 
-use lace::{Ground, Point, point};
+use lace::{Cell, Ground, Point, point};
 
 use crate::drawing::Path;
 use crate::drawing::curve::{Curve, distance, dot, length, turned, unit};
@@ -143,7 +143,7 @@ pub(crate) struct Tile {
 impl Tile {
     pub(crate) fn new(ground: &Ground, layout: &Layout) -> Tile {
         let (braid, thread) = (ground.braid(), layout.thread_mm);
-        let shift = |cell: [i64; 2]| layout.across * cell[0] as f64 + layout.down * cell[1] as f64;
+        let shift = |cell: Cell| layout.lattice().place(cell);
         // The in dart through which a thread came that leaves by an out dart is
         // on the other side of the same crossing, and the other way round.
         let came = |out: usize| braid.map.departure(out ^ 1);
@@ -160,7 +160,7 @@ impl Tile {
         // The thread that comes from the left leaves to the right.
         let is_over = |out: usize| (out % 2 == 1) == braid.nodes[out / 2].left_over;
         let piece = |out: usize| {
-            let before = curves[came(out)].moved(point(0.0, 0.0) - shift(braid.segments[came(out)].cell));
+            let before = curves[came(out)].moved(-shift(braid.segments[came(out)].cell));
             Piece {
                 out,
                 whole: before.then(&curves[out]),

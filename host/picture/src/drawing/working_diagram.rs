@@ -7,7 +7,9 @@
 //! the colour-blind; a key explains them.
 
 use indexmap::IndexSet;
-use lace::{Grid, Ground, PairEffect, Point, Side, Stitch, balanced_places, point};
+use lace::{
+    Cell, Grid, Ground, Lattice, PairEffect, Point, Side, Stitch, ThreadEntry, balanced_places, point,
+};
 
 use crate::colour::{Rgb, Tone, rgb};
 use crate::drawing::curve::{turned, unit};
@@ -100,10 +102,10 @@ const APART: f64 = 0.5;
 
 impl Ways {
     /// The ways of each stitch, towards where its legs come from and go to.
-    fn of(ground: &Ground, places: &[Point], shift: impl Fn([i64; 2]) -> Point) -> Vec<Ways> {
+    fn of(ground: &Ground, places: &[Point], shift: impl Fn(Cell) -> Point) -> Vec<Ways> {
         let mut all: Vec<Ways> = places.iter().map(|_| Ways([point(0.0, 0.0); 4])).collect();
         for leg in ground.legs() {
-            let run = places[leg.to.stitch] + shift(leg.cell.map(i64::from)) - places[leg.from.stitch];
+            let run = places[leg.to.stitch] + shift(leg.cell) - places[leg.from.stitch];
             all[leg.from.stitch].0[Ways::number(leg.from.side, true)] = unit(run);
             all[leg.to.stitch].0[Ways::number(leg.to.side, false)] = unit(run * -1.0);
         }
@@ -215,7 +217,8 @@ pub fn draw_pairs(ground: &Ground, grid: &Grid, window: Rect, look: &PairLook) -
     drawing.colours = look.colours.clone();
     let places = places(ground, grid, look.balanced);
     let (across, down) = (grid.mm(ground.lattice().across), grid.mm(ground.lattice().down));
-    let shift = |cell: [i64; 2]| across * cell[0] as f64 + down * cell[1] as f64;
+    let lattice = Lattice { across, down };
+    let shift = |cell: Cell| lattice.place(cell);
     let corner = point(window.x, window.y);
     let sizes = Sizes::new(grid, spread(ground, grid, &places));
     let ways = Ways::of(ground, &places, shift);
@@ -227,8 +230,7 @@ pub fn draw_pairs(ground: &Ground, grid: &Grid, window: Rect, look: &PairLook) -
     let (mut bars, mut arrows) = (Path::new(), Path::new());
     for leg in ground.legs() {
         let from = places[leg.from.stitch] + port(leg.from.stitch, leg.from.side, true);
-        let to =
-            places[leg.to.stitch] + shift(leg.cell.map(i64::from)) + port(leg.to.stitch, leg.to.side, false);
+        let to = places[leg.to.stitch] + shift(leg.cell) + port(leg.to.stitch, leg.to.side, false);
         let order = ground.stitches()[leg.from.stitch].stitch.end_order();
         let first = 2 * leg.from.side.index();
         let along = unit(to - from);
@@ -311,7 +313,7 @@ pub fn draw_pairs(ground: &Ground, grid: &Grid, window: Rect, look: &PairLook) -
     if let Some((repeats, rows)) = look.numbers {
         let mut numbers = Group::new("order-of-working");
         for (k, step) in ground.order_of_working(repeats, rows).iter().enumerate() {
-            let at = places[step.stitch] + shift(ground.upright().to_cell(step.cell)) - corner;
+            let at = places[step.stitch] + shift(ground.upright().to_definition(step.cell)) - corner;
             let inside = (0.0..=window.width).contains(&at.x) && (0.0..=window.height).contains(&at.y);
             if inside {
                 let (number, size) = ((k + 1).to_string(), 0.24 * sizes.letters);
@@ -348,7 +350,7 @@ pub fn diagram_grid(ground: &Ground, grid: &Grid, width: f64) -> Grid {
     let nearest = spread(ground, grid, &places(ground, grid, false));
     // Rows 8 mm apart, or the nearest stitches so when they are nearer.
     let readable = (16.0 / nearest).min(32.0);
-    let repeat = ground.upright().width * grid.step_x_mm() / grid.pin_spacing_mm();
+    let repeat = ground.upright().width() * grid.step_x_mm() / grid.pin_spacing_mm();
     let spacing = readable.min(0.95 * width / repeat).max(16.0);
     Grid::new(spacing, grid.angle_deg()).unwrap_or(*grid)
 }
@@ -362,7 +364,7 @@ pub(crate) fn diagram_window(
     look: &PairLook,
 ) -> Rect {
     let places = places(ground, grid, look.balanced);
-    let shift = |cell: [i64; 2]| grid.mm(ground.lattice().place(ground.upright().to_cell(cell)));
+    let shift = |cell| grid.mm(ground.lattice().place(ground.upright().to_definition(cell)));
     let numbered: Vec<Point> = match look.numbers {
         Some((repeats, rows)) => {
             let steps = ground.order_of_working(repeats, rows);
@@ -399,12 +401,10 @@ const KEY_WIDTH: f64 = 80.0;
 /// How much smaller than on the dot grid marks must be so that the nearest two
 /// stitches keep clear of each other: 1 or less.
 fn spread(ground: &Ground, grid: &Grid, places: &[Point]) -> f64 {
-    let (across, down) = (grid.mm(ground.lattice().across), grid.mm(ground.lattice().down));
+    let lattice = Lattice { across: grid.mm(ground.lattice().across), down: grid.mm(ground.lattice().down) };
     let mut nearest = f64::INFINITY;
     for leg in ground.legs() {
-        let cell = leg.cell;
-        let run = places[leg.to.stitch] + across * f64::from(cell[0]) + down * f64::from(cell[1])
-            - places[leg.from.stitch];
+        let run = places[leg.to.stitch] + lattice.place(leg.cell) - places[leg.from.stitch];
         nearest = nearest.min((run.x / grid.step_x_mm()).abs().max((run.y / grid.step_y_mm()).abs()));
     }
     nearest.clamp(0.2, 1.0)
@@ -444,7 +444,7 @@ impl Lines<'_> {
         Lines { look, width, ink: Path::new(), threads: vec![Path::new(); look.colours.len()] }
     }
 
-    fn add(&mut self, ground: &Ground, run: &Run, cell: [i64; 2], here: Point) {
+    fn add(&mut self, ground: &Ground, run: &Run, cell: Cell, here: Point) {
         self.ink.add(&run.path(0.0), here);
         let classes = self.threads.len() as i64;
         if classes == 0 {
@@ -453,7 +453,8 @@ impl Lines<'_> {
         // Threads lie beside each other; a lone thread lies in the middle.
         let apart = if run.entries[0] == run.entries[1] { 0.0 } else { 0.3 * self.width };
         for (entry, left) in run.entries.into_iter().zip([apart, -apart]) {
-            let slot = ground.hanging().origin(run.stitch, entry, ground.upright().from_cell(cell));
+            let entry = ThreadEntry::new(run.stitch, entry);
+            let slot = ground.hanging().origin(entry, ground.upright().to_upright(cell));
             self.threads[slot.rem_euclid(classes) as usize].add(&run.path(left), here);
         }
     }

@@ -9,7 +9,7 @@
 use std::fmt::Write;
 
 use indexmap::{IndexMap, IndexSet};
-use lace::{Point, point};
+use lace::{Point, number_to, point};
 
 use crate::colour::{Rgb, Tone};
 use crate::drawing::font;
@@ -215,9 +215,7 @@ fn tone_name(tone: Tone) -> String {
 
 /// A length to a thousandth of a millimetre (of an em, in letters), short.
 fn number(value: f64) -> String {
-    let text = format!("{value:.3}");
-    let text = text.trim_end_matches('0').trim_end_matches('.');
-    if text == "-0" { "0".into() } else { text.into() }
+    number_to(value, 3)
 }
 
 /// The steps of a path, each told from the one before, in thousandths of a

@@ -4,12 +4,12 @@
 //! "Discrete one-forms on meshes", 2006). Where threads begin when crossings
 //! near their stitches would lie wrongly.
 
-use lace::{Braid, Point, point};
+use lace::{Braid, Cell, Point, point};
 
 use super::chains::dot;
 
 /// Places of all crossings, each in its cell; the first at the origin.
-pub(super) fn balance(braid: &Braid, shift: impl Fn([i64; 2]) -> Point) -> Vec<Point> {
+pub(super) fn balance(braid: &Braid, shift: impl Fn(Cell) -> Point) -> Vec<Point> {
     let count = braid.nodes.len();
     let zero = vec![point(0.0, 0.0); count];
     let ends: Vec<(usize, usize)> =

@@ -1,7 +1,7 @@
 //! Threads as chains: every segment between two crossings is cut into a few
 //! straight edges. Lengths are in thread diameters.
 
-use lace::{Braid, Point, point};
+use lace::{Braid, Cell, Point, point};
 
 use super::holes::Hole;
 use super::mirror::Twins;
@@ -54,7 +54,7 @@ pub(super) fn length(a: Point) -> f64 {
 impl Chains {
     /// Cuts segments, given as lines from crossing to crossing (the last point
     /// in the cell of the arrival), into edges about `step` long.
-    pub fn new(braid: &Braid, lines: &[Vec<Point>], shift: impl Fn([i64; 2]) -> Point, step: f64) -> Chains {
+    pub fn new(braid: &Braid, lines: &[Vec<Point>], shift: impl Fn(Cell) -> Point, step: f64) -> Chains {
         let mut points: Vec<Point> = (0..braid.nodes.len()).map(|v| lines[2 * v][0]).collect();
         let mut edges = Vec::new();
         let mut first_edge = Vec::with_capacity(lines.len() + 1);
@@ -108,7 +108,7 @@ pub(super) fn straight(
     braid: &Braid,
     nodes: &[Point],
     holes: &[Hole],
-    shift: impl Fn([i64; 2]) -> Point,
+    shift: impl Fn(Cell) -> Point,
 ) -> Vec<Vec<Point>> {
     let mut lines: Vec<Vec<Point>> = (0..braid.segments.len())
         .map(|s| vec![nodes[s / 2], nodes[braid.map.arrival(s) / 2] + shift(braid.segments[s].cell)])

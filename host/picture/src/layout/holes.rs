@@ -2,8 +2,7 @@
 //! side in one plane, and which pins stand in it. Threads can only touch
 //! across a hole, so contact is looked for hole by hole.
 
-use lace::Braid;
-use lace::map::Walk;
+use lace::{Braid, Cell, Walk};
 
 /// A segment on the border of a hole.
 #[derive(Clone, Copy, Debug)]
@@ -13,7 +12,7 @@ pub(super) struct Border {
     /// Whether the hole lies on its right hand (seen along the thread).
     pub along: bool,
     /// Cell of the crossing it leaves, the hole lying in one piece.
-    pub cell: [i64; 2],
+    pub cell: Cell,
 }
 
 /// A hole: its border clockwise on the pillow.
@@ -21,20 +20,19 @@ pub(super) struct Border {
 pub(super) struct Hole {
     pub border: Vec<Border>,
     /// Pins in it: position in [`Braid::pins`] and cell of the pin's stitch.
-    pub pins: Vec<(usize, [i64; 2])>,
+    pub pins: Vec<(usize, Cell)>,
 }
 
 /// All holes of a braid.
 pub(super) fn holes(braid: &Braid) -> Vec<Hole> {
-    let mut home = vec![(usize::MAX, [0i64; 2]); braid.segments.len()];
+    let mut home = vec![(usize::MAX, Cell::ORIGIN); braid.segments.len()];
     let mut holes: Vec<Hole> = Vec::new();
     for face in braid.map.faces() {
-        let mut at = [0i64; 2];
+        let mut at = Cell::ORIGIN;
         let mut border = Vec::with_capacity(face.len());
         for Walk { edge: segment, along } in face {
             let step = braid.segments[segment].cell;
-            let after =
-                if along { [at[0] + step[0], at[1] + step[1]] } else { [at[0] - step[0], at[1] - step[1]] };
+            let after = if along { at + step } else { at - step };
             let cell = if along { at } else { after };
             if !along {
                 home[segment] = (holes.len(), cell);
@@ -47,8 +45,8 @@ pub(super) fn holes(braid: &Braid) -> Vec<Hole> {
     // A pin stands to the right of the thread on its left, as seen on the
     // pillow: on the left hand of that thread on its way down.
     for (p, pin) in braid.pins.iter().enumerate() {
-        let (hole, cell) = home[pin.left];
-        let at = [cell[0] - pin.left_cell[0], cell[1] - pin.left_cell[1]];
+        let (hole, cell) = home[pin.left.segment];
+        let at = cell - pin.left.cell;
         holes[hole].pins.push((p, at));
     }
     holes

@@ -1,8 +1,7 @@
 //! How hard threads pull: a stitch is drawn tight as it is worked and does not
 //! slide open again, while twists are free to spread along their leg.
 
-use lace::braid::{CrossingSource, Node};
-use lace::{End, Ground, Side};
+use lace::{BraidNode, Cell, CrossingSource, End, Ground, Side};
 
 /// Whether each crossing belongs to the heart of its stitch: from its first
 /// crossing between the pairs to its last. Twists before and after, and those
@@ -28,14 +27,14 @@ pub(super) fn hearts(ground: &Ground) -> Vec<bool> {
 pub(super) fn weavers(ground: &Ground) -> Vec<bool> {
     let braid = ground.braid();
     let woven: Vec<Vec<bool>> = ground.stitches().iter().map(|s| s.stitch.woven()).collect();
-    let weaves = |node: &Node| match node.source {
+    let weaves = |node: &BraidNode| match node.source {
         CrossingSource::Stitch(stitch) => woven[stitch][node.order],
         CrossingSource::Leg(_) => false,
     };
     (0..braid.segments.len())
         .map(|s| {
             let (a, b) = (&braid.nodes[s / 2], &braid.nodes[braid.map.arrival(s) / 2]);
-            let same = a.source == b.source && braid.segments[s].cell == [0, 0];
+            let same = a.source == b.source && braid.segments[s].cell == Cell::ORIGIN;
             same && a.at != b.at && weaves(a) && weaves(b)
         })
         .collect()
@@ -53,8 +52,8 @@ pub(super) fn drawn(ground: &Ground, heart: &[bool]) -> Vec<f64> {
     let twists = |s: usize, side: Side, after: bool| {
         let first = braid.stitch_nodes[s];
         let nodes = &braid.nodes[first..first + ground.stitches()[s].stitch.crossings().count()];
-        let own = |n: &&Node| n.at == 2 * side.index();
-        let link = |n: &Node| n.at == 1;
+        let own = |n: &&BraidNode| n.at == 2 * side.index();
+        let link = |n: &BraidNode| n.at == 1;
         if after {
             nodes.iter().rev().take_while(|n| !link(n)).filter(own).count()
         } else {
@@ -83,7 +82,7 @@ pub(super) fn drawn(ground: &Ground, heart: &[bool]) -> Vec<f64> {
                     if a.source == b.source
                         && heart[from]
                         && heart[to]
-                        && braid.segments[s].cell == [0, 0] =>
+                        && braid.segments[s].cell == Cell::ORIGIN =>
                 {
                     closed[stitch]
                 }

@@ -2,8 +2,7 @@
 //! itself, the threads are made to lie so too. Over and under do not matter to
 //! where threads lie.
 
-use lace::braid::CrossingSource;
-use lace::{Ground, Point, point};
+use lace::{Cell, CrossingSource, Ground, Point, UprightCell, point};
 
 use super::chains::Chains;
 
@@ -13,7 +12,7 @@ pub(super) struct Mirror {
     /// Twice the place of the axis, in grid steps.
     axis: f64,
     /// Image of every crossing and the cell it lies in.
-    images: Vec<(usize, [i64; 2])>,
+    images: Vec<(usize, Cell)>,
 }
 
 /// A mirror made for the points of a chain.
@@ -32,36 +31,29 @@ impl Mirror {
     /// A mirror with an upright axis of the ground, if it has one.
     pub fn of(ground: &Ground) -> Option<Mirror> {
         let places = ground.places();
-        let frame = ground.upright();
+        let upright = ground.upright();
         (0..places.len()).find_map(|s| {
             // The first stitch goes to a copy of this one at the same height.
-            let rows = (places[0].y - places[s].y) / frame.step_down.y;
-            let cell = close(rows, rows.round()).then(|| frame.to_cell([0, rows.round() as i64]))?;
+            let rows = (places[0].y - places[s].y) / upright.row_height();
+            let cell = close(rows, rows.round())
+                .then(|| upright.to_definition(UprightCell::new(0, rows.round() as i64)))?;
             let axis = places[0].x + places[s].x + ground.lattice().place(cell).x;
             Mirror::with(ground, axis, s, cell)
         })
     }
 
     /// The mirror that takes the first stitch to `stitch` in `cell`.
-    fn with(ground: &Ground, axis: f64, stitch: usize, cell: [i64; 2]) -> Option<Mirror> {
+    fn with(ground: &Ground, axis: f64, stitch: usize, cell: Cell) -> Option<Mirror> {
         let (braid, places, lattice) = (ground.braid(), ground.places(), ground.lattice());
-        let reflect = |p: Point| point(-p.x, p.y);
-        let [across, down] = [lattice.across, lattice.down].map(|step| {
-            let q = reflect(step);
-            let cells = [
-                (q.x * lattice.down.y - q.y * lattice.down.x) / lattice.area(),
-                (lattice.across.x * q.y - lattice.across.y * q.x) / lattice.area(),
-            ];
-            cells.iter().all(|&c| close(c, c.round())).then(|| cells.map(|c| c.round() as i64))
-        });
-        let (across, down) = (across?, down?);
+        let upright = ground.upright();
+        let reflect = |cell| upright.mirrored(upright.to_upright(cell)).map(|c| upright.to_definition(c));
         // The first crossing of the first stitch is made by a move that the
         // mirror may have to look for among the first two of the other.
         let first = braid.stitch_nodes[stitch];
         let at = 2 - braid.nodes.first()?.at;
         let begin = (first..(first + 2).min(braid.nodes.len()))
             .find(|&w| braid.nodes[w].source == CrossingSource::Stitch(stitch) && braid.nodes[w].at == at)?;
-        let mut images: Vec<Option<(usize, [i64; 2])>> = vec![None; braid.nodes.len()];
+        let mut images: Vec<Option<(usize, Cell)>> = vec![None; braid.nodes.len()];
         images[0] = Some((begin, cell));
         let mut open = vec![0];
         while let Some(v) = open.pop() {
@@ -80,9 +72,7 @@ impl Mirror {
                 if into % 2 == twin_into % 2 {
                     return None;
                 }
-                let [i, j] = braid.segments[out].cell;
-                let more = braid.segments[twin].cell;
-                let there = [0, 1].map(|k| cell[k] + more[k] - i * across[k] - j * down[k]);
+                let there = cell + braid.segments[twin].cell - reflect(braid.segments[out].cell)?;
                 let image = (twin_into / 2, there);
                 match images[into / 2] {
                     None => {
@@ -95,14 +85,19 @@ impl Mirror {
             }
         }
         let images: Vec<_> = images.into_iter().collect::<Option<_>>()?;
-        let pinned =
-            |left: usize, right: usize| braid.pins.iter().any(|p| p.left == left && p.right == right);
+        let pinned = |left: usize, right: usize| {
+            braid.pins.iter().any(|p| p.left.segment == left && p.right.segment == right)
+        };
         let twin = |out: usize| 2 * images[out / 2].0 + 1 - out % 2;
-        braid.pins.iter().all(|p| pinned(twin(p.right), twin(p.left))).then_some(Mirror { axis, images })
+        braid
+            .pins
+            .iter()
+            .all(|p| pinned(twin(p.right.segment), twin(p.left.segment)))
+            .then_some(Mirror { axis, images })
     }
 
     /// Moves symmetric places sideways until the axis is that of the mirror.
-    pub fn centre(&self, nodes: &mut [Point], shift: impl Fn([i64; 2]) -> Point, unit: f64) {
+    pub fn centre(&self, nodes: &mut [Point], shift: impl Fn(Cell) -> Point, unit: f64) {
         let axes = nodes.iter().zip(&self.images).map(|(p, &(w, cell))| p.x + nodes[w].x + shift(cell).x);
         let off = 0.5 * (self.axis / unit - axes.sum::<f64>() / nodes.len() as f64);
         for p in nodes {
@@ -111,7 +106,7 @@ impl Mirror {
     }
 
     /// The mirror for the points of a chain whose unit is `unit` grid steps wide.
-    pub fn twins(&self, chains: &Chains, shift: impl Fn([i64; 2]) -> Point, unit: f64) -> Option<Twins> {
+    pub fn twins(&self, chains: &Chains, shift: impl Fn(Cell) -> Point, unit: f64) -> Option<Twins> {
         let mut images: Vec<(usize, Point)> = self.images.iter().map(|&(w, cell)| (w, shift(cell))).collect();
         images.resize(chains.points.len(), (0, point(0.0, 0.0)));
         for s in 0..chains.first_edge.len() - 1 {

@@ -5,13 +5,13 @@
 //! crossing, which by V - E + F = 0 add up to one full turn for each crossing
 //! on the average, add up to at least one full turn at every one.
 
-use lace::{Point, point};
+use lace::{Cell, Point, point};
 
 use super::chains::turn;
 use super::holes::Hole;
 
 /// The border of a hole as one closed line.
-pub(super) fn outline(hole: &Hole, lines: &[Vec<Point>], shift: &dyn Fn([i64; 2]) -> Point) -> Vec<Point> {
+pub(super) fn outline(hole: &Hole, lines: &[Vec<Point>], shift: &dyn Fn(Cell) -> Point) -> Vec<Point> {
     let mut outline = Vec::new();
     for b in &hole.border {
         let line = &lines[b.segment];
@@ -30,7 +30,7 @@ pub(super) fn is_planar(
     holes: &[Hole],
     lines: &[Vec<Point>],
     pins: &[Point],
-    shift: &dyn Fn([i64; 2]) -> Point,
+    shift: &dyn Fn(Cell) -> Point,
 ) -> bool {
     holes.iter().all(|hole| {
         let outline = outline(hole, lines, shift);

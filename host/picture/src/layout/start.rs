@@ -1,7 +1,7 @@
 //! First places of the crossings: those of a stitch in a small lattice about
 //! the stitch's place, in the order worked; twists evenly along their leg.
 
-use lace::{End, Grid, Ground, Point, Side, Stitch, point};
+use lace::{Cell, End, Grid, Ground, Point, Side, Stitch, point};
 
 /// Crossings of a stitch in its own small lattice: columns and rows of which
 /// the pin, or else the middle, is the origin.
@@ -78,7 +78,7 @@ fn length(p: Point) -> f64 {
 /// The place in mm of every crossing of the ground's braid, each in its cell.
 pub(super) fn start(ground: &Ground, grid: &Grid, thread_mm: f64) -> Vec<Point> {
     let places: Vec<Point> = ground.places().iter().map(|&p| grid.mm(p)).collect();
-    let cell = |c: [i32; 2]| grid.mm(ground.lattice().place(c.map(i64::from)));
+    let cell = |c: Cell| grid.mm(ground.lattice().place(c));
     let run = |l: usize| {
         let leg = &ground.legs()[l];
         places[leg.to.stitch] + cell(leg.cell) - places[leg.from.stitch]

@@ -2,7 +2,7 @@
 //! gradient. Lengths are in thread diameters, forces in units of the tension
 //! of one thread.
 
-use lace::{Point, point};
+use lace::{Cell, Point, point};
 
 use super::chains::{Chains, Edge, dot, length};
 use super::holes::Hole;
@@ -87,7 +87,7 @@ struct Space {
 /// The energy. Pairs that may touch are looked for by [`Tension::look`].
 pub(super) struct Tension<'a> {
     holes: &'a [Hole],
-    shift: &'a dyn Fn([i64; 2]) -> Point,
+    shift: &'a dyn Fn(Cell) -> Point,
     pub pins: Vec<Pin>,
     ties: &'a [Anchor],
     spaces: Vec<Space>,
@@ -166,7 +166,7 @@ fn press(gradient: &mut [Point], edge: Edge, push: Point, share: f64) {
 impl<'a> Tension<'a> {
     pub fn new(
         holes: &'a [Hole],
-        shift: &'a dyn Fn([i64; 2]) -> Point,
+        shift: &'a dyn Fn(Cell) -> Point,
         pins: Vec<Pin>,
         ties: &'a [Anchor],
         drawn: &[f64],

@@ -11,7 +11,7 @@ mod lettering;
 mod page;
 mod table;
 
-use lace::{arrangement::letter, point};
+use lace::{colour_letter, point};
 
 use crate::colour::{Rgb, Tone};
 use crate::drawing::font;
@@ -132,7 +132,7 @@ impl Heading {
         y += 1.7 * small;
         let mut x = MARGIN;
         for (class, (_, name)) in self.palette.iter().enumerate() {
-            let words = format!("{} {name}", letter(class as u8));
+            let words = format!("{} {name}", colour_letter(class as u8));
             let wide = 1.2 * small + font::width(&words, small, Face::Regular);
             if x > MARGIN && x + wide > MARGIN + room {
                 x = MARGIN;

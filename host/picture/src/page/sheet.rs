@@ -206,7 +206,7 @@ pub fn ground_sheet(ground: &Ground, layout: &Layout, look: &SheetLook) -> Drawi
 /// close view: about two and a half repeats, enlarged by a whole number; of a
 /// large repeat a little more than one, rather than not enlarged.
 pub(crate) fn enlargement(ground: &Ground, layout: &Layout, width: f64) -> (f64, f64) {
-    let repeat = ground.upright().width * layout.grid.step_x_mm();
+    let repeat = ground.upright().width() * layout.grid.step_x_mm();
     let several = width / (2.5 * repeat).max(6.0 * layout.grid.step_x_mm());
     let one = (width / (1.2 * repeat)).min(2.0);
     let times = several.max(one).floor().clamp(1.0, 5.0);

@@ -1,7 +1,7 @@
 //! The thread drawing against the moves it is drawn from.
 
 use crate::common::{grounds, laid_out, rose, torchon};
-use lace::{Ground, Point, Side, braid::CrossingSource, point};
+use lace::{Cell, CrossingSource, Ground, Point, Side, ThreadEntry, point};
 use picture::colour::{Rgb, rgb};
 use picture::drawing::threads::{Style, ThreadLook, draw_threads};
 use picture::drawing::{Drawing, Ink, Path, Shape, Step, rect};
@@ -66,10 +66,10 @@ fn painted(drawing: &Drawing) -> Vec<(usize, Vec<Point>)> {
 
 /// Slots at the top of the threads over and under at every crossing, by the
 /// moves of the works and the twists of the legs alone.
-fn by_the_moves(ground: &Ground, node: usize, cell: [i64; 2]) -> (i64, i64) {
+fn by_the_moves(ground: &Ground, node: usize, cell: Cell) -> (i64, i64) {
     let braid = ground.braid();
-    let frame = ground.upright().from_cell(cell);
-    let slot = |stitch: usize, entry: usize| ground.hanging().origin(stitch, entry, frame);
+    let cell = ground.upright().to_upright(cell);
+    let slot = |stitch: usize, entry: usize| ground.hanging().origin(ThreadEntry::new(stitch, entry), cell);
     match braid.nodes[node].source {
         CrossingSource::Stitch(s) => {
             let mut order = [0, 1, 2, 3];
@@ -122,7 +122,7 @@ fn every_thread_drawn_over_lies_over_by_the_moves() {
                             .filter(|(_, line)| inside(p, line))
                             .map(|(class, _)| *class)
                             .collect();
-                        let (over, under) = by_the_moves(&ground, node, [i, j]);
+                        let (over, under) = by_the_moves(&ground, node, Cell::new(i, j));
                         let class = |slot: i64| slot.rem_euclid(classes as i64) as usize;
                         assert_eq!(here.last(), Some(&class(over)), "{name}: crossing {node} in {i}, {j}");
                         assert!(here.contains(&class(under)), "{name}: the thread below is drawn too");
@@ -142,7 +142,7 @@ fn a_window_one_repeat_further_shows_the_same_threads_in_other_colours() {
         let width = 2 * ground.hanging().pairs().len();
         // An upright repeat to the right, each thread hangs `width` slots on.
         let classes = 2 * width;
-        let step = ground.upright().width * layout.grid.step_x_mm();
+        let step = ground.upright().width() * layout.grid.step_x_mm();
         let look = ThreadLook::new(colours(classes), 8.0);
         let first = draw_threads(&ground, &layout, rect(1.0, 2.0, 12.0, 12.0), &look);
         let second = draw_threads(&ground, &layout, rect(1.0 + step, 2.0, 12.0, 12.0), &look);

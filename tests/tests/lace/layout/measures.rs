@@ -2,7 +2,7 @@
 
 use geo::line_intersection::{LineIntersection, line_intersection};
 use geo::{Coord, Line};
-use lace::{Ground, Point, point};
+use lace::{Cell, Ground, Point, point};
 use picture::layout::Layout;
 
 pub fn length(p: Point) -> f64 {
@@ -11,20 +11,18 @@ pub fn length(p: Point) -> f64 {
 
 /// The lattice steps by which a box reaches another.
 pub fn steps(layout: &Layout, low: Point, high: Point, other_low: Point, other_high: Point) -> Vec<Point> {
-    let (a, d) = (layout.across, layout.down);
-    let area = a.x * d.y - a.y * d.x;
+    let lattice = layout.lattice();
     // The step must lie in this box.
     let (from, to) = (low - other_high, high - other_low);
     let corners = [from, to, point(from.x, to.y), point(to.x, from.y)];
-    let across = corners.map(|p| (p.x * d.y - p.y * d.x) / area);
-    let down = corners.map(|p| (a.x * p.y - a.y * p.x) / area);
-    let range = |v: [f64; 4]| {
-        let low = v.into_iter().fold(f64::INFINITY, f64::min).floor() as i64;
-        low..=v.into_iter().fold(f64::NEG_INFINITY, f64::max).ceil() as i64
+    let coordinates = corners.map(|p| lattice.coordinates(p));
+    let range = |k: usize| {
+        let values = coordinates.map(|c| c[k]);
+        let low = values.into_iter().fold(f64::INFINITY, f64::min).floor() as i64;
+        low..=values.into_iter().fold(f64::NEG_INFINITY, f64::max).ceil() as i64
     };
-    let down = range(down);
-    range(across)
-        .flat_map(|i| down.clone().map(move |j| a * i as f64 + d * j as f64))
+    range(0)
+        .flat_map(|i| range(1).map(move |j| lattice.place(Cell::new(i, j))))
         .filter(|s| s.x >= from.x && s.x <= to.x && s.y >= from.y && s.y <= to.y)
         .collect()
 }

@@ -6,7 +6,7 @@
 mod measures;
 
 use lace::samples::{self, honeycomb, torchon};
-use lace::{End, Grid, Ground, Lattice, Leg, PlacedStitch, Point, Repeat, point};
+use lace::{End, Grid, Ground, Lattice, Leg, PlacedStitch, Point, Repeat, SegmentCopy, point};
 use pairwise_tests::data;
 use pairwise_tests::house::plugins;
 use picture::layout::{Layout, lay_out};
@@ -155,12 +155,10 @@ fn threads_lie_round_pins_and_pins_stand_between_their_threads() {
         for (pin, place) in layout.pins.iter().zip(&ground.braid().pins) {
             let at = layout.grid.mm(ground.places()[pin.stitch]);
             assert_eq!(pin.at, at, "{name}");
-            let shift = |[i, j]: [i64; 2]| layout.across * i as f64 + layout.down * j as f64;
+            let shift = |cell| layout.lattice().place(cell);
             // The nearest place of the left thread is left of the nearest place
             // of the right thread, seen along them.
-            for (segment, cell, side) in
-                [(place.left, place.left_cell, 1.0), (place.right, place.right_cell, -1.0)]
-            {
+            for (SegmentCopy { segment, cell }, side) in [(place.left, 1.0), (place.right, -1.0)] {
                 let line = &layout.lines[segment];
                 let near = line
                     .windows(2)
@@ -227,7 +225,7 @@ fn maps() -> Vec<(String, Repeat)> {
                 .map(|out| Leg {
                     from: End::from_dart(out),
                     to: End::from_dart(number("out_to_in", out) as usize),
-                    cell: [number("shift_x", out), number("shift_y", out)],
+                    cell: [number("shift_x", out), number("shift_y", out)].into(),
                     twists: 0,
                 })
                 .collect(),

@@ -4,7 +4,7 @@
 use std::path::Path;
 
 use catalogue::Catalogue;
-use lace::arrangement::letter;
+use lace::colour_letter;
 use minijinja::value::Serde;
 use minijinja::{Value, context};
 use picture::drawing::pricking::CAUTIONS_AT_LENGTH;
@@ -168,7 +168,7 @@ fn shown(gallery: &Gallery<'_>, of: &ForClass, class: &Class) -> Result<Value, F
         notes => recipe.notes.clone(),
         gauge => class.gauge(),
         colours => colours.map(|(k, c)| context! {
-            letter => letter(k as u8).to_string(),
+            letter => colour_letter(k as u8).to_string(),
             name => c.name.clone(),
             hex => picture::colour::Rgb::from(c.rgb).to_string(),
         }).collect::<Vec<_>>(),

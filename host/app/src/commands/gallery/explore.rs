@@ -19,7 +19,7 @@ use catalogue::Chosen;
 use catalogue::fold::fold;
 use catalogue::list::{ColoursGo, ThreadCounts};
 use clap::ValueEnum;
-use lace::arrangement::letter;
+use lace::colour_letter;
 use lace::{Arrangement, Ground};
 use minijinja::{Value, context};
 use picture::colour::Rgb;
@@ -310,7 +310,11 @@ pub fn pages(gallery: &Gallery<'_>, varieties: &[Variety]) -> Result<(), Failure
         colours: colours
             .take(given.max(MOST_COLOURS))
             .enumerate()
-            .map(|(k, (name, rgb))| Swatch { letter: letter(k as u8), name, rgb: Rgb::from(rgb).to_string() })
+            .map(|(k, (name, rgb))| Swatch {
+                letter: colour_letter(k as u8),
+                name,
+                rgb: Rgb::from(rgb).to_string(),
+            })
             .collect(),
         given,
         order,

@@ -111,6 +111,8 @@ fn count(n: usize, what: &str) -> String {
 
 #[cfg(test)]
 mod tests {
+    use lace::Direction;
+
     use super::*;
 
     #[test]
@@ -122,9 +124,14 @@ mod tests {
 
     #[test]
     fn a_few_words_say_where_colours_go() {
-        let course = |travel, slope| Course { travel, slope, threads: 4 };
-        let (left, right) = (course(Travel::Left, -1.0), course(Travel::Right, 1.0));
-        let stays = course(Travel::Stays, 0.0);
+        let course = |travel, columns| Course {
+            travel,
+            direction: Direction { columns, rows: 1 },
+            slope: columns as f64,
+            threads: 4,
+        };
+        let (left, right) = (course(Travel::Left, -1), course(Travel::Right, 1));
+        let stays = course(Travel::Stays, 0);
         for (courses, words) in [
             (&[stays][..], "colours stay"),
             (&[left, right], "colours travel both ways"),

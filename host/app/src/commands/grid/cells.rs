@@ -71,7 +71,7 @@ pub struct Cell {
     pub pattern: Pattern,
     /// After how many mm the colours come again to the right.
     pub across_mm: f64,
-    /// And straight down, if they do within [`lace::pattern::MOST_ROWS`] rows.
+    /// And straight down, if they do within [`lace::limits::MAX_ROWS`] rows.
     pub down_mm: Option<f64>,
     /// The share of the picture that each colour takes.
     pub seen: Vec<f64>,
@@ -105,7 +105,7 @@ impl Cell {
             column,
             pattern: ground.pattern(order),
             across_mm: period.steps_across * drawn.grid.step_x_mm(),
-            down_mm: period.down.map(|(_, steps)| steps * drawn.grid.step_y_mm()),
+            down_mm: period.down.map(|down| down.steps * drawn.grid.step_y_mm()),
             seen: drawn.thumbnail.seen(order, colours),
             length: threads.length_shares(order, colours),
             mixing: meeting.mixing,

@@ -2,7 +2,7 @@
 //! `pairwise-grid/1`).
 
 use lace::Arrangement;
-use lace::arrangement::letter;
+use lace::colour_letter;
 use serde::Serialize;
 
 use super::cells::{Cell, Drawn};
@@ -135,7 +135,7 @@ impl Listed<'_> {
             }
         };
         let colours = self.palette.colours().iter().enumerate().map(|(k, c)| Colour {
-            letter: letter(k as u8),
+            letter: colour_letter(k as u8),
             name: c.name.clone(),
             painted: picture::colour::Rgb::from(c.rgb).to_string(),
         });

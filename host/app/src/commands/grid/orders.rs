@@ -344,9 +344,9 @@ impl Looks {
     /// The orders that look the same on every ground.
     fn alike(&self, places: &[u8]) -> IndexSet<Vec<u8>> {
         let Some((first, others)) = self.grounds.split_first() else { return IndexSet::new() };
-        let mut alike: IndexSet<Vec<u8>> = first.alike(places).map(|a| self.renamed(a)).collect();
+        let mut alike: IndexSet<Vec<u8>> = first.equivalents(places).map(|a| self.renamed(a)).collect();
         for ground in others {
-            let there: IndexSet<Vec<u8>> = ground.alike(places).map(|a| self.renamed(a)).collect();
+            let there: IndexSet<Vec<u8>> = ground.equivalents(places).map(|a| self.renamed(a)).collect();
             alike.retain(|a| there.contains(a));
         }
         alike

@@ -2,7 +2,7 @@
 //! and which of them cross. From this what a colour order comes to is a sum.
 
 use indexmap::IndexMap;
-use lace::Ground;
+use lace::{Ground, UprightCell};
 use picture::layout::Layout;
 
 /// The threads of a ground for colour orders of one length.
@@ -80,29 +80,23 @@ fn lengths(ground: &Ground, layout: &Layout) -> Vec<f64> {
     let orbit_of = ground.entry_orbits();
     let mut around = vec![0.0; ground.orbits().len()];
     for (segment, line) in ground.braid().segments.iter().zip(&layout.lines) {
-        let (stitch, position) = segment.entry;
-        around[orbit_of[stitch][position]] += line
-            .windows(2)
-            .map(|w| {
-                let step = w[1] - w[0];
-                (step.x * step.x + step.y * step.y).sqrt()
-            })
-            .sum::<f64>();
+        let orbit = orbit_of[segment.entry.stitch][segment.entry.position];
+        around[orbit] += line.windows(2).map(|w| (w[1] - w[0]).length()).sum::<f64>();
     }
-    let rows = |orbit: usize| ground.upright().from_cell(ground.orbits()[orbit].cells)[1].unsigned_abs();
-    ground.slot_orbits().into_iter().map(|orbit| around[orbit] / rows(orbit).max(1) as f64).collect()
+    let rows = |orbit: usize| ground.upright().to_upright(ground.orbits()[orbit].cells).row;
+    ground.slot_orbits().iter().map(|&orbit| around[orbit] / rows(orbit) as f64).collect()
 }
 
 /// How often the threads of each two slots cross until all come again.
 fn crossings(ground: &Ground, slots: usize) -> Vec<(usize, usize, usize)> {
     let own = 2 * ground.hanging().pairs().len();
-    let rows = ground.rows_until_threads_return(slots);
+    let rows = ground.hanging().rows_until_threads_return(slots);
     let mut counts: IndexMap<(usize, usize), usize> = IndexMap::new();
     let segments = &ground.braid().segments;
     for node in 0..ground.braid().nodes.len() {
         for q in 0..rows as i64 {
             let [a, b] = [segments[2 * node], segments[2 * node + 1]]
-                .map(|s| ground.hanging().origin(s.entry.0, s.entry.1, [0, q]));
+                .map(|s| ground.hanging().origin(s.entry, UprightCell::new(0, q)));
             // Copies of the repeat to the right are the same, moved on.
             for p in 0..(slots / own) as i64 {
                 let [a, b] = [a, b].map(|slot| (slot + p * own as i64).rem_euclid(slots as i64) as usize);

@@ -31,9 +31,8 @@ pub(super) fn draw(
     sentences: &[String],
     out: &Path,
 ) -> Result<(), Failure> {
-    let ground = &asked.chosen.ground;
     let shown = asked.shown(trace);
-    let hung = ground.hung(trace, &asked.order);
+    let hung = trace.hung(&asked.order);
     let look = WaysLook {
         colours: hung.iter().map(|&c| asked.rgb(c)).collect(),
         shown: shown.clone(),
@@ -93,9 +92,9 @@ fn lace(asked: &Asked<'_>, trace: &Trace, shown: &[bool]) -> Result<Drawing, Fai
     tell_unsettled(&layout, &asked.chosen);
     let own = ground.hanging().pairs().len();
     let pairs = if trace.by_threads { trace.places / 2 } else { trace.places };
-    let wide = pairs as f64 / own as f64 * ground.upright().width * grid.step_x_mm();
+    let wide = pairs as f64 / own as f64 * ground.upright().width() * grid.step_x_mm();
     let rows = (trace.rows.len() - 1).max(1) as f64;
-    let high = (rows * ground.upright().step_down.y * grid.step_y_mm()).min(1.6 * wide);
+    let high = (rows * ground.upright().row_height() * grid.step_y_mm()).min(1.6 * wide);
     let times = LACE / wide;
     let threads = asked.order.extended(pairs).threads();
     let colours: Vec<Rgb> = threads

@@ -68,7 +68,7 @@ pub(super) fn run(asked: &Asked<'_>) -> Result<(), Failure> {
     let (mut changes, all_tried) = by_choices(asked, pair, wish);
     let choices = changes.len();
     let works =
-        ground.works_that_steer(pair, wish, usize::from(asked.args.longest)).into_iter().take(TOLD).map(
+        ground.steering_changes(pair, wish, usize::from(asked.args.longest)).into_iter().take(TOLD).map(
             |change| {
                 let PlacedStitch { id, stitch: now, .. } = &ground.stitches()[change.position];
                 Change {

@@ -1,6 +1,6 @@
 //! A colour order as it hangs: bobbins on their threads, letters above.
 
-use lace::{Arrangement, arrangement::letter, point};
+use lace::{Arrangement, colour_letter, point};
 
 use super::QUIET;
 use crate::colour::{Rgb, Tone};
@@ -19,7 +19,11 @@ pub(super) fn hang(group: &mut Group, order: &Arrangement, x: f64, y: f64, width
         let middle = x + (k as f64 + 0.5) * step;
         if letters >= 6.0 {
             let [a, b] = *pair;
-            let words = if a == b { letter(a).to_string() } else { format!("{}/{}", letter(a), letter(b)) };
+            let words = if a == b {
+                colour_letter(a).to_string()
+            } else {
+                format!("{}/{}", colour_letter(a), colour_letter(b))
+            };
             let size = letters.min(letters * step / font::width(&words, letters, Face::Semibold).max(1.0));
             group.shapes.push(Shape::Text(Text {
                 at: point(middle, y + 0.9 * letters),
