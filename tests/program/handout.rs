@@ -94,7 +94,7 @@ fn the_class_gets_its_pages_the_same_twice() {
                 "Where each colour goes",
                 "Key to the diagram",
                 "Order of working",
-                "Pricking at its size",
+                "Pricking, actual size",
                 "Notes",
                 "Measure both lines",
                 "your teacher\u{2019}s and local rules come first",

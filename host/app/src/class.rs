@@ -4,11 +4,11 @@
 use catalogue::Chosen;
 use picture::colour::Rgb;
 use picture::drawing::pricking::pin_places;
-use picture::drawing::rect;
+use picture::drawing::{Size, rect};
 use picture::export::pdf::to_tagged_pdf;
-use picture::layout::{Layout, lay_out};
-use picture::lengths::thread_per_length;
-use picture::page::handout::{Body, ClassSheet, Handout, Swatch, Worked, handout};
+use picture::layout::{Layout, ThreadPerLength, lay_out, thread_per_length};
+use picture::page::Fact;
+use picture::page::handout::{Body, ClassSheet, Handout, Swatch, WorkedGround, handout};
 use rayon::prelude::*;
 
 use crate::cli::{Gauge, Pricking};
@@ -97,7 +97,7 @@ impl Class {
             notes: recipe.notes.clone(),
             paper: recipe.paper,
             colours: swatches(&recipe.palette),
-            gauge: self.gauge(),
+            gauge: facts(self.gauge()),
             sheets: self.all().map(|one| one.map_or_else(missing, InClass::sheet)).collect(),
         });
         let bytes = to_tagged_pdf(&recipe.title, "en", &pages).map_err(|why| Failure::Value {
@@ -159,22 +159,22 @@ impl<'c> InClass<'c> {
         ClassSheet {
             title: chosen.title().to_owned(),
             subtitle: format!(
-                "{}. Diagonals {}\u{b0} from the footside. Pairs hang {}, again and again.",
+                "{}. Diagonals {}\u{b0} from the footside. Hang on {}, repeating.",
                 self.name(),
                 layout.grid.angle_deg(),
                 wanted.order
             ),
             notes: wanted.notes.clone(),
-            body: Body::Worked(Box::new(Worked {
+            body: Body::Worked(Box::new(WorkedGround {
                 ground: &chosen.ground,
                 layout,
                 colours: wanted.order.threads().into_iter().map(|c| recipe.palette.rgb(c).into()).collect(),
-                order: wanted.order.to_string(),
-                area: (wanted.area.width, wanted.area.height),
-                materials,
+                arrangement: wanted.order.to_string(),
+                area: Size { width: wanted.area.width, height: wanted.area.height },
+                materials: facts(materials),
                 rule,
-                going: self.going(),
-                going_in_brief: vec![chosen.ground.travel_sentence()],
+                travel: self.going(),
+                travel_in_brief: vec![chosen.ground.travel_sentence()],
             })),
         }
     }
@@ -212,7 +212,7 @@ impl<'c> InClass<'c> {
             let named = recipe.palette.colours().get(colour as usize).map_or("", |c| c.name.as_str());
             format!("{named} ({})", lace::colour_letter(colour))
         };
-        let [least, most] = thread_per_length(ground, layout);
+        let ThreadPerLength { least, most } = thread_per_length(ground, layout);
         // Up to whole tenths of a metre.
         let metres = |per: f64| ((per * height / 1000.0 + TO_HOLD_M) * 10.0 - 1e-9).ceil() / 10.0;
         let (few, many) = (metres(least), metres(most));
@@ -246,6 +246,10 @@ impl<'c> InClass<'c> {
             ),
         }
     }
+}
+
+fn facts(lines: Vec<(String, String)>) -> Vec<Fact> {
+    lines.into_iter().map(|(label, value)| Fact::new(label, value)).collect()
 }
 
 fn swatches(palette: &Palette) -> Vec<Swatch> {

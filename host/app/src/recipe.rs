@@ -12,8 +12,9 @@ use catalogue::{Catalogue, Chosen, GroundName, LeftOut};
 use chart_files::Fault;
 use lace::{Arrangement, Grid, Thread};
 use lace::{colour_letter, limits::MAX_COLOURS};
+use picture::drawing::Size;
 use picture::drawing::pricking::Paper;
-use picture::page::handout::{MOST_GROUNDS, MOST_NOTES, largest_areas, room};
+use picture::page::handout::{LargestAreas, MOST_GROUNDS, MOST_NOTES, room};
 use serde::Deserialize;
 use toml::{Spanned, Value};
 
@@ -408,9 +409,9 @@ impl<'a> Reader<'a> {
 
     fn area(&mut self, area: &Spanned<String>, paper: ClassPaper) -> Area {
         match area.get_ref().parse::<Area>() {
-            Ok(read) if room(paper.paper(), (read.width, read.height)) => return read,
+            Ok(read) if room(paper.paper(), Size { width: read.width, height: read.height }) => return read,
             Ok(read) => {
-                let [wide, high] = largest_areas(paper.paper());
+                let LargestAreas { widest, highest } = LargestAreas::of(paper.paper());
                 self.fault(
                     area.span(),
                     format!(
@@ -421,7 +422,7 @@ impl<'a> Reader<'a> {
                     ),
                     format!(
                         "give at most {}x{} or {}x{}; `pairwise sheet --show pricking` makes larger ones",
-                        wide.0, wide.1, high.0, high.1
+                        widest.width, widest.height, highest.width, highest.height
                     ),
                 );
             }

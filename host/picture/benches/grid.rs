@@ -1,5 +1,5 @@
 //! How long a large grid takes to paint, against how long the same pixels take
-//! to encode, in one run: 60 varieties in 64 colour orders at 160 pixels.
+//! to encode, in one run: 60 varieties in 64 arrangements at 160 pixels.
 //!
 //! `cargo bench -p pairwise-picture --bench grid`; it prints times and ratios.
 
@@ -14,7 +14,7 @@ use picture::drawing::rect;
 use picture::drawing::threads::{ThreadLook, draw_threads};
 use picture::export::stencil::Stencil;
 use picture::layout::lay_out;
-use picture::page::contact_sheet::{Column, Heading, RowHead, Table};
+use picture::page::contact_sheet::{Column, Heading, NamedColour, RowHead, Table};
 use rayon::prelude::*;
 
 /// Pixels of a picture, the lace it shows in mm, and the bound of a page.
@@ -22,7 +22,7 @@ const SIDE: u32 = 160;
 const WINDOW: f64 = 16.0;
 const PAGE: u32 = 5000;
 const VARIETIES: usize = 60;
-const ORDERS: usize = 64;
+const ARRANGEMENTS: usize = 64;
 const PAIRS: usize = 8;
 const COLOURS: [Rgb; 2] = [rgb(31, 63, 119), rgb(224, 123, 57)];
 
@@ -53,9 +53,9 @@ fn main() {
     }
     let grounds = varieties();
     let sameness = [ArrangementSymmetry::of_threads(&grounds[0], PAIRS)];
-    let orders: Vec<Arrangement> =
-        DistinctArrangements::new(&sameness, COLOURS.len(), false).take(ORDERS).collect();
-    assert_eq!(orders.len(), ORDERS);
+    let arrangements: Vec<Arrangement> =
+        DistinctArrangements::new(&sameness, COLOURS.len(), false).take(ARRANGEMENTS).collect();
+    assert_eq!(arrangements.len(), ARRANGEMENTS);
     let (stencils, drawing) = timed(|| {
         grounds
             .par_iter()
@@ -69,15 +69,15 @@ fn main() {
             .collect::<Vec<Stencil>>()
     });
     let heading = Heading {
-        title: "60 varieties in 64 orders".to_owned(),
+        title: "60 varieties in 64 arrangements".to_owned(),
         subtitle: String::new(),
-        palette: COLOURS.iter().map(|c| (*c, c.to_string())).collect(),
+        palette: COLOURS.map(|colour| NamedColour { colour, name: colour.to_string() }).to_vec(),
         side: SIDE,
         caption_lines: 1,
     };
     let table = Table {
         heading: &heading,
-        columns: orders.iter().map(|o| Column { order: o.clone(), name: None }).collect(),
+        columns: arrangements.iter().map(|a| Column { arrangement: a.clone(), name: None }).collect(),
         rows: (0..grounds.len())
             .map(|k| RowHead { label: format!("Variety {k}"), notes: Vec::new() })
             .collect(),
@@ -92,9 +92,9 @@ fn main() {
         let ((), time) = timed(|| {
             page.lines().into_par_iter().for_each(|line| {
                 for (number, x) in line.cells {
-                    let order = &orders[part.columns.start + number % wide];
+                    let arrangement = &arrangements[part.columns.start + number % wide];
                     let colours: Vec<Rgb> =
-                        order.threads().into_iter().map(|c| COLOURS[usize::from(c)]).collect();
+                        arrangement.threads().into_iter().map(|c| COLOURS[usize::from(c)]).collect();
                     let stencil = &stencils[part.rows.start + number / wide];
                     stencil.paint_into(&colours, &mut line.pixels[x..], line.stride);
                 }
@@ -107,7 +107,9 @@ fn main() {
         bytes += png.len();
     }
     let show = |what: &str, time: Duration| println!("{what:<44} {:>8.3} s", time.as_secs_f64());
-    println!("{VARIETIES} varieties in {ORDERS} orders at {SIDE} px, {pages} pages, {bytes} bytes");
+    println!(
+        "{VARIETIES} varieties in {ARRANGEMENTS} arrangements at {SIDE} px, {pages} pages, {bytes} bytes"
+    );
     show("laying out and drawing each variety once", drawing);
     show("heads and captions", heads);
     show("painting", painting);

@@ -1,5 +1,5 @@
 //! How long a thumbnail takes, step by step, in one run: laying out, drawing,
-//! rasterising, making the stencil, and painting it in another colour order.
+//! rasterising, making the stencil, and painting it in another arrangement.
 //!
 //! `cargo bench -p pairwise-picture --bench thumbnail`; compare the rows.
 

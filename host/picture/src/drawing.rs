@@ -3,6 +3,8 @@
 
 mod curve;
 pub mod font;
+mod geometry;
+mod paint;
 pub mod pricking;
 mod setting_out;
 pub mod sketch;
@@ -12,245 +14,12 @@ mod tile;
 pub mod trace_chart;
 pub mod working_diagram;
 
-use lace::{Point, point};
+use lace::Point;
 
-use crate::colour::{Rgb, Tone};
+use crate::colour::Rgb;
 
-/// A rectangle, mm.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Rect {
-    /// Left edge.
-    pub x: f64,
-    /// Upper edge.
-    pub y: f64,
-    /// Width.
-    pub width: f64,
-    /// Height.
-    pub height: f64,
-}
-
-/// A [`Rect`] from left, top, width and height, mm.
-pub const fn rect(x: f64, y: f64, width: f64, height: f64) -> Rect {
-    Rect { x, y, width, height }
-}
-
-impl Rect {
-    /// Whether two rectangles have a point in common.
-    pub fn meets(&self, other: &Rect) -> bool {
-        self.x <= other.x + other.width
-            && other.x <= self.x + self.width
-            && self.y <= other.y + other.height
-            && other.y <= self.y + self.height
-    }
-
-    /// The rectangle with `by` mm added on every side.
-    pub fn grown(&self, by: f64) -> Rect {
-        rect(self.x - by, self.y - by, self.width + 2.0 * by, self.height + 2.0 * by)
-    }
-
-    /// The smallest rectangle that holds all points; `None` without points.
-    pub fn around(points: impl IntoIterator<Item = Point>) -> Option<Rect> {
-        let mut bounds: Option<[f64; 4]> = None;
-        for p in points {
-            let [a, b, c, d] = bounds.unwrap_or([p.x, p.y, p.x, p.y]);
-            bounds = Some([a.min(p.x), b.min(p.y), c.max(p.x), d.max(p.y)]);
-        }
-        bounds.map(|[a, b, c, d]| rect(a, b, c - a, d - b))
-    }
-}
-
-/// One step of a [`Path`]; points in mm.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Step {
-    /// Start a new line here.
-    Move(Point),
-    /// Straight on to here.
-    Line(Point),
-    /// A cubic Bezier curve: two control points and where it ends.
-    Curve(Point, Point, Point),
-    /// Back to where the line started.
-    Close,
-}
-
-/// Lines and curves, mm.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Path {
-    /// The steps in order.
-    pub steps: Vec<Step>,
-}
-
-/// How far a control point lies from the end of a quarter circle, in radii
-/// (the usual approximation, 4/3 (sqrt 2 - 1)).
-const QUARTER: f64 = 0.552_284_749_830_793_4;
-
-impl Path {
-    /// An empty path.
-    pub fn new() -> Path {
-        Path::default()
-    }
-
-    /// A line through points.
-    pub fn line(points: impl IntoIterator<Item = Point>) -> Path {
-        let mut path = Path::new();
-        for p in points {
-            path.steps.push(if path.steps.is_empty() { Step::Move(p) } else { Step::Line(p) });
-        }
-        path
-    }
-
-    /// A closed line through points.
-    pub fn polygon(points: impl IntoIterator<Item = Point>) -> Path {
-        let mut path = Path::line(points);
-        path.steps.push(Step::Close);
-        path
-    }
-
-    /// A rectangle.
-    pub fn rect(r: Rect) -> Path {
-        let (right, bottom) = (r.x + r.width, r.y + r.height);
-        Path::polygon([point(r.x, r.y), point(right, r.y), point(right, bottom), point(r.x, bottom)])
-    }
-
-    /// A circle.
-    pub fn circle(at: Point, radius: f64) -> Path {
-        let k = QUARTER * radius;
-        let p = |x: f64, y: f64| at + point(x, y);
-        let r = radius;
-        Path {
-            steps: vec![
-                Step::Move(p(r, 0.0)),
-                Step::Curve(p(r, k), p(k, r), p(0.0, r)),
-                Step::Curve(p(-k, r), p(-r, k), p(-r, 0.0)),
-                Step::Curve(p(-r, -k), p(-k, -r), p(0.0, -r)),
-                Step::Curve(p(k, -r), p(r, -k), p(r, 0.0)),
-                Step::Close,
-            ],
-        }
-    }
-
-    /// The path moved by `by` and added to this one.
-    pub fn add(&mut self, other: &Path, by: Point) {
-        self.steps.extend(other.steps.iter().map(|step| step.map(|p| p + by)));
-    }
-
-    /// Every point of the path changed.
-    pub fn map(&self, change: impl Fn(Point) -> Point) -> Path {
-        Path { steps: self.steps.iter().map(|step| step.map(&change)).collect() }
-    }
-
-    /// The rectangle around all points and control points.
-    pub fn bounds(&self) -> Option<Rect> {
-        Rect::around(self.steps.iter().flat_map(|step| {
-            let points = match *step {
-                Step::Move(p) | Step::Line(p) => [Some(p), None, None],
-                Step::Curve(a, b, p) => [Some(a), Some(b), Some(p)],
-                Step::Close => [None; 3],
-            };
-            points.into_iter().flatten()
-        }))
-    }
-}
-
-impl Step {
-    fn map(self, change: impl Fn(Point) -> Point) -> Step {
-        match self {
-            Step::Move(p) => Step::Move(change(p)),
-            Step::Line(p) => Step::Line(change(p)),
-            Step::Curve(a, b, p) => Step::Curve(change(a), change(b), change(p)),
-            Step::Close => Step::Close,
-        }
-    }
-}
-
-/// What colour something has.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Ink {
-    /// Always this one.
-    Fixed(Rgb),
-    /// That of a class of threads ([`Drawing::colours`]), in a tone.
-    Thread {
-        /// Position in [`Drawing::colours`].
-        class: usize,
-        /// Black or white added.
-        tone: Tone,
-    },
-}
-
-/// How an area is painted.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Paint {
-    /// Its colour.
-    pub ink: Ink,
-    /// 0 (nothing) to 1 (hides what is below).
-    pub opacity: f32,
-}
-
-impl From<Rgb> for Paint {
-    fn from(colour: Rgb) -> Paint {
-        Paint { ink: Ink::Fixed(colour), opacity: 1.0 }
-    }
-}
-
-impl Paint {
-    /// A fixed colour that lets the rest show through.
-    pub fn veil(colour: Rgb, opacity: f32) -> Paint {
-        Paint { ink: Ink::Fixed(colour), opacity }
-    }
-
-    /// The colour of a class of threads, in a tone.
-    pub fn thread(class: usize, tone: Tone) -> Paint {
-        Paint { ink: Ink::Thread { class, tone }, opacity: 1.0 }
-    }
-}
-
-/// How a line ends.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Cap {
-    /// Cut off square at the end.
-    Butt,
-    /// Rounded.
-    Round,
-}
-
-/// A line drawn along a path; corners are round.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Stroke {
-    /// Its paint.
-    pub paint: Paint,
-    /// Width, mm.
-    pub width: f64,
-    /// Ends.
-    pub cap: Cap,
-    /// Lengths of dash and gap, mm; `None` is a full line.
-    pub dash: Option<[f64; 2]>,
-}
-
-impl Stroke {
-    /// A full line with round ends.
-    pub fn new(paint: impl Into<Paint>, width: f64) -> Stroke {
-        Stroke { paint: paint.into(), width, cap: Cap::Round, dash: None }
-    }
-}
-
-/// Which side of its place a text stands.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Anchor {
-    /// The text begins at the place.
-    Start,
-    /// The place is its middle.
-    Middle,
-    /// The text ends at the place.
-    End,
-}
-
-/// A cut of the letter face the pictures use.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Face {
-    /// For running text.
-    Regular,
-    /// For headings.
-    Semibold,
-}
+pub use geometry::{Path, Rect, Size, Step, rect};
+pub use paint::{Anchor, Background, Cap, Face, Ink, Paint, Stroke};
 
 /// A line of text.
 #[derive(Clone, Debug, PartialEq)]
@@ -325,8 +94,8 @@ pub struct Drawing {
     pub height: f64,
     /// What it shows, in words, for files that carry a title.
     pub title: String,
-    /// Colour behind everything; `None` is transparent.
-    pub background: Option<Rgb>,
+    /// What lies behind everything.
+    pub background: Background,
     /// The colour of each class of threads.
     pub colours: Vec<Rgb>,
     /// The shapes, those below first.
@@ -340,7 +109,7 @@ impl Drawing {
             width,
             height,
             title: title.into(),
-            background: None,
+            background: Background::Transparent,
             colours: Vec::new(),
             groups: Vec::new(),
         }
@@ -378,7 +147,7 @@ impl Drawing {
         let classes = self.colours.len();
         self.colours.extend(&other.colours);
         let frame = rect(at.x, at.y, other.width, other.height);
-        if let Some(background) = other.background {
+        if let Background::Colour(background) = other.background {
             let mut group = Group::new(format!("{prefix}background"));
             group.shapes.push(Shape::fill(Path::rect(frame), background));
             self.groups.push(group);

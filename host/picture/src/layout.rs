@@ -2,27 +2,33 @@
 
 mod balance;
 mod chains;
+mod contacts;
 mod descent;
 mod holes;
 mod knots;
+mod lengths;
 mod mirror;
 mod planar;
 mod smooth;
 mod start;
 mod tension;
+mod twins;
 
-use lace::{Braid, Cell, Grid, Ground, Lattice, Point, point};
+use lace::{Braid, Cell, Grid, Ground, Lattice, PlacedStitch, Point, point};
 
 use balance::balance;
-use chains::{Chains, length, straight};
+use chains::{Chains, straight};
+use contacts::Pin;
 use descent::descend;
-use holes::{Hole, holes};
+use holes::{Hole, PinInHole, holes};
 use knots::{drawn, hearts, weavers};
 use mirror::Mirror;
 use planar::{is_planar, outline};
 use smooth::smooth;
 use start::start;
-use tension::{Anchor, Pin, Tension};
+use tension::{Anchor, Tension};
+
+pub use lengths::{ThreadPerLength, thread_per_length};
 
 /// The threads have settled when no force larger than this share of a
 /// thread's tension is left.
@@ -50,10 +56,8 @@ pub struct Layout {
     pub grid: Grid,
     /// Thread diameter in mm.
     pub thread_mm: f64,
-    /// Step from one cell to its neighbour across, mm.
-    pub across: Point,
-    /// Step from one cell to its neighbour down, mm.
-    pub down: Point,
+    /// The steps from one cell to the next, mm.
+    pub lattice: Lattice,
     /// Place of each crossing of [`lace::Braid::nodes`], in its own cell.
     pub nodes: Vec<Point>,
     /// Centre line of each segment of [`lace::Braid::segments`]: points from
@@ -64,13 +68,6 @@ pub struct Layout {
     pub pins: Vec<PinDisc>,
     /// How it was found.
     pub report: LayoutReport,
-}
-
-impl Layout {
-    /// The lattice over which the cells are set out, in mm.
-    pub fn lattice(&self) -> Lattice {
-        Lattice { across: self.across, down: self.down }
-    }
 }
 
 /// How a layout was found and how good it is.
@@ -92,11 +89,9 @@ pub struct LayoutReport {
 /// `thread_mm` is the diameter of the thread.
 pub fn lay_out(ground: &Ground, grid: &Grid, thread_mm: f64) -> Layout {
     let braid = ground.braid();
-    let across = grid.mm(ground.lattice().across);
-    let down = grid.mm(ground.lattice().down);
+    let lattice = lattice_mm(ground, grid);
     // The solver measures in thread diameters.
     let small = 1.0 / thread_mm;
-    let lattice = Lattice { across, down };
     let shift = |cell: Cell| lattice.place(cell) * small;
     let holes = holes(braid);
     let radius = pin_radius(grid);
@@ -107,53 +102,18 @@ pub fn lay_out(ground: &Ground, grid: &Grid, thread_mm: f64) -> Layout {
         .collect();
     let near = start(ground, grid, thread_mm).iter().map(|&p| p * small).collect::<Vec<_>>();
     let heart = hearts(ground);
-    let ties: Vec<Anchor> = (0..ground.stitches().len())
-        .map(|s| {
-            let first = braid.stitch_nodes[s];
-            let work = &ground.stitches()[s].stitch;
-            let nodes: Vec<usize> = (first..first + work.crossings().count()).filter(|&v| heart[v]).collect();
-            let at = mean(&mut nodes.iter().map(|&v| near[v]));
-            Anchor { nodes, at, stiffness: if work.pin().is_some() { HELD } else { LOOSE } }
-        })
-        .collect();
     let problem = Problem {
         braid,
         holes: &holes,
         shift: &shift,
-        ties: &ties,
+        anchors: &anchors(ground, &heart, &near),
+        pins: &pins,
         drawn: &drawn(ground, &heart),
         woven: &weavers(ground),
         mirror: Mirror::of(ground),
         unit: thread_mm / grid.step_x_mm(),
     };
-    let mut settled = problem.settle(&near, &pins, &pins);
-    if !settled.as_ref().is_some_and(|(_, report)| report.converged) {
-        let balanced = balance(braid, shift);
-        // Balanced places are found up to a shift.
-        let at = |t: &Anchor| mean(&mut t.nodes.iter().map(|&v| balanced[v]));
-        let off = mean(&mut ties.iter().map(|t| t.at)) - mean(&mut ties.iter().map(at));
-        let mut balanced: Vec<Point> = balanced.iter().map(|&p| p + off).collect();
-        if let Some(mirror) = &problem.mirror {
-            mirror.centre(&mut balanced, shift, problem.unit);
-        }
-        let lines = straight(braid, &balanced, &holes, shift);
-        let mut from = pins.clone();
-        for hole in &holes {
-            for &(pin, cell) in &hole.pins {
-                let outline = outline(hole, &lines, &shift);
-                from[pin].at = mean(&mut outline.iter().copied()) - shift(cell);
-            }
-        }
-        let again = problem.settle(&balanced, &from, &pins);
-        let left = |s: &Option<(Chains, LayoutReport)>| s.as_ref().map_or(f64::INFINITY, |s| s.1.residual);
-        if left(&again) < left(&settled) {
-            settled = again;
-        }
-    }
-    let (chains, report) = settled.unwrap_or_else(|| {
-        let chains = Chains::new(braid, &straight(braid, &near, &holes, shift), shift, f64::INFINITY);
-        (chains, LayoutReport { iterations: 0, residual: f64::INFINITY, converged: false, clearance: 0.0 })
-    });
+    let Settled { chains, report } = problem.solve(&near);
     let mut lines = smooth(braid, &chains);
     // Where threads are crowded, rounding the corners of one may lead it
     // through another: order comes before smoothness.
@@ -163,8 +123,7 @@ pub fn lay_out(ground: &Ground, grid: &Grid, thread_mm: f64) -> Layout {
     Layout {
         grid: *grid,
         thread_mm,
-        across,
-        down,
+        lattice,
         nodes: chains.points[..braid.nodes.len()].iter().map(|&p| p * thread_mm).collect(),
         lines: lines.iter().map(|line| line.iter().map(|&p| p * thread_mm).collect()).collect(),
         pins: braid
@@ -177,16 +136,42 @@ pub fn lay_out(ground: &Ground, grid: &Grid, thread_mm: f64) -> Layout {
     }
 }
 
+/// The steps over which a repeat is set out on a grid, mm.
+pub(crate) fn lattice_mm(ground: &Ground, grid: &Grid) -> Lattice {
+    let Lattice { across, down } = *ground.lattice();
+    Lattice { across: grid.mm(across), down: grid.mm(down) }
+}
+
+/// Every stitch held where its heart begins.
+fn anchors(ground: &Ground, heart: &[bool], near: &[Point]) -> Vec<Anchor> {
+    let first_nodes = &ground.braid().stitch_nodes;
+    let anchor = |(placed, &first): (&PlacedStitch, &usize)| {
+        let stitch = &placed.stitch;
+        let nodes: Vec<usize> = (first..first + stitch.crossings().count()).filter(|&v| heart[v]).collect();
+        let at = mean(&mut nodes.iter().map(|&v| near[v]));
+        Anchor { nodes, at, stiffness: if stitch.pin().is_some() { HELD } else { LOOSE } }
+    };
+    ground.stitches().iter().zip(first_nodes).map(anchor).collect()
+}
+
 /// What stays the same however often the threads are laid.
 struct Problem<'a, F> {
     braid: &'a Braid,
     holes: &'a [Hole],
     shift: &'a F,
-    ties: &'a [Anchor],
+    anchors: &'a [Anchor],
+    pins: &'a [Pin],
     drawn: &'a [f64],
     woven: &'a [bool],
     mirror: Option<Mirror>,
+    /// How many grid steps wide the unit of the solver is.
     unit: f64,
+}
+
+/// Threads that have settled.
+struct Settled {
+    chains: Chains,
+    report: LayoutReport,
 }
 
 impl<F: Fn(Cell) -> Point> Problem<'_, F> {
@@ -204,35 +189,70 @@ impl<F: Fn(Cell) -> Point> Problem<'_, F> {
         is_planar(self.holes, lines, &pins, self.shift)
     }
 
+    /// Lets the threads settle from crossings at `near`; where that goes wrong,
+    /// from balanced places.
+    fn solve(&self, near: &[Point]) -> Settled {
+        let mut settled = self.settle(near, self.pins);
+        if !settled.as_ref().is_some_and(|settled| settled.report.converged) {
+            let balanced = self.balanced();
+            let again = self.settle(&balanced, &self.pins_in_holes(&balanced));
+            let left = |s: &Option<Settled>| s.as_ref().map_or(f64::INFINITY, |s| s.report.residual);
+            if left(&again) < left(&settled) {
+                settled = again;
+            }
+        }
+        settled.unwrap_or_else(|| {
+            let lines = straight(self.braid, near, self.holes, self.shift);
+            let chains = Chains::new(self.braid, &lines, self.shift, f64::INFINITY);
+            let report =
+                LayoutReport { iterations: 0, residual: f64::INFINITY, converged: false, clearance: 0.0 };
+            Settled { chains, report }
+        })
+    }
+
+    /// Balanced places of the crossings, which are found up to a shift, laid
+    /// over the stitches.
+    fn balanced(&self) -> Vec<Point> {
+        let balanced = balance(self.braid, self.shift);
+        let at = |anchor: &Anchor| mean(&mut anchor.nodes.iter().map(|&v| balanced[v]));
+        let off = mean(&mut self.anchors.iter().map(|a| a.at)) - mean(&mut self.anchors.iter().map(at));
+        let mut balanced: Vec<Point> = balanced.iter().map(|&p| p + off).collect();
+        if let Some(mirror) = &self.mirror {
+            mirror.centre(&mut balanced, self.shift, self.unit);
+        }
+        balanced
+    }
+
+    /// Every pin in the middle of its hole, with the crossings at `nodes`.
+    fn pins_in_holes(&self, nodes: &[Point]) -> Vec<Pin> {
+        let lines = straight(self.braid, nodes, self.holes, self.shift);
+        let mut pins = self.pins.to_vec();
+        for hole in self.holes {
+            for &PinInHole { pin, cell } in &hole.pins {
+                let outline = outline(hole, &lines, self.shift);
+                pins[pin].at = mean(&mut outline.iter().copied()) - (self.shift)(cell);
+            }
+        }
+        pins
+    }
+
     /// Lets the threads settle from straight lines between crossings at
-    /// `nodes`, while the pins walk from `from` to `pins`. `None` when the
+    /// `nodes`, while the pins walk from `from` to their places. `None` when the
     /// lines are wrong at the beginning or at the end.
-    fn settle(&self, nodes: &[Point], from: &[Pin], pins: &[Pin]) -> Option<(Chains, LayoutReport)> {
+    fn settle(&self, nodes: &[Point], from: &[Pin]) -> Option<Settled> {
         let lines = straight(self.braid, nodes, self.holes, self.shift);
         if !self.planar(&lines, from) {
             return None;
         }
         let all = |chains: &Chains| (0..lines.len()).map(|s| chains.line(s)).collect::<Vec<_>>();
         let mut tension =
-            Tension::new(self.holes, self.shift, from.to_vec(), self.ties, self.drawn, self.woven);
+            Tension::new(self.holes, self.shift, from.to_vec(), self.anchors, self.drawn, self.woven);
         let mut chains = self.chains(&lines, 1.5);
-        let far = from.iter().zip(pins).map(|(p, q)| length(q.at - p.at)).fold(0.0, f64::max);
-        let walk = ((far / 0.25).ceil() as usize).min(400);
-        let mut iterations = 0;
-        // The threads make room for the pins before these go anywhere.
-        for step in 0..=walk {
-            if walk == 0 {
-                break;
-            }
-            for (pin, (p, q)) in tension.pins.iter_mut().zip(from.iter().zip(pins)) {
-                pin.at = p.at + (q.at - p.at) * (step as f64 / walk as f64);
-            }
-            iterations += descend(&mut tension, &mut chains, 0.2, 10).steps;
-        }
+        let mut iterations = self.walk(&mut tension, &mut chains, from);
         iterations += descend(&mut tension, &mut chains, 0.03, 200).steps;
         let mut chains = self.chains(&all(&chains), 0.9);
         let fine = descend(&mut tension, &mut chains, ENOUGH, 1500);
-        if !self.planar(&all(&chains), pins) {
+        if !self.planar(&all(&chains), self.pins) {
             return None;
         }
         tension.find_contacts(&chains);
@@ -242,7 +262,25 @@ impl<F: Fn(Cell) -> Point> Problem<'_, F> {
             converged: fine.residual <= ENOUGH,
             clearance: tension.clearance(&chains),
         };
-        Some((chains, report))
+        Some(Settled { chains, report })
+    }
+
+    /// Walks the pins from `from` to their places, the threads making room for
+    /// them before they go anywhere. How many steps the solver took.
+    fn walk(&self, tension: &mut Tension, chains: &mut Chains, from: &[Pin]) -> usize {
+        let farthest = from.iter().zip(self.pins).map(|(p, q)| (q.at - p.at).length()).fold(0.0, f64::max);
+        let strides = ((farthest / 0.25).ceil() as usize).min(400);
+        if strides == 0 {
+            return 0;
+        }
+        let mut iterations = 0;
+        for stride in 0..=strides {
+            for (pin, (p, q)) in tension.pins.iter_mut().zip(from.iter().zip(self.pins)) {
+                pin.at = p.at + (q.at - p.at) * (stride as f64 / strides as f64);
+            }
+            iterations += descend(tension, chains, 0.2, 10).steps;
+        }
+        iterations
     }
 }
 

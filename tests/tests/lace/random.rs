@@ -10,7 +10,7 @@ use pairwise_tests::schedule::Schedule;
 use picture::colour::rgb;
 use picture::drawing::rect;
 use picture::drawing::threads::{ThreadLook, draw_threads};
-use picture::drawing::working_diagram::{PairLook, draw_pairs};
+use picture::drawing::working_diagram::{DiagramLook, WorkingDiagram};
 use picture::export::pdf::to_pdf;
 use picture::export::raster::rasterise;
 use picture::export::svg::to_svg;
@@ -271,7 +271,7 @@ fn drawable(ground: &Ground) {
     let threads = draw_threads(ground, &layout, window, &ThreadLook::new(vec![rgb(31, 63, 119); 4], 4.0));
     let image = rasterise(&threads, 4.0);
     assert_eq!((image.width(), image.height()), (48, 48));
-    let pairs = draw_pairs(ground, &grid, window, &PairLook::default());
+    let pairs = WorkingDiagram::new(ground, &grid, DiagramLook::default()).draw(window);
     for drawing in [threads, pairs] {
         let svg = to_svg(&drawing, "");
         assert!(!svg.contains("NaN") && !svg.contains("inf"), "a place that is no number");

@@ -15,7 +15,7 @@ use picture::colour::Rgb;
 use picture::colour::vision::contrast;
 use picture::export::image::Image;
 use picture::layout::Layout;
-use picture::page::contact_sheet::{Column, Flow, Heading, RowHead, Section, Table};
+use picture::page::contact_sheet::{Column, Heading, NamedColour, RowHead, Section, SectionedSheet, Table};
 use rayon::prelude::*;
 
 use crate::cli::{GridArgs, Sources};
@@ -107,11 +107,11 @@ pub fn run(args: &GridArgs, sources: &Sources) -> Result<Outcome, Failure> {
             Some(named) if [named.row, named.column] == [row, column] => named,
             _ => &cells[row][column],
         };
-        let flow = Flow { heading: &heading, sections };
-        let parts = flow.pages(args.page);
+        let sheet = SectionedSheet { heading: &heading, sections };
+        let parts = sheet.pages(args.page);
         painter.write(&args.out, px_per_mm, parts.len(), |number, which| {
             let part = &parts[number];
-            let page = flow.page(args.page, part, which, |k| {
+            let page = sheet.page(args.page, part, which, |k| {
                 let [row, column] = listed[k];
                 caption(&drawn[row], &arrangements[column], find(listed[k]))
             });
@@ -307,7 +307,7 @@ fn table<'a, 'd: 'a>(
         heading,
         columns: orders
             .iter()
-            .map(|o| Column { order: o.clone(), name: o.name().map(|name| name.words()) })
+            .map(|o| Column { arrangement: o.clone(), name: o.name().map(|name| name.words()) })
             .collect(),
         rows: drawn
             .map(|d| RowHead { label: d.chosen.title().to_owned(), notes: rows::notes(&d.chosen) })
@@ -320,8 +320,8 @@ fn title(args: &GridArgs, named: Option<&Cell>, drawn: &[Drawn], orders: &[Arran
         Some(cell) => {
             format!("What looks like {} in {}", drawn[cell.row].chosen.title(), orders[cell.column])
         }
-        None if args.group => "Grounds in every colour order, by the kind of pattern".to_owned(),
-        None => "Grounds in every colour order".to_owned(),
+        None if args.group => "Grounds in every arrangement, by the kind of pattern".to_owned(),
+        None => "Grounds in every arrangement".to_owned(),
     }
 }
 
@@ -334,7 +334,7 @@ fn heading(
     seen_by: Option<&str>,
 ) -> Heading {
     let mut subtitle = format!(
-        "Each picture shows {} mm of lace; pin spacing {} mm, thread {:.2} mm. Pairs hang left to right as the letters say, again and again.",
+        "Each picture shows {} mm of lace; pin spacing {} mm, thread {:.2} mm. Pairs hang left to right as the letters say, repeating.",
         scale.window_mm(),
         scale.pin_spacing_mm,
         scale.thread_mm
@@ -345,7 +345,11 @@ fn heading(
     Heading {
         title,
         subtitle,
-        palette: palette.colours().iter().map(|c| (c.rgb.into(), c.name.clone())).collect(),
+        palette: palette
+            .colours()
+            .iter()
+            .map(|c| NamedColour { colour: c.rgb.into(), name: c.name.clone() })
+            .collect(),
         side: px,
         caption_lines,
     }

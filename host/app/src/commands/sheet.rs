@@ -6,9 +6,10 @@ use lace::{Arrangement, Grid, Ground};
 use picture::colour::Rgb;
 use picture::drawing::pricking::pricking;
 use picture::drawing::threads::{Style, ThreadLook, draw_threads};
-use picture::drawing::working_diagram::{PairLook, diagram_grid, worked, working_diagram};
-use picture::drawing::{Drawing, Rect, rect};
+use picture::drawing::working_diagram::{DiagramLook, StepsShown, WorkingDiagram, diagram_grid};
+use picture::drawing::{Background, Drawing, Rect, Size, rect};
 use picture::layout::{Layout, lay_out};
+use picture::page::Fact;
 use picture::page::sheet::{LEAST_PAGE, SheetLook, ground_sheet};
 
 use crate::area::Area;
@@ -38,8 +39,8 @@ struct Wanted<'a> {
     grid: Grid,
     /// Two to a pair.
     colours: Vec<Rgb>,
-    /// `None` without `--background`; then `None` for transparent.
-    background: Option<Option<Rgb>>,
+    /// `None` without `--background`.
+    background: Option<Background>,
 }
 
 /// Draws and writes the sheet.
@@ -58,10 +59,11 @@ pub fn run(args: &SheetArgs, sources: &Sources) -> Result<Outcome, Failure> {
     let order = palette.order(&args.dress.arrangement)?;
     let background = match args.background.as_deref() {
         None => None,
-        Some("none") => Some(None),
-        Some(name) => Some(Some(parse_colour(name)?.rgb.into())),
+        Some("none") => Some(Background::Transparent),
+        Some(name) => Some(Background::Colour(parse_colour(name)?.rgb.into())),
     };
-    palette.tell_confusions(background.flatten().unwrap_or(Rgb::LINEN), order.colours());
+    let behind = if let Some(Background::Colour(colour)) = background { colour } else { Rgb::LINEN };
+    palette.tell_confusions(behind, order.colours());
     let palette = palette.painted(args.dress.seen_by);
     let chosen = request.choose(&sources::catalogue(sources)?)?;
     let grid = scale.grid(chosen.about().angle)?;
@@ -94,22 +96,20 @@ impl Wanted<'_> {
         ThreadLook {
             style: if self.args.plain { Style::Plain } else { Style::Shaded },
             pins: self.args.pins,
-            background: self.background.unwrap_or(if self.args.plain {
-                Some(Rgb::WHITE)
-            } else {
-                Some(Rgb::LINEN)
-            }),
+            background: self
+                .background
+                .unwrap_or(if self.args.plain { Rgb::WHITE } else { Rgb::LINEN }.into()),
             ..ThreadLook::new(self.colours.clone(), px_per_mm)
         }
     }
 
-    fn pair_look(&self) -> PairLook {
-        PairLook {
+    fn pair_look(&self) -> DiagramLook {
+        DiagramLook {
             colours: self.colours.clone(),
             balanced: self.args.balanced,
-            numbers: Some(worked(self.ground())),
-            background: self.background.unwrap_or(Some(Rgb::WHITE)),
-            ..PairLook::default()
+            numbers: Some(StepsShown::of(self.ground())),
+            background: self.background.unwrap_or(Rgb::WHITE.into()),
+            ..DiagramLook::default()
         }
     }
 
@@ -152,8 +152,9 @@ impl Wanted<'_> {
         let area = self.area(DIAGRAM_MM, DIAGRAM_MM);
         let grid = diagram_grid(self.ground(), &self.grid, area.width);
         let window = self.window(area, &grid)?;
-        let size = (window.width, window.height);
-        Ok(self.titled(working_diagram(self.ground(), &grid, size, &self.pair_look()), "working diagram"))
+        let size = Size { width: window.width, height: window.height };
+        let diagram = WorkingDiagram::new(self.ground(), &grid, self.pair_look());
+        Ok(self.titled(diagram.draw_with_key(size), "working diagram"))
     }
 
     fn pricking(&self) -> Result<Vec<Drawing>, Failure> {
@@ -205,11 +206,11 @@ impl Wanted<'_> {
             .map_or_else(String::new, |who| format!(", as seen {}", who.vision().words()));
         let look = SheetLook {
             title: self.chosen.title().to_owned(),
-            subtitle: format!("{}. Pairs hang {order}, again and again{seen_by}.", self.gauge_in_words()),
+            subtitle: format!("{}. Hang on {order}, repeating{seen_by}.", self.gauge_in_words()),
             threads: self.thread_look(self.px_per_mm(paper.width)),
             pairs: self.pair_look(),
             travel: facts.travel.clone(),
-            facts: facts.lines().into_iter().map(|(what, value)| (what.to_owned(), value)).collect(),
+            facts: facts.lines().into_iter().map(|(label, value)| Fact::new(label, value)).collect(),
             paper,
         };
         Ok(ground_sheet(self.ground(), &layout, &look))

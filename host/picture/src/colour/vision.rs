@@ -130,9 +130,8 @@ pub enum Confusion {
     Alike {
         /// Positions of the two, counted from 0.
         colours: [usize; 2],
-        /// By whom, with the [`difference`] then, below [`TOLD_APART`]: nobody
-        /// in particular (`None`, and no other) when everybody sees them so.
-        by: Vec<(Option<Vision>, f64)>,
+        /// By whom: one entry without a vision when everybody sees them so.
+        seen: Vec<SeenAlike>,
     },
     /// A colour hardly stands out from what lies behind the lace.
     Faint {
@@ -143,6 +142,15 @@ pub enum Confusion {
     },
 }
 
+/// Two colours hardly told apart.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SeenAlike {
+    /// Who sees them so; `None` is everybody.
+    pub vision: Option<Vision>,
+    /// The [`difference`] then, below [`TOLD_APART`].
+    pub difference: f64,
+}
+
 /// All that is wrong with colours in front of a background: at most one
 /// confusion for each pair and one for each colour, in the order of the colours.
 pub fn confusions(colours: &[Rgb], background: Rgb) -> Vec<Confusion> {
@@ -150,14 +158,15 @@ pub fn confusions(colours: &[Rgb], background: Rgb) -> Vec<Confusion> {
     for (k, &a) in colours.iter().enumerate() {
         for (more, &b) in colours[k + 1..].iter().enumerate() {
             let plain = difference(a, b);
-            let by: Vec<(Option<Vision>, f64)> = if plain < TOLD_APART {
-                vec![(None, plain)]
+            let seen: Vec<SeenAlike> = if plain < TOLD_APART {
+                vec![SeenAlike { vision: None, difference: plain }]
             } else {
-                let seen = |v: Vision| (Some(v), difference(v.sees(a), v.sees(b)));
-                Vision::ALL.into_iter().map(seen).filter(|(_, far)| *far < TOLD_APART).collect()
+                let by =
+                    |v: Vision| SeenAlike { vision: Some(v), difference: difference(v.sees(a), v.sees(b)) };
+                Vision::ALL.into_iter().map(by).filter(|seen| seen.difference < TOLD_APART).collect()
             };
-            if !by.is_empty() {
-                found.push(Confusion::Alike { colours: [k, k + 1 + more], by });
+            if !seen.is_empty() {
+                found.push(Confusion::Alike { colours: [k, k + 1 + more], seen });
             }
         }
         let contrast = contrast(a, background);
@@ -179,15 +188,17 @@ impl Confusion {
     pub fn sentence(&self, names: &[String]) -> String {
         let name = |k: usize| names.get(k).map_or("a colour", String::as_str);
         match self {
-            Confusion::Alike { colours: [a, b], by } => {
+            Confusion::Alike { colours: [a, b], seen } => {
                 let (mut to, mut people) = (Vec::new(), Vec::new());
                 let mut print = None;
-                for (vision, far) in by {
-                    let far = tenths(*far);
+                for SeenAlike { vision, difference } in seen {
+                    let difference = tenths(*difference);
                     match vision {
-                        None => to.push(format!("to everybody ({far})")),
-                        Some(Vision::Grey) => print = Some(format!("in a black and white print ({far})")),
-                        Some(vision) => people.push(format!("{} ({far})", vision.words())),
+                        None => to.push(format!("to everybody ({difference})")),
+                        Some(Vision::Grey) => {
+                            print = Some(format!("in a black and white print ({difference})"));
+                        }
+                        Some(vision) => people.push(format!("{} ({difference})", vision.words())),
                     }
                 }
                 if !people.is_empty() {

@@ -6,17 +6,10 @@ use lace::{Point, point};
 
 use crate::drawing::{Path, Step};
 
-pub(crate) fn length(p: Point) -> f64 {
-    (p.x * p.x + p.y * p.y).sqrt()
-}
-
+/// A step of length 1 in the same direction; down where there is none.
 pub(crate) fn unit(p: Point) -> Point {
-    let l = length(p);
-    if l > 0.0 { p * (1.0 / l) } else { point(0.0, 1.0) }
-}
-
-pub(crate) fn dot(a: Point, b: Point) -> f64 {
-    a.x * b.x + a.y * b.y
+    let length = p.length();
+    if length > 0.0 { p * (1.0 / length) } else { point(0.0, 1.0) }
 }
 
 /// The direction a quarter turn clockwise on the page from `p`.
@@ -52,7 +45,7 @@ fn lengths(c: &Cubic) -> [f64; CHORDS + 1] {
     let mut last = c[0];
     for k in 1..=CHORDS {
         let here = on(c, k as f64 / CHORDS as f64);
-        sums[k] = sums[k - 1] + length(here - last);
+        sums[k] = sums[k - 1] + (here - last).length();
         last = here;
     }
     sums
@@ -87,12 +80,12 @@ impl Curve {
     pub(crate) fn through(points: &[Point], before: Point, after: Point) -> Curve {
         let mut all = vec![before];
         for &p in points {
-            if length(p - all[all.len() - 1]) > 1e-9 || all.len() == 1 {
+            if (p - all[all.len() - 1]).length() > 1e-9 || all.len() == 1 {
                 all.push(p);
             }
         }
         all.push(after);
-        let knot = |a: Point, b: Point| length(b - a).sqrt().max(1e-6);
+        let knot = |a: Point, b: Point| (b - a).length().sqrt().max(1e-6);
         // Velocity at point k in the centripetal parameter.
         let velocity = |k: usize| {
             let (u, v) = (knot(all[k - 1], all[k]), knot(all[k], all[k + 1]));
@@ -148,13 +141,13 @@ impl Curve {
         let mut cubics = Vec::new();
         let mut before = 0.0;
         for c in &self.cubics {
-            let long = lengths(c)[CHORDS];
+            let length = lengths(c)[CHORDS];
             let (a, b) = (from - before, to - before);
-            before += long;
-            if b <= 0.0 || a >= long {
+            before += length;
+            if b <= 0.0 || a >= length {
                 continue;
             }
-            let end = if b < long { parameter(c, b) } else { 1.0 };
+            let end = if b < length { parameter(c, b) } else { 1.0 };
             let start = if a > 0.0 { parameter(c, a) } else { 0.0 };
             if end - start < 1e-9 {
                 continue;
@@ -190,7 +183,7 @@ impl Curve {
                 let (start, end) = (c[0] + shift(heading(c, false)), c[3] + shift(heading(c, true)));
                 // On the inner side of a bend the curve is shorter, on the
                 // outer side longer: its control points keep in proportion.
-                let grown = length(end - start) / length(c[3] - c[0]).max(1e-12);
+                let grown = (end - start).length() / (c[3] - c[0]).length().max(1e-12);
                 [start, start + (c[1] - c[0]) * grown, end + (c[2] - c[3]) * grown, end]
             })
             .collect();
@@ -219,7 +212,7 @@ impl Curve {
 /// Direction of a cubic at its start or end.
 fn heading(c: &Cubic, at_end: bool) -> Point {
     let ahead = if at_end { c[3] - c[2] } else { c[1] - c[0] };
-    unit(if length(ahead) > 1e-12 { ahead } else { c[3] - c[0] })
+    unit(if ahead.length() > 1e-12 { ahead } else { c[3] - c[0] })
 }
 
 /// Distance of a point from a line of samples.
@@ -228,8 +221,8 @@ pub(crate) fn distance(p: Point, samples: &[(Point, Point)]) -> f64 {
     for pair in samples.windows(2) {
         let (a, b) = (pair[0].0, pair[1].0);
         let along = b - a;
-        let t = (dot(p - a, along) / dot(along, along).max(1e-18)).clamp(0.0, 1.0);
-        best = best.min(length(p - mix(a, b, t)));
+        let t = ((p - a).dot(along) / along.dot(along).max(1e-18)).clamp(0.0, 1.0);
+        best = best.min((p - mix(a, b, t)).length());
     }
     best
 }
@@ -246,10 +239,10 @@ mod tests {
     #[test]
     fn parts_add_up_and_lie_on_the_curve() {
         let curve = wave();
-        let long = curve.length();
-        let (head, tail) = (curve.part(0.0, 0.4 * long), curve.part(0.4 * long, long));
-        assert!((head.length() - 0.4 * long).abs() < 0.02 * long);
-        assert!((head.length() + tail.length() - long).abs() < 0.01 * long);
+        let total = curve.length();
+        let (head, tail) = (curve.part(0.0, 0.4 * total), curve.part(0.4 * total, total));
+        assert!((head.length() - 0.4 * total).abs() < 0.02 * total);
+        assert!((head.length() + tail.length() - total).abs() < 0.01 * total);
         let whole = curve.samples(0.01);
         for part in [&head, &tail] {
             for (p, _) in part.samples(0.05) {
@@ -269,11 +262,11 @@ mod tests {
         let whole = curve.samples(0.01);
         assert!(simple.samples(0.05).iter().all(|&(p, _)| distance(p, &whole) < 0.011));
         let ends = |c: &Curve| [c.cubics[0][0], c.cubics.last().unwrap()[3]];
-        assert!(ends(&simple).into_iter().zip(ends(&curve)).all(|(a, b)| length(a - b) < 1e-12));
+        assert!(ends(&simple).into_iter().zip(ends(&curve)).all(|(a, b)| (a - b).length() < 1e-12));
         for at_end in [false, true] {
             let of =
                 |c: &Curve| heading(if at_end { c.cubics.last().unwrap() } else { &c.cubics[0] }, at_end);
-            assert!(length(of(&simple) - of(&curve)) < 1e-3);
+            assert!((of(&simple) - of(&curve)).length() < 1e-3);
         }
     }
 
@@ -284,6 +277,6 @@ mod tests {
         let first = Curve::through(&points, point(-1.0, -1.0), more[1]);
         let second = Curve::through(&more, points[1], point(1.0, 5.0));
         let turn = heading(first.cubics.last().unwrap(), true) - heading(&second.cubics[0], false);
-        assert!(length(turn) < 1e-12);
+        assert!(turn.length() < 1e-12);
     }
 }

@@ -8,6 +8,7 @@ use crate::colour::{Rgb, rgb};
 use crate::drawing::font;
 use crate::drawing::setting_out::cells;
 use crate::drawing::{Anchor, Cap, Drawing, Face, Group, Path, Rect, Shape, Stroke, Text, rect};
+use crate::layout::lattice_mm;
 
 /// A size of paper, mm. Sources: ISO 216 for A4 and A3, ANSI/ASME Y14.1 for
 /// Letter (8.5 by 11 inches).
@@ -76,13 +77,13 @@ const DOT: f64 = 0.4;
 /// Every pin of the ground within an area, mm from the origin of the
 /// definition, in rows from the top.
 pub fn pin_places(ground: &Ground, grid: &Grid, area: Rect) -> Vec<Point> {
-    let (across, down) = (grid.mm(ground.lattice().across), grid.mm(ground.lattice().down));
+    let lattice = lattice_mm(ground, grid);
     let mut pins = Vec::new();
     for (stitch, &place) in ground.stitches().iter().zip(ground.places()) {
         if stitch.stitch.pin().is_some() {
             let at = grid.mm(place);
-            for cell in cells(across, down, rect(at.x, at.y, 0.0, 0.0), area) {
-                pins.push(at + across * cell.across as f64 + down * cell.down as f64);
+            for cell in cells(&lattice, rect(at.x, at.y, 0.0, 0.0), area) {
+                pins.push(at + lattice.place(cell));
             }
         }
     }
@@ -121,7 +122,7 @@ pub fn pricking(
     for row in 0..rows {
         for column in 0..columns {
             let mut page = Drawing::new(paper.width, paper.height, title);
-            page.background = Some(Rgb::WHITE);
+            page.background = Rgb::WHITE.into();
             let part = rect(
                 area.x + column as f64 * field.width,
                 area.y + row as f64 * field.height,
@@ -208,13 +209,13 @@ fn joins(part: Rect, field: Rect) -> Group {
     group
 }
 
-/// What may hurt at the pillow, for whoever has room for a line only (common
+/// What to mind at the pillow, where there is room for a line only (common
 /// practice, no source).
-pub(crate) const CAUTIONS: &str = "Pins and scissors are sharp and small parts are no toys: count them, keep them from children. Light, posture, breaks: your teacher\u{2019}s and local rules come first.";
+pub(crate) const CAUTIONS: &str = "Count pins and scissors out and in again; keep them from small children. Good light, an easy posture and breaks; your teacher\u{2019}s and local rules come first.";
 /// The same at length (common practice, no source).
 pub const CAUTIONS_AT_LENGTH: [&str; 5] = [
     "Pins, needles and scissors are sharp. Carry them closed or in a box, put the scissors down shut, and count the pins before and after: none stays in a chair, on the floor or in the finished lace.",
-    "Pins, beads and other small parts are no toys. Keep them from small children and from animals; children work with someone who watches.",
+    "Keep pins, beads and other small parts away from small children and animals; children work with someone who watches.",
     "Let the lamp light the pillow from the side opposite your working hand, without a glare, and keep it clear of thread and cloth: lamps grow hot.",
     "Sit so that shoulders, neck and wrists are easy and the pillow is at a height you need not bend to. Look up and take a break before anything aches, every half hour or so.",
     "What your teacher says and the rules of the place where you work come first.",

@@ -1,13 +1,12 @@
 //! Setting a repeat out over an area.
 
-use lace::{Cell, Lattice, Point, point};
+use lace::{Cell, Lattice, point};
 
 use crate::drawing::{Rect, rect};
 
 /// Every cell whose copy of something within `bounds` can reach into `window`,
-/// for a repeat set out by the steps `across` and `down`; top cells first.
-pub(crate) fn cells(across: Point, down: Point, bounds: Rect, window: Rect) -> Vec<Cell> {
-    let lattice = Lattice { across, down };
+/// for a repeat set out over a lattice in mm; top cells first.
+pub(crate) fn cells(lattice: &Lattice, bounds: Rect, window: Rect) -> Vec<Cell> {
     // The steps that bring `bounds` to meet `window` form a rectangle; its
     // corners, in lattice coordinates, bound those of every cell in question.
     let (left, right) = (window.x - bounds.x - bounds.width, window.x + window.width - bounds.x);
@@ -36,14 +35,12 @@ pub(crate) fn cells(across: Point, down: Point, bounds: Rect, window: Rect) -> V
 
 #[cfg(test)]
 mod tests {
-    use lace::point;
-
     use super::*;
 
     #[test]
     fn a_skew_lattice_covers_the_window_and_no_more() {
-        let (across, down) = (point(2.0, 2.0), point(-2.0, 2.0));
-        let found = cells(across, down, rect(0.0, 0.0, 1.0, 1.0), rect(-3.0, 5.0, 20.0, 9.0));
+        let lattice = Lattice { across: point(2.0, 2.0), down: point(-2.0, 2.0) };
+        let found = cells(&lattice, rect(0.0, 0.0, 1.0, 1.0), rect(-3.0, 5.0, 20.0, 9.0));
         let meets = |i: i64, j: i64| {
             let (x, y) = (2.0 * (i - j) as f64, 2.0 * (i + j) as f64);
             (-4.0..=17.0).contains(&x) && (4.0..=14.0).contains(&y)

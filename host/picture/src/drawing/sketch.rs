@@ -2,11 +2,15 @@
 //! needs no ground. Stitches are marks with their names, pairs are lines from
 //! exit to entry; what was found fault with is drawn heavier and numbered.
 
-use lace::{Cell, Finding, Leg, Place, Point, Repeat, Side, point};
+mod labels;
+
+use lace::{Cell, Finding, Leg, Place, PlacedStitch, Point, Repeat, Side, point};
 
 use crate::colour::{Rgb, rgb};
 use crate::drawing::font;
 use crate::drawing::{Anchor, Drawing, Face, Group, Paint, Path, Rect, Shape, Step, Stroke, Text, rect};
+
+use labels::Labels;
 
 /// Vermilion of the palette of Okabe and Ito, darker: letters in it are read on
 /// white.
@@ -48,12 +52,12 @@ pub fn sketch(repeat: &Repeat, title: &str, findings: &[Finding]) -> Option<Draw
     drawing.place(&bare, point((width - bare.width) / 2.0, HEAD), "");
     let mut words = Group::new("lines");
     let title = font::shortened(&drawing.title, SMALL, Face::Semibold, width - 12.0);
-    words.shapes.push(said(point(6.0, 8.0), &title, Face::Semibold, Rgb::INK, Anchor::Start));
+    words.shapes.push(line(point(6.0, 8.0), &title, Face::Semibold, Rgb::INK, Anchor::Start));
     let mut y = height;
     for (line, finding) in lines.iter().zip(findings) {
         for part in line {
             let ink = if finding.is_error() { FAULT } else { Rgb::INK };
-            words.shapes.push(said(point(6.0, y), part, Face::Regular, ink, Anchor::Start));
+            words.shapes.push(line(point(6.0, y), part, Face::Regular, ink, Anchor::Start));
             y += 1.5 * SMALL;
         }
     }
@@ -65,98 +69,42 @@ pub fn sketch(repeat: &Repeat, title: &str, findings: &[Finding]) -> Option<Draw
 /// both in words of their own. A grid step is drawn `longest_step` mm long, or
 /// shorter where there are many.
 pub fn bare_sketch(repeat: &Repeat, title: &str, findings: &[Finding], longest_step: f64) -> Option<Drawing> {
-    let places: Vec<Point> = repeat.stitches.iter().map(|s| s.at).collect::<Option<_>>()?;
-    let finite = |p: &Point| p.x.abs() < 1e5 && p.y.abs() < 1e5;
+    let places = known_places(repeat)?;
     let lattice = &repeat.lattice;
-    if places.is_empty()
-        || places.len() > MOST
-        || !places.iter().chain([&lattice.across, &lattice.down]).all(finite)
-    {
-        return None;
-    }
-    let run = |leg: &Leg| {
-        let from = *places.get(leg.from.stitch)?;
-        let to = *places.get(leg.to.stitch)? + lattice.place(leg.cell);
-        finite(&to).then_some((from, to))
-    };
     let corner = places[0];
     let corners =
         [corner, corner + lattice.across, corner + lattice.across + lattice.down, corner + lattice.down];
     // Everything that the legs of this one repeat touch, and the repeat itself.
-    let ends = repeat.legs.iter().filter_map(run).flat_map(|(from, to)| [from, to]);
+    let ends = repeat.legs.iter().filter_map(|leg| leg_ends(repeat, &places, leg)).flatten();
     let bounds = Rect::around(places.iter().copied().chain(ends).chain(corners))?;
     let step = (WIDEST / bounds.width.max(1e-3)).min(HIGHEST / bounds.height.max(1e-3)).min(longest_step);
     let at = |p: Point| point(EDGE + (p.x - bounds.x) * step, EDGE + (p.y - bounds.y) * step);
     let size = point(2.0 * EDGE + bounds.width * step, 2.0 * EDGE + bounds.height * step);
 
-    let mut drawing = Drawing::new(size.x, size.y, format!("{title}, as it is written"));
-    drawing.background = Some(Rgb::WHITE);
-    let mut pairs = Group::new("pairs");
-    let mut stitches = Group::new("stitches");
-    let mut words = Labels::new(rect(0.0, 0.0, size.x, size.y));
-
-    let number = |here: &dyn Fn(&Place) -> bool| {
-        let all = findings.iter().enumerate().filter(|(_, f)| here(&f.place));
-        let all: Vec<String> = all.map(|(k, _)| (k + 1).to_string()).collect();
-        (!all.is_empty()).then(|| all.join(", "))
+    let mut sketch = Sketch {
+        findings,
+        pairs: Group::new("pairs"),
+        stitches: Group::new("stitches"),
+        labels: Labels::new(rect(0.0, 0.0, size.x, size.y)),
+        numbered: Vec::new(),
     };
-    let mut numbered = Vec::new();
     for leg in &repeat.legs {
-        let Some((from, to)) = run(leg) else { continue };
-        let id = &repeat.stitches[leg.from.stitch].id;
-        let fault = number(
-            &|place| matches!(place, Place::Leg { from, side } if from == id && *side == leg.from.side),
-        );
-        let ink = if fault.is_some() { FAULT } else { Rgb::INK };
-        let back = length(to - from) * step < MARK;
-        let line = line_of_leg(leg, at(from), at(to), back);
-        words.lines.extend(line.windows(2).map(|two| [two[0], two[1]]));
-        let path = if back { round(&line) } else { Path::line(line.iter().copied()) };
-        pairs.shapes.push(Shape::stroke(path, Stroke::new(ink, if fault.is_some() { 0.9 } else { 0.35 })));
-        let (start, end) = (line[0], line[line.len() - 1]);
-        let middle = (start + end) * 0.5;
-        let along = (end - start) * (1.0 / length(end - start).max(1e-6));
-        let twists = leg.twists.min(8);
-        for k in 0..twists {
-            let here = middle + along * ((f64::from(k) - f64::from(twists - 1) / 2.0) * 1.2);
-            let across = point(-along.y, along.x) * 1.4;
-            let bar = Path::line([here - across, here + across]);
-            pairs.shapes.push(Shape::stroke(bar, Stroke::new(ink, 0.4)));
-        }
-        numbered.extend(fault.map(|fault| (fault, start, end)));
-        // Where it leads into another repeat, the stitch there as a shadow.
-        if leg.cell != Cell::ORIGIN {
-            words.marks.push(square(at(to)));
-            pairs.shapes.push(Shape::Path {
-                path: Path::circle(at(to), MARK),
-                fill: Some(Rgb::WHITE.into()),
-                stroke: Some(Stroke::new(Paint::veil(Rgb::INK, 0.35), 0.3)),
-            });
+        if let Some(ends) = leg_ends(repeat, &places, leg) {
+            sketch.pair(leg, &repeat.stitches[leg.from.stitch].id, ends.map(at));
         }
     }
-    words.marks.extend(places.iter().map(|&place| square(at(place))));
-    let mut names = Vec::new();
+    sketch.labels.marks.extend(places.iter().map(|&place| square(at(place))));
+    let mut named = Vec::new();
     for (stitch, place) in repeat.stitches.iter().zip(&places) {
-        let place = at(*place);
-        let fault = number(&|p| matches!(p, Place::Stitches(ids) if ids.contains(&stitch.id)));
-        let ink = if fault.is_some() { FAULT } else { Rgb::INK };
-        stitches.shapes.push(Shape::Path {
-            path: Path::circle(place, MARK),
-            fill: Some(Rgb::WHITE.into()),
-            stroke: Some(Stroke::new(ink, if fault.is_some() { 0.9 } else { 0.6 })),
-        });
-        if stitch.stitch.pin().is_some() {
-            stitches.shapes.push(Shape::fill(Path::circle(place, 0.7), Paint::from(Rgb::INK)));
-        }
-        names.push((stitch.id.as_str(), fault, ink, place));
+        named.push(sketch.stitch(stitch, at(*place)));
     }
-    for (fault, start, end) in numbered {
-        words.beside_line(&fault, start, end);
+    for Numbered { number, start, end } in std::mem::take(&mut sketch.numbered) {
+        sketch.labels.beside_line(&number, start, end);
     }
-    for (id, fault, ink, place) in names {
-        words.beside_mark(id, Face::Regular, ink, place);
-        if let Some(fault) = fault {
-            words.beside_mark(&fault, Face::Semibold, FAULT, place);
+    for (stitch, Named { number, ink, place }) in repeat.stitches.iter().zip(named) {
+        sketch.labels.beside_mark(&stitch.id, Face::Regular, ink, place);
+        if let Some(number) = number {
+            sketch.labels.beside_mark(&number, Face::Semibold, FAULT, place);
         }
     }
     // The lattice as a quiet frame.
@@ -164,11 +112,114 @@ pub fn bare_sketch(repeat: &Repeat, title: &str, findings: &[Finding], longest_s
     let mut stroke = Stroke::new(Paint::veil(Rgb::INK, 0.35), 0.2);
     stroke.dash = Some([1.2, 1.2]);
     cell.shapes.push(Shape::stroke(Path::polygon(corners.map(at)), stroke));
-    drawing.groups = vec![cell, pairs, stitches, words.group];
+    let mut drawing = Drawing::new(size.x, size.y, format!("{title}, as it is written"));
+    drawing.background = Rgb::WHITE.into();
+    drawing.groups = vec![cell, sketch.pairs, sketch.stitches, sketch.labels.group];
     Some(drawing)
 }
 
-fn said(at: Point, text: &str, face: Face, ink: Rgb, anchor: Anchor) -> Shape {
+fn is_near(p: &Point) -> bool {
+    p.x.abs() < 1e5 && p.y.abs() < 1e5
+}
+
+/// The places of all stitches; `None` when one is not known or far off, or there
+/// are none or too many.
+fn known_places(repeat: &Repeat) -> Option<Vec<Point>> {
+    let places: Vec<Point> = repeat.stitches.iter().map(|s| s.at).collect::<Option<_>>()?;
+    let lattice = &repeat.lattice;
+    let near = places.iter().chain([&lattice.across, &lattice.down]).all(is_near);
+    (near && (1..=MOST).contains(&places.len())).then_some(places)
+}
+
+/// The stitches that a leg joins, if there are such.
+fn leg_ends(repeat: &Repeat, places: &[Point], leg: &Leg) -> Option<[Point; 2]> {
+    let from = *places.get(leg.from.stitch)?;
+    let to = *places.get(leg.to.stitch)? + repeat.lattice.place(leg.cell);
+    is_near(&to).then_some([from, to])
+}
+
+/// A sketch while it is drawn.
+struct Sketch<'a> {
+    findings: &'a [Finding],
+    pairs: Group,
+    stitches: Group,
+    labels: Labels,
+    numbered: Vec<Numbered>,
+}
+
+/// A line with the numbers of the findings about it.
+struct Numbered {
+    number: String,
+    start: Point,
+    end: Point,
+}
+
+/// A mark that is to have its name, and the numbers of the findings about it.
+struct Named {
+    number: Option<String>,
+    ink: Rgb,
+    place: Point,
+}
+
+impl Sketch<'_> {
+    /// The numbers of the findings about a place.
+    fn number(&self, here: impl Fn(&Place) -> bool) -> Option<String> {
+        let all = self.findings.iter().enumerate().filter(|(_, f)| here(&f.place));
+        let all: Vec<String> = all.map(|(k, _)| (k + 1).to_string()).collect();
+        (!all.is_empty()).then(|| all.join(", "))
+    }
+
+    /// The line of a pair from the stitch named `id`, with a bar for every twist.
+    fn pair(&mut self, leg: &Leg, id: &str, [from, to]: [Point; 2]) {
+        let number = self.number(
+            |place| matches!(place, Place::Leg { from, side } if from == id && *side == leg.from.side),
+        );
+        let ink = if number.is_some() { FAULT } else { Rgb::INK };
+        let back = (to - from).length() < MARK;
+        let line = line_of_leg(leg, from, to, back);
+        self.labels.lines.extend(line.windows(2).map(|two| [two[0], two[1]]));
+        let path = if back { round(&line) } else { Path::line(line.iter().copied()) };
+        let width = if number.is_some() { 0.9 } else { 0.35 };
+        self.pairs.shapes.push(Shape::stroke(path, Stroke::new(ink, width)));
+        let (start, end) = (line[0], line[line.len() - 1]);
+        let middle = (start + end) * 0.5;
+        let along = (end - start) * (1.0 / (end - start).length().max(1e-6));
+        let twists = leg.twists.min(8);
+        for k in 0..twists {
+            let here = middle + along * ((f64::from(k) - f64::from(twists - 1) / 2.0) * 1.2);
+            let across = point(-along.y, along.x) * 1.4;
+            let bar = Path::line([here - across, here + across]);
+            self.pairs.shapes.push(Shape::stroke(bar, Stroke::new(ink, 0.4)));
+        }
+        self.numbered.extend(number.map(|number| Numbered { number, start, end }));
+        // Where it leads into another repeat, the stitch there as a shadow.
+        if leg.cell != Cell::ORIGIN {
+            self.labels.marks.push(square(to));
+            self.pairs.shapes.push(Shape::Path {
+                path: Path::circle(to, MARK),
+                fill: Some(Rgb::WHITE.into()),
+                stroke: Some(Stroke::new(Paint::veil(Rgb::INK, 0.35), 0.3)),
+            });
+        }
+    }
+
+    /// The mark of a stitch.
+    fn stitch(&mut self, stitch: &PlacedStitch, place: Point) -> Named {
+        let number = self.number(|p| matches!(p, Place::Stitches(ids) if ids.contains(&stitch.id)));
+        let ink = if number.is_some() { FAULT } else { Rgb::INK };
+        self.stitches.shapes.push(Shape::Path {
+            path: Path::circle(place, MARK),
+            fill: Some(Rgb::WHITE.into()),
+            stroke: Some(Stroke::new(ink, if number.is_some() { 0.9 } else { 0.6 })),
+        });
+        if stitch.stitch.pin().is_some() {
+            self.stitches.shapes.push(Shape::fill(Path::circle(place, 0.7), Paint::from(Rgb::INK)));
+        }
+        Named { number, ink, place }
+    }
+}
+
+fn line(at: Point, text: &str, face: Face, ink: Rgb, anchor: Anchor) -> Shape {
     Shape::Text(Text { at, size: SMALL, words: text.to_owned(), anchor, face, paint: ink.into() })
 }
 
@@ -181,15 +232,11 @@ fn line_of_leg(leg: &Leg, from: Point, to: Point, back: bool) -> Vec<Point> {
     let start = from + point(SIDEWAYS * out, UPRIGHT);
     let end = to + point(SIDEWAYS * into, -UPRIGHT);
     if back {
-        let far = 4.0 * MARK;
-        vec![start, start + point(far * out, 0.8 * far), end + point(far * into, -0.8 * far), end]
+        let reach = 4.0 * MARK;
+        vec![start, start + point(reach * out, 0.8 * reach), end + point(reach * into, -0.8 * reach), end]
     } else {
         vec![start, end]
     }
-}
-
-fn length(run: Point) -> f64 {
-    (run.x * run.x + run.y * run.y).sqrt()
 }
 
 /// A curve by its two ends and its two control points.
@@ -206,105 +253,11 @@ fn square(at: Point) -> Rect {
     rect(at.x - MARK, at.y - MARK, 2.0 * MARK, 2.0 * MARK)
 }
 
-/// Words, each set where it lies on least.
-struct Labels {
-    group: Group,
-    paper: Rect,
-    lines: Vec<[Point; 2]>,
-    marks: Vec<Rect>,
-    set: Vec<Rect>,
-}
-
-impl Labels {
-    fn new(paper: Rect) -> Labels {
-        Labels { group: Group::new("words"), paper, lines: Vec::new(), marks: Vec::new(), set: Vec::new() }
-    }
-
-    /// A word beside the mark of a stitch.
-    fn beside_mark(&mut self, text: &str, face: Face, ink: Rgb, mark: Point) {
-        let (side, low) = (MARK + 0.9, SMALL * RISE / 2.0);
-        let mut wanted = Vec::new();
-        for far in [0.0, 1.5] {
-            wanted.extend([
-                (point(side + far, low), Anchor::Start),
-                (point(-side - far, low), Anchor::End),
-                (point(1.2, -side - far), Anchor::Start),
-                (point(-1.2, -side - far), Anchor::End),
-                (point(1.2, side + far + 2.0 * low), Anchor::Start),
-                (point(-1.2, side + far + 2.0 * low), Anchor::End),
-                (point(0.0, -side - far), Anchor::Middle),
-                (point(0.0, side + far + 2.0 * low), Anchor::Middle),
-            ]);
-        }
-        let wanted: Vec<(Point, Anchor)> = wanted.into_iter().map(|(by, a)| (mark + by, a)).collect();
-        self.set_best(text, face, ink, &wanted);
-    }
-
-    /// A number beside a line.
-    fn beside_line(&mut self, text: &str, start: Point, end: Point) {
-        let along = (end - start) * (1.0 / length(end - start).max(1e-6));
-        let across = point(-along.y, along.x);
-        let mut wanted = Vec::new();
-        for part in [0.5, 0.4, 0.6, 0.3, 0.7] {
-            for side in [1.0, -1.0] {
-                let by = across * (2.6 * side) + point(0.0, SMALL * RISE / 2.0);
-                wanted.push((start + (end - start) * part + by, Anchor::Middle));
-            }
-        }
-        self.set_best(text, Face::Semibold, FAULT, &wanted);
-    }
-
-    fn set_best(&mut self, text: &str, face: Face, ink: Rgb, wanted: &[(Point, Anchor)]) {
-        let width = font::width(text, SMALL, face);
-        let room = |&(at, anchor): &(Point, Anchor)| {
-            let left = match anchor {
-                Anchor::Start => at.x,
-                Anchor::Middle => at.x - width / 2.0,
-                Anchor::End => at.x - width,
-            };
-            rect(left, at.y - SMALL * RISE, width, SMALL * (RISE + 0.2))
-        };
-        let on = |room: &Rect| {
-            let lines = self.lines.iter().filter(|[a, b]| crosses(room, *a, *b)).count();
-            let words = self.set.iter().chain(&self.marks).filter(|other| room.meets(other)).count();
-            let inside = room.x >= self.paper.x
-                && room.y >= self.paper.y
-                && room.x + room.width <= self.paper.x + self.paper.width
-                && room.y + room.height <= self.paper.y + self.paper.height;
-            lines + 3 * words + if inside { 0 } else { 100 }
-        };
-        let best = wanted.iter().map(|place| (room(place), place)).min_by_key(|(room, _)| on(room));
-        if let Some((room, &(at, anchor))) = best {
-            self.set.push(room);
-            self.group.shapes.push(said(at, text, face, ink, anchor));
-        }
-    }
-}
-
-/// Whether a straight line passes through a rectangle (Liang and Barsky: what
-/// is left of the line when each side has cut off what is beyond).
-fn crosses(r: &Rect, a: Point, b: Point) -> bool {
-    let (dx, dy) = (b.x - a.x, b.y - a.y);
-    let sides = [(-dx, a.x - r.x), (dx, r.x + r.width - a.x), (-dy, a.y - r.y), (dy, r.y + r.height - a.y)];
-    let (mut first, mut last) = (0.0_f64, 1.0_f64);
-    for (outwards, room) in sides {
-        if outwards == 0.0 {
-            if room < 0.0 {
-                return false;
-            }
-        } else if outwards < 0.0 {
-            first = first.max(room / outwards);
-        } else {
-            last = last.min(room / outwards);
-        }
-    }
-    first <= last
-}
-
 #[cfg(test)]
 mod tests {
     use lace::{Lattice, check, samples};
 
+    use super::labels::crosses;
     use super::*;
 
     fn texts(drawing: &Drawing) -> Vec<&Text> {
@@ -363,7 +316,7 @@ mod tests {
     }
 
     #[test]
-    fn what_was_found_is_numbered_and_told_below() {
+    fn findings_are_numbered_and_listed_below() {
         let mut repeat = samples::rose("CTCT", "CT pin CT");
         repeat.stitches[2].at = Some(point(0.0, -0.125));
         let findings = check(&repeat);

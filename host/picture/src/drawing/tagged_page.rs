@@ -1,4 +1,5 @@
-//! What the parts of a page are, for those who have a page read to them.
+//! The tagged page: a drawing that says what its parts are, for those who have
+//! a page read to them.
 
 use crate::drawing::Drawing;
 
@@ -28,7 +29,7 @@ pub struct Part {
 
 /// A page with its parts, in the order in which they are read.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Reading {
+pub struct TaggedPage {
     /// The page.
     pub drawing: Drawing,
     /// What stands in its table of contents.

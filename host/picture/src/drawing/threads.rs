@@ -8,10 +8,9 @@
 use lace::{Cell, Ground, Point, point};
 
 use crate::colour::{Rgb, Tone};
-use crate::drawing::curve::dot;
 use crate::drawing::setting_out::cells;
 use crate::drawing::tile::{Piece, Tile};
-use crate::drawing::{Drawing, Group, Paint, Path, Rect, Shape, rect};
+use crate::drawing::{Background, Drawing, Group, Paint, Path, Rect, Shape, rect};
 use crate::layout::Layout;
 
 /// How the threads are drawn.
@@ -33,8 +32,8 @@ pub struct ThreadLook {
     pub style: Style,
     /// Whether pins are shown.
     pub pins: bool,
-    /// Colour behind the threads; `None` is transparent.
-    pub background: Option<Rgb>,
+    /// What lies behind the threads.
+    pub background: Background,
     /// The scale at which it will be looked at: where a thread is only a few
     /// pixels wide, fewer effects are drawn.
     pub px_per_mm: f64,
@@ -43,7 +42,7 @@ pub struct ThreadLook {
 impl ThreadLook {
     /// Shaded threads on linen, without pins.
     pub fn new(colours: Vec<Rgb>, px_per_mm: f64) -> ThreadLook {
-        ThreadLook { colours, style: Style::Shaded, pins: false, background: Some(Rgb::LINEN), px_per_mm }
+        ThreadLook { colours, style: Style::Shaded, pins: false, background: Rgb::LINEN.into(), px_per_mm }
     }
 }
 
@@ -58,21 +57,28 @@ struct Coat {
     lit: f64,
 }
 
-/// A shadow on the threads below: how far it reaches beyond the thread that
-/// throws it, in thread widths, and how dark it is.
-type Shade = (f64, f32);
+/// A shadow on the threads below.
+#[derive(Clone, Copy)]
+struct Shade {
+    /// How far it reaches beyond the thread that throws it, in thread widths.
+    reach: f64,
+    /// How dark it is.
+    opacity: f32,
+}
 
 /// The coats and shadows for a style, at a thread width in pixels.
 fn coats(style: Style, thread_px: f64) -> (Vec<Coat>, Vec<Shade>) {
     let coat = |width: f64, tone: Tone, lit: f64| Coat { width, tone, lit };
     match style {
         Style::Plain => (vec![coat(1.0, Tone::dark(62), 0.0), coat(0.78, Tone::PLAIN, 0.0)], Vec::new()),
-        Style::Shaded if thread_px < 2.0 => {
-            (vec![coat(1.0, Tone::dark(24), 0.0), coat(0.66, Tone::PLAIN, 0.0)], vec![(0.4, 0.22)])
-        }
-        Style::Shaded if thread_px < 4.0 => {
-            (vec![coat(1.0, Tone::dark(34), 0.0), coat(0.68, Tone::PLAIN, 0.05)], vec![(0.4, 0.28)])
-        }
+        Style::Shaded if thread_px < 2.0 => (
+            vec![coat(1.0, Tone::dark(24), 0.0), coat(0.66, Tone::PLAIN, 0.0)],
+            vec![Shade { reach: 0.4, opacity: 0.22 }],
+        ),
+        Style::Shaded if thread_px < 4.0 => (
+            vec![coat(1.0, Tone::dark(34), 0.0), coat(0.68, Tone::PLAIN, 0.05)],
+            vec![Shade { reach: 0.4, opacity: 0.28 }],
+        ),
         Style::Shaded => {
             // As many steps from edge to light as can be told apart.
             let steps = (thread_px / 2.5).round().clamp(3.0, 14.0) as usize;
@@ -93,7 +99,8 @@ fn coats(style: Style, thread_px: f64) -> (Vec<Coat>, Vec<Shade>) {
                 .rev()
                 .map(|k| {
                     let out = k as f64 / layers;
-                    (0.55 * out * out.sqrt(), (0.36 / layers * (1.5 - out)) as f32)
+                    let opacity = (0.36 / layers * (1.5 - out)) as f32;
+                    Shade { reach: 0.55 * out * out.sqrt(), opacity }
                 })
                 .collect();
             (coats, shades)
@@ -105,118 +112,187 @@ fn coats(style: Style, thread_px: f64) -> (Vec<Coat>, Vec<Shade>) {
 /// same left and right also look the same left and right.
 const LIGHT: Point = point(0.0, -1.0);
 
-/// The class of the thread that leaves a crossing by `out`, with the crossing
-/// in a cell of the definition, when `classes` colours hang at the top.
-fn class(ground: &Ground, out: usize, cell: Cell, classes: usize) -> usize {
-    let entry = ground.braid().segments[out].entry;
-    let slot = ground.hanging().origin(entry, ground.upright().to_upright(cell));
-    slot.rem_euclid(classes as i64) as usize
+/// The threads of a ground cut into pieces: what all its pictures share,
+/// whatever their window, colours and style.
+#[derive(Debug)]
+pub struct ThreadDrawing<'a> {
+    ground: &'a Ground,
+    layout: &'a Layout,
+    tile: Tile,
 }
 
-/// Draws a window of the endless ground, in mm from the origin of the
-/// definition; the first row of hanging pairs is just above its topmost stitch.
-///
-/// Classes of the drawing are the threads as they hang, left to right,
-/// beginning again after `look.colours` (no colours: one class, black).
-pub fn draw_threads(ground: &Ground, layout: &Layout, window: Rect, look: &ThreadLook) -> Drawing {
-    let mut drawing = Drawing::new(window.width, window.height, "Thread drawing");
-    drawing.background = look.background;
-    drawing.colours = if look.colours.is_empty() { vec![Rgb::BLACK] } else { look.colours.clone() };
-    let classes = drawing.colours.len();
-    let thread = layout.thread_mm;
-    let (coats, shades) = coats(look.style, thread * look.px_per_mm);
-    let tile = Tile::new(ground, layout);
-    let here = |cell: Cell| layout.lattice().place(cell) - point(window.x, window.y);
+impl<'a> ThreadDrawing<'a> {
+    /// The threads of a ground as they were laid out.
+    pub fn new(ground: &'a Ground, layout: &'a Layout) -> ThreadDrawing<'a> {
+        ThreadDrawing { ground, layout, tile: Tile::new(ground, layout) }
+    }
 
-    // Pieces below reach some way under those above, so that no gap shows;
-    // above, each coat is a little longer than the one it lies on, so that no
-    // coat ends in sight.
-    let overlap = 0.25 * thread;
-    let paint = |pieces: &[Piece], name: &str, over: bool| -> Vec<Group> {
+    /// The ground.
+    pub fn ground(&self) -> &'a Ground {
+        self.ground
+    }
+
+    /// Where its threads lie.
+    pub fn layout(&self) -> &'a Layout {
+        self.layout
+    }
+
+    /// Draws a window of the endless ground, in mm from the origin of the
+    /// definition; the first row of hanging pairs is just above its topmost
+    /// stitch.
+    ///
+    /// Classes of the drawing are the threads as they hang, left to right,
+    /// beginning again after `look.colours` (no colours: one class, black).
+    pub fn draw(&self, window: Rect, look: &ThreadLook) -> Drawing {
+        let mut drawing = Drawing::new(window.width, window.height, "Thread drawing");
+        drawing.background = look.background;
+        drawing.colours = if look.colours.is_empty() { vec![Rgb::BLACK] } else { look.colours.clone() };
+        let (coats, shades) = coats(look.style, self.layout.thread_mm * look.px_per_mm);
+        let classes = drawing.colours.len();
+        drawing.groups.extend(self.coated(&self.tile.under, Lies::Under, &coats, classes, window));
+        drawing.groups.extend(self.coated(&self.tile.over, Lies::Over, &coats, classes, window));
+        if !shades.is_empty() {
+            drawing.groups.push(self.shadows(&shades, window));
+        }
+        if look.pins {
+            drawing.groups.push(self.pins(look.style, window));
+        }
+        drawing
+    }
+
+    /// Where the origin of a cell lies in a window.
+    fn here(&self, cell: Cell, window: Rect) -> Point {
+        self.layout.lattice.place(cell) - point(window.x, window.y)
+    }
+
+    /// The cells whose copy of something within `bounds` shows in a window.
+    fn set_out(&self, bounds: Rect, window: Rect) -> Vec<Cell> {
+        cells(&self.layout.lattice, bounds, window)
+    }
+
+    /// The class of the thread that leaves a crossing by `out`, with the
+    /// crossing in a cell of the definition, when `classes` colours hang at the
+    /// top.
+    fn class(&self, out: usize, cell: Cell, classes: usize) -> usize {
+        let entry = self.ground.braid().segments[out].entry;
+        let slot = self.ground.hanging().origin(entry, self.ground.upright().to_upright(cell));
+        slot.rem_euclid(classes as i64) as usize
+    }
+
+    /// Pieces with their coats, a group for each class.
+    fn coated(
+        &self,
+        pieces: &[Piece],
+        lies: Lies,
+        coats: &[Coat],
+        classes: usize,
+        window: Rect,
+    ) -> impl Iterator<Item = Group> {
         let mut coated: Vec<Vec<Path>> = vec![vec![Path::new(); coats.len()]; classes];
         for piece in pieces {
-            let paths: Vec<Path> = coats
-                .iter()
-                .enumerate()
-                .map(|(k, coat)| {
-                    let short = 0.08 * thread * (coats.len() - 1 - k) as f64 / coats.len() as f64;
-                    let more = piece.alike.map(|alike| if over && !alike { -short } else { overlap });
-                    let lit = coat.lit * thread;
-                    piece.band(coat.width * thread, thread, more, |t| (LIGHT - t * dot(LIGHT, t)) * lit)
-                })
-                .collect();
-            let Some(bounds) = paths.first().and_then(Path::bounds) else {
+            let bands = self.bands(piece, lies, coats);
+            let Some(bounds) = bands.first().and_then(Path::bounds) else {
                 continue;
             };
-            for cell in cells(layout.across, layout.down, bounds, window) {
-                let class = class(ground, piece.out, cell, classes);
-                for (all, path) in coated[class].iter_mut().zip(&paths) {
-                    all.add(path, here(cell));
+            for cell in self.set_out(bounds, window) {
+                let class = self.class(piece.out, cell, classes);
+                for (all, band) in coated[class].iter_mut().zip(&bands) {
+                    all.add(band, self.here(cell, window));
                 }
             }
         }
-        coated
-            .into_iter()
-            .enumerate()
-            .map(|(class, paths)| {
-                let mut group = Group::new(format!("thread-{class}-{name}"));
-                for (path, coat) in paths.into_iter().zip(&coats) {
-                    if !path.steps.is_empty() {
-                        group.shapes.push(Shape::fill(path, Paint::thread(class, coat.tone)));
-                    }
+        let groups = coated.into_iter().enumerate().map(move |(class, paths)| {
+            let mut group = Group::new(format!("thread-{class}-{}", lies.word()));
+            for (path, coat) in paths.into_iter().zip(coats) {
+                if !path.steps.is_empty() {
+                    group.shapes.push(Shape::fill(path, Paint::thread(class, coat.tone)));
                 }
-                group
-            })
-            .filter(|group| !group.shapes.is_empty())
-            .collect()
-    };
+            }
+            group
+        });
+        groups.filter(|group| !group.shapes.is_empty())
+    }
 
-    drawing.groups.extend(paint(&tile.under, "under", false));
-    drawing.groups.extend(paint(&tile.over, "over", true));
-    if !shades.is_empty() {
+    /// The coats of a piece, the widest first.
+    ///
+    /// Pieces below reach some way under those above, so that no gap shows;
+    /// above, each coat is a little longer than the one it lies on, so that no
+    /// coat ends in sight.
+    fn bands(&self, piece: &Piece, lies: Lies, coats: &[Coat]) -> Vec<Path> {
+        let thread = self.layout.thread_mm;
+        let overlap = 0.25 * thread;
+        let band = |(k, coat): (usize, &Coat)| {
+            let short = 0.08 * thread * (coats.len() - 1 - k) as f64 / coats.len() as f64;
+            let more = piece.alike.map(|alike| if lies == Lies::Over && !alike { -short } else { overlap });
+            let lit = coat.lit * thread;
+            piece.band(coat.width * thread, thread, more, |t| (LIGHT - t * LIGHT.dot(t)) * lit)
+        };
+        coats.iter().enumerate().map(band).collect()
+    }
+
+    /// What the threads above throw on those below.
+    fn shadows(&self, shades: &[Shade], window: Rect) -> Group {
+        let thread = self.layout.thread_mm;
         let mut group = Group::new("shadows");
-        for &(reach, opacity) in &shades {
+        for shade in shades {
             let mut all = Path::new();
-            for node in 0..tile.under.len() {
-                let path = tile.shade(node, thread, reach * thread);
+            for node in 0..self.tile.under.len() {
+                let path = self.tile.shade(node, thread, shade.reach * thread);
                 if let Some(bounds) = path.bounds() {
-                    for cell in cells(layout.across, layout.down, bounds, window) {
-                        all.add(&path, here(cell));
+                    for cell in self.set_out(bounds, window) {
+                        all.add(&path, self.here(cell, window));
                     }
                 }
             }
-            group.shapes.push(Shape::fill(all, Paint::veil(Rgb::BLACK, opacity)));
+            group.shapes.push(Shape::fill(all, Paint::veil(Rgb::BLACK, shade.opacity)));
         }
-        drawing.groups.push(group);
+        group
     }
-    if look.pins {
-        drawing.groups.push(pins(layout, window, look, here));
+
+    /// The pins as small heads seen from above.
+    fn pins(&self, style: Style, window: Rect) -> Group {
+        let mut group = Group::new("pins");
+        let (mut rims, mut heads, mut glints) = (Path::new(), Path::new(), Path::new());
+        for pin in &self.layout.pins {
+            let r = pin.radius;
+            let bounds = rect(pin.at.x - r, pin.at.y - r, 2.0 * r, 2.0 * r);
+            for cell in self.set_out(bounds, window) {
+                let at = pin.at + self.here(cell, window);
+                rims.add(&Path::circle(at, r), point(0.0, 0.0));
+                heads.add(&Path::circle(at, 0.76 * r), point(0.0, 0.0));
+                glints.add(&Path::circle(at + LIGHT * (0.3 * r), 0.3 * r), point(0.0, 0.0));
+            }
+        }
+        let flat = style == Style::Plain;
+        let (rim, head) =
+            if flat { (Rgb::INK, Rgb::WHITE) } else { (Tone::dark(55).rgb(Rgb::BRASS), Rgb::BRASS) };
+        for (path, colour) in [(rims, rim), (heads, head)] {
+            group.shapes.push(Shape::fill(path, colour));
+        }
+        if !flat {
+            group.shapes.push(Shape::fill(glints, Tone::light(60).rgb(Rgb::BRASS)));
+        }
+        group
     }
-    drawing
 }
 
-/// The pins as small heads seen from above.
-fn pins(layout: &Layout, window: Rect, look: &ThreadLook, here: impl Fn(Cell) -> Point) -> Group {
-    let mut group = Group::new("pins");
-    let (mut rims, mut heads, mut glints) = (Path::new(), Path::new(), Path::new());
-    for pin in &layout.pins {
-        let r = pin.radius;
-        let bounds = rect(pin.at.x - r, pin.at.y - r, 2.0 * r, 2.0 * r);
-        for cell in cells(layout.across, layout.down, bounds, window) {
-            let at = pin.at + here(cell);
-            rims.add(&Path::circle(at, r), point(0.0, 0.0));
-            heads.add(&Path::circle(at, 0.76 * r), point(0.0, 0.0));
-            glints.add(&Path::circle(at + LIGHT * (0.3 * r), 0.3 * r), point(0.0, 0.0));
+/// On which side of the thread it crosses a piece lies.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Lies {
+    Under,
+    Over,
+}
+
+impl Lies {
+    const fn word(self) -> &'static str {
+        match self {
+            Lies::Under => "under",
+            Lies::Over => "over",
         }
     }
-    let flat = look.style == Style::Plain;
-    let (rim, head) =
-        if flat { (Rgb::INK, Rgb::WHITE) } else { (Tone::dark(55).rgb(Rgb::BRASS), Rgb::BRASS) };
-    for (path, colour) in [(rims, rim), (heads, head)] {
-        group.shapes.push(Shape::fill(path, colour));
-    }
-    if !flat {
-        group.shapes.push(Shape::fill(glints, Tone::light(60).rgb(Rgb::BRASS)));
-    }
-    group
+}
+
+/// One window of a ground: [`ThreadDrawing::draw`] for those that need no other.
+pub fn draw_threads(ground: &Ground, layout: &Layout, window: Rect, look: &ThreadLook) -> Drawing {
+    ThreadDrawing::new(ground, layout).draw(window, look)
 }

@@ -1,13 +1,14 @@
 //! One repeat of a ground cut into pieces of thread, one for each side of each
 //! crossing, ready to be set out over an area.
 
-use lace::{Cell, Ground, Point, point};
+use lace::{Braid, Cell, Ground, Point, point};
 
 use crate::drawing::Path;
-use crate::drawing::curve::{Curve, distance, dot, length, turned, unit};
+use crate::drawing::curve::{Curve, distance, turned, unit};
 use crate::layout::Layout;
 
 /// A thread on its way through one crossing, with the crossing in its own cell.
+#[derive(Debug)]
 pub(crate) struct Piece {
     /// The segment by which it leaves the crossing.
     pub out: usize,
@@ -39,7 +40,7 @@ impl Piece {
         shift: impl Fn(Point) -> Point,
     ) -> Path {
         let share = width / thread;
-        let [near, far] = [0, 1].map(|side| {
+        let [right, left] = [0, 1].map(|side| {
             // A narrow band ends on the line between the ends of the edges.
             let end = |k: usize| {
                 let [a, b] = [self.ends[k][side], self.ends[k][1 - side]];
@@ -50,13 +51,22 @@ impl Piece {
             let off = SIDES[side] * width / 2.0;
             self.whole.part(from, to).beside(|t| turned(t) * off + shift(t))
         });
-        Curve::between(&near, &far)
+        Curve::between(&right, &left)
     }
 }
 
-/// Points along one edge of a thread: where, how far along the thread, and how
-/// far from the middle of the thread it crosses.
-type Edge = Vec<(Point, f64, f64)>;
+/// A point on the edge of a thread.
+#[derive(Clone, Copy, Debug)]
+struct EdgePoint {
+    at: Point,
+    /// Length along the thread.
+    along: f64,
+    /// Distance from the middle of the thread it crosses.
+    apart: f64,
+}
+
+/// Points along one edge of a thread.
+type Edge = Vec<EdgePoint>;
 
 /// The two edges of a thread near a crossing.
 fn edges(of: &Piece, by: &Piece, thread: f64) -> [Edge; 2] {
@@ -69,18 +79,18 @@ fn edges(of: &Piece, by: &Piece, thread: f64) -> [Edge; 2] {
         let mut last = line[0].0;
         line.iter()
             .map(|&(p, t)| {
-                along += length(p - last);
+                along += (p - last).length();
                 last = p;
-                let edge = p + turned(t) * (side * thread / 2.0);
-                (edge, along, distance(edge, &other))
+                let at = p + turned(t) * (side * thread / 2.0);
+                EdgePoint { at, along, apart: distance(at, &other) }
             })
             .collect()
     })
 }
 
 /// The points of an edge from the crossing on, or from the crossing back.
-fn run(edge: &Edge, middle: f64, after: bool) -> impl Iterator<Item = &(Point, f64, f64)> {
-    let at = edge.partition_point(|&(_, along, _)| along < middle);
+fn outward(edge: &Edge, middle: f64, after: bool) -> impl Iterator<Item = &EdgePoint> {
+    let at = edge.partition_point(|p| p.along < middle);
     let (back, on) = edge.split_at(at);
     let (back, on) = if after { (&[][..], on) } else { (back, &[][..]) };
     back.iter().rev().chain(on)
@@ -93,14 +103,14 @@ fn overlaps(edges: &[Edge; 2], middle: f64, thread: f64) -> [[f64; 2]; 2] {
         edges.each_ref().map(|edge| {
             let mut reach = 0.0;
             let mut last = 0.0;
-            for &(_, along, apart) in run(edge, middle, after) {
-                let far = (along - middle).abs();
+            for &EdgePoint { along, apart, .. } in outward(edge, middle, after) {
+                let distance = (along - middle).abs();
                 if apart >= thread / 2.0 {
                     // The edge of the other thread lies between two samples.
                     let share = (thread / 2.0 - last) / (apart - last).max(1e-12);
-                    return reach + (far - reach) * share.clamp(0.0, 1.0);
+                    return reach + (distance - reach) * share.clamp(0.0, 1.0);
                 }
-                (reach, last) = (far, apart);
+                (reach, last) = (distance, apart);
             }
             reach
         })
@@ -117,8 +127,8 @@ fn thinned(line: Vec<Point>, off: f64) -> Vec<Point> {
             kept.push(p);
             continue;
         };
-        let way = turned(unit(p - last));
-        if line[from + 1..k].iter().any(|&q| dot(q - last, way).abs() > off) {
+        let across = turned(unit(p - last));
+        if line[from + 1..k].iter().any(|&q| (q - last).dot(across).abs() > off) {
             kept.push(line[k - 1]);
             from = k - 1;
         }
@@ -133,6 +143,7 @@ fn thinned(line: Vec<Point>, off: f64) -> Vec<Point> {
 const NEAR_ENOUGH: f64 = 0.008;
 
 /// One repeat, ready to be set out: what lies under and over at each crossing.
+#[derive(Debug)]
 pub(crate) struct Tile {
     pub under: Vec<Piece>,
     pub over: Vec<Piece>,
@@ -140,71 +151,106 @@ pub(crate) struct Tile {
     under_edges: Vec<[Edge; 2]>,
 }
 
+/// How the segments of thread of a ground follow each other.
+struct Courses<'a> {
+    braid: &'a Braid,
+    layout: &'a Layout,
+}
+
+impl Courses<'_> {
+    fn shift(&self, cell: Cell) -> Point {
+        self.layout.lattice.place(cell)
+    }
+
+    /// The segment by which a thread came that leaves by `out`. Its in dart is
+    /// on the other side of the same crossing.
+    fn before(&self, out: usize) -> usize {
+        self.braid.map.departure(out ^ 1)
+    }
+
+    /// The segment by which a thread goes on at the end of `out`.
+    fn after(&self, out: usize) -> usize {
+        self.braid.map.arrival(out) ^ 1
+    }
+
+    /// Whether a segment lies over at the crossing it leaves.
+    fn is_over(&self, out: usize) -> bool {
+        // The thread that comes from the left leaves to the right.
+        (out % 2 == 1) == self.braid.nodes[out / 2].left_over
+    }
+
+    /// A smooth curve for every segment.
+    fn curves(&self) -> Vec<Curve> {
+        (0..self.braid.segments.len())
+            .map(|out| {
+                let came = &self.layout.lines[self.before(out)];
+                let came = came[came.len() - 2] - self.shift(self.braid.segments[self.before(out)].cell);
+                let goes = self.layout.lines[self.after(out)][1] + self.shift(self.braid.segments[out].cell);
+                let curve = Curve::through(&self.layout.lines[out], came, goes);
+                curve.simplified(NEAR_ENOUGH * self.layout.thread_mm)
+            })
+            .collect()
+    }
+
+    /// The piece of thread through a crossing that leaves it by `out`, not cut
+    /// yet.
+    fn piece(&self, out: usize, curves: &[Curve], lengths: &[f64]) -> Piece {
+        let before = self.before(out);
+        let back = -self.shift(self.braid.segments[before].cell);
+        Piece {
+            out,
+            whole: curves[before].moved(back).then(&curves[out]),
+            middle: lengths[before],
+            ends: [[0.0; 2]; 2],
+            alike: [before, self.after(out)].map(|next| self.is_over(next) == self.is_over(out)),
+        }
+    }
+
+    /// Where each edge of a segment is cut, as lengths along it: just where its
+    /// thread goes under the next, or half way where there is no room for that.
+    /// `taken` is how much of each edge at its start and at its end lies over
+    /// or under another thread.
+    fn cuts(&self, out: usize, length: f64, taken: [[f64; 2]; 2]) -> [f64; 2] {
+        [0, 1].map(|side| {
+            let [start, end] = taken.map(|edges| edges[side]);
+            if start + end > length {
+                return (start + length - end) / 2.0;
+            }
+            match (self.is_over(out), self.is_over(self.after(out))) {
+                (true, false) => length - end,
+                (false, true) => start,
+                _ => length / 2.0,
+            }
+        })
+    }
+}
+
 impl Tile {
     pub(crate) fn new(ground: &Ground, layout: &Layout) -> Tile {
-        let (braid, thread) = (ground.braid(), layout.thread_mm);
-        let shift = |cell: Cell| layout.lattice().place(cell);
-        // The in dart through which a thread came that leaves by an out dart is
-        // on the other side of the same crossing, and the other way round.
-        let came = |out: usize| braid.map.departure(out ^ 1);
-        let goes = |out: usize| braid.map.arrival(out) ^ 1;
-        let curves: Vec<Curve> = (0..braid.segments.len())
-            .map(|out| {
-                let before = &layout.lines[came(out)];
-                let before = before[before.len() - 2] - shift(braid.segments[came(out)].cell);
-                let after = layout.lines[goes(out)][1] + shift(braid.segments[out].cell);
-                Curve::through(&layout.lines[out], before, after).simplified(NEAR_ENOUGH * thread)
-            })
-            .collect();
+        let thread = layout.thread_mm;
+        let courses = Courses { braid: ground.braid(), layout };
+        let curves = courses.curves();
+        let count = curves.len();
         let lengths: Vec<f64> = curves.iter().map(Curve::length).collect();
-        // The thread that comes from the left leaves to the right.
-        let is_over = |out: usize| (out % 2 == 1) == braid.nodes[out / 2].left_over;
-        let piece = |out: usize| {
-            let before = curves[came(out)].moved(-shift(braid.segments[came(out)].cell));
-            Piece {
-                out,
-                whole: before.then(&curves[out]),
-                middle: lengths[came(out)],
-                ends: [[0.0; 2]; 2],
-                alike: [came(out), goes(out)].map(|next| is_over(next) == is_over(out)),
-            }
+        let pieces = |over: bool| -> Vec<Piece> {
+            let outs = (0..count).filter(|&out| courses.is_over(out) == over);
+            outs.map(|out| courses.piece(out, &curves, &lengths)).collect()
         };
-        let outs = |over: bool| -> Vec<Piece> {
-            (0..braid.segments.len()).filter(|&out| is_over(out) == over).map(piece).collect()
-        };
-        let (mut under, mut over) = (outs(false), outs(true));
+        let (mut under, mut over) = (pieces(false), pieces(true));
         let under_edges: Vec<[Edge; 2]> =
             under.iter().zip(&over).map(|(below, above)| edges(below, above, thread)).collect();
-        // How much of each edge of each segment, at its start and at its end,
-        // lies over or under another thread.
-        let mut taken = vec![[[0.0; 2]; 2]; braid.segments.len()];
-        for (node, (below, above)) in under.iter().zip(&over).enumerate() {
-            let hidden = overlaps(&under_edges[node], below.middle, thread);
+        let mut taken = vec![[[0.0; 2]; 2]; count];
+        for (below_edges, (below, above)) in under_edges.iter().zip(under.iter().zip(&over)) {
+            let hidden = overlaps(below_edges, below.middle, thread);
             let hiding = overlaps(&edges(above, below, thread), above.middle, thread);
             for (piece, [before, after]) in [(below, hidden), (above, hiding)] {
-                taken[came(piece.out)][1] = before;
+                taken[courses.before(piece.out)][1] = before;
                 taken[piece.out][0] = after;
             }
         }
-        // Each edge is cut just where its thread goes under the next; where
-        // there is no room for that, half way.
-        let cuts: Vec<[f64; 2]> = (0..braid.segments.len())
-            .map(|out| {
-                [0, 1].map(|side| {
-                    let (long, start, end) = (lengths[out], taken[out][0][side], taken[out][1][side]);
-                    if start + end > long {
-                        return (start + long - end) / 2.0;
-                    }
-                    match (is_over(out), is_over(goes(out))) {
-                        (true, false) => long - end,
-                        (false, true) => start,
-                        _ => long / 2.0,
-                    }
-                })
-            })
-            .collect();
+        let cuts: Vec<[f64; 2]> = (0..count).map(|out| courses.cuts(out, lengths[out], taken[out])).collect();
         for piece in under.iter_mut().chain(&mut over) {
-            piece.ends = [cuts[came(piece.out)], cuts[piece.out].map(|cut| piece.middle + cut)];
+            piece.ends = [cuts[courses.before(piece.out)], cuts[piece.out].map(|cut| piece.middle + cut)];
         }
         Tile { under, over, under_edges }
     }
@@ -223,18 +269,20 @@ impl Tile {
                 };
                 let mut side_points = Vec::new();
                 let mut last: Option<(Point, f64)> = None;
-                for &(p, along, apart) in run(&self.under_edges[node][side], piece.middle, after) {
-                    let far = beyond(along);
-                    if apart >= thread / 2.0 + reach || far > thread {
+                for &EdgePoint { at, along, apart } in
+                    outward(&self.under_edges[node][side], piece.middle, after)
+                {
+                    let past = beyond(along);
+                    if apart >= thread / 2.0 + reach || past > thread {
                         break;
                     }
-                    if let Some((before, hidden)) = last.filter(|_| far >= 0.0 && side_points.is_empty()) {
-                        side_points.push(before + (p - before) * (-hidden / (far - hidden).max(1e-12)));
+                    if let Some((before, hidden)) = last.filter(|_| past >= 0.0 && side_points.is_empty()) {
+                        side_points.push(before + (at - before) * (-hidden / (past - hidden).max(1e-12)));
                     }
-                    if far >= 0.0 {
-                        side_points.push(p);
+                    if past >= 0.0 {
+                        side_points.push(at);
                     }
-                    last = Some((p, far));
+                    last = Some((at, past));
                 }
                 thinned(side_points, NEAR_ENOUGH * thread)
             });

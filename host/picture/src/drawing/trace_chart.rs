@@ -1,4 +1,4 @@
-//! A chart of ways: a line for every hanging pair, from place to place as the
+//! The trace chart: a line for every hanging pair, from place to place as the
 //! rows go down.
 
 use lace::{Point, point};
@@ -6,9 +6,9 @@ use lace::{Point, point};
 use crate::colour::{Rgb, rgb};
 use crate::drawing::{Anchor, Cap, Drawing, Face, Group, Path, Rect, Shape, Stroke, Text, rect};
 
-/// What a chart shows.
+/// What a trace chart shows.
 #[derive(Clone, Debug, PartialEq)]
-pub struct WaysLook {
+pub struct TraceChartLook {
     /// The colours of the left and right thread of each pair, by the place in
     /// which it began.
     pub colours: Vec<[Rgb; 2]>,
@@ -29,13 +29,13 @@ const LEFT: f64 = 8.0;
 const RIGHT: f64 = 4.0;
 const SIZE: f64 = 2.8;
 
-/// Draws the ways: `rows[r][k]` is the place after `r` rows of the pair that
+/// Draws a trace chart: `rows[r][k]` is the place after `r` rows of the pair that
 /// began in place `k`.
-pub fn draw_ways(rows: &[Vec<i64>], look: &WaysLook) -> Drawing {
+pub fn draw_trace_chart(rows: &[Vec<i64>], look: &TraceChartLook) -> Drawing {
     let places = look.colours.len();
     let (wide, high) = (places as f64 * look.step, rows.len().saturating_sub(1).max(1) as f64 * look.step);
-    let mut drawing = Drawing::new(LEFT + wide + RIGHT, TOP + high + 3.0, "Ways of the pairs");
-    drawing.background = Some(Rgb::WHITE);
+    let mut drawing = Drawing::new(LEFT + wide + RIGHT, TOP + high + 3.0, "Trace chart");
+    drawing.background = Rgb::WHITE.into();
     let field = rect(LEFT, TOP, wide, high);
     drawing.groups.push(grid(rows.len(), field, look.step));
     let x = |place: f64| LEFT + (place + 0.5) * look.step;
@@ -43,7 +43,7 @@ pub fn draw_ways(rows: &[Vec<i64>], look: &WaysLook) -> Drawing {
         let mut group = Group::new(if shown { "ways" } else { "other-ways" });
         group.clip = Some(field.grown(0.4));
         for (k, colours) in look.colours.iter().enumerate().filter(|(k, _)| look.shown[*k] == shown) {
-            let way: Vec<Point> = rows
+            let line: Vec<Point> = rows
                 .iter()
                 .enumerate()
                 .map(|(r, row)| point(x(row[k] as f64), TOP + r as f64 * look.step))
@@ -55,7 +55,7 @@ pub fn draw_ways(rows: &[Vec<i64>], look: &WaysLook) -> Drawing {
             };
             for turn in turns {
                 let by = point(-(turn as f64) * wide, 0.0);
-                lay(&mut group, &way, by, *colours, shown, look.step);
+                draw_pair(&mut group, &line, by, *colours, shown, look.step);
             }
         }
         drawing.groups.push(group);
@@ -71,17 +71,17 @@ pub fn draw_ways(rows: &[Vec<i64>], look: &WaysLook) -> Drawing {
     drawing
 }
 
-/// Lays one way: two threads beside each other on a dark line.
-fn lay(group: &mut Group, way: &[Point], by: Point, colours: [Rgb; 2], shown: bool, step: f64) {
+/// The line of a pair: two threads beside each other on a dark line.
+fn draw_pair(group: &mut Group, line: &[Point], by: Point, colours: [Rgb; 2], shown: bool, step: f64) {
     let width = step * if shown { 0.2 } else { 0.12 };
-    let line = |off: f64| Path::line(way.iter().map(|&p| p + by + point(off, 0.0)));
+    let beside = |off: f64| Path::line(line.iter().map(|&p| p + by + point(off, 0.0)));
     if !shown {
-        group.shapes.push(Shape::stroke(line(0.0), Stroke::new(GREY, width)));
+        group.shapes.push(Shape::stroke(beside(0.0), Stroke::new(GREY, width)));
         return;
     }
-    group.shapes.push(Shape::stroke(line(0.0), Stroke::new(Rgb::INK, 1.7 * width)));
+    group.shapes.push(Shape::stroke(beside(0.0), Stroke::new(Rgb::INK, 1.7 * width)));
     for (colour, side) in colours.into_iter().zip([-1.0, 1.0]) {
-        group.shapes.push(Shape::stroke(line(side * 0.3 * width), Stroke::new(colour, 0.75 * width)));
+        group.shapes.push(Shape::stroke(beside(side * 0.3 * width), Stroke::new(colour, 0.75 * width)));
     }
 }
 
@@ -114,34 +114,4 @@ fn grid(rows: usize, field: Rect, step: f64) -> Group {
     group.shapes.push(Shape::stroke(lines, Stroke { cap: Cap::Butt, ..Stroke::new(quiet, 0.2) }));
     group.shapes.extend(words);
     group
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn what_leaves_at_one_side_comes_in_at_the_other() {
-        let red = rgb(200, 0, 0);
-        let look = WaysLook {
-            colours: vec![[red; 2], [Rgb::BLACK; 2]],
-            shown: vec![true, false],
-            footsides: false,
-            step: 10.0,
-        };
-        let rows = vec![vec![0, 1], vec![1, 1], vec![2, 1]];
-        let drawing = draw_ways(&rows, &look);
-        let image = crate::export::raster::rasterise(&drawing, 2.0);
-        let at = |place: f64, row: f64| {
-            let p = image
-                .pixel((2.0 * (LEFT + (place + 0.5) * 10.0)) as u32, (2.0 * (TOP + row * 10.0)) as u32 - 1);
-            [p[0], p[1], p[2]]
-        };
-        let is_red = |p: [u8; 3]| p[0] > 150 && p[1] < 60;
-        assert!(is_red(at(0.5, 0.5)) && is_red(at(1.45, 1.45)), "it goes to the right");
-        assert!(is_red(at(-0.45, 1.55)), "and comes in at the left");
-        let grey = at(1.0, 1.0);
-        assert!(is_red(grey), "what is shown lies over what is not");
-        assert_eq!(at(1.0, 0.3), [GREY.r, GREY.g, GREY.b]);
-    }
 }

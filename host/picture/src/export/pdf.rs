@@ -24,8 +24,8 @@ use thiserror::Error;
 
 use crate::colour::Rgb;
 use crate::drawing::font;
-use crate::drawing::tagged_page::{Reading, Role};
-use crate::drawing::{Cap, Drawing, Face, Group, Ink, Paint, Path, Shape, Step, Stroke, Text};
+use crate::drawing::tagged_page::{Part, Role, TaggedPage};
+use crate::drawing::{Background, Cap, Drawing, Face, Group, Ink, Paint, Path, Shape, Step, Stroke, Text};
 
 /// Points of a PDF in a millimetre.
 const POINTS: f64 = 72.0 / 25.4;
@@ -73,82 +73,99 @@ pub fn to_pdf(pages: &[Drawing]) -> Result<Vec<u8>, PdfError> {
 ///
 /// # Errors
 /// As [`to_pdf`].
-pub fn to_tagged_pdf(title: &str, language: &str, pages: &[Reading]) -> Result<Vec<u8>, PdfError> {
+pub fn to_tagged_pdf(title: &str, language: &str, pages: &[TaggedPage]) -> Result<Vec<u8>, PdfError> {
     tagged(title, language, pages, Configuration::default())
 }
 
-fn tagged(title: &str, language: &str, pages: &[Reading], rules: Configuration) -> Result<Vec<u8>, PdfError> {
+/// As [`to_tagged_pdf`], by the rules of a configuration.
+pub(crate) fn tagged(
+    title: &str,
+    language: &str,
+    pages: &[TaggedPage],
+    rules: Configuration,
+) -> Result<Vec<u8>, PdfError> {
     let mut document = Document::new_with(SerializeSettings { configuration: rules, ..Default::default() });
     let named = Metadata::new().title(font::plain_words(title)).language(language.to_owned());
     document.set_metadata(named);
     let faces = Faces::new();
     let mut tree = TagTree::new().with_lang(Some(language.to_owned()));
     let mut contents = Outline::new();
-    for (number, Reading { drawing, entry, parts }) in pages.iter().enumerate() {
-        let mut page = document.start_page_with(settings(drawing)?);
-        let mut surface = page.surface();
-        let mut section = TagGroup::new(Tag::Section);
-        begin(&mut surface);
-        surface.start_tagged(ContentTag::Artifact(Artifact::with_kind(ArtifactType::Page)));
-        background(&mut surface, drawing);
-        surface.end_tagged();
-        let mut groups = drawing.groups.iter();
-        let mut list: Option<TagGroup> = None;
-        for part in parts {
-            let tag = match part.role {
-                Role::Decoration => ContentTag::Artifact(Artifact::with_kind(ArtifactType::Layout)),
-                Role::Figure(_) => ContentTag::Other,
-                _ => ContentTag::Span(SpanTag::empty()),
-            };
-            let mark: Identifier = surface.start_tagged(tag);
-            let mut said = String::new();
-            for group in groups.by_ref().take(part.groups) {
-                draw(&mut surface, drawing, group, &faces);
-                for shape in &group.shapes {
-                    if let Shape::Text(text) = shape {
-                        said.push_str(&font::plain_words(&text.words));
-                    }
-                }
-            }
-            surface.end_tagged();
-            if part.role != Role::Item
-                && let Some(list) = list.take()
-            {
-                section.push(list);
-            }
-            let one = vec![Node::Leaf(mark)];
-            match &part.role {
-                Role::Heading(level) => {
-                    let level = NonZeroU16::new(u16::from(*level)).unwrap_or(NonZeroU16::MIN);
-                    let said = Some(said.trim_end().to_owned());
-                    section.push(TagGroup::with_children(Tag::Hn(level, said), one));
-                }
-                Role::Paragraph => section.push(TagGroup::with_children(Tag::P, one)),
-                Role::Item => {
-                    let body = TagGroup::with_children(Tag::LBody, one);
-                    let item = TagGroup::with_children(Tag::LI, vec![Node::Group(body)]);
-                    list.get_or_insert_with(|| TagGroup::new(Tag::L(ListNumbering::Decimal))).push(item);
-                }
-                Role::Figure(shows) => {
-                    let shows = Some(font::plain_words(shows));
-                    section.push(TagGroup::with_children(Tag::Figure(shows), one));
-                }
-                Role::Decoration => {}
-            }
-        }
-        if let Some(list) = list {
-            section.push(list);
-        }
-        surface.pop();
-        surface.finish();
-        page.finish();
-        tree.push(section);
+    for (number, page) in pages.iter().enumerate() {
+        tree.push(tagged_page(&mut document, page, &faces)?);
         let top = XyzDestination::new(number, krilla::geom::Point::from_xy(0.0, 0.0));
-        contents.push_child(OutlineNode::new(font::plain_words(entry), top));
+        contents.push_child(OutlineNode::new(font::plain_words(&page.entry), top));
     }
     document.set_outline(contents);
     document.set_tag_tree(tree);
     finish(document)
+}
+
+/// Draws a page; what it says to those who have it read to them.
+fn tagged_page(document: &mut Document, page: &TaggedPage, faces: &Faces) -> Result<TagGroup, PdfError> {
+    let TaggedPage { drawing, parts, .. } = page;
+    let mut page = document.start_page_with(settings(drawing)?);
+    let mut surface = page.surface();
+    let mut section = TagGroup::new(Tag::Section);
+    begin(&mut surface);
+    surface.start_tagged(ContentTag::Artifact(Artifact::with_kind(ArtifactType::Page)));
+    background(&mut surface, drawing);
+    surface.end_tagged();
+    let mut groups = drawing.groups.iter();
+    let mut list: Option<TagGroup> = None;
+    for Part { role, groups: count } in parts {
+        let tag = match role {
+            Role::Decoration => ContentTag::Artifact(Artifact::with_kind(ArtifactType::Layout)),
+            Role::Figure(_) => ContentTag::Other,
+            _ => ContentTag::Span(SpanTag::empty()),
+        };
+        let mark: Identifier = surface.start_tagged(tag);
+        let own: Vec<&Group> = groups.by_ref().take(*count).collect();
+        own.iter().for_each(|group| draw(&mut surface, drawing, group, faces));
+        surface.end_tagged();
+        if *role == Role::Item {
+            let body = TagGroup::with_children(Tag::LBody, vec![Node::Leaf(mark)]);
+            let item = TagGroup::with_children(Tag::LI, vec![Node::Group(body)]);
+            list.get_or_insert_with(|| TagGroup::new(Tag::L(ListNumbering::Decimal))).push(item);
+            continue;
+        }
+        if let Some(list) = list.take() {
+            section.push(list);
+        }
+        if let Some(part) = tagged_part(role, Node::Leaf(mark), &own) {
+            section.push(part);
+        }
+    }
+    if let Some(list) = list {
+        section.push(list);
+    }
+    surface.pop();
+    surface.finish();
+    page.finish();
+    Ok(section)
+}
+
+/// A part that stands alone; `None` for what need not be read.
+fn tagged_part(role: &Role, content: Node, groups: &[&Group]) -> Option<TagGroup> {
+    let content = vec![content];
+    match role {
+        Role::Heading(level) => {
+            let level = NonZeroU16::new(u16::from(*level)).unwrap_or(NonZeroU16::MIN);
+            let title = words_of(groups).trim_end().to_owned();
+            Some(TagGroup::with_children(Tag::Hn(level, Some(title)), content))
+        }
+        Role::Paragraph => Some(TagGroup::with_children(Tag::P, content)),
+        Role::Figure(shows) => {
+            Some(TagGroup::with_children(Tag::Figure(Some(font::plain_words(shows))), content))
+        }
+        Role::Item | Role::Decoration => None,
+    }
+}
+
+/// All words of some groups.
+fn words_of(groups: &[&Group]) -> String {
+    let shapes = groups.iter().flat_map(|group| &group.shapes);
+    let texts = shapes.filter_map(|shape| if let Shape::Text(text) = shape { Some(text) } else { None });
+    texts.map(|text| font::plain_words(&text.words)).collect()
 }
 
 fn settings(drawing: &Drawing) -> Result<PageSettings, PdfError> {
@@ -189,7 +206,7 @@ fn begin(surface: &mut Surface<'_>) {
 }
 
 fn background(surface: &mut Surface<'_>, drawing: &Drawing) {
-    if let Some(background) = drawing.background {
+    if let Background::Colour(background) = drawing.background {
         let sheet = crate::drawing::rect(0.0, 0.0, drawing.width, drawing.height);
         area(surface, drawing, &Path::rect(sheet), Some(background.into()), None);
     }
@@ -308,70 +325,4 @@ fn built(path: &Path) -> Option<krilla::geom::Path> {
         }
     }
     builder.finish()
-}
-
-#[cfg(test)]
-mod tests {
-    use krilla::configure::{Accessibility, ConfigurationBuilder};
-    use lace::samples::rose;
-    use lace::{Grid, Ground};
-
-    use super::*;
-    use crate::drawing::pricking::Paper;
-    use crate::layout::lay_out;
-    use crate::page::handout::{Body, ClassSheet, Handout, Swatch, Worked, handout};
-
-    // The rules of PDF/UA-1 (ISO 14289-1) that a program can check, as the
-    // library for PDF checks them: everything tagged, pictures described,
-    // headings, a title, a language, letters that can be read as text.
-    #[test]
-    fn a_handout_keeps_the_rules_for_being_read_aloud() {
-        let ground = Ground::new(rose("CTCT", "CT pin CT")).unwrap();
-        let layout = lay_out(&ground, &Grid::new(5.0, 45.0).unwrap(), 0.4);
-        let worked = Worked {
-            ground: &ground,
-            layout: &layout,
-            colours: vec![crate::colour::rgb(20, 40, 120); 2],
-            order: "A".into(),
-            area: (40.0, 60.0),
-            materials: vec![("Pairs".into(), "16".into())],
-            rule: "Counted.".into(),
-            going: vec!["Everywhere.".into()],
-            going_in_brief: vec!["Everywhere.".into()],
-        };
-        let sheet = |title: &str, body| ClassSheet {
-            title: title.into(),
-            subtitle: "Below it".into(),
-            notes: "Mind the roses.".into(),
-            body,
-        };
-        let pages = handout(&Handout {
-            title: "A class".into(),
-            class: "invented".into(),
-            notes: String::new(),
-            paper: Paper::A4,
-            colours: vec![Swatch {
-                letter: 'A',
-                name: "blue".into(),
-                colour: crate::colour::rgb(20, 40, 120),
-            }],
-            gauge: vec![("Pin spacing".into(), "5 mm".into())],
-            sheets: vec![
-                sheet("Rose ground", Body::Worked(Box::new(worked))),
-                sheet("Another", Body::Missing { why: vec!["It is not here.".into()] }),
-            ],
-        });
-        let rules = ConfigurationBuilder::new().with_accessibility_validator(Accessibility::UA1);
-        tagged("A class", "en", &pages, rules.finish().unwrap()).unwrap();
-        // A rule that is broken is found: a picture of which nothing is said.
-        let mut mute = pages;
-        for part in mute.iter_mut().flat_map(|page| &mut page.parts) {
-            if matches!(part.role, Role::Figure(_)) {
-                part.role = Role::Figure(String::new());
-            }
-        }
-        let rules = ConfigurationBuilder::new().with_accessibility_validator(Accessibility::UA1);
-        let told = tagged("", "en", &mute, rules.finish().unwrap());
-        assert!(matches!(told, Err(PdfError::Write(_))), "{told:?}");
-    }
 }

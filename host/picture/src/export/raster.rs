@@ -3,7 +3,7 @@
 use tiny_skia::{Color, FillRule, Mask, PathBuilder, Pixmap, Transform};
 
 use crate::colour::Rgb;
-use crate::drawing::{Drawing, Ink};
+use crate::drawing::{Background, Drawing, Ink};
 use crate::export::coverage::{areas, pixels};
 use crate::export::image::Image;
 
@@ -12,7 +12,7 @@ use crate::export::image::Image;
 pub fn rasterise(drawing: &Drawing, px_per_mm: f64) -> Image {
     let (width, height) = (pixels(drawing.width, px_per_mm), pixels(drawing.height, px_per_mm));
     let mut pixmap = Pixmap::new(width, height).expect("1 to 65,535 pixels each way");
-    if let Some(background) = drawing.background {
+    if let Background::Colour(background) = drawing.background {
         pixmap.fill(colour(background.parts(), 1.0));
     }
     let mut masks: Vec<(tiny_skia::Rect, Mask)> = Vec::new();

@@ -13,7 +13,7 @@ mod packed;
 use tiny_skia::{FillRule, Mask, Transform};
 
 use crate::colour::Rgb;
-use crate::drawing::{Drawing, Ink};
+use crate::drawing::{Background, Drawing, Ink};
 use crate::export::coverage::{areas, pixels};
 use crate::export::image::Image;
 use crate::export::raster::clip_mask;
@@ -114,88 +114,99 @@ impl Mixing {
     }
 }
 
+/// All paint of a drawing laid on, pixel by pixel.
+fn mixed(drawing: &Drawing, px_per_mm: f64, width: u32, height: u32) -> Vec<Mixing> {
+    let mut blank = Mixing::default();
+    if let Background::Colour(background) = drawing.background {
+        blank.lay(1.0, Ink::Fixed(background), false);
+    }
+    let mut mixing = vec![blank; width as usize * height as usize];
+    let mut mask = Mask::new(width, height).expect("1 to 65,535 pixels each way");
+    let mut clip_now: Option<(tiny_skia::Rect, Mask)> = None;
+    for area in areas(drawing, px_per_mm) {
+        mask.fill_path(&area.path, FillRule::Winding, true, Transform::identity());
+        if let Some(clip) = area.clip
+            && clip_now.as_ref().is_none_or(|(rect, _)| *rect != clip)
+        {
+            clip_now = Some((clip, clip_mask(width, height, clip)));
+        }
+        let clip = area.clip.and(clip_now.as_ref()).map(|(_, mask)| mask.data());
+        // Only the rows and columns the area touches.
+        let bounds = area.path.bounds();
+        let span = |low: f32, high: f32, end: u32| {
+            let low = (low.floor() - 1.0).clamp(0.0, end as f32) as usize;
+            let high = (high.ceil() + 1.0).clamp(0.0, end as f32) as usize;
+            low..high.max(low)
+        };
+        let columns = span(bounds.left(), bounds.right(), width);
+        for row in span(bounds.top(), bounds.bottom(), height) {
+            let from = row * width as usize;
+            let here = from + columns.start..from + columns.end;
+            for at in here.clone() {
+                let mut cover = mask.data()[at];
+                if cover == 0 {
+                    continue;
+                }
+                if let Some(clip) = clip {
+                    cover = ((u16::from(cover) * u16::from(clip[at]) + 127) / 255) as u8;
+                }
+                let veil = area.paint.opacity < 1.0;
+                mixing[at].lay(f32::from(cover) / 255.0 * area.paint.opacity, area.paint.ink, veil);
+            }
+            mask.data_mut()[here].fill(0);
+        }
+    }
+    mixing
+}
+
 impl Stencil {
     /// Rasterises a drawing at a scale, as [`crate::export::raster::rasterise`] does.
     /// At most 65,535 classes of threads.
     pub fn new(drawing: &Drawing, px_per_mm: f64) -> Stencil {
         let (width, height) = (pixels(drawing.width, px_per_mm), pixels(drawing.height, px_per_mm));
-        let count = width as usize * height as usize;
-        let mut blank = Mixing::default();
-        if let Some(background) = drawing.background {
-            blank.lay(1.0, Ink::Fixed(background), false);
-        }
-        let mut mixing = vec![blank; count];
-        let mut mask = Mask::new(width, height).expect("1 to 65,535 pixels each way");
-        let mut clip_now: Option<(tiny_skia::Rect, Mask)> = None;
-        for area in areas(drawing, px_per_mm) {
-            mask.fill_path(&area.path, FillRule::Winding, true, Transform::identity());
-            if let Some(clip) = area.clip
-                && clip_now.as_ref().is_none_or(|(rect, _)| *rect != clip)
-            {
-                clip_now = Some((clip, clip_mask(width, height, clip)));
-            }
-            let clip = area.clip.and(clip_now.as_ref()).map(|(_, mask)| mask.data());
-            // Only the rows and columns the area touches.
-            let bounds = area.path.bounds();
-            let span = |low: f32, high: f32, end: u32| {
-                let low = (low.floor() - 1.0).clamp(0.0, end as f32) as usize;
-                let high = (high.ceil() + 1.0).clamp(0.0, end as f32) as usize;
-                low..high.max(low)
-            };
-            let columns = span(bounds.left(), bounds.right(), width);
-            for row in span(bounds.top(), bounds.bottom(), height) {
-                let from = row * width as usize;
-                let here = from + columns.start..from + columns.end;
-                for at in here.clone() {
-                    let mut cover = mask.data()[at];
-                    if cover == 0 {
-                        continue;
-                    }
-                    if let Some(clip) = clip {
-                        cover = ((u16::from(cover) * u16::from(clip[at]) + 127) / 255) as u8;
-                    }
-                    let veil = area.paint.opacity < 1.0;
-                    mixing[at].lay(f32::from(cover) / 255.0 * area.paint.opacity, area.paint.ink, veil);
-                }
-                mask.data_mut()[here].fill(0);
-            }
-        }
+        let mixing = mixed(drawing, px_per_mm, width, height);
         let mut stencil = Stencil {
             width,
             height,
             classes: drawing.colours.len(),
-            opaque: drawing.background.is_some(),
-            ground: Vec::with_capacity(count),
+            opaque: drawing.background != Background::Transparent,
+            ground: Vec::with_capacity(mixing.len()),
             mixed: Vec::new(),
             row_ends: Vec::with_capacity(height as usize),
             parts: Vec::new(),
             seen: vec![0.0; drawing.colours.len()],
         };
+        let share = mixing.len() as f64;
         for (at, pixel) in mixing.iter().enumerate() {
-            let fixed = |v: f32| (v * ONE * 255.0).round() as u32;
-            let [r, g, b] = pixel.fixed;
-            let fixed = [fixed(r), fixed(g), fixed(b), fixed(pixel.alpha)];
-            let last = stencil.classes.saturating_sub(1) as u16;
-            for part in &pixel.parts {
-                if let Some(seen) = stencil.seen.get_mut(usize::from(part.class.min(last))) {
-                    *seen += f64::from(part.seen) / count as f64;
-                }
-            }
-            let parts = pixel
-                .parts
-                .iter()
-                .map(|part| Part { class: part.class.min(last), weight: (part.weight * ONE).round() as u16 });
-            let before = stencil.parts.len();
-            stencil.parts.extend(parts.filter(|p| p.weight > 0));
-            stencil.ground.push(stencil.pixel(fixed));
-            if stencil.parts.len() > before {
-                stencil.mixed.push(Mixed { at: at as u32, end: stencil.parts.len() as u32, fixed });
-            }
+            stencil.add(at as u32, pixel, share);
             if (at + 1).is_multiple_of(width as usize) {
                 stencil.row_ends.push(stencil.mixed.len() as u32);
             }
         }
         stencil
+    }
+
+    /// Adds the next of `count` pixels.
+    fn add(&mut self, at: u32, pixel: &Mixing, count: f64) {
+        let fixed = |v: f32| (v * ONE * 255.0).round() as u32;
+        let [r, g, b] = pixel.fixed;
+        let fixed = [fixed(r), fixed(g), fixed(b), fixed(pixel.alpha)];
+        let last = self.classes.saturating_sub(1) as u16;
+        for part in &pixel.parts {
+            if let Some(seen) = self.seen.get_mut(usize::from(part.class.min(last))) {
+                *seen += f64::from(part.seen) / count;
+            }
+        }
+        let parts = pixel
+            .parts
+            .iter()
+            .map(|part| Part { class: part.class.min(last), weight: (part.weight * ONE).round() as u16 });
+        let before = self.parts.len();
+        self.parts.extend(parts.filter(|p| p.weight > 0));
+        self.ground.push(self.pixel(fixed));
+        if self.parts.len() > before {
+            self.mixed.push(Mixed { at, end: self.parts.len() as u32, fixed });
+        }
     }
 
     /// The share of the picture (0 to 1) in which each class of threads is on
@@ -293,7 +304,7 @@ mod tests {
     /// Two threads, a quarter and an eighth of the picture, under a shadow.
     fn drawing() -> Drawing {
         let mut drawing = Drawing::new(8.0, 4.0, "two threads");
-        drawing.background = Some(Rgb::LINEN);
+        drawing.background = Rgb::LINEN.into();
         drawing.colours = vec![Rgb::BLACK; 2];
         let mut group = Group::new("threads");
         let area = |x: f64, wide: f64, paint: Paint| Shape::fill(Path::rect(rect(x, 0.0, wide, 4.0)), paint);

@@ -13,7 +13,7 @@ use lace::{Point, number_to, point};
 
 use crate::colour::{Rgb, Tone};
 use crate::drawing::font;
-use crate::drawing::{Cap, Drawing, Face, Ink, Paint, Path, Shape, Step, Stroke, Text};
+use crate::drawing::{Background, Cap, Drawing, Face, Ink, Paint, Path, Shape, Step, Stroke, Text};
 
 /// The drawing as the text of an SVG file.
 ///
@@ -69,7 +69,7 @@ fn written(drawing: &Drawing, prefix: &str, inline: bool) -> String {
     if !clips.is_empty() || !writer.glyphs.is_empty() {
         let _ = writeln!(svg, "<defs>\n{clips}{}</defs>", writer.letters());
     }
-    if let Some(background) = drawing.background {
+    if let Background::Colour(background) = drawing.background {
         let _ = writeln!(svg, r#"<rect width="{w}" height="{h}" fill="{background}"/>"#);
     }
     svg.push_str(&body);
@@ -218,7 +218,7 @@ fn number(value: f64) -> String {
     number_to(value, 3)
 }
 
-/// The steps of a path, each told from the one before, in thousandths of a
+/// The steps of a path, each seen from the one before, in thousandths of a
 /// millimetre (of an em, in letters) so that nothing is lost by rounding.
 fn data(path: &Path) -> String {
     let thousandths = |p: Point| [p.x, p.y].map(|v| (v * 1000.0).round() as i64);
@@ -300,7 +300,7 @@ mod tests {
     }
 
     #[test]
-    fn paths_are_told_step_by_step() {
+    fn paths_are_written_step_by_step() {
         let p = point;
         let path = Path {
             steps: vec![
@@ -322,7 +322,7 @@ mod tests {
     }
 
     #[test]
-    fn pictures_in_one_page_share_no_name_and_are_told() {
+    fn pictures_in_one_page_share_no_name_and_are_titled() {
         let mut drawing = Drawing::new(10.0, 5.0, "A <pin>");
         drawing.groups.push(crate::drawing::Group::new("pins"));
         let [one, two] = ["one-", "two-"].map(|prefix| to_inline_svg(&drawing, prefix));

@@ -6,8 +6,6 @@
 
 use lace::{Braid, Cell, Point, point};
 
-use super::chains::dot;
-
 /// Places of all crossings, each in its cell; the first at the origin.
 pub(super) fn balance(braid: &Braid, shift: impl Fn(Cell) -> Point) -> Vec<Point> {
     let count = braid.nodes.len();
@@ -18,8 +16,8 @@ pub(super) fn balance(braid: &Braid, shift: impl Fn(Cell) -> Point) -> Vec<Point
         out.fill(point(0.0, 0.0));
         for &(a, b) in &ends {
             let run = x[b] - x[a];
-            out[a] = out[a] - run;
-            out[b] = out[b] + run;
+            out[a] -= run;
+            out[b] += run;
         }
     };
     // Conjugate gradients (M. R. Hestenes and E. Stiefel, 1952), both
@@ -27,28 +25,28 @@ pub(super) fn balance(braid: &Braid, shift: impl Fn(Cell) -> Point) -> Vec<Point
     let mut left = zero.clone();
     for (s, &(a, b)) in ends.iter().enumerate() {
         let step = shift(braid.segments[s].cell);
-        left[a] = left[a] + step;
-        left[b] = left[b] - step;
+        left[a] += step;
+        left[b] -= step;
     }
     let mut places = zero.clone();
-    let mut way = left.clone();
+    let mut direction = left.clone();
     let mut pull = zero;
-    let sum = |a: &[Point], b: &[Point]| a.iter().zip(b).map(|(&a, &b)| dot(a, b)).sum::<f64>();
+    let sum = |a: &[Point], b: &[Point]| a.iter().zip(b).map(|(&a, &b)| a.dot(b)).sum::<f64>();
     let mut size = sum(&left, &left);
     let enough = 1e-24 * size;
     for _ in 0..4 * count {
         if size <= enough {
             break;
         }
-        apply(&way, &mut pull);
-        let step = size / sum(&way, &pull);
+        apply(&direction, &mut pull);
+        let step = size / sum(&direction, &pull);
         for k in 0..count {
-            places[k] = places[k] + way[k] * step;
-            left[k] = left[k] - pull[k] * step;
+            places[k] += direction[k] * step;
+            left[k] -= pull[k] * step;
         }
         let next = sum(&left, &left);
         for k in 0..count {
-            way[k] = left[k] + way[k] * (next / size);
+            direction[k] = left[k] + direction[k] * (next / size);
         }
         size = next;
     }

@@ -4,7 +4,7 @@
 use lace::{Braid, Cell, Point, point};
 
 use super::holes::Hole;
-use super::mirror::Twins;
+use super::twins::Twins;
 
 /// Most edges of one segment: a long straight leg needs no more.
 const MOST_EDGES: usize = 14;
@@ -32,23 +32,10 @@ pub(super) struct Chains {
     pub twins: Option<Twins>,
 }
 
-pub(super) fn dot(a: Point, b: Point) -> f64 {
-    a.x * b.x + a.y * b.y
-}
-
-/// Positive when `b` points to the right hand of `a` (`y` runs down).
-pub(super) fn cross(a: Point, b: Point) -> f64 {
-    a.x * b.y - a.y * b.x
-}
-
 /// Twice the area of a triangle, positive when its corners run clockwise on
 /// the pillow.
 pub(super) fn turn(a: Point, b: Point, c: Point) -> f64 {
-    cross(b - a, c - a)
-}
-
-pub(super) fn length(a: Point) -> f64 {
-    dot(a, a).sqrt()
+    (b - a).cross(c - a)
 }
 
 impl Chains {
@@ -60,11 +47,11 @@ impl Chains {
         let mut first_edge = Vec::with_capacity(lines.len() + 1);
         for (s, line) in lines.iter().enumerate() {
             first_edge.push(edges.len());
-            let long: f64 = line.windows(2).map(|p| length(p[1] - p[0])).sum();
-            let count = ((long / step).round() as usize).clamp(line.len() - 1, MOST_EDGES);
+            let total: f64 = line.windows(2).map(|p| (p[1] - p[0]).length()).sum();
+            let count = ((total / step).round() as usize).clamp(line.len() - 1, MOST_EDGES);
             let mut from = s / 2;
             for k in 1..count {
-                points.push(along(line, long * k as f64 / count as f64));
+                points.push(along(line, total * k as f64 / count as f64));
                 let to = points.len() - 1;
                 edges.push(Edge { from, to, shift: point(0.0, 0.0) });
                 from = to;
@@ -90,14 +77,14 @@ impl Chains {
 }
 
 /// The point at a distance along a line.
-fn along(line: &[Point], mut far: f64) -> Point {
+fn along(line: &[Point], mut distance: f64) -> Point {
     for pair in line.windows(2) {
         let step = pair[1] - pair[0];
-        let long = length(step);
-        if far <= long && long > 0.0 {
-            return pair[0] + step * (far / long);
+        let length = step.length();
+        if distance <= length && length > 0.0 {
+            return pair[0] + step * (distance / length);
         }
-        far -= long;
+        distance -= length;
     }
     line[line.len() - 1]
 }
@@ -118,8 +105,8 @@ pub(super) fn straight(
             let line = &mut lines[b.segment];
             let run = line[1] - line[0];
             let out = if b.along { point(run.y, -run.x) } else { point(-run.y, run.x) };
-            let long = length(run);
-            let bow = if long > 0.0 { out * (0.3f64.min(0.2 * long) / long) } else { out };
+            let length = run.length();
+            let bow = if length > 0.0 { out * (0.3f64.min(0.2 * length) / length) } else { out };
             line.insert(1, (line[0] + line[1]) * 0.5 + bow);
         }
     }

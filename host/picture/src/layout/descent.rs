@@ -6,11 +6,15 @@ use std::collections::VecDeque;
 
 use lace::{Point, point};
 
-use super::chains::{Chains, dot, length};
-use super::tension::{MARGIN, Tension};
+use super::chains::Chains;
+use super::contacts::MARGIN;
+use super::tension::Tension;
 
 /// Steps remembered.
 const MEMORY: usize = 12;
+/// How far a point moves for a force of 1 while nothing is known of the
+/// curvature, in thread diameters.
+const UNKNOWN: f64 = 0.02;
 /// Farthest a point moves in one step, in thread diameters.
 const STRIDE: f64 = 0.3;
 
@@ -23,60 +27,103 @@ pub(super) struct Descent {
 }
 
 fn inner(a: &[Point], b: &[Point]) -> f64 {
-    a.iter().zip(b).map(|(&a, &b)| dot(a, b)).sum()
+    a.iter().zip(b).map(|(&a, &b)| a.dot(b)).sum()
 }
 
 fn largest(a: &[Point]) -> f64 {
-    a.iter().map(|&p| dot(p, p)).fold(0.0, f64::max).sqrt()
+    a.iter().map(|&p| p.dot(p)).fold(0.0, f64::max).sqrt()
+}
+
+/// A step that was taken: what it changed, and what it showed of the curvature.
+struct StepTaken {
+    places: Vec<Point>,
+    gradient: Vec<Point>,
+    /// One divided by the inner product of the two.
+    inverse: f64,
+}
+
+/// The last steps, the newest first.
+struct Memory {
+    steps: VecDeque<StepTaken>,
+    weights: [f64; MEMORY],
+}
+
+impl Memory {
+    fn new() -> Memory {
+        Memory { steps: VecDeque::new(), weights: [0.0; MEMORY] }
+    }
+
+    /// Turns a gradient into the direction of the next step, backwards.
+    fn turn(&mut self, direction: &mut [Point]) {
+        for (k, step) in self.steps.iter().enumerate() {
+            self.weights[k] = step.inverse * inner(&step.places, direction);
+            for (d, &g) in direction.iter_mut().zip(&step.gradient) {
+                *d -= g * self.weights[k];
+            }
+        }
+        // Without memory a step as if every force met the stiffness of a touch.
+        let newest = self.steps.front();
+        let scale =
+            newest.map_or(UNKNOWN, |step| 1.0 / (step.inverse * inner(&step.gradient, &step.gradient)));
+        for d in direction.iter_mut() {
+            *d = *d * scale;
+        }
+        for (k, step) in self.steps.iter().enumerate().rev() {
+            let back = self.weights[k] - step.inverse * inner(&step.gradient, direction);
+            for (d, &p) in direction.iter_mut().zip(&step.places) {
+                *d += p * back;
+            }
+        }
+    }
+
+    /// Remembers a step, unless it shows no curvature.
+    fn remember(&mut self, places: [&[Point]; 2], gradients: [&[Point]; 2]) {
+        let full = self.steps.len() == MEMORY;
+        let mut step = full.then(|| self.steps.pop_back()).flatten().unwrap_or_else(|| {
+            let room = places[0].to_vec();
+            StepTaken { places: room.clone(), gradient: room, inverse: 0.0 }
+        });
+        for k in 0..places[0].len() {
+            step.places[k] = places[1][k] - places[0][k];
+            step.gradient[k] = gradients[1][k] - gradients[0][k];
+        }
+        let curve = inner(&step.places, &step.gradient);
+        if curve > 1e-10 * inner(&step.gradient, &step.gradient) {
+            step.inverse = 1.0 / curve;
+            self.steps.push_front(step);
+        }
+    }
 }
 
 /// Moves the chains down until no force is larger than `enough`, in at most
 /// `most` steps.
 pub(super) fn descend(tension: &mut Tension, chains: &mut Chains, enough: f64, most: usize) -> Descent {
-    let count = chains.points.len();
-    let zero = vec![point(0.0, 0.0); count];
+    let zero = vec![point(0.0, 0.0); chains.points.len()];
     let mut gradient = zero.clone();
     let mut next = zero.clone();
     let mut next_gradient = zero.clone();
-    let mut seen_from = chains.points.clone();
+    let mut found_from = chains.points.clone();
     tension.find_contacts(chains);
     let mut energy = tension.energy(chains, &chains.points, &mut gradient);
-    let mut memory: VecDeque<(Vec<Point>, Vec<Point>, f64)> = VecDeque::new();
-    let mut way = zero;
-    let mut weights = [0.0; MEMORY];
+    let mut memory = Memory::new();
+    let mut direction = zero;
     let mut steps = 0;
     while steps < most && largest(&gradient) > enough {
         steps += 1;
-        way.copy_from_slice(&gradient);
-        for (k, (s, y, inv)) in memory.iter().enumerate() {
-            weights[k] = inv * inner(s, &way);
-            for (w, &y) in way.iter_mut().zip(y) {
-                *w = *w - y * weights[k];
-            }
-        }
-        // Without memory a step as if every force met the stiffness of a touch.
-        let scale = memory.front().map_or(0.02, |(_, y, inv)| 1.0 / (inv * inner(y, y)));
-        for w in &mut way {
-            *w = *w * scale;
-        }
-        for (k, (s, y, inv)) in memory.iter().enumerate().rev() {
-            let back = weights[k] - inv * inner(y, &way);
-            for (w, &s) in way.iter_mut().zip(s) {
-                *w = *w + s * back;
-            }
-        }
-        let mut slope = inner(&way, &gradient);
+        direction.copy_from_slice(&gradient);
+        memory.turn(&mut direction);
+        let mut slope = inner(&direction, &gradient);
         if slope <= 0.0 {
-            memory.clear();
-            way.copy_from_slice(&gradient);
-            way.iter_mut().for_each(|w| *w = *w * 0.02);
-            slope = inner(&way, &gradient);
+            memory.steps.clear();
+            direction.copy_from_slice(&gradient);
+            direction.iter_mut().for_each(|d| *d = *d * UNKNOWN);
+            slope = inner(&direction, &gradient);
         }
-        let mut share = (STRIDE / largest(&way).max(1e-300)).min(1.0);
+        let mut share = (STRIDE / largest(&direction).max(1e-300)).min(1.0);
         let mut found = false;
         for _ in 0..12 {
-            for ((n, &p), &w) in next.iter_mut().zip(&chains.points).zip(&way) {
-                *n = p - w * share;
+            for ((n, &p), &d) in next.iter_mut().zip(&chains.points).zip(&direction) {
+                *n = p - d * share;
             }
             let there = tension.energy(chains, &next, &mut next_gradient);
             if there <= energy - 1e-4 * share * slope {
@@ -87,33 +134,21 @@ pub(super) fn descend(tension: &mut Tension, chains: &mut Chains, enough: f64, m
             share *= 0.4;
         }
         if !found {
-            if memory.is_empty() {
+            if memory.steps.is_empty() {
                 break;
             }
-            memory.clear();
+            memory.steps.clear();
             continue;
         }
-        let mut entry = if memory.len() == MEMORY {
-            memory.pop_back().expect("a full memory")
-        } else {
-            (next.clone(), next.clone(), 0.0)
-        };
-        for k in 0..count {
-            entry.0[k] = next[k] - chains.points[k];
-            entry.1[k] = next_gradient[k] - gradient[k];
-        }
-        let curve = inner(&entry.0, &entry.1);
-        if curve > 1e-10 * inner(&entry.1, &entry.1) {
-            entry.2 = 1.0 / curve;
-            memory.push_front(entry);
-        }
+        memory.remember([&chains.points, &next], [&gradient, &next_gradient]);
         tension.reach();
         chains.points.copy_from_slice(&next);
         gradient.copy_from_slice(&next_gradient);
-        let moved = chains.points.iter().zip(&seen_from).map(|(&p, &q)| length(p - q)).fold(0.0, f64::max);
+        let moved =
+            chains.points.iter().zip(&found_from).map(|(&p, &q)| (p - q).length()).fold(0.0, f64::max);
         if moved > MARGIN / 2.0 {
             tension.find_contacts(chains);
-            seen_from.copy_from_slice(&chains.points);
+            found_from.copy_from_slice(&chains.points);
             energy = tension.energy(chains, &chains.points, &mut gradient);
         }
     }

@@ -19,8 +19,16 @@ pub(super) struct Border {
 #[derive(Clone, Debug)]
 pub(super) struct Hole {
     pub border: Vec<Border>,
-    /// Pins in it: position in [`Braid::pins`] and cell of the pin's stitch.
-    pub pins: Vec<(usize, Cell)>,
+    pub pins: Vec<PinInHole>,
+}
+
+/// A pin in a hole.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct PinInHole {
+    /// Position in [`Braid::pins`].
+    pub pin: usize,
+    /// Cell of its stitch, the hole lying in one piece.
+    pub cell: Cell,
 }
 
 /// All holes of a braid.
@@ -46,8 +54,7 @@ pub(super) fn holes(braid: &Braid) -> Vec<Hole> {
     // pillow: on the left hand of that thread on its way down.
     for (p, pin) in braid.pins.iter().enumerate() {
         let (hole, cell) = home[pin.left.segment];
-        let at = cell - pin.left.cell;
-        holes[hole].pins.push((p, at));
+        holes[hole].pins.push(PinInHole { pin: p, cell: cell - pin.left.cell });
     }
     holes
 }

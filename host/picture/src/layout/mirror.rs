@@ -5,22 +5,22 @@
 use lace::{Cell, CrossingSource, Ground, Point, UprightCell, point};
 
 use super::chains::Chains;
+use super::twins::Twins;
+
+/// The image of a crossing.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+struct NodeImage {
+    node: usize,
+    cell: Cell,
+}
 
 /// Where a mirror takes each crossing.
 #[derive(Clone, Debug)]
 pub(super) struct Mirror {
     /// Twice the place of the axis, in grid steps.
     axis: f64,
-    /// Image of every crossing and the cell it lies in.
-    images: Vec<(usize, Cell)>,
-}
-
-/// A mirror made for the points of a chain.
-#[derive(Clone, Debug)]
-pub(super) struct Twins {
-    axis: f64,
-    /// Image of every point and what is added to it.
-    images: Vec<(usize, Point)>,
+    /// Of every crossing.
+    images: Vec<NodeImage>,
 }
 
 fn close(a: f64, b: f64) -> bool {
@@ -35,29 +35,30 @@ impl Mirror {
         (0..places.len()).find_map(|s| {
             // The first stitch goes to a copy of this one at the same height.
             let rows = (places[0].y - places[s].y) / upright.row_height();
-            let cell = close(rows, rows.round())
-                .then(|| upright.to_definition(UprightCell::new(0, rows.round() as i64)))?;
+            let row = UprightCell::new(0, rows.round() as i64);
+            let cell = close(rows, rows.round()).then(|| upright.to_definition(row))?;
             let axis = places[0].x + places[s].x + ground.lattice().place(cell).x;
             Mirror::with(ground, axis, s, cell)
         })
     }
 
-    /// The mirror that takes the first stitch to `stitch` in `cell`.
+    /// The mirror that takes the first stitch to another in a cell.
     fn with(ground: &Ground, axis: f64, stitch: usize, cell: Cell) -> Option<Mirror> {
         let (braid, places, lattice) = (ground.braid(), ground.places(), ground.lattice());
         let upright = ground.upright();
-        let reflect = |cell| upright.mirrored(upright.to_upright(cell)).map(|c| upright.to_definition(c));
+        let reflect = |cell: Cell| Some(upright.to_definition(upright.mirrored(upright.to_upright(cell))?));
+        let (across, down) = (reflect(Cell::new(1, 0))?, reflect(Cell::new(0, 1))?);
         // The first crossing of the first stitch is made by a move that the
         // mirror may have to look for among the first two of the other.
         let first = braid.stitch_nodes[stitch];
         let at = 2 - braid.nodes.first()?.at;
         let begin = (first..(first + 2).min(braid.nodes.len()))
             .find(|&w| braid.nodes[w].source == CrossingSource::Stitch(stitch) && braid.nodes[w].at == at)?;
-        let mut images: Vec<Option<(usize, Cell)>> = vec![None; braid.nodes.len()];
-        images[0] = Some((begin, cell));
+        let mut images: Vec<Option<NodeImage>> = vec![None; braid.nodes.len()];
+        images[0] = Some(NodeImage { node: begin, cell });
         let mut open = vec![0];
         while let Some(v) = open.pop() {
-            let (w, cell) = images[v]?;
+            let NodeImage { node: w, cell } = images[v]?;
             if let (CrossingSource::Stitch(s), CrossingSource::Stitch(t)) =
                 (braid.nodes[v].source, braid.nodes[w].source)
             {
@@ -72,8 +73,10 @@ impl Mirror {
                 if into % 2 == twin_into % 2 {
                     return None;
                 }
-                let there = cell + braid.segments[twin].cell - reflect(braid.segments[out].cell)?;
-                let image = (twin_into / 2, there);
+                let step = braid.segments[out].cell;
+                let more = braid.segments[twin].cell;
+                let there = cell + more - across * step.across - down * step.down;
+                let image = NodeImage { node: twin_into / 2, cell: there };
                 match images[into / 2] {
                     None => {
                         images[into / 2] = Some(image);
@@ -88,7 +91,7 @@ impl Mirror {
         let pinned = |left: usize, right: usize| {
             braid.pins.iter().any(|p| p.left.segment == left && p.right.segment == right)
         };
-        let twin = |out: usize| 2 * images[out / 2].0 + 1 - out % 2;
+        let twin = |out: usize| 2 * images[out / 2].node + 1 - out % 2;
         braid
             .pins
             .iter()
@@ -98,7 +101,8 @@ impl Mirror {
 
     /// Moves symmetric places sideways until the axis is that of the mirror.
     pub fn centre(&self, nodes: &mut [Point], shift: impl Fn(Cell) -> Point, unit: f64) {
-        let axes = nodes.iter().zip(&self.images).map(|(p, &(w, cell))| p.x + nodes[w].x + shift(cell).x);
+        let axes =
+            nodes.iter().zip(&self.images).map(|(p, image)| p.x + nodes[image.node].x + shift(image.cell).x);
         let off = 0.5 * (self.axis / unit - axes.sum::<f64>() / nodes.len() as f64);
         for p in nodes {
             p.x += off;
@@ -107,11 +111,12 @@ impl Mirror {
 
     /// The mirror for the points of a chain whose unit is `unit` grid steps wide.
     pub fn twins(&self, chains: &Chains, shift: impl Fn(Cell) -> Point, unit: f64) -> Option<Twins> {
-        let mut images: Vec<(usize, Point)> = self.images.iter().map(|&(w, cell)| (w, shift(cell))).collect();
+        let mut images: Vec<(usize, Point)> =
+            self.images.iter().map(|image| (image.node, shift(image.cell))).collect();
         images.resize(chains.points.len(), (0, point(0.0, 0.0)));
         for s in 0..chains.first_edge.len() - 1 {
-            let (w, cell) = self.images[s / 2];
-            let twin = 2 * w + 1 - s % 2;
+            let NodeImage { node, cell } = self.images[s / 2];
+            let twin = 2 * node + 1 - s % 2;
             let own = chains.first_edge[s]..chains.first_edge[s + 1];
             let other = chains.first_edge[twin]..chains.first_edge[twin + 1];
             if own.len() != other.len() {
@@ -122,32 +127,5 @@ impl Mirror {
             }
         }
         Some(Twins { axis: self.axis / unit, images })
-    }
-}
-
-impl Twins {
-    /// Makes places symmetric.
-    pub fn even_places(&self, points: &mut [Point]) {
-        for p in 0..points.len() {
-            let (q, shift) = self.images[p];
-            let image = point(self.axis - points[p].x, points[p].y) - shift;
-            points[q] = (points[q] + image) * 0.5;
-            let back = points[q] + shift;
-            points[p] = point(self.axis - back.x, back.y);
-        }
-    }
-
-    /// Makes forces symmetric.
-    pub fn even_forces(&self, forces: &mut [Point]) {
-        for p in 0..forces.len() {
-            let (q, _) = self.images[p];
-            if p <= q {
-                let (a, b) = (forces[p], forces[q]);
-                let x = 0.5 * (a.x - b.x);
-                let y = 0.5 * (a.y + b.y);
-                forces[q] = point(-x, y);
-                forces[p] = point(x, y);
-            }
-        }
     }
 }

@@ -8,7 +8,7 @@
 use lace::{Cell, Point, point};
 
 use super::chains::turn;
-use super::holes::Hole;
+use super::holes::{Hole, PinInHole};
 
 /// The border of a hole as one closed line.
 pub(super) fn outline(hole: &Hole, lines: &[Vec<Point>], shift: &dyn Fn(Cell) -> Point) -> Vec<Point> {
@@ -36,7 +36,7 @@ pub(super) fn is_planar(
         let outline = outline(hole, lines, shift);
         area(&outline) > 0.0
             && is_simple(&outline)
-            && hole.pins.iter().all(|&(pin, cell)| winds_round(&outline, pins[pin] + shift(cell)))
+            && hole.pins.iter().all(|&PinInHole { pin, cell }| winds_round(&outline, pins[pin] + shift(cell)))
     })
 }
 
@@ -98,7 +98,7 @@ fn is_simple(outline: &[Point]) -> bool {
 /// Whether `b` to `c` runs back over `a` to `b`.
 fn folds_back(a: Point, b: Point, c: Point) -> bool {
     let (in_, out) = (b - a, c - b);
-    turn(a, b, c) == 0.0 && in_.x * out.x + in_.y * out.y < 0.0
+    turn(a, b, c) == 0.0 && in_.dot(out) < 0.0
 }
 
 fn meet(a: Point, b: Point, c: Point, d: Point) -> bool {

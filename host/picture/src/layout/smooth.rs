@@ -4,7 +4,7 @@
 
 use lace::{Braid, Point};
 
-use super::chains::{Chains, cross, length};
+use super::chains::Chains;
 
 /// Largest turn, in radians, from one piece of a line to the next.
 const TURN: f64 = 0.1;
@@ -12,7 +12,7 @@ const TURN: f64 = 0.1;
 const STRAIGHT: f64 = 0.004;
 
 fn unit(p: Point) -> Point {
-    p * (1.0 / length(p).max(1e-12))
+    p * (1.0 / p.length().max(1e-12))
 }
 
 /// The line of every segment, both crossings included.
@@ -24,7 +24,7 @@ pub(super) fn smooth(braid: &Braid, chains: &Chains) -> Vec<Vec<Point>> {
     let mut start = vec![lace::point(0.0, 0.0); edges.len()];
     for &(e, f) in &chains.bends {
         let (a, b) = (run(e), run(f));
-        start[f] = unit(unit(a) * length(b) + unit(b) * length(a));
+        start[f] = unit(unit(a) * b.length() + unit(b) * a.length());
     }
     (0..braid.segments.len())
         .map(|s| {
@@ -33,10 +33,10 @@ pub(super) fn smooth(braid: &Braid, chains: &Chains) -> Vec<Vec<Point>> {
             let mut line = vec![chains.points[edges[own.start].from]];
             for e in own.clone() {
                 let (from, run) = (chains.points[edges[e].from], run(e));
-                let long = length(run);
+                let length = run.length();
                 let next = if e + 1 < own.end { e + 1 } else { after };
-                let (t, u) = (start[e] * long, start[next] * long);
-                let turn = (cross(start[e], run).abs() + cross(run, start[next]).abs()) / long.max(1e-12);
+                let (t, u) = (start[e] * length, start[next] * length);
+                let turn = (start[e].cross(run).abs() + run.cross(start[next]).abs()) / length.max(1e-12);
                 let pieces = ((turn / TURN).ceil() as usize).clamp(1, 16);
                 for k in 1..pieces {
                     let x = k as f64 / pieces as f64;
@@ -55,7 +55,7 @@ fn thin(line: Vec<Point>) -> Vec<Point> {
     let mut kept = vec![line[0]];
     for pair in line[1..].windows(2) {
         let last = kept[kept.len() - 1];
-        if cross(unit(pair[0] - last), unit(pair[1] - pair[0])).abs() > STRAIGHT {
+        if unit(pair[0] - last).cross(unit(pair[1] - pair[0])).abs() > STRAIGHT {
             kept.push(pair[0]);
         }
     }

@@ -24,15 +24,15 @@ const SPREAD: f64 = 2.0;
 /// How many rows a pin stands below the link above it or above the one below.
 const PIN_ROWS: f64 = 1.2;
 
-fn knot(work: &Stitch) -> Knot {
-    let pin_after = work.crossings_before_pin();
+fn knot(stitch: &Stitch) -> Knot {
+    let pin_after = stitch.crossings_before_pin();
     let mut row = [0.0f64; 4];
     let mut crossings = Vec::new();
     let mut link_before = None;
     let mut link_after = None;
-    let woven = work.woven();
+    let woven = stitch.woven();
     let mut weaver_at = None;
-    for (k, c) in work.crossings().enumerate() {
+    for (k, c) in stitch.crossings().enumerate() {
         if pin_after == Some(k) && link_before == Some(row[1]) && row[1] == row[2] {
             // No twist makes room for the pin.
             (row[1], row[2]) = (row[1] + 1.0, row[2] + 1.0);
@@ -71,10 +71,6 @@ fn knot(work: &Stitch) -> Knot {
     Knot { crossings, rows: [1.0 - origin, last - origin], woven: woven.contains(&true) }
 }
 
-fn length(p: Point) -> f64 {
-    (p.x * p.x + p.y * p.y).sqrt()
-}
-
 /// The place in mm of every crossing of the ground's braid, each in its cell.
 pub(super) fn start(ground: &Ground, grid: &Grid, thread_mm: f64) -> Vec<Point> {
     let places: Vec<Point> = ground.places().iter().map(|&p| grid.mm(p)).collect();
@@ -93,15 +89,15 @@ pub(super) fn start(ground: &Ground, grid: &Grid, thread_mm: f64) -> Vec<Point> 
         for side in Side::BOTH {
             for l in [ground.leg_from(End::new(s, side)), ground.leg_to(End::new(s, side))] {
                 let along = run(l);
-                let long = length(along);
-                if long > 0.0 {
-                    flow = flow + along * (1.0 / long);
-                    nearest = nearest.min(long);
+                let distance = along.length();
+                if distance > 0.0 {
+                    flow += along * (1.0 / distance);
+                    nearest = nearest.min(distance);
                 }
             }
         }
-        let long = length(flow);
-        let down = if long > 0.0 { flow * (1.0 / long) } else { point(0.0, 1.0) };
+        let strength = flow.length();
+        let down = if strength > 0.0 { flow * (1.0 / strength) } else { point(0.0, 1.0) };
         // As much of the way to the neighbours as leaves them room too.
         let rows = (knot.rows[1] - knot.rows[0] + 2.0).max(3.0);
         // A woven stitch cannot be pressed together first and drawn out later.

@@ -5,10 +5,10 @@
 //! the pictures paints them straight into it, line by line, on as many
 //! processors as there are.
 
-mod flow;
-mod hang;
+mod bobbins;
 mod lettering;
 mod page;
+mod sections;
 mod table;
 
 use lace::{colour_letter, point};
@@ -17,8 +17,8 @@ use crate::colour::{Rgb, Tone};
 use crate::drawing::font;
 use crate::drawing::{Anchor, Drawing, Face, Group, Paint, Path, Shape, Stroke, Text};
 
-pub use flow::{Flow, FlowPage, FlowPart, Section};
 pub use page::{Line, Page};
+pub use sections::{Section, SectionPart, SectionedSheet};
 pub use table::{Column, RowHead, Table, TablePage};
 
 use lettering::write;
@@ -38,12 +38,21 @@ pub struct Heading {
     pub title: String,
     /// More about it.
     pub subtitle: String,
-    /// The colour and name of each letter.
-    pub palette: Vec<(Rgb, String)>,
+    /// What each letter stands for, A first.
+    pub palette: Vec<NamedColour>,
     /// Width and height of each picture, pixels.
     pub side: u32,
     /// Lines of words below each picture.
     pub caption_lines: usize,
+}
+
+/// A colour of the palette.
+#[derive(Clone, Debug)]
+pub struct NamedColour {
+    /// Itself.
+    pub colour: Rgb,
+    /// Its name.
+    pub name: String,
 }
 
 /// What a line of a caption may say, the fullest wording first: the first that
@@ -129,9 +138,16 @@ impl Heading {
             y += 1.3 * small;
             write(&mut group, point(MARGIN, y), small, &line, Face::Regular, QUIET, room);
         }
-        y += 1.7 * small;
+        y = self.letters(&mut group, y + 1.7 * small, room);
+        Head { group, bottom: (y + 0.6 * small + GAP).ceil() }
+    }
+
+    /// The letters with their colours and names, line by line from a base line
+    /// on; the last base line.
+    fn letters(&self, group: &mut Group, mut y: f64, room: f64) -> f64 {
+        let small = self.sizes().small;
         let mut x = MARGIN;
-        for (class, (_, name)) in self.palette.iter().enumerate() {
+        for (class, NamedColour { name, .. }) in self.palette.iter().enumerate() {
             let words = format!("{} {name}", colour_letter(class as u8));
             let wide = 1.2 * small + font::width(&words, small, Face::Regular);
             if x > MARGIN && x + wide > MARGIN + room {
@@ -154,15 +170,15 @@ impl Heading {
             }));
             x += wide + 1.4 * small;
         }
-        Head { group, bottom: (y + 0.6 * small + GAP).ceil() }
+        y
     }
 
     /// A sheet of paper, one unit to the pixel so that pictures fall on whole
     /// pixels.
     fn paper(&self, width: f64, height: f64) -> Drawing {
         let mut drawing = Drawing::new(width.ceil(), height.ceil(), self.title.clone());
-        drawing.background = Some(PAPER);
-        drawing.colours = self.palette.iter().map(|(c, _)| *c).collect();
+        drawing.background = PAPER.into();
+        drawing.colours = self.palette.iter().map(|named| named.colour).collect();
         drawing
     }
 }
@@ -192,6 +208,10 @@ mod tests {
         assert_eq!(fitting(104.0, 48.0, 8.0), 2);
     }
 
+    fn named(colour: Rgb, name: &str) -> NamedColour {
+        NamedColour { colour, name: name.to_owned() }
+    }
+
     /// Whether a page shows anything but paper in a rectangle.
     fn inked(page: &crate::export::image::Image, x: std::ops::Range<u32>, y: std::ops::Range<u32>) -> bool {
         let paper = [PAPER.r, PAPER.g, PAPER.b, 255];
@@ -203,11 +223,12 @@ mod tests {
         let heading = Heading {
             title: "Some grounds".into(),
             subtitle: "Many words that will have to be broken into several lines ".repeat(5),
-            palette: vec![(Rgb::BLACK, "black".into()), (Rgb::WHITE, "white".into())],
+            palette: vec![named(Rgb::BLACK, "black"), named(Rgb::WHITE, "white")],
             side: 64,
             caption_lines: 1,
         };
-        let column = |text: &str| Column { order: text.parse().unwrap(), name: Some("two and two".into()) };
+        let column =
+            |text: &str| Column { arrangement: text.parse().unwrap(), name: Some("two and two".into()) };
         let table = Table {
             heading: &heading,
             columns: vec![column("A A B B"), column("4A 4B"), column("A B")],
@@ -235,11 +256,11 @@ mod tests {
     }
 
     #[test]
-    fn a_flow_keeps_sections_together_and_repeats_their_heads() {
+    fn a_sheet_keeps_sections_together_and_repeats_their_heads() {
         let heading = Heading {
             title: "Cells".into(),
             subtitle: "By pattern".into(),
-            palette: vec![(Rgb::BLACK, "black".into())],
+            palette: vec![named(Rgb::BLACK, "black")],
             side: 64,
             caption_lines: 2,
         };
@@ -247,14 +268,14 @@ mod tests {
             Section { title: "Columns".into(), cells: 3 },
             Section { title: "Checks".into(), cells: 40 },
         ];
-        let flow = Flow { heading: &heading, sections };
-        let pages = flow.pages(500);
+        let sheet = SectionedSheet { heading: &heading, sections };
+        let pages = sheet.pages(500);
         assert!(pages.len() > 1);
         let cells: Vec<usize> = pages.iter().flatten().flat_map(|part| part.cells.clone()).collect();
         assert_eq!(cells, (0..43).collect::<Vec<_>>());
         assert!(pages[1][0].continued);
         for (k, part) in pages.iter().enumerate() {
-            let page = flow.page(500, part, Some(&format!("page {}", k + 1)), |cell| {
+            let page = sheet.page(500, part, Some(&format!("page {}", k + 1)), |cell| {
                 vec![vec![format!("cell {cell}")], vec!["checks".to_owned()]]
             });
             assert_eq!(page.boxes().len(), part.iter().map(|p| p.cells.len()).sum::<usize>());

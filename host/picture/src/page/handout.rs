@@ -3,18 +3,22 @@
 //! pricking, is at its true size.
 
 mod cover;
-mod flow;
 mod ground;
-mod leaf;
+mod page_builder;
 mod stitches;
 
 use lace::Ground;
 
-use crate::colour::{Rgb, rgb};
+use super::Fact;
+use super::columns::Spacing;
+use crate::colour::Rgb;
+use crate::drawing::Size;
 use crate::drawing::pricking::Paper;
-use crate::drawing::tagged_page::Reading;
+use crate::drawing::tagged_page::TaggedPage;
+use crate::drawing::threads::ThreadDrawing;
+use crate::drawing::working_diagram::StepsShown;
 use crate::layout::Layout;
-use leaf::Leaf;
+use page_builder::PageBuilder;
 
 /// Most grounds in a handout: the cover lists them all.
 pub const MOST_GROUNDS: usize = 24;
@@ -34,9 +38,8 @@ pub struct Handout<'a> {
     pub paper: Paper,
     /// The colours by letter.
     pub colours: Vec<Swatch>,
-    /// Pin spacing, thread and what else holds for all pages: what, and how
-    /// much.
-    pub gauge: Vec<(String, String)>,
+    /// Pin spacing, thread and what else holds for all pages.
+    pub gauge: Vec<Fact>,
     /// The grounds, at most [`MOST_GROUNDS`].
     pub sheets: Vec<ClassSheet<'a>>,
 }
@@ -44,7 +47,7 @@ pub struct Handout<'a> {
 /// A colour of the class.
 #[derive(Clone, Debug)]
 pub struct Swatch {
-    /// The letter it has in colour orders.
+    /// The letter it has in arrangements.
     pub letter: char,
     /// Its name.
     pub name: String,
@@ -69,7 +72,7 @@ pub struct ClassSheet<'a> {
 #[derive(Clone, Debug)]
 pub enum Body<'a> {
     /// A ground as it is worked.
-    Worked(Box<Worked<'a>>),
+    Worked(Box<WorkedGround<'a>>),
     /// What is missing and why.
     Missing {
         /// Sentences: what is missing, why.
@@ -79,62 +82,184 @@ pub enum Body<'a> {
 
 /// A ground as a class works it.
 #[derive(Clone, Debug)]
-pub struct Worked<'a> {
+pub struct WorkedGround<'a> {
     /// The ground.
     pub ground: &'a Ground,
     /// Where its threads lie, on the grid of the class.
     pub layout: &'a Layout,
     /// Colours in which threads hang, two to a pair.
     pub colours: Vec<Rgb>,
-    /// The colour order as it is written.
-    pub order: String,
-    /// Width and height of the area, mm; one for which there is [`room`].
-    pub area: (f64, f64),
-    /// What is needed: what, and how much.
-    pub materials: Vec<(String, String)>,
-    /// How it was reckoned.
+    /// The arrangement of the colours as it is written.
+    pub arrangement: String,
+    /// The area; one for which there is [`room`].
+    pub area: Size,
+    /// What is needed.
+    pub materials: Vec<Fact>,
+    /// How it was worked out.
     pub rule: String,
     /// Where each colour goes, a paragraph each.
-    pub going: Vec<String>,
+    pub travel: Vec<String>,
     /// The same in a few words, for a page without much room.
-    pub going_in_brief: Vec<String>,
+    pub travel_in_brief: Vec<String>,
 }
 
-/// Whether the pricking of an area, mm, has room on the page of its ground.
-pub fn room(paper: Paper, area: (f64, f64)) -> bool {
+/// Whether the pricking of an area has room on the page of its ground.
+pub fn room(paper: Paper, area: Size) -> bool {
     ground::Plan::new(paper, area, "", false).is_some()
 }
 
-/// The largest areas for which there is [`room`]: as wide, and as high, as can
-/// be, in whole millimetres.
-pub fn largest_areas(paper: Paper) -> [(f64, f64); 2] {
-    let whole = |fits: &dyn Fn(f64) -> bool| (1..=400).map(f64::from).take_while(|&mm| fits(mm)).last();
-    let wide = whole(&|mm| room(paper, (mm, 50.0))).unwrap_or(0.0);
-    let high = whole(&|mm| room(paper, (50.0, mm))).unwrap_or(0.0);
-    let below = whole(&|mm| room(paper, (wide, mm))).unwrap_or(0.0);
-    let beside = whole(&|mm| room(paper, (mm, high))).unwrap_or(0.0);
-    [(wide, below), (beside, high)]
+/// The largest areas for which there is [`room`], in whole millimetres.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct LargestAreas {
+    /// As wide as can be, and as high as it then can be.
+    pub widest: Size,
+    /// As high as can be, and as wide as it then can be.
+    pub highest: Size,
+}
+
+impl LargestAreas {
+    /// Those of a paper.
+    pub fn of(paper: Paper) -> LargestAreas {
+        let largest = |area: &dyn Fn(f64) -> Size| {
+            (1..=400).map(f64::from).take_while(|&mm| room(paper, area(mm))).last().unwrap_or(0.0)
+        };
+        let width = largest(&|width| Size { width, height: 50.0 });
+        let height = largest(&|height| Size { width: 50.0, height });
+        LargestAreas {
+            widest: Size { width, height: largest(&|height| Size { width, height }) },
+            highest: Size { width: largest(&|width| Size { width, height }), height },
+        }
+    }
 }
 
 /// The pages.
-pub fn handout(handout: &Handout<'_>) -> Vec<Reading> {
-    let grounds: Vec<Leaf> =
-        handout.sheets.iter().enumerate().map(|(k, sheet)| ground::page(handout, sheet, k + 2)).collect();
-    let last = stitches::pages(handout);
-    let mut entries: Vec<(String, usize)> = Vec::new();
-    for leaf in grounds.iter().chain(&last) {
-        entries.push((leaf.entry.clone(), entries.len() + 2));
-    }
-    let mut all = vec![cover::page(handout, &entries)];
+pub fn handout(handout: &Handout<'_>) -> Vec<TaggedPage> {
+    let sheets: Vec<Prepared<'_>> = handout.sheets.iter().map(Prepared::new).collect();
+    let grounds: Vec<PageBuilder> =
+        sheets.iter().enumerate().map(|(k, sheet)| ground::page(handout, sheet, k + FIRST_GROUND)).collect();
+    let last = stitches::pages(handout, &sheets);
+    let contents: Vec<ContentsLine> = grounds
+        .iter()
+        .chain(&last)
+        .enumerate()
+        .map(|(k, page)| ContentsLine { title: page.entry.clone(), page: k + FIRST_GROUND })
+        .collect();
+    let mut all = vec![cover::page(handout, &sheets, &contents)];
     all.extend(grounds);
     all.extend(last);
     let count = all.len();
-    all.into_iter().enumerate().map(|(k, leaf)| leaf.finished(&handout.title, k + 1, count)).collect()
+    all.into_iter().enumerate().map(|(k, page)| page.finished(&handout.title, k + 1, count)).collect()
 }
 
-/// Edge of the paper left free, mm.
-const MARGIN: f64 = 12.0;
-const GAP: f64 = 8.0;
-const QUIET: Rgb = rgb(96, 86, 74);
-const BODY: f64 = 3.1;
-const LEADING: f64 = 4.3;
+/// Number of the page of the first ground, behind the cover.
+const FIRST_GROUND: usize = 2;
+
+/// A line of the table of contents.
+struct ContentsLine {
+    title: String,
+    page: usize,
+}
+
+/// A sheet with what all its pictures share.
+struct Prepared<'a> {
+    sheet: &'a ClassSheet<'a>,
+    /// `None` when it is missing.
+    ground: Option<PreparedGround<'a>>,
+}
+
+/// A ground with what all its pictures share.
+struct PreparedGround<'a> {
+    on: &'a WorkedGround<'a>,
+    threads: ThreadDrawing<'a>,
+    shown: StepsShown,
+    steps: Vec<String>,
+}
+
+impl<'a> Prepared<'a> {
+    fn new(sheet: &'a ClassSheet<'a>) -> Prepared<'a> {
+        let ground = match &sheet.body {
+            Body::Worked(on) => {
+                let shown = StepsShown::of(on.ground);
+                Some(PreparedGround {
+                    on,
+                    threads: ThreadDrawing::new(on.ground, on.layout),
+                    shown,
+                    steps: on.ground.steps_in_words(shown.repeats, shown.rows),
+                })
+            }
+            Body::Missing { .. } => None,
+        };
+        Prepared { sheet, ground }
+    }
+}
+
+const SPACING: Spacing = Spacing {
+    above_heading: 6.0,
+    above_first_heading: 3.4,
+    below_heading: 1.4,
+    below_paragraph: 0.8,
+    steps_leading: 3.8,
+};
+
+#[cfg(test)]
+mod tests {
+    use krilla::configure::{Accessibility, ConfigurationBuilder};
+    use lace::samples::rose;
+    use lace::{Grid, Ground};
+
+    use super::*;
+    use crate::colour::rgb;
+    use crate::drawing::tagged_page::Role;
+    use crate::export::pdf::{PdfError, tagged};
+    use crate::layout::lay_out;
+
+    // The rules of PDF/UA-1 (ISO 14289-1) that a program can check, as the
+    // library for PDF checks them: everything tagged, pictures described,
+    // headings, a title, a language, letters that can be read as text.
+    #[test]
+    fn a_handout_keeps_the_rules_for_being_read_aloud() {
+        let ground = Ground::new(rose("CTCT", "CT pin CT")).unwrap();
+        let layout = lay_out(&ground, &Grid::new(5.0, 45.0).unwrap(), 0.4);
+        let worked = WorkedGround {
+            ground: &ground,
+            layout: &layout,
+            colours: vec![rgb(20, 40, 120); 2],
+            arrangement: "A".into(),
+            area: Size { width: 40.0, height: 60.0 },
+            materials: vec![Fact::new("Pairs", "16")],
+            rule: "Counted.".into(),
+            travel: vec!["Everywhere.".into()],
+            travel_in_brief: vec!["Everywhere.".into()],
+        };
+        let sheet = |title: &str, body| ClassSheet {
+            title: title.into(),
+            subtitle: "Below it".into(),
+            notes: "Mind the roses.".into(),
+            body,
+        };
+        let pages = handout(&Handout {
+            title: "A class".into(),
+            class: "invented".into(),
+            notes: String::new(),
+            paper: Paper::A4,
+            colours: vec![Swatch { letter: 'A', name: "blue".into(), colour: rgb(20, 40, 120) }],
+            gauge: vec![Fact::new("Pin spacing", "5 mm")],
+            sheets: vec![
+                sheet("Rose ground", Body::Worked(Box::new(worked))),
+                sheet("Another", Body::Missing { why: vec!["It is not here.".into()] }),
+            ],
+        });
+        let rules = ConfigurationBuilder::new().with_accessibility_validator(Accessibility::UA1);
+        tagged("A class", "en", &pages, rules.finish().unwrap()).unwrap();
+        // A rule that is broken is found: a picture of which nothing is said.
+        let mut mute = pages;
+        for part in mute.iter_mut().flat_map(|page| &mut page.parts) {
+            if matches!(part.role, Role::Figure(_)) {
+                part.role = Role::Figure(String::new());
+            }
+        }
+        let rules = ConfigurationBuilder::new().with_accessibility_validator(Accessibility::UA1);
+        let refused = tagged("", "en", &mute, rules.finish().unwrap());
+        assert!(matches!(refused, Err(PdfError::Write(_))), "{refused:?}");
+    }
+}

@@ -5,7 +5,7 @@ use palette::Lab;
 use palette::color_difference::Ciede2000;
 use palette::white_point::D65;
 use picture::colour::vision::{
-    Confusion, STANDS_OUT, TOLD_APART, Vision, cielab, confusions, contrast, difference,
+    Confusion, STANDS_OUT, SeenAlike, TOLD_APART, Vision, cielab, confusions, contrast, difference,
 };
 use picture::colour::{Rgb, rgb};
 
@@ -174,8 +174,9 @@ fn names(names: &[&str]) -> Vec<String> {
 #[test]
 fn what_nobody_tells_apart_is_said_once() {
     let found = confusions(&[rgb(200, 60, 40), rgb(203, 62, 42), rgb(0, 0, 128)], Rgb::LINEN);
-    let [Confusion::Alike { colours: [0, 1], by }] = &found[..] else { panic!("{found:?}") };
-    assert!(matches!(by[..], [(None, far)] if far < TOLD_APART), "{by:?}");
+    let [Confusion::Alike { colours: [0, 1], seen }] = &found[..] else { panic!("{found:?}") };
+    let [SeenAlike { vision: None, difference }] = seen[..] else { panic!("{seen:?}") };
+    assert!(difference < TOLD_APART);
     let said = found[0].sentence(&names(&["brick", "rust", "navy"]));
     assert!(said.starts_with("brick and rust look almost the same to everybody ("), "{said}");
     assert!(said.ends_with("); 10 or more can be told apart"), "{said}");
@@ -187,16 +188,16 @@ fn what_some_or_a_print_do_not_tell_apart_is_said_in_one_sentence() {
     let (red, green) = (rgb(200, 60, 40), rgb(110, 110, 30));
     assert!(difference(red, green) > 2.0 * TOLD_APART);
     let found = confusions(&[red, green], Rgb::LINEN);
-    let [Confusion::Alike { colours: [0, 1], by }] = &found[..] else { panic!("{found:?}") };
-    let who: Vec<Option<Vision>> = by.iter().map(|(vision, _)| *vision).collect();
-    for (vision, far) in by {
-        let vision = vision.expect("not everybody");
-        assert_eq!(*far, difference(vision.sees(red), vision.sees(green)));
-        assert!(*far < TOLD_APART, "{by:?}");
+    let [Confusion::Alike { colours: [0, 1], seen }] = &found[..] else { panic!("{found:?}") };
+    let who: Vec<Option<Vision>> = seen.iter().map(|one| one.vision).collect();
+    for one in seen {
+        let vision = one.vision.expect("not everybody");
+        assert_eq!(one.difference, difference(vision.sees(red), vision.sees(green)));
+        assert!(one.difference < TOLD_APART, "{seen:?}");
     }
     for vision in Vision::ALL {
-        let far = difference(vision.sees(red), vision.sees(green));
-        assert_eq!(who.contains(&Some(vision)), far < TOLD_APART, "{vision:?}: {far}");
+        let apart = difference(vision.sees(red), vision.sees(green));
+        assert_eq!(who.contains(&Some(vision)), apart < TOLD_APART, "{vision:?}: {apart}");
     }
     assert!(who.contains(&Some(Vision::Deutan)) && !who.contains(&Some(Vision::Tritan)), "{who:?}");
     let said = found[0].sentence(&names(&["brick", "moss"]));
@@ -207,8 +208,8 @@ fn what_some_or_a_print_do_not_tell_apart_is_said_in_one_sentence() {
 fn prints_in_black_and_white_hide_colours_of_the_same_light() {
     let (teal, grey) = (rgb(0, 128, 128), Vision::Grey.sees(rgb(0, 128, 128)));
     let found = confusions(&[teal, grey], Rgb::LINEN);
-    let [Confusion::Alike { by, .. }] = &found[..] else { panic!("{found:?}") };
-    assert_eq!(by.last().map(|b| b.0), Some(Some(Vision::Grey)), "{by:?}");
+    let [Confusion::Alike { seen, .. }] = &found[..] else { panic!("{found:?}") };
+    assert!(seen.last().is_some_and(|last| last.vision == Some(Vision::Grey)), "{seen:?}");
     let said = found[0].sentence(&names(&["teal", "ash"]));
     assert!(said.contains("in a black and white print (0.0); 10 or more"), "{said}");
 }
@@ -226,7 +227,8 @@ fn what_does_not_stand_out_from_the_background_is_said() {
 // A number just below a bound is not written as the bound.
 #[test]
 fn numbers_in_sentences_stay_below_their_bounds() {
-    let alike = Confusion::Alike { colours: [0, 1], by: vec![(None, 9.97)] };
+    let alike =
+        Confusion::Alike { colours: [0, 1], seen: vec![SeenAlike { vision: None, difference: 9.97 }] };
     assert!(alike.sentence(&names(&["a", "b"])).contains("(9.9)"));
     let faint = Confusion::Faint { colour: 0, contrast: 1.4999 };
     assert!(faint.sentence(&names(&["a"])).contains("(contrast 1.4;"));

@@ -16,7 +16,7 @@ fn sample(style: Style) -> Drawing {
     let colours = vec![rgb(160, 40, 50), Rgb::WHITE, rgb(30, 60, 120), rgb(196, 150, 40)];
     let look = ThreadLook { style, pins: true, ..ThreadLook::new(colours, 20.0) };
     let mut page = Drawing::new(30.0, 34.0, "Rose ground");
-    page.background = Some(Rgb::WHITE);
+    page.background = Rgb::WHITE.into();
     page.place(&draw_threads(&ground, &layout, rect(0.0, 0.0, 24.0, 24.0), &look), point(3.0, 2.0), "lace-");
     let mut group = Group::new("words");
     group.shapes.push(Shape::Text(Text {

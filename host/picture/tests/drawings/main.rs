@@ -7,6 +7,7 @@ mod machine;
 
 mod colour;
 mod exports;
-mod pairs;
 mod threads;
+mod trace_chart;
 mod true_size;
+mod working_diagram;

@@ -4,7 +4,7 @@ use crate::common::{grounds, laid_out, rose, torchon};
 use lace::{Cell, CrossingSource, Ground, Point, Side, ThreadEntry, point};
 use picture::colour::{Rgb, rgb};
 use picture::drawing::threads::{Style, ThreadLook, draw_threads};
-use picture::drawing::{Drawing, Ink, Path, Shape, Step, rect};
+use picture::drawing::{Background, Drawing, Ink, Path, Shape, Step, rect};
 use picture::export::raster::rasterise;
 use picture::export::stencil::Stencil;
 use picture::layout::Layout;
@@ -68,8 +68,9 @@ fn painted(drawing: &Drawing) -> Vec<(usize, Vec<Point>)> {
 /// moves of the works and the twists of the legs alone.
 fn by_the_moves(ground: &Ground, node: usize, cell: Cell) -> (i64, i64) {
     let braid = ground.braid();
-    let cell = ground.upright().to_upright(cell);
-    let slot = |stitch: usize, entry: usize| ground.hanging().origin(ThreadEntry::new(stitch, entry), cell);
+    let upright = ground.upright().to_upright(cell);
+    let slot =
+        |stitch: usize, entry: usize| ground.hanging().origin(ThreadEntry::new(stitch, entry), upright);
     match braid.nodes[node].source {
         CrossingSource::Stitch(s) => {
             let mut order = [0, 1, 2, 3];
@@ -111,7 +112,7 @@ fn every_thread_drawn_over_lies_over_by_the_moves() {
             let mut seen = 0;
             for i in -8..=8 {
                 for j in -8..=8 {
-                    let step = layout.across * i as f64 + layout.down * j as f64;
+                    let step = layout.lattice.place(Cell::new(i, j));
                     for (node, &place) in layout.nodes.iter().enumerate() {
                         let p = place + step - at;
                         if !(0.0..=14.0).contains(&p.x) || !(0.0..=14.0).contains(&p.y) {
@@ -169,7 +170,8 @@ fn a_window_one_repeat_further_shows_the_same_threads_in_other_colours() {
 fn a_stencil_painted_looks_as_drawn() {
     for (name, ground) in grounds() {
         let layout = laid_out(&ground);
-        for (px_per_mm, background) in [(4.0, Some(Rgb::LINEN)), (9.0, Some(Rgb::LINEN)), (9.0, None)] {
+        let linen = Background::Colour(Rgb::LINEN);
+        for (px_per_mm, background) in [(4.0, linen), (9.0, linen), (9.0, Background::Transparent)] {
             let look = ThreadLook { background, pins: true, ..ThreadLook::new(colours(8), px_per_mm) };
             let mut drawing = draw_threads(&ground, &layout, rect(0.0, 0.0, 12.0, 10.0), &look);
             let stencil = Stencil::new(&drawing, px_per_mm);

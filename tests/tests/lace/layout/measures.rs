@@ -11,7 +11,7 @@ pub fn length(p: Point) -> f64 {
 
 /// The lattice steps by which a box reaches another.
 pub fn steps(layout: &Layout, low: Point, high: Point, other_low: Point, other_high: Point) -> Vec<Point> {
-    let lattice = layout.lattice();
+    let lattice = &layout.lattice;
     // The step must lie in this box.
     let (from, to) = (low - other_high, high - other_low);
     let corners = [from, to, point(from.x, to.y), point(to.x, from.y)];
@@ -130,7 +130,7 @@ pub fn mirror_error(layout: &Layout) -> f64 {
     // A line that mirrors the ground takes the first crossing to some crossing
     // beside it, at most a repeat away.
     let first = layout.nodes[0];
-    let wide = point(layout.across.x.abs() + layout.down.x.abs(), 0.1);
+    let wide = point(layout.lattice.across.x.abs() + layout.lattice.down.x.abs(), 0.1);
     let mut axes: Vec<f64> = layout
         .nodes
         .iter()

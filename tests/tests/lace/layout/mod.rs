@@ -155,14 +155,14 @@ fn threads_lie_round_pins_and_pins_stand_between_their_threads() {
         for (pin, place) in layout.pins.iter().zip(&ground.braid().pins) {
             let at = layout.grid.mm(ground.places()[pin.stitch]);
             assert_eq!(pin.at, at, "{name}");
-            let shift = |cell| layout.lattice().place(cell);
             // The nearest place of the left thread is left of the nearest place
             // of the right thread, seen along them.
             for (SegmentCopy { segment, cell }, side) in [(place.left, 1.0), (place.right, -1.0)] {
                 let line = &layout.lines[segment];
+                let shift = layout.lattice.place(cell);
                 let near = line
                     .windows(2)
-                    .map(|w| [w[0] + shift(cell), w[1] + shift(cell)])
+                    .map(|w| [w[0] + shift, w[1] + shift])
                     .min_by(|a, b| to_piece(at, a[0], a[1]).total_cmp(&to_piece(at, b[0], b[1])))
                     .expect("a line has pieces");
                 let run = near[1] - near[0];

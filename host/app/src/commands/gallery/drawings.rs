@@ -6,7 +6,7 @@ use lace::Grid;
 use picture::colour::Rgb;
 use picture::drawing::pricking::{Paper, pin_places, pricking};
 use picture::drawing::threads::{Style, ThreadLook, draw_threads};
-use picture::drawing::working_diagram::{PairLook, draw_pairs, pair_key, worked};
+use picture::drawing::working_diagram::{DiagramLook, StepsShown, WorkingDiagram, diagram_key};
 use picture::drawing::{Drawing, Group, Path, Rect, Shape};
 use picture::export::pdf::to_pdf;
 use picture::export::svg::to_svg;
@@ -51,15 +51,15 @@ pub fn write(gallery: &Gallery<'_>, chosen: &Chosen, layout: &Layout) -> Result<
     let repeat = measures.repeat_width_mm.max(measures.repeat_height_mm).clamp(0.5 * side, 0.8 * side);
     write("drawings", "thread drawing", draw_threads(ground, layout, shown(ground, layout, repeat), &plain))?;
 
-    let numbered = PairLook { numbers: Some(worked(ground)), ..PairLook::default() };
+    let numbered = DiagramLook { numbers: Some(StepsShown::of(ground)), ..DiagramLook::default() };
     let (enlarged, grid) = enlarged(&layout.grid);
     let wide = enlarged * side;
     // A little more at the edges where the work begins: its marks are not cut.
     let more = EDGE * grid.pin_spacing_mm();
     let window = Rect { x: -more, y: ground.top() * grid.step_y_mm() - more, width: wide, height: wide };
-    write("diagrams", "working diagram", draw_pairs(ground, &grid, window, &numbered))?;
-    let mut key = pair_key(ground, wide);
-    key.background = Some(Rgb::WHITE);
+    write("diagrams", "working diagram", WorkingDiagram::new(ground, &grid, numbered).draw(window))?;
+    let mut key = diagram_key(ground, wide);
+    key.background = Rgb::WHITE.into();
     let key_height = key.height / key.width;
     write("keys", "key of the working diagram", key)?;
     write("prickings", "pricking", dots(chosen, layout, side))?;
@@ -88,7 +88,7 @@ fn enlarged(grid: &Grid) -> (f64, Grid) {
 fn dots(chosen: &Chosen, layout: &Layout, side: f64) -> Drawing {
     let window = shown(&chosen.ground, layout, side);
     let mut pricking = Drawing::new(side, side, String::new());
-    pricking.background = Some(Rgb::WHITE);
+    pricking.background = Rgb::WHITE.into();
     let mut group = Group::new("pins");
     let radius = 0.06 * layout.grid.pin_spacing_mm();
     for pin in pin_places(&chosen.ground, &layout.grid, window) {

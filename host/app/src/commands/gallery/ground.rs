@@ -4,7 +4,7 @@ use catalogue::Chosen;
 use catalogue::language;
 use minijinja::value::Serde;
 use minijinja::{Value, context};
-use picture::drawing::working_diagram::worked;
+use picture::drawing::working_diagram::StepsShown;
 use picture::layout::Layout;
 use serde::Serialize;
 
@@ -194,7 +194,7 @@ fn shown(
     let drawings = drawings::write(gallery, chosen, &drawn.layout)?;
     view.enlarged = number(drawings.enlarged);
     view.key_px = (drawings.key_height * f64::from(VARIETY_PX)).round() as u32;
-    let (repeats, rows) = worked(ground);
+    let StepsShown { repeats, rows } = StepsShown::of(ground);
     view.steps = ground.steps_in_words(repeats, rows);
     let chart = chart(chosen.about(), variety, &format!("my-{id}"), ground.repeat(), ground.places());
     gallery.folder.write(&format!("charts/{id}/{variety}.toml"), chart.as_bytes())?;

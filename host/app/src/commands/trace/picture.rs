@@ -7,7 +7,7 @@ use lace::{Trace, point};
 use picture::colour::Rgb;
 use picture::drawing::font;
 use picture::drawing::threads::{ThreadLook, draw_threads};
-use picture::drawing::trace_chart::{GREY, WaysLook, draw_ways};
+use picture::drawing::trace_chart::{GREY, TraceChartLook, draw_trace_chart};
 use picture::drawing::{Anchor, Drawing, Face, Group, Shape, Text, rect};
 use picture::layout::lay_out;
 
@@ -33,13 +33,13 @@ pub(super) fn draw(
 ) -> Result<(), Failure> {
     let shown = asked.shown(trace);
     let hung = trace.hung(&asked.order);
-    let look = WaysLook {
+    let look = TraceChartLook {
         colours: hung.iter().map(|&c| asked.rgb(c)).collect(),
         shown: shown.clone(),
         footsides: trace.footsides,
         step: (LACE * 1.2 / trace.places as f64).clamp(2.5, STEP),
     };
-    let ways = draw_ways(&trace.rows, &look);
+    let ways = draw_trace_chart(&trace.rows, &look);
     // Between footsides the edges of the lace are not drawn, so neither is it.
     let lace = if trace.footsides { None } else { Some(lace(asked, trace, &shown)?) };
     let lace_width = lace.as_ref().map_or(0.0, |l| l.width + MARGIN);
@@ -51,7 +51,7 @@ pub(super) fn draw(
     let height = top + body + 6.0 + 4.8 * words.len() as f64 + MARGIN;
     let title = format!("{}: pairs hang {}", asked.chosen.title(), asked.order);
     let mut page = Drawing::new(width, height, title.clone());
-    page.background = Some(Rgb::WHITE);
+    page.background = Rgb::WHITE.into();
     if let Some(lace) = &lace {
         page.place(lace, point(MARGIN, top), "lace-");
     }

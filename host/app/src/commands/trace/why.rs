@@ -6,7 +6,7 @@ use std::path::Path;
 use catalogue::Value;
 use indexmap::IndexMap;
 use lace::{Ground, PlacedStitch, Travel};
-use picture::page::contact_sheet::{Flow, Heading, Section};
+use picture::page::contact_sheet::{Heading, NamedColour, Section, SectionedSheet};
 
 use super::Asked;
 use crate::cli::Wish;
@@ -182,8 +182,13 @@ fn draw(asked: &Asked<'_>, changes: &[Change], number: usize, out: &Path) -> Res
         .collect();
     let heading = Heading {
         title: format!("Ways to steer pair {number} of {}", asked.chosen.title()),
-        subtitle: format!("Pairs hang {}, again and again.", asked.order),
-        palette: asked.palette.colours().iter().map(|c| (c.rgb.into(), c.name.clone())).collect(),
+        subtitle: format!("Hang on {}, repeating.", asked.order),
+        palette: asked
+            .palette
+            .colours()
+            .iter()
+            .map(|c| NamedColour { colour: c.rgb.into(), name: c.name.clone() })
+            .collect(),
         side: PX,
         caption_lines: 3,
     };
@@ -191,10 +196,10 @@ fn draw(asked: &Asked<'_>, changes: &[Change], number: usize, out: &Path) -> Res
     if !changes.is_empty() {
         sections.push(Section { title: "Changed".to_owned(), cells: changes.len() });
     }
-    let flow = Flow { heading: &heading, sections };
+    let sheet = SectionedSheet { heading: &heading, sections };
     // Few enough for one page.
-    let part: Vec<_> = flow.pages(PAGE).into_iter().flatten().collect();
-    let mut page = flow.page(PAGE, &part, None, |cell| match cell.checked_sub(1).map(|k| &changes[k]) {
+    let part: Vec<_> = sheet.pages(PAGE).into_iter().flatten().collect();
+    let mut page = sheet.page(PAGE, &part, None, |cell| match cell.checked_sub(1).map(|k| &changes[k]) {
         None => vec![vec![asked.chosen.name()], Vec::new(), Vec::new()],
         Some(change) => {
             let [what, instead] = &change.caption;

@@ -215,7 +215,7 @@ fn write_threads(out: &mut Vec<u8>, threads: impl Iterator<Item = u8>) {
 mod tests {
     use super::*;
     use crate::colour::{Rgb, Tone, rgb};
-    use crate::drawing::{Drawing, Group, Paint, Path, Shape, rect};
+    use crate::drawing::{Background, Drawing, Group, Paint, Path, Shape, rect};
 
     /// A reader of its own, written from the description above.
     struct Bytes<'a>(&'a [u8]);
@@ -300,7 +300,7 @@ mod tests {
     /// different.
     fn drawing(mixtures: usize, threads: usize) -> Drawing {
         let mut drawing = Drawing::new(40.0, 30.0, "threads");
-        drawing.background = Some(Rgb::LINEN);
+        drawing.background = Rgb::LINEN.into();
         drawing.colours = vec![Rgb::BLACK; threads];
         let mut group = Group::new("threads");
         for k in 0..mixtures {
@@ -335,7 +335,7 @@ mod tests {
         let all: Vec<Rgb> = colours.iter().copied().cycle().take(12).collect();
         assert_eq!(painted(&stencil.packed(4).unwrap(), &colours), stencil.paint(&all).pixels());
         assert_eq!(stencil.packed(0), None);
-        let open = Drawing { background: None, ..drawing(4, 2) };
+        let open = Drawing { background: Background::Transparent, ..drawing(4, 2) };
         assert_eq!(Stencil::new(&open, 2.0).packed(2), None);
     }
 

@@ -60,7 +60,7 @@ impl Captions {
         let drawn = self.drawn.entry((wordings, strong)).or_insert_with_key(|(wordings, strong)| {
             let (face, colour) = if *strong { (Face::Semibold, Rgb::INK) } else { (Face::Regular, QUIET) };
             let mut drawing = Drawing::new(f64::from(width), f64::from(height), "caption");
-            drawing.background = Some(PAPER);
+            drawing.background = PAPER.into();
             let mut group = Group::new("caption");
             let words = fullest(wordings, size, face, f64::from(width));
             write(&mut group, lace::point(0.0, size), size, &words, face, colour, f64::from(width));
@@ -78,7 +78,7 @@ mod tests {
     #[test]
     fn the_fullest_wording_that_fits_is_written() {
         let wordings: Wordings =
-            ["columns, again after 8 mm", "columns, 8 mm", "columns"].map(str::to_owned).to_vec();
+            ["columns, repeating every 8 mm", "columns, 8 mm", "columns"].map(str::to_owned).to_vec();
         let at = |room: f64| fullest(&wordings, 12.0, Face::Regular, room);
         assert_eq!(at(200.0), wordings[0]);
         assert_eq!(at(80.0), wordings[1]);

@@ -1,10 +1,10 @@
-//! A table: rows with labels, columns with colour orders that hang as bobbins.
+//! A table: rows with labels, columns with arrangements that hang as bobbins.
 
 use std::ops::Range;
 
 use lace::{Arrangement, point};
 
-use super::hang::hang;
+use super::bobbins::draw_bobbins;
 use super::lettering::{Captions, write};
 use super::page::Page;
 use super::{GAP, Heading, MARGIN, QUIET, Sizes, Wordings, fitting, portions};
@@ -15,8 +15,8 @@ use crate::drawing::{Drawing, Face, Group};
 /// A column's head.
 #[derive(Clone, Debug)]
 pub struct Column {
-    /// The colour order.
-    pub order: Arrangement,
+    /// How its colours hang.
+    pub arrangement: Arrangement,
     /// What it is called.
     pub name: Option<String>,
 }
@@ -137,7 +137,14 @@ impl Table<'_> {
                 let at = point(x, head.bottom + small);
                 write(&mut group, at, small, name, Face::Semibold, Rgb::INK, side);
             }
-            hang(&mut group, &column.order, x, head.bottom + places.name_line, side, places.bobbins);
+            draw_bobbins(
+                &mut group,
+                &column.arrangement,
+                x,
+                head.bottom + places.name_line,
+                side,
+                places.bobbins,
+            );
         }
         drawing.groups.push(group);
         drawing

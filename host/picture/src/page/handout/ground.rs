@@ -2,19 +2,20 @@
 
 use lace::point;
 
-use super::flow::Flow;
-use super::leaf::{Leaf, body, lines, text};
-use super::{BODY, Body, ClassSheet, GAP, Handout, LEADING, QUIET, Worked};
-use crate::colour::Rgb;
+use super::page_builder::{PageBuilder, body};
+use super::{Body, ClassSheet, Handout, Prepared, PreparedGround, SPACING};
+use crate::colour::{Rgb, rgb};
 use crate::drawing::font;
 use crate::drawing::pricking::{MEASURE, Paper, SCALE_MM, dots, scale_lines};
 use crate::drawing::tagged_page::Role;
-use crate::drawing::threads::{ThreadLook, draw_threads};
+use crate::drawing::threads::ThreadLook;
 use crate::drawing::working_diagram::{
-    PairLook, diagram_grid, diagram_window, draw_pairs, pair_key, pair_key_of_names, worked,
+    DiagramLook, WorkingDiagram, diagram_grid, diagram_key, diagram_key_of_names,
 };
-use crate::drawing::{Anchor, Cap, Face, Path, Rect, Shape, Stroke, rect};
-use crate::page::sheet::enlargement;
+use crate::drawing::{Anchor, Background, Cap, Face, Path, Rect, Shape, Size, Stroke, rect};
+use crate::page::close_up::CloseUp;
+use crate::page::columns::Columns;
+use crate::page::typography::{BODY, GAP, LEADING, QUIET, lines, text};
 
 /// Fineness for which threads are shaded, pixels to the millimetre of paper:
 /// those of 150 dots to the inch. Finer shading makes files that are heavy to
@@ -54,9 +55,9 @@ pub(super) struct Plan {
 }
 
 /// Height of a pricking with its heading and control scale.
-fn pricking_height(area: (f64, f64), width: f64) -> f64 {
+fn pricking_height(area: Size, width: f64) -> f64 {
     let words = lines(MEASURE, 2.8, Face::Regular, width).len();
-    TITLE + (area.1 + BESIDE_SCALE).max(SCALE_MM + 1.0) + 1.5 + 3.8 * words as f64
+    TITLE + (area.height + BESIDE_SCALE).max(SCALE_MM + 1.0) + 1.5 + 3.8 * words as f64
 }
 
 /// Height of the notes with room to write.
@@ -71,133 +72,181 @@ impl Plan {
     /// where it has room there, else in a column of its own when it is narrow,
     /// else below everything. On a crowded page there is more room for words.
     /// `None` when there is no room.
-    pub(super) fn new(paper: Paper, area: (f64, f64), notes: &str, crowded: bool) -> Option<Plan> {
+    pub(super) fn new(paper: Paper, area: Size, notes: &str, crowded: bool) -> Option<Plan> {
         let all = body(paper);
         let column = (all.width - GAP) / 2.0;
-        let right = all.x + column + GAP;
-        let needs = area.0 + BESIDE_SCALE + 1.0;
-        let height = |width: f64| pricking_height(area, width);
-        // One above the other in a column of a height.
-        let pictures = |height: f64| {
-            let free = height - 2.0 * TITLE - SCALE - GAP / 2.0;
-            let threads = rect(all.x, all.y + TITLE, column, 0.42 * free);
-            let below = threads.y + threads.height + SCALE + GAP / 2.0 + TITLE;
-            (threads, rect(all.x, below, column, 0.58 * free))
+        let page = Space { all, column, needs: area.width + BESIDE_SCALE + 1.0, area, notes, crowded };
+        page.below_the_pictures().or_else(|| page.in_a_column()).or_else(|| page.below_everything())
+    }
+}
+
+/// The page of a ground while it is planned.
+struct Space<'a> {
+    /// What there is between title and foot.
+    all: Rect,
+    /// Width of one of two columns.
+    column: f64,
+    /// Width that the pricking takes with its scale.
+    needs: f64,
+    area: Size,
+    notes: &'a str,
+    crowded: bool,
+}
+
+impl Space<'_> {
+    fn bottom(&self) -> f64 {
+        self.all.y + self.all.height
+    }
+
+    fn pricking_height(&self, width: f64) -> f64 {
+        pricking_height(self.area, width)
+    }
+
+    fn notes_height(&self, width: f64) -> f64 {
+        notes_height(self.notes, width, self.crowded)
+    }
+
+    /// Threads and below them pairs, in the left column of a height.
+    fn pictures(&self, height: f64) -> [Rect; 2] {
+        let free = height - 2.0 * TITLE - SCALE - GAP / 2.0;
+        let threads = rect(self.all.x, self.all.y + TITLE, self.column, 0.42 * free);
+        let below = threads.y + threads.height + SCALE + GAP / 2.0 + TITLE;
+        [threads, rect(self.all.x, below, self.column, 0.58 * free)]
+    }
+
+    /// Words and below them notes, in the right column down to `bottom`.
+    fn words(&self, bottom: f64) -> [Rect; 2] {
+        let right = self.all.x + self.column + GAP;
+        let high = self.notes_height(self.column);
+        let notes = rect(right, bottom - high, self.column, high);
+        [rect(right, self.all.y, self.column, notes.y - self.all.y - 2.0), notes]
+    }
+
+    /// The pricking in the left column, below the pictures.
+    fn below_the_pictures(&self) -> Option<Plan> {
+        let high = self.pricking_height(self.column);
+        if self.needs > self.column || high + GAP + PICTURES > self.all.height {
+            return None;
+        }
+        let [threads, pairs] = self.pictures(self.all.height - high - GAP);
+        let [words, notes] = self.words(self.bottom());
+        let pricking = rect(self.all.x, self.bottom() - high, self.column, high);
+        Some(Plan { threads, pairs, pricking, words: vec![words], notes, follow: true })
+    }
+
+    /// The pricking, narrow and long, in a column of its own at the left.
+    fn in_a_column(&self) -> Option<Plan> {
+        let Space { all, needs, .. } = *self;
+        if needs > NARROW + GAP || self.pricking_height(NARROW) > all.height {
+            return None;
+        }
+        let own = needs.max(NARROW);
+        let left = all.x + own + GAP;
+        let width = all.x + all.width - left;
+        let (high, low) = if self.crowded { (24.0, 38.0) } else { (34.0, 52.0) };
+        let threads = rect(left, all.y + TITLE, width, high);
+        let pairs = rect(left, threads.y + high + SCALE + GAP / 2.0 + TITLE, width, low);
+        let pricking = rect(all.x, all.y, own, self.pricking_height(NARROW));
+        // Below the pricking, where it leaves room, else below the words.
+        let below = all.y + pricking.height + GAP;
+        let follow = below + self.notes_height(own) > self.bottom();
+        let (notes, end) = if follow {
+            let high = self.notes_height(width);
+            (rect(left, self.bottom() - high, width, high), self.bottom() - high - 2.0)
+        } else {
+            (rect(all.x, below, own, self.bottom() - below), self.bottom())
         };
-        let words = |bottom: f64| {
-            let high = notes_height(notes, column, crowded);
-            let notes = rect(right, bottom - high, column, high);
-            (vec![rect(right, all.y, column, notes.y - all.y - 2.0)], notes)
-        };
-        let bottom = all.y + all.height;
-        if needs <= column && height(column) + GAP + PICTURES <= all.height {
-            let high = height(column);
-            let (threads, pairs) = pictures(all.height - high - GAP);
-            let (words, notes) = words(bottom);
-            let pricking = rect(all.x, bottom - high, column, high);
-            return Some(Plan { threads, pairs, pricking, words, notes, follow: true });
+        let top = pairs.y + pairs.height + GAP / 2.0;
+        let half = (width - GAP / 2.0) / 2.0;
+        let words = [left, left + half + GAP / 2.0].map(|x| rect(x, top, half, end - top));
+        Some(Plan { threads, pairs, pricking, words: words.to_vec(), notes, follow })
+    }
+
+    /// The pricking as wide as the page, below everything, with notes beside it
+    /// where it leaves room for them.
+    fn below_everything(&self) -> Option<Plan> {
+        let Space { all, needs, .. } = *self;
+        let high = self.pricking_height(all.width);
+        if needs > all.width || high + GAP + PICTURES + 40.0 > all.height {
+            return None;
         }
-        if needs <= NARROW + GAP && height(NARROW) <= all.height {
-            let own = needs.max(NARROW);
-            let left = all.x + own + GAP;
-            let width = all.x + all.width - left;
-            let (high, low) = if crowded { (24.0, 38.0) } else { (34.0, 52.0) };
-            let threads = rect(left, all.y + TITLE, width, high);
-            let pairs = rect(left, threads.y + high + SCALE + GAP / 2.0 + TITLE, width, low);
-            let pricking = rect(all.x, all.y, own, height(NARROW));
-            // Below the pricking, where it leaves room, else below the words.
-            let below = all.y + pricking.height + GAP;
-            let follow = below + notes_height(notes, own, crowded) > bottom;
-            let (notes, end) = if follow {
-                let high = notes_height(notes, width, crowded);
-                (rect(left, bottom - high, width, high), bottom - high - 2.0)
-            } else {
-                (rect(all.x, below, own, bottom - below), bottom)
-            };
-            let top = pairs.y + pairs.height + GAP / 2.0;
-            let half = (width - GAP / 2.0) / 2.0;
-            let words = [left, left + half + GAP / 2.0].map(|x| rect(x, top, half, end - top));
-            return Some(Plan { threads, pairs, pricking, words: words.to_vec(), notes, follow });
+        let own = needs.max(NARROW);
+        let beside = all.x + own + GAP;
+        let width = all.x + all.width - beside;
+        if width >= BESIDE && self.notes_height(width) <= high && self.pricking_height(own) <= high + 4.0 {
+            let high = self.pricking_height(own);
+            let [threads, pairs] = self.pictures(all.height - high - GAP);
+            let pricking = rect(all.x, self.bottom() - high, own, high);
+            let notes = rect(beside, self.bottom() - high, width, high);
+            let right = all.x + self.column + GAP;
+            let words = vec![rect(right, all.y, self.column, all.height - high - GAP)];
+            return Some(Plan { threads, pairs, pricking, words, notes, follow: false });
         }
-        let high = height(all.width);
-        if needs <= all.width && high + GAP + PICTURES + 40.0 <= all.height {
-            // Beside the pricking, where it leaves room, else below the words.
-            let own = needs.max(NARROW);
-            let beside = all.x + own + GAP;
-            let width = all.x + all.width - beside;
-            if width >= BESIDE && notes_height(notes, width, crowded) <= high && height(own) <= high + 4.0 {
-                let high = height(own);
-                let (threads, pairs) = pictures(all.height - high - GAP);
-                let pricking = rect(all.x, bottom - high, own, high);
-                let notes = rect(beside, bottom - high, width, high);
-                let words = vec![rect(right, all.y, column, all.height - high - GAP)];
-                return Some(Plan { threads, pairs, pricking, words, notes, follow: false });
-            }
-            let (threads, pairs) = pictures(all.height - high - GAP);
-            let pricking = rect(all.x, bottom - high, all.width, high);
-            let (words, notes) = words(bottom - high - GAP);
-            return Some(Plan { threads, pairs, pricking, words, notes, follow: true });
-        }
-        None
+        let [threads, pairs] = self.pictures(all.height - high - GAP);
+        let pricking = rect(all.x, self.bottom() - high, all.width, high);
+        let [words, notes] = self.words(self.bottom() - high - GAP);
+        Some(Plan { threads, pairs, pricking, words: vec![words], notes, follow: true })
     }
 }
 
 /// The page with a number.
-pub(super) fn page(handout: &Handout<'_>, sheet: &ClassSheet<'_>, number: usize) -> Leaf {
-    let mut leaf = Leaf::new(handout.paper, &sheet.title);
-    leaf.head(&sheet.title, &sheet.subtitle);
-    match &sheet.body {
-        Body::Worked(worked) => fill(&mut leaf, handout.paper, sheet, worked),
-        Body::Missing { why } => {
-            let mut all = body(handout.paper);
-            leaf.frames(&[all]);
-            all = all.grown(-6.0);
-            let mut flow = Flow::new(vec![all]);
-            flow.heading(&format!("Page {number} is missing"));
-            why.iter().for_each(|words| flow.paragraph(words));
-            let top = flow.y() + GAP;
-            flow.onto(&mut leaf);
-            let height = all.y + all.height - top;
-            notes(&mut leaf, rect(all.x, top, all.width, height), &sheet.notes);
-        }
+pub(super) fn page(handout: &Handout<'_>, prepared: &Prepared<'_>, number: usize) -> PageBuilder {
+    let sheet = prepared.sheet;
+    let mut page = PageBuilder::new(handout.paper, &sheet.title);
+    page.head(&sheet.title, &sheet.subtitle);
+    if let Some(ground) = &prepared.ground {
+        fill(&mut page, handout.paper, sheet, ground);
+    } else if let Body::Missing { why } = &sheet.body {
+        let mut all = body(handout.paper);
+        page.frames(&[all]);
+        all = all.grown(-6.0);
+        let mut columns = Columns::new(vec![all], SPACING);
+        columns.heading(&format!("Page {number} is missing"));
+        why.iter().for_each(|words| columns.paragraph(words));
+        let top = columns.y() + GAP;
+        page.columns(columns);
+        let height = all.y + all.height - top;
+        notes(&mut page, rect(all.x, top, all.width, height), &sheet.notes);
     }
-    leaf
+    page
 }
 
-fn fill(leaf: &mut Leaf, paper: Paper, sheet: &ClassSheet<'_>, on: &Worked<'_>) {
-    // The first way in which everything has room, or else the last.
-    let mut ways = Fullness::ALL.into_iter().filter_map(|fullness| {
+fn fill(page: &mut PageBuilder, paper: Paper, sheet: &ClassSheet<'_>, ground: &PreparedGround<'_>) {
+    // The first plan in which everything has room, or else the last.
+    let mut filled = Fullness::ALL.into_iter().filter_map(|fullness| {
         let crowded = fullness >= Fullness::Crowded;
-        let plan = Plan::new(paper, on.area, &sheet.notes, crowded)?;
-        let (flow, enough) = words(plan.words.clone(), on, fullness);
-        Some((plan, flow, enough || fullness == Fullness::NoKey))
+        let plan = Plan::new(paper, ground.on.area, &sheet.notes, crowded)?;
+        let words = Words::new(plan.words.clone(), ground, fullness);
+        Some((plan, words))
     });
     // Areas without room are refused before.
-    let Some((plan, flow, _)) = ways.find(|(_, _, enough)| *enough) else { return };
-    threads(leaf, plan.threads, sheet, on);
-    pairs(leaf, plan.pairs, sheet, on);
-    leaf.frames(&[plan.threads, plan.pairs]);
+    let Some((plan, words)) = filled.find(|(_, words)| words.enough) else { return };
+    threads(page, plan.threads, sheet, ground);
+    pairs(page, plan.pairs, sheet, ground);
+    page.frames(&[plan.threads, plan.pairs]);
     let mut below = plan.notes;
     if plan.follow {
-        let top = below.y.min(flow.lowest() + GAP / 2.0);
+        let top = below.y.min(words.columns.lowest() + GAP / 2.0);
         below = rect(below.x, top, below.width, below.y + below.height - top);
     }
-    flow.onto(leaf);
-    pricking(leaf, plan.pricking, sheet, on);
-    notes(leaf, below, &sheet.notes);
+    page.columns(words.columns);
+    pricking(page, plan.pricking, sheet, ground);
+    notes(page, below, &sheet.notes);
 }
 
 /// The thread drawing, and below it its scale.
-fn threads(leaf: &mut Leaf, view: Rect, sheet: &ClassSheet<'_>, on: &Worked<'_>) {
-    leaf.heading("Worked", point(view.x, view.y + 3.4 - TITLE));
-    let (across, times) = enlargement(on.ground, on.layout, view.width);
+fn threads(page: &mut PageBuilder, view: Rect, sheet: &ClassSheet<'_>, ground: &PreparedGround<'_>) {
+    page.heading("Worked", point(view.x, view.y + 3.4 - TITLE));
+    let on = ground.on;
+    let close_up = CloseUp::of(on.ground, on.layout, view.width);
+    let CloseUp { across, times } = close_up;
     let look = ThreadLook::new(on.colours.clone(), PX_PER_MM * times);
     let top = on.ground.top() * on.layout.grid.step_y_mm();
     let window = rect(0.0, top, across, view.height / times);
-    let drawing = draw_threads(on.ground, on.layout, window, &look).scaled(times);
-    let shows =
-        format!("{} as it looks worked, in the colours of the class, {times} times its size", sheet.title);
-    leaf.picture(&drawing, point(view.x, view.y), shows);
+    let drawing = ground.threads.draw(window, &look).scaled(times);
+    let size = close_up.words();
+    let shows = format!("{} as it looks worked, in the colours of the class, {size}", sheet.title);
+    page.picture(&drawing, point(view.x, view.y), shows);
     // A bar of 5 mm of lace, or as much of it as looks well.
     let mm = if times > 3.0 { 5.0 } else { 10.0 };
     let (right, base) = (view.x + view.width, view.y + view.height + 3.6);
@@ -206,31 +255,32 @@ fn threads(leaf: &mut Leaf, view: Rect, sheet: &ClassSheet<'_>, on: &Worked<'_>)
     let mut bar = Path::line([point(left, base - 1.1), point(right, base - 1.1)]);
     ticks.iter().for_each(|tick| bar.add(tick, point(0.0, 0.0)));
     let line = Stroke { cap: Cap::Butt, ..Stroke::new(Rgb::INK, 0.25) };
-    leaf.put(Role::Decoration, vec![Shape::stroke(bar, line)]);
-    let size = if times == 1.0 { "At its size".to_owned() } else { format!("{times} times its size") };
-    let said = format!("{size}; the bar is {mm} mm of lace");
-    let said = font::shortened(&said, 2.8, Face::Regular, left - view.x - 2.0);
-    let line = text(&said, point(view.x, base), 2.8, Face::Regular, QUIET, Anchor::Start);
-    leaf.put(Role::Paragraph, vec![line]);
+    page.put(Role::Decoration, vec![Shape::stroke(bar, line)]);
+    let mut words = format!("{size}; the bar is {mm} mm of lace");
+    words[..1].make_ascii_uppercase();
+    let words = font::shortened(&words, 2.8, Face::Regular, left - view.x - 2.0);
+    let line = text(&words, point(view.x, base), 2.8, Face::Regular, QUIET, Anchor::Start);
+    page.put(Role::Paragraph, vec![line]);
 }
 
 /// The working diagram.
-fn pairs(leaf: &mut Leaf, view: Rect, sheet: &ClassSheet<'_>, on: &Worked<'_>) {
-    leaf.heading("Working diagram", point(view.x, view.y + 3.4 - TITLE));
+fn pairs(page: &mut PageBuilder, view: Rect, sheet: &ClassSheet<'_>, ground: &PreparedGround<'_>) {
+    page.heading("Working diagram", point(view.x, view.y + 3.4 - TITLE));
+    let on = ground.on;
     let grid = diagram_grid(on.ground, &on.layout.grid, view.width);
-    let look = PairLook {
+    let look = DiagramLook {
         colours: on.colours.clone(),
-        numbers: Some(worked(on.ground)),
-        background: None,
-        ..PairLook::default()
+        numbers: Some(ground.shown),
+        background: Background::Transparent,
+        ..DiagramLook::default()
     };
-    let window = diagram_window(on.ground, &grid, (view.width, view.height), &look);
-    let drawing = draw_pairs(on.ground, &grid, window, &look);
+    let diagram = WorkingDiagram::new(on.ground, &grid, look);
+    let drawing = diagram.draw(diagram.window(Size { width: view.width, height: view.height }));
     let shows = format!(
         "Working diagram of {}: a line for every pair, a mark for every stitch, as the key says",
         sheet.title
     );
-    leaf.picture(&drawing, point(view.x, view.y), shows);
+    page.picture(&drawing, point(view.x, view.y), shows);
 }
 
 /// How much is said on a page, the fullest first.
@@ -253,41 +303,50 @@ impl Fullness {
         [Fullness::Full, Fullness::Brief, Fullness::Names, Fullness::Crowded, Fullness::NoKey];
 }
 
-/// What is needed, where colours go, the key and the steps; and whether there
-/// is room for all of it and for some steps.
-fn words(columns: Vec<Rect>, on: &Worked<'_>, fullness: Fullness) -> (Flow, bool) {
-    let (repeats, rows) = worked(on.ground);
-    let steps = on.ground.steps_in_words(repeats, rows);
-    let mut flow = Flow::new(columns);
-    flow.heading("Materials");
-    on.materials.iter().for_each(|(what, value)| flow.fact(what, value));
-    flow.remark(&on.rule);
-    flow.heading("Where each colour goes");
-    let going = if fullness == Fullness::Full { &on.going } else { &on.going_in_brief };
-    going.iter().for_each(|words| flow.paragraph(words));
-    match fullness {
-        Fullness::Full | Fullness::Brief => {
-            flow.drawing("Key to the diagram", |width| pair_key(on.ground, width));
+/// What is needed, where colours go, the key and the steps.
+struct Words {
+    columns: Columns,
+    /// There is room for all of it and for some steps, or nothing that could be
+    /// left out.
+    enough: bool,
+}
+
+impl Words {
+    fn new(columns: Vec<Rect>, ground: &PreparedGround<'_>, fullness: Fullness) -> Words {
+        let on = ground.on;
+        let mut columns = Columns::new(columns, SPACING);
+        columns.heading("Materials");
+        on.materials.iter().for_each(|fact| columns.fact(&fact.label, &fact.value));
+        columns.remark(&on.rule);
+        columns.heading("Where each colour goes");
+        let travel = if fullness == Fullness::Full { &on.travel } else { &on.travel_in_brief };
+        travel.iter().for_each(|words| columns.paragraph(words));
+        match fullness {
+            Fullness::Full | Fullness::Brief => {
+                columns.drawing("Key to the diagram", |width| diagram_key(on.ground, width));
+            }
+            Fullness::Names | Fullness::Crowded => {
+                columns.drawing("Key to the diagram", |width| diagram_key_of_names(on.ground, width));
+            }
+            Fullness::NoKey => {
+                columns.heading("Key to the diagram");
+                columns.remark(
+                    "There is no room for it here: the page of the stitches used names every letter.",
+                );
+            }
         }
-        Fullness::Names | Fullness::Crowded => {
-            flow.drawing("Key to the diagram", |width| pair_key_of_names(on.ground, width));
-        }
-        Fullness::NoKey => {
-            flow.heading("Key to the diagram");
-            flow.remark("There is no room for it here: the page of the stitches used names every letter.");
-        }
+        columns.heading("Order of working");
+        let set = columns.steps(&ground.steps);
+        let room = !columns.full && set >= ground.steps.len().min(FEW_STEPS);
+        Words { columns, enough: room || fullness == Fullness::NoKey }
     }
-    flow.heading("Order of working");
-    let told = flow.steps(&steps);
-    let enough = !flow.full && told >= steps.len().min(FEW_STEPS);
-    (flow, enough)
 }
 
 /// The dots at their true size beside the control scale.
-fn pricking(leaf: &mut Leaf, all: Rect, sheet: &ClassSheet<'_>, on: &Worked<'_>) {
-    let (width, height) = on.area;
-    let said = format!("Pricking at its size, {width} \u{d7} {height} mm");
-    leaf.heading(&said, point(all.x, all.y + 3.4));
+fn pricking(page: &mut PageBuilder, all: Rect, sheet: &ClassSheet<'_>, ground: &PreparedGround<'_>) {
+    let on = ground.on;
+    let Size { width, height } = on.area;
+    page.heading(&format!("Pricking, actual size, {width} \u{d7} {height} mm"), point(all.x, all.y + 3.4));
     let top = all.y + TITLE;
     let corner = point(all.x + 0.5, top + (height + BESIDE_SCALE).max(SCALE_MM + 1.0));
     let window = rect(0.0, on.ground.top() * on.layout.grid.step_y_mm(), width, height);
@@ -297,18 +356,18 @@ fn pricking(leaf: &mut Leaf, all: Rect, sheet: &ClassSheet<'_>, on: &Worked<'_>)
         sheet.title
     );
     let dots = dots(on.ground, &on.layout.grid, window, window, at);
-    leaf.add(Role::Figure(shows), [dots, scale_lines(corner)]);
+    page.add(Role::Figure(shows), [dots, scale_lines(corner)]);
     let lines = lines(MEASURE, 2.8, Face::Regular, all.width);
     let shapes = lines.iter().enumerate().map(|(k, words)| {
         let at = point(all.x, corner.y + 1.0 + 3.8 * (k + 1) as f64);
         text(&format!("{words} "), at, 2.8, Face::Regular, Rgb::INK, Anchor::Start)
     });
-    leaf.put(Role::Paragraph, shapes.collect());
+    page.put(Role::Paragraph, shapes.collect());
 }
 
 /// The teacher's notes, and lines to write on.
-fn notes(leaf: &mut Leaf, all: Rect, notes: &str) {
-    leaf.heading("Notes", point(all.x, all.y + 3.4));
+fn notes(page: &mut PageBuilder, all: Rect, notes: &str) {
+    page.heading("Notes", point(all.x, all.y + 3.4));
     let mut y = all.y + TITLE - 1.0;
     let bottom = all.y + all.height;
     let mut shapes = Vec::new();
@@ -321,7 +380,7 @@ fn notes(leaf: &mut Leaf, all: Rect, notes: &str) {
         shapes.push(text(&words, point(all.x, y), BODY, Face::Regular, Rgb::INK, Anchor::Start));
     }
     if !shapes.is_empty() {
-        leaf.put(Role::Paragraph, shapes);
+        page.put(Role::Paragraph, shapes);
     }
     let mut ruled = Path::new();
     while y + RULE <= bottom + 1e-6 {
@@ -329,15 +388,15 @@ fn notes(leaf: &mut Leaf, all: Rect, notes: &str) {
         ruled.add(&Path::line([point(all.x, y), point(all.x + all.width, y)]), point(0.0, 0.0));
     }
     if !ruled.steps.is_empty() {
-        let line = Stroke { cap: Cap::Butt, ..Stroke::new(crate::colour::rgb(170, 162, 150), 0.18) };
-        leaf.put(Role::Decoration, vec![Shape::stroke(ruled, line)]);
+        let line = Stroke { cap: Cap::Butt, ..Stroke::new(rgb(170, 162, 150), 0.18) };
+        page.put(Role::Decoration, vec![Shape::stroke(ruled, line)]);
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::page::handout::{largest_areas, room};
+    use crate::page::handout::{LargestAreas, room};
 
     #[test]
     fn nothing_on_a_page_lies_on_anything_else() {
@@ -348,7 +407,7 @@ mod tests {
             for width in (1..200).step_by(7).map(f64::from) {
                 for height in (1..260).step_by(9).map(f64::from) {
                     for (notes, crowded) in [("", false), (&long, false), (&long, true)] {
-                        let plan = Plan::new(paper, (width, height), notes, crowded);
+                        let plan = Plan::new(paper, Size { width, height }, notes, crowded);
                         let Some(plan) = plan else { continue };
                         let Plan { threads, pairs, pricking, words, notes, .. } = plan;
                         assert!(pricking.width >= width + BESIDE_SCALE && pricking.height >= height);
@@ -384,14 +443,12 @@ mod tests {
     #[test]
     fn the_largest_areas_have_room_and_larger_ones_have_not() {
         for paper in [Paper::A4, Paper::LETTER] {
-            let [wide, high] = largest_areas(paper);
-            assert!(
-                wide.0 > 150.0 && wide.1 >= 50.0 && high.1 > 180.0 && high.0 >= 50.0,
-                "{wide:?} {high:?}"
-            );
-            for (width, height) in [wide, high] {
-                assert!(room(paper, (width, height)));
-                assert!(!room(paper, (width + 1.0, height + 1.0)));
+            let LargestAreas { widest, highest } = LargestAreas::of(paper);
+            assert!(widest.width > 150.0 && widest.height >= 50.0, "{widest:?}");
+            assert!(highest.height > 180.0 && highest.width >= 50.0, "{highest:?}");
+            for Size { width, height } in [widest, highest] {
+                assert!(room(paper, Size { width, height }));
+                assert!(!room(paper, Size { width: width + 1.0, height: height + 1.0 }));
             }
         }
     }

@@ -2,20 +2,20 @@
 //! may hurt.
 
 use indexmap::IndexMap;
-use lace::{Ground, Point, Stitch, point};
+use lace::{Stitch, point};
 
-use super::flow::Flow;
 use super::ground::PX_PER_MM;
-use super::leaf::{Leaf, body, lines, text};
-use super::{BODY, Body, GAP, Handout, LEADING, QUIET};
+use super::page_builder::{PageBuilder, body};
+use super::{FIRST_GROUND, Handout, Prepared, PreparedGround, SPACING};
 use crate::colour::Rgb;
 use crate::drawing::font;
 use crate::drawing::pricking::CAUTIONS_AT_LENGTH;
 use crate::drawing::tagged_page::Role;
-use crate::drawing::threads::{ThreadLook, draw_threads};
-use crate::drawing::working_diagram::{pair_crib, work_letter, works};
+use crate::drawing::threads::ThreadLook;
+use crate::drawing::working_diagram::{diagram_guide, kind_letter, stitch_kinds};
 use crate::drawing::{Anchor, Drawing, Face, Rect, rect};
-use crate::layout::Layout;
+use crate::page::columns::Columns;
+use crate::page::typography::{BODY, GAP, LEADING, QUIET, lines, text};
 
 /// Side of a picture of a stitch, mm, and height of its row.
 const PICTURE: f64 = 21.0;
@@ -26,99 +26,103 @@ const LINES: usize = 4;
 /// A stitch that some of the grounds use.
 struct Used {
     picture: Drawing,
-    /// Its page and letter on each.
-    pages: Vec<(usize, String)>,
+    places: Vec<UsedOn>,
+}
+
+/// Where a stitch is used: the number of a page, and its letter there.
+struct UsedOn {
+    page: usize,
+    letter: String,
 }
 
 /// The pages behind those of the grounds.
-pub(super) fn pages(handout: &Handout<'_>) -> Vec<Leaf> {
-    let used = used(handout);
+pub(super) fn pages(handout: &Handout<'_>, sheets: &[Prepared<'_>]) -> Vec<PageBuilder> {
+    let used = used(sheets);
     let all = body(handout.paper);
     let rows = (all.height / ROW).floor() as usize;
     let stitches: Vec<(&Stitch, &Used)> = used.iter().collect();
     let parts: Vec<&[(&Stitch, &Used)]> = stitches.chunks(2 * rows).collect();
-    let mut leaves = Vec::new();
+    let mut pages = Vec::new();
     let mut free = None;
     for (k, part) in parts.iter().enumerate() {
         let title = match parts.len() {
             1 => "The stitches used".to_owned(),
             n => format!("The stitches used, {} of {n}", k + 1),
         };
-        let mut leaf = Leaf::new(handout.paper, &title);
-        leaf.head(&title, "Every stitch once. C is cross, T is twist; read from left to right.");
+        let mut page = PageBuilder::new(handout.paper, &title);
+        page.head(&title, "Every stitch once. C is cross, T is twist; read from left to right.");
         let down = part.len().div_ceil(2);
         let width = (all.width - GAP) / 2.0;
-        for (n, (work, used)) in part.iter().enumerate() {
+        for (n, (stitch, used)) in part.iter().enumerate() {
             let at = point(all.x + (n / down) as f64 * (width + GAP), all.y + (n % down) as f64 * ROW);
-            stitch(&mut leaf, work, used, rect(at.x, at.y, width, PICTURE));
+            entry(&mut page, stitch, used, rect(at.x, at.y, width, PICTURE));
         }
         let top = all.y + down as f64 * ROW + GAP;
         free = Some(rect(all.x, top, all.width, all.y + all.height - top));
-        leaves.push(leaf);
+        pages.push(page);
     }
-    match (leaves.last_mut(), free) {
-        (Some(leaf), Some(free)) if reading(handout, free).is_some_and(|flow| !flow.full) => {
-            leaf.entry.push_str(" and how to read the diagrams");
-            if let Some(flow) = reading(handout, free) {
-                flow.onto(leaf);
-            }
+    let below = free.and_then(|free| how_to_read(handout, free)).filter(|columns| !columns.full);
+    match (pages.last_mut(), below) {
+        (Some(page), Some(columns)) => {
+            page.entry.push_str(" and how to read the diagrams");
+            page.columns(columns);
         }
         _ => {
             let title = "How to read the diagrams";
-            let mut leaf = Leaf::new(handout.paper, title);
-            leaf.head(title, "The same on all pages.");
-            if let Some(flow) = reading(handout, all) {
-                flow.onto(&mut leaf);
+            let mut page = PageBuilder::new(handout.paper, title);
+            page.head(title, "The same on all pages.");
+            if let Some(columns) = how_to_read(handout, all) {
+                page.columns(columns);
             }
-            leaves.push(leaf);
+            pages.push(page);
         }
     }
-    leaves
+    pages
 }
 
 /// How to read diagrams and prickings, and the cautions, in two columns; `None`
 /// where there is no room at all.
-fn reading(handout: &Handout<'_>, all: Rect) -> Option<Flow> {
+fn how_to_read(handout: &Handout<'_>, all: Rect) -> Option<Columns> {
     if all.height < 40.0 {
         return None;
     }
     let width = (all.width - GAP) / 2.0;
-    let columns = [all.x, all.x + width + GAP].map(|x| rect(x, all.y, width, all.height));
+    let rects = [all.x, all.x + width + GAP].map(|x| rect(x, all.y, width, all.height));
     let colour = |k: usize| handout.colours.get(k).map_or(Rgb::INK, |c| c.colour);
     let colours = [colour(0), colour(if handout.colours.len() > 1 { 1 } else { 0 })];
-    let mut flow = Flow::new(columns.to_vec());
-    flow.drawing("Reading a working diagram", |width| pair_crib(width, colours));
-    flow.heading("Reading a pricking");
-    flow.paragraph("Every dot is a pin, at its true place: lay the card on the pillow with the top away from you, the footside at its side, and work downwards.");
-    flow.heading("Moves");
-    flow.paragraph("Four threads lie in a stitch. C, cross: the middle two, left over right. T, twist: in both pairs, right over left. CT is a half stitch, CTC a cloth stitch, CTCT a cloth stitch and twist.");
-    flow.next_column();
-    flow.heading("At the pillow");
-    CAUTIONS_AT_LENGTH.iter().for_each(|words| flow.paragraph(words));
-    Some(flow)
+    let mut columns = Columns::new(rects.to_vec(), SPACING);
+    columns.drawing("Reading a working diagram", |width| diagram_guide(width, colours));
+    columns.heading("Reading a pricking");
+    columns.paragraph("Every dot is a pin, at its true place: lay the card on the pillow with the top away from you, the footside at its side, and work downwards.");
+    columns.heading("Moves");
+    columns.paragraph("Four threads lie in a stitch. C, cross: the middle two, left over right. T, twist: in both pairs, right over left. CT is a half stitch, CTC a cloth stitch, CTCT a cloth stitch and twist.");
+    columns.next_column();
+    columns.heading("At the pillow");
+    CAUTIONS_AT_LENGTH.iter().for_each(|words| columns.paragraph(words));
+    Some(columns)
 }
 
-/// All works with a picture of each, in the order in which they are met.
-fn used(handout: &Handout<'_>) -> IndexMap<Stitch, Used> {
+/// All stitches with a picture of each, in the order in which they are met.
+fn used(sheets: &[Prepared<'_>]) -> IndexMap<Stitch, Used> {
     let mut used: IndexMap<Stitch, Used> = IndexMap::new();
-    for (k, sheet) in handout.sheets.iter().enumerate() {
-        let Body::Worked(on) = &sheet.body else { continue };
-        for (kind, work) in works(on.ground).into_iter().enumerate() {
-            let one = used.entry(work.clone()).or_insert_with(|| Used {
-                picture: close_up(on.ground, on.layout, work, &on.colours),
-                pages: Vec::new(),
-            });
-            one.pages.push((k + 2, work_letter(kind)));
+    for (k, sheet) in sheets.iter().enumerate() {
+        let Some(ground) = &sheet.ground else { continue };
+        for (kind, stitch) in stitch_kinds(ground.on.ground).into_iter().enumerate() {
+            let one = used
+                .entry(stitch.clone())
+                .or_insert_with(|| Used { picture: close_up(ground, stitch), places: Vec::new() });
+            one.places.push(UsedOn { page: k + FIRST_GROUND, letter: kind_letter(kind) });
         }
     }
     used
 }
 
 /// A stitch as it lies in a ground, with what is next to it.
-fn close_up(ground: &Ground, layout: &Layout, work: &Stitch, colours: &[Rgb]) -> Drawing {
-    let s = ground.stitches().iter().position(|s| s.stitch == *work).unwrap_or(0);
+fn close_up(of: &PreparedGround<'_>, stitch: &Stitch) -> Drawing {
+    let (ground, layout) = (of.on.ground, of.on.layout);
+    let s = ground.stitches().iter().position(|s| s.stitch == *stitch).unwrap_or(0);
     let first = ground.braid().stitch_nodes[s];
-    let nodes = &layout.nodes[first..first + work.crossings().count()];
+    let nodes = &layout.nodes[first..first + stitch.crossings().count()];
     let place = layout.grid.mm(ground.places()[s]);
     let points = nodes.iter().copied().chain(nodes.is_empty().then_some(place));
     let bounds = Rect::around(points).unwrap_or(rect(place.x, place.y, 0.0, 0.0));
@@ -126,54 +130,72 @@ fn close_up(ground: &Ground, layout: &Layout, work: &Stitch, colours: &[Rgb]) ->
     let middle = point(bounds.x + bounds.width / 2.0, bounds.y + bounds.height / 2.0);
     let window = rect(middle.x - side / 2.0, middle.y - side / 2.0, side, side);
     let times = PICTURE / side;
-    let look = ThreadLook { pins: true, ..ThreadLook::new(colours.to_vec(), PX_PER_MM * times) };
-    draw_threads(ground, layout, window, &look).scaled(times)
+    let look = ThreadLook { pins: true, ..ThreadLook::new(of.on.colours.clone(), PX_PER_MM * times) };
+    of.threads.draw(window, &look).scaled(times)
 }
 
 /// The moves one by one, the pin among them.
-fn moves(work: &Stitch) -> String {
-    let mut words: Vec<&str> = work.moves().iter().map(|m| m.word()).collect();
-    if let Some(after) = work.pin() {
+fn moves(stitch: &Stitch) -> String {
+    let mut words: Vec<&str> = stitch.moves().iter().map(|m| m.word()).collect();
+    if let Some(after) = stitch.pin() {
         words.insert(after, "pin");
     }
     words.join("  ")
 }
 
 /// `page 2 (a), page 3 (b)`.
-fn pages_in_words(pages: &[(usize, String)]) -> String {
-    let one = |(page, letter): &(usize, String)| format!("page {page} ({letter})");
-    pages.iter().map(one).collect::<Vec<_>>().join(", ")
+fn places_in_words(places: &[UsedOn]) -> String {
+    let one = |UsedOn { page, letter }: &UsedOn| format!("page {page} ({letter})");
+    places.iter().map(one).collect::<Vec<_>>().join(", ")
 }
 
 /// A stitch: its picture, its name, its moves, its pages.
-fn stitch(leaf: &mut Leaf, work: &Stitch, used: &Used, at: Rect) {
-    let beside = at.x + PICTURE + 4.0;
-    let width = at.width - PICTURE - 4.0;
-    let mut name = work.words();
+fn entry(page: &mut PageBuilder, stitch: &Stitch, used: &Used, at: Rect) {
+    let mut name = stitch.words();
     name[..1].make_ascii_uppercase();
-    let mut base = at.y - 0.4;
-    let put =
-        |leaf: &mut Leaf, role: Role, words: &str, face: Face, colour: Rgb, most: usize, base: &mut f64| {
-            let mut all = lines(words, BODY, face, width);
-            if all.len() > most {
-                let rest = all.split_off(most.max(1) - 1).join(" ");
-                all.push(font::shortened(&rest, BODY, face, width));
-            }
-            let count = all.len();
-            let mut shapes = Vec::new();
-            for words in all {
-                *base += LEADING;
-                let at: Point = point(beside, *base);
-                shapes.push(text(&format!("{words} "), at, BODY, face, colour, Anchor::Start));
-            }
-            leaf.put(role, shapes);
-            count
-        };
-    let mut left = LINES + 1;
-    left -= put(leaf, Role::Heading(2), &name, Face::Semibold, Rgb::INK, 2, &mut base);
-    left -= put(leaf, Role::Paragraph, &moves(work), Face::Regular, Rgb::INK, left - 1, &mut base);
-    put(leaf, Role::Paragraph, &pages_in_words(&used.pages), Face::Regular, QUIET, left, &mut base);
+    let column = Rect { x: at.x + PICTURE + 4.0, width: at.width - PICTURE - 4.0, ..at };
+    let mut lines = Beside { column, base: at.y - 0.4, left: LINES + 1 };
+    lines.put(page, Role::Heading(2), &name, (Face::Semibold, Rgb::INK), 2);
+    let most = lines.left - 1;
+    lines.put(page, Role::Paragraph, &moves(stitch), (Face::Regular, Rgb::INK), most);
+    let most = lines.left;
+    lines.put(page, Role::Paragraph, &places_in_words(&used.places), (Face::Regular, QUIET), most);
     let shows = format!("{name}: the threads of this stitch, enlarged, with those next to it");
-    leaf.picture(&used.picture, point(at.x, at.y), shows);
-    leaf.frames(&[rect(at.x, at.y, PICTURE, PICTURE)]);
+    page.picture(&used.picture, point(at.x, at.y), shows);
+    page.frames(&[rect(at.x, at.y, PICTURE, PICTURE)]);
+}
+
+/// Lines of words beside a picture.
+struct Beside {
+    column: Rect,
+    /// Base line of the last one.
+    base: f64,
+    /// How many more there may be.
+    left: usize,
+}
+
+impl Beside {
+    /// Words in at most so many lines; what has no room is cut off.
+    fn put(
+        &mut self,
+        page: &mut PageBuilder,
+        role: Role,
+        words: &str,
+        (face, colour): (Face, Rgb),
+        most: usize,
+    ) {
+        let mut all = lines(words, BODY, face, self.column.width);
+        if all.len() > most {
+            let rest = all.split_off(most.max(1) - 1).join(" ");
+            all.push(font::shortened(&rest, BODY, face, self.column.width));
+        }
+        self.left -= all.len();
+        let mut shapes = Vec::new();
+        for words in all {
+            self.base += LEADING;
+            let at = point(self.column.x, self.base);
+            shapes.push(text(&format!("{words} "), at, BODY, face, colour, Anchor::Start));
+        }
+        page.put(role, shapes);
+    }
 }

@@ -1,4 +1,5 @@
-//! A colour order as it hangs: bobbins on their threads, letters above.
+//! An arrangement of colours as it hangs: bobbins on their threads, letters
+//! above.
 
 use lace::{Arrangement, colour_letter, point};
 
@@ -7,10 +8,17 @@ use crate::colour::{Rgb, Tone};
 use crate::drawing::font;
 use crate::drawing::{Anchor, Cap, Face, Group, Paint, Path, Shape, Stroke, Text};
 
-/// A column's head: the order's pairs hanging as bobbins on their threads, with
-/// the letters above.
-pub(super) fn hang(group: &mut Group, order: &Arrangement, x: f64, y: f64, width: f64, height: f64) {
-    let pairs = order.pairs();
+/// The head of a column: the pairs of an arrangement hanging as bobbins on
+/// their threads, with the letters above.
+pub(super) fn draw_bobbins(
+    group: &mut Group,
+    arrangement: &Arrangement,
+    x: f64,
+    y: f64,
+    width: f64,
+    height: f64,
+) {
+    let pairs = arrangement.pairs();
     let step = width / pairs.len() as f64;
     let letters = (step * 0.9).min(height * 0.34).min(15.0);
     let from = y + if letters >= 6.0 { 1.25 * letters } else { 0.0 };

@@ -1,4 +1,4 @@
-//! A flow: pictures one after the other, line by line, in sections with a head.
+//! Pictures one after the other, line by line, in sections with a head.
 
 use std::ops::Range;
 
@@ -10,7 +10,7 @@ use super::{GAP, Heading, MARGIN, Sizes, Wordings, fitting};
 use crate::colour::Rgb;
 use crate::drawing::{Face, Group};
 
-/// A section of a flow.
+/// A section of a sheet.
 #[derive(Clone, Debug)]
 pub struct Section {
     /// Its head.
@@ -21,7 +21,7 @@ pub struct Section {
 
 /// Pictures in sections.
 #[derive(Clone, Debug)]
-pub struct Flow<'a> {
+pub struct SectionedSheet<'a> {
     /// The head of every page.
     pub heading: &'a Heading,
     /// The sections, from the top.
@@ -30,7 +30,7 @@ pub struct Flow<'a> {
 
 /// A section, or what of it stands on one page.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct FlowPart {
+pub struct SectionPart {
     /// Number of the section.
     pub section: usize,
     /// Its pictures, counted through all sections.
@@ -39,13 +39,10 @@ pub struct FlowPart {
     pub continued: bool,
 }
 
-/// The parts of sections on one page.
-pub type FlowPage = Vec<FlowPart>;
-
-/// How much wider than high a flow of few pictures is.
+/// How much wider than high a sheet of few pictures is.
 const WIDE: f64 = 1.6;
 
-impl Flow<'_> {
+impl SectionedSheet<'_> {
     /// How many pictures stand in a line.
     fn columns(&self, bound: u32) -> usize {
         let sizes = self.heading.sizes();
@@ -67,12 +64,12 @@ impl Flow<'_> {
 
     /// The parts for pages of at most `bound` pixels each way, as far as one
     /// line of pictures with its heads has room on such a page.
-    pub fn pages(&self, bound: u32) -> Vec<FlowPage> {
+    pub fn pages(&self, bound: u32) -> Vec<Vec<SectionPart>> {
         let sizes = self.heading.sizes();
         let columns = self.columns(bound);
         let top = self.heading.head(self.width(columns), None).bottom;
         let bottom = f64::from(bound) - MARGIN + GAP;
-        let mut pages: Vec<FlowPage> = vec![Vec::new()];
+        let mut pages: Vec<Vec<SectionPart>> = vec![Vec::new()];
         let mut y = top;
         let mut first = 0;
         for (section, held) in self.sections.iter().enumerate() {
@@ -92,7 +89,7 @@ impl Flow<'_> {
                 if let Some(page) = pages.last_mut() {
                     match page.last_mut() {
                         Some(part) if part.section == section => part.cells.end = to,
-                        _ => page.push(FlowPart { section, cells: from..to, continued: from > first }),
+                        _ => page.push(SectionPart { section, cells: from..to, continued: from > first }),
                     }
                 }
                 from = to;
@@ -107,7 +104,7 @@ impl Flow<'_> {
     pub fn page(
         &self,
         bound: u32,
-        parts: &FlowPage,
+        parts: &[SectionPart],
         which: Option<&str>,
         caption: impl Fn(usize) -> Vec<Wordings>,
     ) -> Page {
@@ -117,7 +114,7 @@ impl Flow<'_> {
         let width = self.width(columns);
         let head = self.heading.head(width, which);
         let top = head.bottom;
-        let lines = |part: &FlowPart| part.cells.len().div_ceil(columns) as f64;
+        let lines = |part: &SectionPart| part.cells.len().div_ceil(columns) as f64;
         let height = top + parts.iter().map(|p| self.section_head() + lines(p) * sizes.pitch()).sum::<f64>()
             - GAP
             + MARGIN;

@@ -3,11 +3,12 @@
 use crate::common::{grounds, rose, torchon};
 use lace::{Grid, Ground, PairEffect};
 use picture::colour::{Rgb, rgb};
-use picture::drawing::working_diagram::{PairLook, draw_pairs, pair_key};
+use picture::drawing::working_diagram::{DiagramLook, StepsShown, WorkingDiagram, diagram_key};
 use picture::drawing::{Drawing, Shape, Step, rect};
 
-fn draw(ground: &Ground, look: &PairLook) -> Drawing {
-    draw_pairs(ground, &Grid::new(20.0, 45.0).unwrap(), rect(-10.0, -10.0, 100.0, 100.0), look)
+fn draw(ground: &Ground, look: &DiagramLook) -> Drawing {
+    let grid = Grid::new(20.0, 45.0).unwrap();
+    WorkingDiagram::new(ground, &grid, look.clone()).draw(rect(-10.0, -10.0, 100.0, 100.0))
 }
 
 /// How many lines, areas or letters stand in a group.
@@ -23,7 +24,7 @@ fn count(drawing: &Drawing, id: &str) -> usize {
 #[test]
 fn every_stitch_pin_twist_and_turn_is_drawn() {
     for (name, ground) in grounds() {
-        let drawing = draw(&ground, &PairLook::default());
+        let drawing = draw(&ground, &DiagramLook::default());
         let stitches = count(&drawing, "stitches");
         assert!(stitches > 0 && stitches == count(&drawing, "letters"), "{name}");
         let one = ground.stitches();
@@ -37,7 +38,7 @@ fn every_stitch_pin_twist_and_turn_is_drawn() {
         assert_eq!(count(&drawing, "turns") > 0, turns, "{name}");
     }
     // Two bars on each of the legs.
-    let drawing = draw(&torchon("CT pin CT", 2), &PairLook { arrows: false, ..PairLook::default() });
+    let drawing = draw(&torchon("CT pin CT", 2), &DiagramLook { arrows: false, ..DiagramLook::default() });
     assert_eq!(count(&drawing, "twists") % 2, 0);
     assert_eq!(count(&drawing, "turns"), 0);
 }
@@ -45,7 +46,7 @@ fn every_stitch_pin_twist_and_turn_is_drawn() {
 #[test]
 fn numbers_follow_the_order_of_working() {
     let ground = rose("CTCT", "CT pin CT");
-    let look = PairLook { numbers: Some((2, 2)), ..PairLook::default() };
+    let look = DiagramLook { numbers: Some(StepsShown { repeats: 2, rows: 2 }), ..DiagramLook::default() };
     let drawing = draw(&ground, &look);
     let group = drawing.groups.iter().find(|g| g.id == "order-of-working").unwrap();
     let numbers: Vec<usize> = group
@@ -60,9 +61,9 @@ fn numbers_follow_the_order_of_working() {
 }
 
 #[test]
-fn the_key_names_every_work_once() {
+fn the_key_names_every_stitch_once() {
     let ground = rose("CTC", "CT pin CT");
-    let key = pair_key(&ground, 120.0);
+    let key = diagram_key(&ground, 120.0);
     let words: Vec<&str> = key
         .shapes()
         .filter_map(|s| match s {
@@ -70,15 +71,17 @@ fn the_key_names_every_work_once() {
             Shape::Path { .. } => None,
         })
         .collect();
-    for work in ["(CTC)", "(CT pin CT)"] {
-        assert_eq!(words.iter().filter(|w| w.ends_with(work)).count(), 1, "{words:?}");
+    for stitch in ["(CTC)", "(CT pin CT)"] {
+        assert_eq!(words.iter().filter(|w| w.ends_with(stitch)).count(), 1, "{words:?}");
     }
 }
 
 #[test]
 fn pairs_take_the_colours_of_the_thread_drawing() {
-    let look =
-        PairLook { colours: vec![rgb(200, 0, 0), Rgb::WHITE, Rgb::WHITE, Rgb::WHITE], ..PairLook::default() };
+    let look = DiagramLook {
+        colours: vec![rgb(200, 0, 0), Rgb::WHITE, Rgb::WHITE, Rgb::WHITE],
+        ..DiagramLook::default()
+    };
     let drawing = draw(&torchon("CT pin CT", 0), &look);
     assert_eq!(drawing.colours, look.colours);
     let group = drawing.groups.iter().find(|g| g.id == "pairs").unwrap();

@@ -2,19 +2,20 @@
 
 use lace::{Point, point};
 
-use super::{MARGIN, QUIET};
 use crate::colour::Rgb;
 use crate::drawing::font;
 use crate::drawing::pricking::{Paper, cautions};
-use crate::drawing::tagged_page::{Part, Reading, Role};
-use crate::drawing::{Anchor, Cap, Drawing, Face, Group, Path, Rect, Shape, Stroke, Text, rect};
+use crate::drawing::tagged_page::{Part, Role, TaggedPage};
+use crate::drawing::{Anchor, Drawing, Face, Group, Rect, Shape, Text, rect};
+use crate::page::columns::{Columns, Passage};
+use crate::page::typography::{MARGIN, QUIET, frames, head, heading, text};
 
 /// Room for the title of a page, and for what stands at its foot.
 const HEAD: f64 = 17.0;
 const FOOT: f64 = 8.0;
 
 /// A page being filled.
-pub(super) struct Leaf {
+pub(super) struct PageBuilder {
     pub page: Drawing,
     pub entry: String,
     parts: Vec<Part>,
@@ -23,19 +24,6 @@ pub(super) struct Leaf {
 /// Where everything but title and foot stands on a page.
 pub(super) const fn body(paper: Paper) -> Rect {
     rect(MARGIN, MARGIN + HEAD, paper.width - 2.0 * MARGIN, paper.height - 2.0 * MARGIN - HEAD - FOOT)
-}
-
-/// A line of text.
-pub(super) fn text(words: &str, at: Point, size: f64, face: Face, colour: Rgb, anchor: Anchor) -> Shape {
-    Shape::Text(Text { at, size, words: words.to_owned(), anchor, face, paint: colour.into() })
-}
-
-/// Words in lines that are no wider than their room, whatever the words.
-pub(super) fn lines(words: &str, size: f64, face: Face, room: f64) -> Vec<String> {
-    font::wrapped(words, size, face, room)
-        .into_iter()
-        .map(|line| font::shortened(&line, size, face, room))
-        .collect()
 }
 
 /// Whether a line of text lies within a rectangle, with its ascenders (0.75 of
@@ -53,12 +41,12 @@ fn within(text: &Text, all: Rect) -> bool {
         && text.at.y + 0.22 * text.size <= all.y + all.height
 }
 
-impl Leaf {
+impl PageBuilder {
     /// A page with an entry in the table of contents.
-    pub fn new(paper: Paper, entry: &str) -> Leaf {
+    pub fn new(paper: Paper, entry: &str) -> PageBuilder {
         let mut page = Drawing::new(paper.width, paper.height, entry);
-        page.background = Some(Rgb::WHITE);
-        Leaf { page, entry: entry.to_owned(), parts: Vec::new() }
+        page.background = Rgb::WHITE.into();
+        PageBuilder { page, entry: entry.to_owned(), parts: Vec::new() }
     }
 
     /// Adds groups as they stand.
@@ -96,33 +84,30 @@ impl Leaf {
 
     /// Title and line below it at the head of the page.
     pub fn head(&mut self, title: &str, subtitle: &str) {
-        let room = self.page.width - 2.0 * MARGIN;
-        let title = font::shortened(title, 7.5, Face::Semibold, room);
-        let at = point(MARGIN, MARGIN + 6.0);
-        self.put(Role::Heading(1), vec![text(&title, at, 7.5, Face::Semibold, Rgb::INK, Anchor::Start)]);
-        let subtitle = font::shortened(subtitle, 3.6, Face::Regular, room);
-        let at = at + point(0.0, 6.5);
-        self.put(Role::Paragraph, vec![text(&subtitle, at, 3.6, Face::Regular, QUIET, Anchor::Start)]);
+        let [title, subtitle] = head(title, subtitle, self.page.width);
+        self.put(Role::Heading(1), vec![title]);
+        self.put(Role::Paragraph, vec![subtitle]);
     }
 
     /// A small heading on its base line.
     pub fn heading(&mut self, words: &str, at: Point) {
-        let line = text(words, at, 3.8, Face::Semibold, Rgb::INK, Anchor::Start);
-        self.put(Role::Heading(2), vec![line]);
+        self.put(Role::Heading(2), vec![heading(words, at)]);
     }
 
     /// Thin lines round rectangles.
     pub fn frames(&mut self, rects: &[Rect]) {
-        let mut path = Path::new();
-        for &r in rects {
-            path.add(&Path::rect(r), point(0.0, 0.0));
+        self.put(Role::Decoration, vec![frames(rects)]);
+    }
+
+    /// Everything that was set in columns.
+    pub fn columns(&mut self, columns: Columns) {
+        for Passage { role, groups } in columns.into_passages() {
+            self.add(role, groups);
         }
-        let line = Stroke { cap: Cap::Butt, ..Stroke::new(QUIET, 0.2) };
-        self.put(Role::Decoration, vec![Shape::stroke(path, line)]);
     }
 
     /// The page with its foot.
-    pub fn finished(mut self, title: &str, number: usize, count: usize) -> Reading {
+    pub fn finished(mut self, title: &str, number: usize, count: usize) -> TaggedPage {
         let (right, base) = (self.page.width - MARGIN, self.page.height - MARGIN + 2.0);
         let page = format!("Page {number} of {count}");
         let room = right - MARGIN - font::width(&page, 2.8, Face::Regular) - 6.0;
@@ -131,6 +116,6 @@ impl Leaf {
         foot.shapes.push(text(&title, point(MARGIN, base), 2.8, Face::Regular, QUIET, Anchor::Start));
         foot.shapes.push(text(&page, point(right, base), 2.8, Face::Regular, QUIET, Anchor::End));
         self.add(Role::Decoration, [cautions(point(right, base - 4.0)), foot]);
-        Reading { drawing: self.page, entry: self.entry, parts: self.parts }
+        TaggedPage { drawing: self.page, entry: self.entry, parts: self.parts }
     }
 }

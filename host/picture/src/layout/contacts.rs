@@ -1,0 +1,270 @@
+//! Where threads may touch each other, and pins: found hole by hole, before
+//! anything has moved far. Lengths are in thread diameters.
+
+use std::ops::Range;
+
+use lace::{Cell, Point, point};
+
+use super::chains::Chains;
+use super::holes::{Border, Hole, PinInHole};
+
+/// How far from their crossing two threads have come apart to one diameter.
+const APART: f64 = 1.5;
+/// How much farther than needed contacts are looked for.
+pub(super) const MARGIN: f64 = 0.5;
+
+/// Vector, length and direction of every edge.
+#[derive(Default)]
+pub(super) struct Edges {
+    pub runs: Vec<Point>,
+    pub lengths: Vec<f64>,
+    pub directions: Vec<Point>,
+}
+
+impl Edges {
+    /// Measures all edges of chains with their points at `points`.
+    pub fn measure(&mut self, chains: &Chains, points: &[Point]) {
+        self.runs.clear();
+        self.lengths.clear();
+        self.directions.clear();
+        for e in &chains.edges {
+            let run = points[e.to] + e.shift - points[e.from];
+            let length = run.length().max(1e-9);
+            self.runs.push(run);
+            self.lengths.push(length);
+            self.directions.push(run * (1.0 / length));
+        }
+    }
+}
+
+/// A pin.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Pin {
+    pub at: Point,
+    /// Distance from its centre to the centre line of a thread that lies
+    /// against it.
+    pub keep: f64,
+}
+
+/// A point that may touch an edge across a hole.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Touch {
+    pub point: usize,
+    pub edge: usize,
+    /// Added to the point to lie beside the edge.
+    pub shift: Point,
+    /// Distance to be kept.
+    pub keep: f64,
+    /// On which side it was.
+    pub was: Hand,
+    /// On which side it is where the energy was last asked for.
+    pub is: Hand,
+}
+
+/// A pin that may touch an edge of its hole.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct PinContact {
+    pub pin: usize,
+    pub edge: usize,
+    /// Added to the pin to stand beside the edge.
+    pub shift: Point,
+    pub was: Hand,
+    pub is: Hand,
+}
+
+/// Where a point stands to an edge.
+pub(super) struct Beside {
+    /// How far along the edge the place nearest to the point is.
+    pub along: f64,
+    pub distance: f64,
+    /// From that place to the point, length 1.
+    pub away: Point,
+    pub hand: Hand,
+}
+
+/// On which side of an edge a point is; beyond its ends there is none.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Hand {
+    Left,
+    Right,
+    Beyond,
+}
+
+impl Hand {
+    /// Whether a point that is here now has gone through the edge in one step.
+    pub fn passed(self, was: Hand) -> bool {
+        was != self && was != Hand::Beyond && self != Hand::Beyond
+    }
+}
+
+/// Where `p` stands to the edge of a length that begins at `from`.
+#[inline]
+pub(super) fn beside(from: Point, direction: Point, length: f64, p: Point) -> Beside {
+    let off = p - from;
+    let along = off.dot(direction);
+    if along > 0.0 && along < length {
+        let across = point(-direction.y, direction.x);
+        let distance = off.dot(across);
+        if distance > 0.0 {
+            Beside { along, distance, away: across, hand: Hand::Right }
+        } else {
+            Beside { along, distance: -distance, away: -across, hand: Hand::Left }
+        }
+    } else {
+        let along = along.clamp(0.0, length);
+        let off = off - direction * along;
+        let distance = off.length().max(1e-9);
+        Beside { along, distance, away: off * (1.0 / distance), hand: Hand::Beyond }
+    }
+}
+
+/// Everything that may touch.
+#[derive(Default)]
+pub(super) struct Contacts {
+    pub threads: Vec<Touch>,
+    pub pins: Vec<PinContact>,
+}
+
+impl Contacts {
+    /// Looks for everything that may touch before anything has moved farther
+    /// than half of [`MARGIN`].
+    pub fn find(
+        &mut self,
+        holes: &[Hole],
+        shift: &dyn Fn(Cell) -> Point,
+        pins: &[Pin],
+        chains: &Chains,
+        edges: &Edges,
+    ) {
+        self.threads.clear();
+        self.pins.clear();
+        for hole in holes {
+            let border: Vec<BorderSide> =
+                hole.border.iter().map(|b| BorderSide::new(b, shift(b.cell), chains, edges)).collect();
+            self.find_across(chains, edges, &border);
+            for &PinInHole { pin, cell } in &hole.pins {
+                let shift = shift(cell);
+                let (at, keep) = (pins[pin].at + shift, pins[pin].keep + MARGIN);
+                for b in border.iter().filter(|b| b.is_near(at, keep)) {
+                    for edge in b.edges.clone() {
+                        let from = chains.points[chains.edges[edge].from] + b.shift;
+                        let stands = beside(from, edges.directions[edge], edges.lengths[edge], at);
+                        if stands.distance < keep {
+                            let was = stands.hand;
+                            self.pins.push(PinContact { pin, edge, shift: shift - b.shift, was, is: was });
+                        }
+                    }
+                }
+            }
+        }
+    }
+
+    /// Threads across one hole.
+    fn find_across(&mut self, chains: &Chains, edges: &Edges, border: &[BorderSide]) {
+        let reach = 1.0 + MARGIN;
+        let mut order: Vec<usize> = (0..border.len()).collect();
+        order.sort_by(|&i, &j| border[i].low.y.total_cmp(&border[j].low.y));
+        for (k, &i) in order.iter().enumerate() {
+            for &j in &order[k + 1..] {
+                if border[j].low.y > border[i].high.y + reach {
+                    break;
+                }
+                if border[j].low.x > border[i].high.x + reach || border[i].low.x > border[j].high.x + reach {
+                    continue;
+                }
+                self.find_between(chains, edges, border, i, j);
+                self.find_between(chains, edges, border, j, i);
+            }
+        }
+    }
+
+    /// Points of the side `i` against edges of the side `j`. The crossing at
+    /// which `i` begins belongs to it, the one at which it ends does not.
+    fn find_between(&mut self, chains: &Chains, edges: &Edges, border: &[BorderSide], i: usize, j: usize) {
+        let m = border.len();
+        let (a, b) = (&border[i], &border[j]);
+        let begins = (j + 1) % m == i;
+        let ends = (i + 1) % m == j;
+        let count = a.edges.len();
+        let mut arc = 0.0;
+        for k in 0..count {
+            // Walk the side clockwise round the hole.
+            let (p, at, step) = if a.along {
+                let e = a.edges.start + k;
+                (chains.edges[e].from, chains.points[chains.edges[e].from] + a.shift, edges.lengths[e])
+            } else {
+                let e = a.edges.end - 1 - k;
+                let edge = chains.edges[e];
+                (edge.to, chains.points[edge.to] + edge.shift + a.shift, edges.lengths[e])
+            };
+            let here = arc;
+            arc += step;
+            if begins && k == 0 || !b.is_near(at, 1.0 + MARGIN) {
+                continue;
+            }
+            let mut keep = 1.0f64;
+            if begins {
+                keep = keep.min(here / APART);
+            }
+            if ends {
+                keep = keep.min((a.length - here) / APART);
+            }
+            if k == 0 && (j + 2) % m == i {
+                keep = keep.min(border[(j + 1) % m].length / APART);
+            }
+            for edge in b.edges.clone() {
+                let from = chains.points[chains.edges[edge].from] + b.shift;
+                let stands = beside(from, edges.directions[edge], edges.lengths[edge], at);
+                if stands.distance < keep + MARGIN {
+                    let shift = at - chains.points[p] - b.shift;
+                    let was = stands.hand;
+                    self.threads.push(Touch { point: p, edge, shift, keep, was, is: was });
+                }
+            }
+        }
+    }
+
+    /// Takes the places at which the energy was last asked for as reached.
+    pub fn reach(&mut self) {
+        for c in &mut self.threads {
+            c.was = c.is;
+        }
+        for c in &mut self.pins {
+            c.was = c.is;
+        }
+    }
+}
+
+/// One side of a hole while contacts are looked for.
+struct BorderSide {
+    edges: Range<usize>,
+    along: bool,
+    shift: Point,
+    /// Corners of the box round it.
+    low: Point,
+    high: Point,
+    length: f64,
+}
+
+impl BorderSide {
+    fn new(border: &Border, shift: Point, chains: &Chains, edges: &Edges) -> BorderSide {
+        let own = chains.first_edge[border.segment]..chains.first_edge[border.segment + 1];
+        let mut low = chains.points[border.segment / 2] + shift;
+        let mut high = low;
+        let mut length = 0.0;
+        for e in own.clone() {
+            let p = chains.points[chains.edges[e].to] + chains.edges[e].shift + shift;
+            low = point(low.x.min(p.x), low.y.min(p.y));
+            high = point(high.x.max(p.x), high.y.max(p.y));
+            length += edges.lengths[e];
+        }
+        BorderSide { edges: own, along: border.along, shift, low, high, length }
+    }
+
+    fn is_near(&self, p: Point, reach: f64) -> bool {
+        p.x > self.low.x - reach
+            && p.x < self.high.x + reach
+            && p.y > self.low.y - reach
+            && p.y < self.high.y + reach
+    }
+}

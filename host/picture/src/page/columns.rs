@@ -1,0 +1,343 @@
+//! Words that run down columns, from each column into the next: measured,
+//! broken into lines, headings kept with what follows. What comes out is a list
+//! of passages in the order in which they are read, so that a page can say of
+//! each what it is.
+
+use lace::{Point, point};
+
+use super::typography::{BODY, LEADING, QUIET, heading, lines, text};
+use crate::colour::Rgb;
+use crate::drawing::font;
+use crate::drawing::tagged_page::Role;
+use crate::drawing::{Anchor, Drawing, Face, Group, Rect, Shape};
+
+/// Letters and lines of numbered steps and of remarks, mm.
+const SMALL: f64 = 2.75;
+const SMALL_LEADING: f64 = 3.8;
+/// Room at the left of numbered steps for their numbers, mm.
+const INDENT: f64 = 6.5;
+
+/// The space between the passages of a column, mm.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Spacing {
+    /// From what is above to the base line of a heading.
+    pub above_heading: f64,
+    /// The same for the first thing of a column.
+    pub above_first_heading: f64,
+    /// Below the base line of a heading.
+    pub below_heading: f64,
+    /// Below a paragraph.
+    pub below_paragraph: f64,
+    /// From one line of numbered steps to the next.
+    pub steps_leading: f64,
+}
+
+/// Words that belong together.
+pub(super) struct Passage {
+    /// What they are.
+    pub role: Role,
+    /// The words, those read first in front.
+    pub groups: Vec<Group>,
+}
+
+/// Columns being filled from the top.
+pub(super) struct Columns {
+    columns: Vec<Rect>,
+    column: usize,
+    y: f64,
+    lowest: f64,
+    spacing: Spacing,
+    passages: Vec<Passage>,
+    /// Something had no room and was left out.
+    pub full: bool,
+}
+
+impl Columns {
+    /// Empty columns, at least one, the first filled first.
+    pub fn new(columns: Vec<Rect>, spacing: Spacing) -> Columns {
+        let y = columns.first().map_or(0.0, |c| c.y);
+        Columns { columns, column: 0, y, lowest: y, spacing, passages: Vec::new(), full: false }
+    }
+
+    /// Where the next thing would stand.
+    pub fn y(&self) -> f64 {
+        self.y
+    }
+
+    /// How far down the fullest column reaches.
+    pub fn lowest(&self) -> f64 {
+        self.lowest.max(self.y)
+    }
+
+    /// Goes on in the next column, if there is one.
+    pub fn next_column(&mut self) {
+        if self.column + 1 < self.columns.len() {
+            self.lowest = self.lowest();
+            self.column += 1;
+            self.y = self.here().y;
+        }
+    }
+
+    fn is_last(&self) -> bool {
+        self.column + 1 == self.columns.len()
+    }
+
+    fn here(&self) -> Rect {
+        self.columns[self.column.min(self.columns.len() - 1)]
+    }
+
+    fn left(&self) -> f64 {
+        self.here().y + self.here().height - self.y
+    }
+
+    /// Makes room of a height in this column or the next. The upper left corner
+    /// of the room; `None` when all columns are full.
+    fn room(&mut self, height: f64) -> Option<Point> {
+        while self.left() < height {
+            if self.is_last() {
+                self.full = true;
+                return None;
+            }
+            self.next_column();
+        }
+        let at = point(self.here().x, self.y);
+        self.y += height;
+        Some(at)
+    }
+
+    fn put(&mut self, role: Role, shapes: Vec<Shape>) {
+        if !shapes.is_empty() {
+            self.passages.push(Passage { role, groups: vec![Group { shapes, ..Group::new("words") }] });
+        }
+    }
+
+    /// A heading, which stays with two lines of what follows.
+    pub fn heading(&mut self, words: &str) {
+        if self.left() < 7.0 + 2.0 * LEADING {
+            self.next_column();
+        }
+        let Spacing { above_heading, above_first_heading, below_heading, .. } = self.spacing;
+        let above = if self.y > self.here().y { above_heading } else { above_first_heading };
+        if let Some(at) = self.room(above + below_heading) {
+            self.put(Role::Heading(2), vec![heading(words, at + point(0.0, above))]);
+        }
+    }
+
+    fn set(&mut self, words: &str, size: f64, leading: f64, below: f64, colour: Rgb) {
+        let mut shapes = Vec::new();
+        for line in spaced(lines(words, size, Face::Regular, self.here().width)) {
+            let Some(at) = self.room(leading) else { break };
+            let at = at + point(0.0, leading);
+            shapes.push(text(&line, at, size, Face::Regular, colour, Anchor::Start));
+        }
+        self.put(Role::Paragraph, shapes);
+        self.y += below;
+    }
+
+    /// A paragraph.
+    pub fn paragraph(&mut self, words: &str) {
+        self.set(words, BODY, LEADING, self.spacing.below_paragraph, Rgb::INK);
+    }
+
+    /// A remark in small letters.
+    pub fn remark(&mut self, words: &str) {
+        self.y += 0.8;
+        self.set(words, SMALL, SMALL_LEADING, 0.8, QUIET);
+    }
+
+    /// A label and its value, each on its side of the column; both are broken
+    /// where they have no room in one line, and stay in one column.
+    pub fn fact(&mut self, label: &str, value: &str) {
+        const BETWEEN: f64 = 3.0;
+        let width = self.here().width;
+        let room = width - font::width(label, BODY, Face::Regular) - BETWEEN;
+        let values = lines(value, BODY, Face::Semibold, room.max(width / 3.0));
+        let widest = values.iter().map(|line| font::width(line, BODY, Face::Semibold)).fold(0.0, f64::max);
+        let labels = lines(label, BODY, Face::Regular, width - widest - BETWEEN);
+        let rows = labels.len().max(values.len());
+        let Some(at) = self.room(LEADING * rows as f64) else { return };
+        let mut shapes = Vec::new();
+        for row in 0..rows {
+            let at = at + point(0.0, LEADING * (row + 1) as f64);
+            if let Some(label) = labels.get(row) {
+                let label = format!("{label} ");
+                shapes.push(text(&label, at, BODY, Face::Regular, QUIET, Anchor::Start));
+            }
+            if let Some(value) = values.get(row) {
+                let at = at + point(width, 0.0);
+                shapes.push(text(value, at, BODY, Face::Semibold, Rgb::INK, Anchor::End));
+            }
+        }
+        self.put(Role::Paragraph, shapes);
+    }
+
+    /// A heading and a drawing of words below it, whole. `make` draws it for the
+    /// width of a column.
+    pub fn drawing(&mut self, heading: &str, make: impl Fn(f64) -> Drawing) {
+        let mut drawing = make(self.here().width);
+        if self.left() < 7.5 + drawing.height && !self.is_last() {
+            self.next_column();
+            drawing = make(self.here().width);
+        }
+        self.heading(heading);
+        if let Some(at) = self.room(drawing.height) {
+            // Only to move it there.
+            let mut moved = Drawing::new(0.0, 0.0, "");
+            moved.place(&drawing, at, "");
+            self.passages.push(Passage { role: Role::Paragraph, groups: moved.groups });
+        }
+    }
+
+    /// Numbered steps; where the last column is full, says how many are left
+    /// out. How many there was room for.
+    pub fn steps(&mut self, steps: &[String]) -> usize {
+        let leading = self.spacing.steps_leading;
+        for (k, step) in steps.iter().enumerate() {
+            let lines = spaced(lines(step, SMALL, Face::Regular, self.here().width - INDENT));
+            let rest = steps.len() - k;
+            // Room for the words that there are more.
+            let more = if rest > 1 { 1 } else { 0 };
+            if self.is_last() && self.left() < leading * (lines.len() + more) as f64 {
+                self.steps_left_out(rest);
+                return k;
+            }
+            let Some(at) = self.room(leading * lines.len() as f64) else { return k };
+            let number = at + point(INDENT - 1.6, leading);
+            let mut shapes =
+                vec![text(&(k + 1).to_string(), number, SMALL, Face::Semibold, QUIET, Anchor::End)];
+            for (n, line) in lines.iter().enumerate() {
+                let at = at + point(INDENT, leading * (n + 1) as f64);
+                shapes.push(text(line, at, SMALL, Face::Regular, Rgb::INK, Anchor::Start));
+            }
+            self.put(Role::Item, shapes);
+        }
+        steps.len()
+    }
+
+    fn steps_left_out(&mut self, rest: usize) {
+        let words = match rest {
+            1 => "… and one more step".to_owned(),
+            _ => format!("… and {rest} more steps"),
+        };
+        let leading = self.spacing.steps_leading;
+        if let Some(at) = self.room(leading) {
+            let at = at + point(INDENT, leading);
+            let line = text(&words, at, SMALL, Face::Regular, QUIET, Anchor::Start);
+            self.put(Role::Paragraph, vec![line]);
+        }
+    }
+
+    /// Everything that was set, in the order in which it is read.
+    pub fn into_passages(self) -> Vec<Passage> {
+        self.passages
+    }
+}
+
+/// Lines that end with the space that breaking them took away, for those who
+/// read the file and not the page.
+fn spaced(mut lines: Vec<String>) -> Vec<String> {
+    let count = lines.len();
+    lines.iter_mut().take(count.saturating_sub(1)).for_each(|line| line.push(' '));
+    lines
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::drawing::{Text, rect};
+
+    const SPACING: Spacing = Spacing {
+        above_heading: 6.0,
+        above_first_heading: 3.4,
+        below_heading: 1.4,
+        below_paragraph: 0.8,
+        steps_leading: 3.8,
+    };
+
+    /// Two columns, 40 mm wide, of a height.
+    fn columns(height: f64) -> Columns {
+        Columns::new([0.0, 50.0].map(|x| rect(x, 10.0, 40.0, height)).to_vec(), SPACING)
+    }
+
+    /// Every line with what it is.
+    fn set(columns: Columns) -> Vec<(Role, Text)> {
+        let mut all = Vec::new();
+        for Passage { role, groups } in columns.into_passages() {
+            for shape in groups.into_iter().flat_map(|group| group.shapes) {
+                if let Shape::Text(text) = shape {
+                    all.push((role.clone(), text));
+                }
+            }
+        }
+        all
+    }
+
+    #[test]
+    fn words_run_into_the_next_column_and_stay_within_both() {
+        let mut columns = columns(30.0);
+        let words = "Every dot is a pin, at its true place on the card. ".repeat(5);
+        columns.paragraph(&words);
+        assert!(!columns.full);
+        let lines = set(columns);
+        assert!(lines.iter().any(|(_, text)| text.at.x == 0.0));
+        assert!(lines.iter().any(|(_, text)| text.at.x == 50.0));
+        for (role, text) in &lines {
+            assert_eq!(*role, Role::Paragraph);
+            assert!(text.at.y <= 40.0 && font::width(&text.words, BODY, Face::Regular) <= 41.0);
+        }
+        let read: String = lines.iter().map(|(_, text)| text.words.as_str()).collect();
+        assert_eq!(read, words.trim_end());
+    }
+
+    #[test]
+    fn a_heading_stays_with_what_follows() {
+        let mut columns = columns(30.0);
+        columns.paragraph("One line.");
+        columns.paragraph("Another.");
+        columns.paragraph("And a third.");
+        columns.heading("Order of working");
+        columns.paragraph("Below it.");
+        let lines = set(columns);
+        let [.., (Role::Heading(2), heading), (_, below)] = &lines[..] else { panic!("{lines:?}") };
+        assert_eq!((heading.at.x, below.at.x), (50.0, 50.0));
+    }
+
+    #[test]
+    fn steps_without_room_are_counted() {
+        let steps: Vec<String> = (0..20).map(|k| format!("step {k}")).collect();
+        let mut columns = columns(20.0);
+        let set_out = columns.steps(&steps);
+        assert_eq!(set_out, 9, "5 in the first column, 4 and a line of words in the other");
+        let lines = set(columns);
+        let items = lines.iter().filter(|(role, _)| *role == Role::Item).count();
+        assert_eq!(items, 2 * set_out, "numbers and words");
+        let (role, last) = &lines[lines.len() - 1];
+        assert_eq!((role, last.words.as_str()), (&Role::Paragraph, "… and 11 more steps"));
+    }
+
+    #[test]
+    fn labels_and_values_never_lie_on_each_other() {
+        for (label, value) in [
+            ("Pins", "12"),
+            ("How often each pair is pinned, on average", "1.5 times"),
+            ("Thread", "a value that is far too long for what is left of the line beside it"),
+        ] {
+            let mut columns = columns(60.0);
+            columns.fact(label, value);
+            let lines = set(columns);
+            for (_, a) in lines.iter().filter(|(_, text)| text.anchor == Anchor::Start) {
+                for (_, b) in
+                    lines.iter().filter(|(_, text)| text.anchor == Anchor::End && text.at.y == a.at.y)
+                {
+                    let left = a.at.x + font::width(&a.words, BODY, Face::Regular);
+                    assert!(left <= b.at.x - font::width(&b.words, BODY, Face::Semibold), "{label}");
+                }
+            }
+            let words = |anchor: Anchor| {
+                let of = lines.iter().filter(|(_, text)| text.anchor == anchor);
+                of.map(|(_, text)| text.words.trim_end()).collect::<Vec<_>>().join(" ")
+            };
+            assert_eq!((words(Anchor::Start), words(Anchor::End)), (label.to_owned(), value.to_owned()));
+        }
+    }
+}

@@ -1,0 +1,60 @@
+//! What all pages of paper have in common: margins, sizes of letters, lines of
+//! words, the title at the head.
+
+use lace::{Point, point};
+
+use crate::colour::{Rgb, rgb};
+use crate::drawing::font;
+use crate::drawing::{Anchor, Cap, Face, Path, Rect, Shape, Stroke, Text};
+
+/// Edge of the paper left free, mm.
+pub(super) const MARGIN: f64 = 12.0;
+/// Between columns, and between pictures.
+pub(super) const GAP: f64 = 8.0;
+/// Words of less weight, and frames.
+pub(super) const QUIET: Rgb = rgb(96, 86, 74);
+/// Size of the letters of running text, and from one line to the next, mm.
+pub(super) const BODY: f64 = 3.1;
+pub(super) const LEADING: f64 = 4.3;
+/// Size of the letters of a heading.
+pub(super) const HEADING: f64 = 3.8;
+
+/// A line of text.
+pub(super) fn text(words: &str, at: Point, size: f64, face: Face, colour: Rgb, anchor: Anchor) -> Shape {
+    Shape::Text(Text { at, size, words: words.to_owned(), anchor, face, paint: colour.into() })
+}
+
+/// Words in lines that are no wider than their room, whatever the words.
+pub(super) fn lines(words: &str, size: f64, face: Face, room: f64) -> Vec<String> {
+    font::wrapped(words, size, face, room)
+        .into_iter()
+        .map(|line| font::shortened(&line, size, face, room))
+        .collect()
+}
+
+/// A small heading on its base line.
+pub(super) fn heading(words: &str, at: Point) -> Shape {
+    text(words, at, HEADING, Face::Semibold, Rgb::INK, Anchor::Start)
+}
+
+/// The title of a page of a width in mm, and the line below it.
+pub(super) fn head(title: &str, subtitle: &str, width: f64) -> [Shape; 2] {
+    let room = width - 2.0 * MARGIN;
+    let at = point(MARGIN, MARGIN + 6.0);
+    let title = font::shortened(title, 7.5, Face::Semibold, room);
+    let below = at + point(0.0, 6.5);
+    let subtitle = font::shortened(subtitle, 3.6, Face::Regular, room);
+    [
+        text(&title, at, 7.5, Face::Semibold, Rgb::INK, Anchor::Start),
+        text(&subtitle, below, 3.6, Face::Regular, QUIET, Anchor::Start),
+    ]
+}
+
+/// Thin lines round rectangles.
+pub(super) fn frames(rects: &[Rect]) -> Shape {
+    let mut path = Path::new();
+    for &r in rects {
+        path.add(&Path::rect(r), point(0.0, 0.0));
+    }
+    Shape::stroke(path, Stroke { cap: Cap::Butt, ..Stroke::new(QUIET, 0.2) })
+}
