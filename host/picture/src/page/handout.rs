@@ -5,6 +5,7 @@
 mod cover;
 mod ground;
 mod page_builder;
+mod plan;
 mod stitches;
 
 use lace::Ground;
@@ -105,7 +106,7 @@ pub struct WorkedGround<'a> {
 
 /// Whether the pricking of an area has room on the page of its ground.
 pub fn room(paper: Paper, area: Size) -> bool {
-    ground::Plan::new(paper, area, "", false).is_some()
+    plan::Plan::new(paper, area, "", false).is_some()
 }
 
 /// The largest areas for which there is [`room`], in whole millimetres.
