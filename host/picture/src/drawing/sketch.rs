@@ -52,12 +52,12 @@ pub fn sketch(repeat: &Repeat, title: &str, findings: &[Finding]) -> Option<Draw
     drawing.place(&bare, point((width - bare.width) / 2.0, HEAD), "");
     let mut words = Group::new("lines");
     let title = font::shortened(&drawing.title, SMALL, Face::Semibold, width - 12.0);
-    words.shapes.push(line(point(6.0, 8.0), &title, Face::Semibold, Rgb::INK, Anchor::Start));
+    words.shapes.push(text_line(point(6.0, 8.0), &title, Face::Semibold, Rgb::INK, Anchor::Start));
     let mut y = height;
     for (line, finding) in lines.iter().zip(findings) {
         for part in line {
             let ink = if finding.is_error() { FAULT } else { Rgb::INK };
-            words.shapes.push(line(point(6.0, y), part, Face::Regular, ink, Anchor::Start));
+            words.shapes.push(text_line(point(6.0, y), part, Face::Regular, ink, Anchor::Start));
             y += 1.5 * SMALL;
         }
     }
@@ -219,7 +219,7 @@ impl Sketch<'_> {
     }
 }
 
-fn line(at: Point, text: &str, face: Face, ink: Rgb, anchor: Anchor) -> Shape {
+fn text_line(at: Point, text: &str, face: Face, ink: Rgb, anchor: Anchor) -> Shape {
     Shape::Text(Text { at, size: SMALL, words: text.to_owned(), anchor, face, paint: ink.into() })
 }
 

@@ -193,19 +193,19 @@ impl Columns {
     pub fn steps(&mut self, steps: &[String]) -> usize {
         let leading = self.spacing.steps_leading;
         for (k, step) in steps.iter().enumerate() {
-            let lines = spaced(lines(step, SMALL, Face::Regular, self.here().width - INDENT));
+            let own = spaced(lines(step, SMALL, Face::Regular, self.here().width - INDENT));
             let rest = steps.len() - k;
             // Room for the words that there are more.
             let more = if rest > 1 { 1 } else { 0 };
-            if self.is_last() && self.left() < leading * (lines.len() + more) as f64 {
+            if self.is_last() && self.left() < leading * (own.len() + more) as f64 {
                 self.steps_left_out(rest);
                 return k;
             }
-            let Some(at) = self.room(leading * lines.len() as f64) else { return k };
+            let Some(at) = self.room(leading * own.len() as f64) else { return k };
             let number = at + point(INDENT - 1.6, leading);
             let mut shapes =
                 vec![text(&(k + 1).to_string(), number, SMALL, Face::Semibold, QUIET, Anchor::End)];
-            for (n, line) in lines.iter().enumerate() {
+            for (n, line) in own.iter().enumerate() {
                 let at = at + point(INDENT, leading * (n + 1) as f64);
                 shapes.push(text(line, at, SMALL, Face::Regular, Rgb::INK, Anchor::Start));
             }

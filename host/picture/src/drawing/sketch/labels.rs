@@ -2,7 +2,7 @@
 
 use lace::{Point, point};
 
-use super::{FAULT, MARK, RISE, SMALL, line};
+use super::{FAULT, MARK, RISE, SMALL, text_line};
 use crate::colour::Rgb;
 use crate::drawing::font;
 use crate::drawing::{Anchor, Face, Group, Rect, rect};
@@ -87,7 +87,7 @@ impl Labels {
         let best = places.iter().map(|place| (room(place), place)).min_by_key(|(room, _)| on(room));
         if let Some((room, &Place { at, anchor })) = best {
             self.set.push(room);
-            self.group.shapes.push(line(at, text, face, ink, anchor));
+            self.group.shapes.push(text_line(at, text, face, ink, anchor));
         }
     }
 }
