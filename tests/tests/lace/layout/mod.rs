@@ -302,7 +302,7 @@ fn lines_are_smooth_also_through_crossings() {
             let whole: Vec<Point> = line.iter().copied().chain(next[1..].iter().map(|&p| p + join)).collect();
             for w in whole.windows(3) {
                 let (a, b) = (w[1] - w[0], w[2] - w[1]);
-                let turn = libm::atan2(a.x * b.y - a.y * b.x, a.x * b.x + a.y * b.y).abs();
+                let turn = libm::atan2(a.cross(b), a.dot(b)).abs();
                 assert!(turn < 0.35, "{name}: segment {s} turns by {turn} at {:?}", w[1]);
             }
         }
