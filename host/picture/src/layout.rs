@@ -21,7 +21,7 @@ use chains::{Chains, straight};
 use contacts::Pin;
 use descent::descend;
 use holes::{Hole, PinInHole, holes};
-use knots::{drawn, hearts, weavers};
+use knots::{hearts, tightness, weavers};
 use mirror::Mirror;
 use planar::{is_planar, outline};
 use smooth::smooth;
@@ -108,7 +108,7 @@ pub fn lay_out(ground: &Ground, grid: &Grid, thread_mm: f64) -> Layout {
         shift: &shift,
         anchors: &anchors(ground, &heart, &near),
         pins: &pins,
-        drawn: &drawn(ground, &heart),
+        tightness: &tightness(ground, &heart),
         woven: &weavers(ground),
         mirror: Mirror::of(ground),
         unit: thread_mm / grid.step_x_mm(),
@@ -161,7 +161,7 @@ struct Problem<'a, F> {
     shift: &'a F,
     anchors: &'a [Anchor],
     pins: &'a [Pin],
-    drawn: &'a [f64],
+    tightness: &'a [f64],
     woven: &'a [bool],
     mirror: Option<Mirror>,
     /// How many grid steps wide the unit of the solver is.
@@ -246,7 +246,7 @@ impl<F: Fn(Cell) -> Point> Problem<'_, F> {
         }
         let all = |chains: &Chains| (0..lines.len()).map(|s| chains.line(s)).collect::<Vec<_>>();
         let mut tension =
-            Tension::new(self.holes, self.shift, from.to_vec(), self.anchors, self.drawn, self.woven);
+            Tension::new(self.holes, self.shift, from.to_vec(), self.anchors, self.tightness, self.woven);
         let mut chains = self.chains(&lines, 1.5);
         let mut iterations = self.walk(&mut tension, &mut chains, from);
         iterations += descend(&mut tension, &mut chains, 0.03, 200).steps;

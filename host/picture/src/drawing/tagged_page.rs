@@ -32,8 +32,8 @@ pub struct Part {
 pub struct TaggedPage {
     /// The page.
     pub drawing: Drawing,
-    /// What stands in its table of contents.
-    pub entry: String,
+    /// Its title in the table of contents.
+    pub contents_title: String,
     /// Its parts, as many groups as there are in the drawing.
     pub parts: Vec<Part>,
 }

@@ -93,7 +93,7 @@ pub(crate) fn tagged(
     for (number, page) in pages.iter().enumerate() {
         tree.push(tagged_page(&mut document, page, &faces)?);
         let top = XyzDestination::new(number, krilla::geom::Point::from_xy(0.0, 0.0));
-        contents.push_child(OutlineNode::new(font::plain_words(&page.entry), top));
+        contents.push_child(OutlineNode::new(font::plain_words(&page.contents_title), top));
     }
     document.set_outline(contents);
     document.set_tag_tree(tree);

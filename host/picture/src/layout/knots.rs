@@ -46,7 +46,7 @@ pub(super) fn weavers(ground: &Ground) -> Vec<bool> {
 /// The stitch is drawn the tighter the more of its pairs are twisted before
 /// the next stitch: twists keep it closed, while in plain cloth nothing holds
 /// the threads of a stitch together and they spread evenly.
-pub(super) fn drawn(ground: &Ground, heart: &[bool]) -> Vec<f64> {
+pub(super) fn tightness(ground: &Ground, heart: &[bool]) -> Vec<f64> {
     let braid = ground.braid();
     // Twists of a pair in its stitch before the first or after the last link.
     let twists = |s: usize, side: Side, after: bool| {

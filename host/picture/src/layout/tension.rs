@@ -25,7 +25,7 @@ const TWIST: f64 = 1.6;
 /// the lacemaker keeps them apart while she weaves (common practice).
 const WOVEN: f64 = 2.2;
 /// Tension inside a stitch that is closed by twists.
-const DRAWN: f64 = 2.5;
+const CLOSED: f64 = 2.5;
 /// How crossings on legs keep away from each other, so that they spread evenly.
 const SPREAD: f64 = 0.5;
 /// A stitch drawn to its place.
@@ -87,24 +87,24 @@ fn press(gradient: &mut [Point], edge: Edge, push: Point, share: f64) {
 struct Passed;
 
 impl<'a> Tension<'a> {
-    /// `drawn` is how far each segment is drawn tight, `woven` whether it is a
+    /// `tightness` is how far each segment is drawn tight, 0 to 1, `woven` whether it is a
     /// piece of a weaver.
     pub fn new(
         holes: &'a [Hole],
         shift: &'a dyn Fn(Cell) -> Point,
         pins: Vec<Pin>,
         anchors: &'a [Anchor],
-        drawn: &[f64],
+        tightness: &[f64],
         woven: &[bool],
     ) -> Tension<'a> {
-        let mut spacings: Vec<Spacing> = drawn
+        let mut spacings: Vec<Spacing> = tightness
             .iter()
             .enumerate()
-            .map(|(segment, d)| Spacing {
+            .map(|(segment, tight)| Spacing {
                 segment,
                 keep: CROSSINGS,
-                spread: SPREAD * (1.0 - d),
-                pull: 1.0 + (DRAWN - 1.0) * d,
+                spread: SPREAD * (1.0 - tight),
+                pull: 1.0 + (CLOSED - 1.0) * tight,
             })
             .collect();
         for hole in holes.iter().filter(|h| h.border.len() == 2) {

@@ -143,7 +143,7 @@ pub fn handout(handout: &Handout<'_>) -> Vec<TaggedPage> {
         .iter()
         .chain(&last)
         .enumerate()
-        .map(|(k, page)| ContentsLine { title: page.entry.clone(), page: k + FIRST_GROUND })
+        .map(|(k, page)| ContentsLine { title: page.contents_title.clone(), page: k + FIRST_GROUND })
         .collect();
     let mut all = vec![cover::page(handout, &sheets, &contents)];
     all.extend(grounds);

@@ -126,7 +126,7 @@ fn pictured_line(page: &mut PageBuilder, line: &ContentsLine, sheet: &Prepared<'
     let words = match &sheet.ground {
         Some(ground) => {
             let Size { width, height } = ground.on.area;
-            format!("{width} \u{d7} {height} mm, pairs hang {}", ground.on.arrangement)
+            format!("{width} \u{d7} {height} mm, hang on {}", ground.on.arrangement)
         }
         None => "missing: the page says why".to_owned(),
     };

@@ -17,7 +17,7 @@ const FOOT: f64 = 8.0;
 /// A page being filled.
 pub(super) struct PageBuilder {
     pub page: Drawing,
-    pub entry: String,
+    pub contents_title: String,
     parts: Vec<Part>,
 }
 
@@ -42,11 +42,11 @@ fn within(text: &Text, all: Rect) -> bool {
 }
 
 impl PageBuilder {
-    /// A page with an entry in the table of contents.
-    pub fn new(paper: Paper, entry: &str) -> PageBuilder {
-        let mut page = Drawing::new(paper.width, paper.height, entry);
+    /// An empty page with a title in the table of contents.
+    pub fn new(paper: Paper, contents_title: &str) -> PageBuilder {
+        let mut page = Drawing::new(paper.width, paper.height, contents_title);
         page.background = Rgb::WHITE.into();
-        PageBuilder { page, entry: entry.to_owned(), parts: Vec::new() }
+        PageBuilder { page, contents_title: contents_title.to_owned(), parts: Vec::new() }
     }
 
     /// Adds groups as they stand.
@@ -116,6 +116,6 @@ impl PageBuilder {
         foot.shapes.push(text(&title, point(MARGIN, base), 2.8, Face::Regular, QUIET, Anchor::Start));
         foot.shapes.push(text(&page, point(right, base), 2.8, Face::Regular, QUIET, Anchor::End));
         self.add(Role::Decoration, [cautions(point(right, base - 4.0)), foot]);
-        TaggedPage { drawing: self.page, entry: self.entry, parts: self.parts }
+        TaggedPage { drawing: self.page, contents_title: self.contents_title, parts: self.parts }
     }
 }

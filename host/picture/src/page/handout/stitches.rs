@@ -55,7 +55,7 @@ pub(super) fn pages(handout: &Handout<'_>, sheets: &[Prepared<'_>]) -> Vec<PageB
         let width = (all.width - GAP) / 2.0;
         for (n, (stitch, used)) in part.iter().enumerate() {
             let at = point(all.x + (n / down) as f64 * (width + GAP), all.y + (n % down) as f64 * ROW);
-            entry(&mut page, stitch, used, rect(at.x, at.y, width, PICTURE));
+            stitch_row(&mut page, stitch, used, rect(at.x, at.y, width, PICTURE));
         }
         let top = all.y + down as f64 * ROW + GAP;
         free = Some(rect(all.x, top, all.width, all.y + all.height - top));
@@ -64,7 +64,7 @@ pub(super) fn pages(handout: &Handout<'_>, sheets: &[Prepared<'_>]) -> Vec<PageB
     let below = free.and_then(|free| how_to_read(handout, free)).filter(|columns| !columns.full);
     match (pages.last_mut(), below) {
         (Some(page), Some(columns)) => {
-            page.entry.push_str(" and how to read the diagrams");
+            page.contents_title.push_str(" and how to read the diagrams");
             page.columns(columns);
         }
         _ => {
@@ -150,7 +150,7 @@ fn places_in_words(places: &[UsedOn]) -> String {
 }
 
 /// A stitch: its picture, its name, its moves, its pages.
-fn entry(page: &mut PageBuilder, stitch: &Stitch, used: &Used, at: Rect) {
+fn stitch_row(page: &mut PageBuilder, stitch: &Stitch, used: &Used, at: Rect) {
     let mut name = stitch.words();
     name[..1].make_ascii_uppercase();
     let column = Rect { x: at.x + PICTURE + 4.0, width: at.width - PICTURE - 4.0, ..at };
