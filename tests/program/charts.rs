@@ -41,7 +41,7 @@ fn a_chart_is_begun_checked_packed_and_shown_beside_the_others() {
     let (status, said) = run(at, &["check", "harbour-light.toml"]);
     assert_eq!(status, 0, "{said}");
     assert_says(&said, "harbour-light/firm: nothing to find fault with");
-    assert_says(&said, "2 sets of choices asked for twice (all there are), every one a ground");
+    assert_says(&said, "2 sets of choices tried twice (all there are), every one gives a ground");
     assert_eq!(&std::fs::read(at.join("harbour-light-check.png")).unwrap()[1..4], b"PNG");
     let (status, said) = run(at, &["pack", "harbour-light.toml"]);
     assert_eq!(status, 0, "{said}");
@@ -169,7 +169,7 @@ fn faults_are_shown_with_their_line_and_a_remedy_and_nothing_is_written() {
         (&["check", "bad.toml", "--picture", "x.jpg"], &["x.jpg", ".svg"]),
         (&["check", "bad.toml", "crossed.toml", "--picture", "x.png"], &["--picture is for one file"]),
         (&["check", "--watch"], &["--watch is for one chart"]),
-        (&["check", "--watch", "rose"], &["rose is no chart"]),
+        (&["check", "--watch", "rose"], &["rose is not a chart"]),
         (&["unpack", "roze"], &["roze", "`rose`"]),
         (&["unpack", "rose/never"], &["never"]),
         (&["unpack", "rose", "--out", "no/folder/x.toml"], &["no/folder/x.toml"]),

@@ -238,7 +238,7 @@ fn pins_are_counted_at_the_pin_spacing_given() {
     assert!((wide - 12.5).abs() < 1e-9, "{wide}");
     let span = ["--pins", "49-51", "--family", "torchon"];
     assert!(!rows(&told(&[&span[..], &["--pin-spacing", "2"]].concat())).is_empty());
-    assert_refused(&span, &["--pins 49-51 alone leaves none", "pins to the square cm"]);
+    assert_refused(&span, &["--pins 49-51 alone leaves none", "pins per square cm"]);
 }
 
 #[test]
@@ -436,7 +436,7 @@ fn mistakes_are_named_with_a_remedy() {
         (&["--pins", "few"], &["few", "for example 3-6"]),
         (&["--pins", "-6"], &["0-6 is 6 or less"]),
         (&["--pairs", "2-x"], &["2-x", "for example 3-6"]),
-        (&["--pins", "500-600"], &["--pins 500-600 leaves no ground or filling", "pins to the square cm"]),
+        (&["--pins", "500-600"], &["--pins 500-600 leaves no ground or filling", "pins per square cm"]),
         (&["--pairs", "999"], &["--pairs 999 leaves no", "pairs across a repeat are "]),
         (
             &["--kind", "ground", "--pairs", "999"],

@@ -131,12 +131,12 @@ fn what_stands_there_is_left_alone() {
 
 #[test]
 fn wrong_names_are_refused_with_a_better_one() {
-    assert_refused(&["new", "My Filling"], &["`My Filling` is no plain word", "for example `my-filling`"]);
-    assert_refused(&["new", "../rings"], &["`../rings` is no plain word", "for example `rings`"]);
+    assert_refused(&["new", "My Filling"], &["`My Filling` is not a plain word", "for example `my-filling`"]);
+    assert_refused(&["new", "../rings"], &["`../rings` is not a plain word", "for example `rings`"]);
     assert_refused(&["new", "rose"], &["`rose` is the name of a ground", "`my-rose`"]);
-    assert_refused(&["new", ""], &["`` is no plain word"]);
+    assert_refused(&["new", ""], &["`` is not a plain word"]);
     let long = "a".repeat(41);
-    assert_refused(&["new", &long], &["is no plain word"]);
+    assert_refused(&["new", &long], &["is not a plain word"]);
 }
 
 /// Everything the README of the new filling tells to do. Takes minutes the

@@ -40,10 +40,10 @@ impl ChartFile {
     pub fn pack(&self) -> Result<Vec<u8>, Failure> {
         chart_files::pack(&self.read.chart).map_err(|why| match why {
             PackError::TooLarge(bytes) => Failure::Value {
-                what: format!("{}: packed it would take {bytes} bytes; {} are the most", self.text.name(), chart_files::ROOM),
+                what: format!("{}: packed, it would take {bytes} bytes; at most {} are possible", self.text.name(), chart_files::ROOM),
                 help: "shorten the notes or look for a smaller repeat; a crate (`pairwise new`) has room for more".to_owned(),
             },
-            PackError::NoPlace => Failure::Contribution("the component for charts is damaged: this is a fault of pairwise itself".to_owned()),
+            PackError::NoPlace => Failure::Contribution("the component for charts is damaged: this is a fault in pairwise itself".to_owned()),
         })
     }
 

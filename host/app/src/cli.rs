@@ -50,7 +50,7 @@ pub struct Sources {
 /// The commands.
 #[derive(Debug, Subcommand)]
 pub enum Command {
-    /// Find grounds and fillings: a table of all, or all about one
+    /// Find grounds and fillings: a table of all, or everything about one
     Grounds(GroundsArgs),
     /// Draw grounds (rows) in colour orders (columns) as one picture
     Grid(GridArgs),
@@ -156,23 +156,23 @@ pub struct Dress {
 #[command(after_help = "\
 Examples:
   pairwise grounds                                every ground and filling, by family
-  pairwise grounds rose                           all about one: its varieties, names, sources
+  pairwise grounds rose                           everything about one: its varieties, names, sources
   pairwise grounds --search tullgrund             by any name, in any language
   pairwise grounds --lace torchon --colours-go travels
   pairwise grounds --kind ground --pins 0-5 --sort pins
   pairwise grounds --group lace --pairs 2-4
   pairwise grounds --family rose --json")]
 pub struct GroundsArgs {
-    /// Tell all about these grounds, or varieties of them (GROUND/VARIETY); a table of all without any
+    /// Say everything about these grounds or varieties (GROUND/VARIETY); without any, print a table of all
     #[arg(value_name = "GROUND")]
     pub grounds: Vec<String>,
     #[command(flatten)]
     #[allow(missing_docs)]
     pub filters: FilterArgs,
-    /// Put the rows of the table together by this
+    /// Group the rows of the table by this
     #[arg(long, value_name = "WHAT", default_value = "family", conflicts_with_all = ["grounds", "json"])]
     pub group: Grouping,
-    /// Put the rows of each part of the table in order by this; without it, as they are listed
+    /// Sort the rows of each group by this; without it, they stay as listed
     #[arg(long, value_name = "WHAT", conflicts_with_all = ["grounds", "json"])]
     pub sort: Option<ListSort>,
     /// Print JSON (format pairwise-grounds/1)
@@ -187,25 +187,25 @@ pub struct GroundsArgs {
 #[derive(Args, Debug)]
 #[command(next_help_heading = "Keep only")]
 pub struct FilterArgs {
-    /// What has this in one of its names: name to type, title, other names in any language, lace or family; case and accents do not matter
+    /// Grounds with this in one of their names: name to type, title, other names in any language, lace or family; case and accents do not matter
     #[arg(long, value_name = "WORD")]
     pub search: Option<String>,
-    /// This family, for example rose; may be repeated
+    /// Grounds of this family, for example rose; may be repeated
     #[arg(long, value_name = "WORD")]
     pub family: Vec<String>,
     /// Grounds, which fill an area of any size, or fillings, which are set into a ground
     #[arg(long, value_name = "KIND")]
     pub kind: Option<KindWanted>,
-    /// What is used in this lace, for example torchon; case and accents do not matter; may be repeated
+    /// Grounds used in this lace, for example torchon; case and accents do not matter; may be repeated
     #[arg(long, value_name = "WORD")]
     pub lace: Vec<String>,
-    /// So many pins to the square cm at the pin spacing given, for example 3-6; 3- is 3 or more
+    /// Grounds with this many pins per square cm at the pin spacing given, for example 3-6; 3- means 3 or more
     #[arg(long, value_name = "LEAST-MOST", allow_negative_numbers = true)]
     pub pins: Option<Span>,
-    /// So many pairs across one repeat, for example 2-4; 4 is exactly 4
+    /// Grounds with this many pairs across one repeat, for example 2-4; 4 means exactly 4
     #[arg(long, value_name = "LEAST-MOST", allow_negative_numbers = true)]
     pub pairs: Option<Span>,
-    /// What the threads do, and so the colours that hang on them
+    /// Grounds whose threads do this, and with them the colours
     #[arg(long, value_name = "HOW")]
     pub colours_go: Option<ColoursGo>,
 }

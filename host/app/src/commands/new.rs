@@ -21,7 +21,7 @@ pub fn run(args: &NewArgs) -> Result<Outcome, Failure> {
     let name = &args.name;
     if !catalogue::text::is_plain_word(name) {
         return Err(Failure::Value {
-            what: format!("`{}` is no plain word", catalogue::text::clean_and_cut(name, 80)),
+            what: format!("`{}` is not a plain word", catalogue::text::clean_and_cut(name, 80)),
             help: format!(
                 "write the letters a to z, digits and -, a letter or digit first, at most 40 of them{}",
                 plain(name).map_or_else(String::new, |word| format!("; for example `{word}`"))
@@ -44,7 +44,7 @@ pub fn run(args: &NewArgs) -> Result<Outcome, Failure> {
     }
     folder.finish()?;
     print(&format!(
-        "{name}: a filling to begin with. {name}/README.md tells how to go on; first\n  \
+        "{name}: a filling to begin with. {name}/README.md explains how to go on. First:\n  \
          cd {name}\n  cargo test\n  pairwise build .\n  pairwise sheet {name} --plugins .\n"
     ))?;
     Ok(Outcome::Done)

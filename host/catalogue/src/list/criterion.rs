@@ -166,7 +166,7 @@ impl Criterion {
             Criterion::Pins(_) => {
                 let pins = all.iter().map(|l| l.measures.pins_per_cm2);
                 let (least, most) = (pins.clone().fold(f64::INFINITY, f64::min), pins.fold(0.0, f64::max));
-                format!("there are {least:.2} to {most:.2} pins to the square cm")
+                format!("there are {least:.2} to {most:.2} pins per square cm")
             }
             Criterion::Pairs(_) => {
                 let mut pairs: Vec<usize> = all.iter().map(Listing::pairs_across).collect();

@@ -60,9 +60,7 @@ impl SettingsTried {
                     tried.most_memory_bytes = tried.most_memory_bytes.max(used.memory_bytes);
                     match ask(plugin, &changes) {
                         Ok((again, _)) if again == repeat => {}
-                        _ => {
-                            tried.failed.push((named.clone(), "the second answer is another one".to_owned()))
-                        }
+                        _ => tried.failed.push((named.clone(), "the second answer is different".to_owned())),
                     }
                     let Err(findings) = Ground::new(repeat) else { continue };
                     tried.grounds = false;
@@ -90,11 +88,11 @@ impl SettingsTried {
         let which = match (self.all, self.left_out) {
             (true, _) => "all there are".to_owned(),
             (false, 0) => "every two values together".to_owned(),
-            (false, more) => format!("two values together, {more} more such sets were not asked for"),
+            (false, more) => format!("every two values together, except {more} such sets"),
         };
-        let mut text = format!("{}: {sets} of choices asked for twice ({which})", self.ground);
+        let mut text = format!("{}: {sets} of choices tried twice ({which})", self.ground);
         if self.grounds && self.refused.is_empty() && self.failed.is_empty() {
-            text.push_str(", every one a ground, the same both times");
+            text.push_str(", every one gives a ground, the same both times");
         }
         text.push_str(&format!(
             "; at most {:.2} % of the instructions and {:.1} of {} MiB of memory that a call may use\n",

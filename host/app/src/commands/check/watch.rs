@@ -23,7 +23,7 @@ pub fn run(args: &CheckArgs, sources: &Sources) -> Result<Outcome, Failure> {
     let path = Path::new(chart);
     if !charts::is_chart(path) {
         return Err(Failure::Value {
-            what: format!("{chart} is no chart"),
+            what: format!("{chart} is not a chart"),
             help: "--watch is for charts: files that end in .toml".to_owned(),
         });
     }

@@ -121,7 +121,7 @@ fn legend(listings: &[Listing], args: &GroundsArgs) -> String {
         ),
     );
     format!(
-        "{} of {}. Pairs: across one repeat. Pins{moves}: per square cm, with {} mm between footside pins, at {angle}. Colours: whether the threads they hang on travel across the lace, stay in their columns, or both. `pairwise grounds NAME` tells all about one.",
+        "{} of {}. Pairs: across one repeat. Pins{moves}: per square cm, with {} mm between footside pins, at {angle}. Colours: whether the threads they hang on travel across the lace, stay in their columns, or both. `pairwise grounds NAME` says everything about one.",
         if varieties == 1 { "1 variety".to_owned() } else { format!("{varieties} varieties") },
         what.join(" and "),
         first.measures.pin_spacing_mm,
