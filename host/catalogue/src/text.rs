@@ -1,7 +1,7 @@
 //! Texts that others wrote are data: made harmless before anything else sees
 //! them.
 
-use crate::limits::WORD_CHARS;
+pub use lace::is_plain_word;
 
 /// The text on one line, without control characters, without characters that
 /// turn the direction of writing or cannot be seen, runs of white space made
@@ -45,15 +45,6 @@ fn is_unseen(c: char) -> bool {
         '\u{061C}' | '\u{200B}' | '\u{200E}' | '\u{200F}' | '\u{202A}'..='\u{202E}'
         | '\u{2060}'..='\u{206F}' | '\u{FEFF}' | '\u{FFF9}'..='\u{FFFB}' | '\u{E0000}'..='\u{E007F}'
         | '\u{00AD}' | '\u{180E}')
-}
-
-/// Whether a text is a plain word: `a-z 0-9 -`, a letter or digit first, 1 to
-/// 40 characters.
-pub fn is_plain_word(text: &str) -> bool {
-    let plain = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit();
-    (1..=WORD_CHARS).contains(&text.len())
-        && text.starts_with(plain)
-        && text.chars().all(|c| plain(c) || c == '-')
 }
 
 /// Whether files cannot be called so on some systems, whatever their extension

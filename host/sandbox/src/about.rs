@@ -30,8 +30,9 @@ fn read(said: wire::Description) -> Read<About> {
         |v| (v.id.clone(), v),
         &mut read_variety,
     )?;
-    if !(20.0..=75.0).contains(&said.angle) {
-        return Err(format!("the angle is {} degrees; it lies between 20 and 75", said.angle));
+    let [least, most] = lace::limits::GRID_ANGLE_DEG;
+    if !(least..=most).contains(&said.angle) {
+        return Err(format!("the angle is {} degrees; it lies between {least} and {most}", said.angle));
     }
     Ok(About {
         id: file_word("the id", word("the id", said.id)?)?,
@@ -210,7 +211,8 @@ fn word(what: &str, said: String) -> Read<String> {
     }
     let shown = clean_and_cut(&said, limits::TITLE_CHARS);
     Err(format!(
-        "{what} is `{shown}`; it must be a plain word: a to z, 0 to 9 and -, a letter or digit first, at most 40 characters"
+        "{what} is `{shown}`; it must be a plain word: a to z, 0 to 9 and -, a letter or digit first, at most {} characters",
+        limits::WORD_CHARS
     ))
 }
 

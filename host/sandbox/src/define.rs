@@ -40,7 +40,7 @@ pub(crate) fn problem(about: &About, said: wire::Problem) -> SandboxError {
 /// is for the check of the model to say.
 pub(crate) fn repeat_in(said: wire::Repeat) -> Result<lace::Repeat, String> {
     let (stitches, legs) = (said.stitches.len(), said.legs.len());
-    if stitches > limits::STITCHES || legs > 2 * limits::STITCHES {
+    if stitches > limits::STITCHES || legs > limits::LEGS {
         let most = limits::STITCHES;
         return Err(format!(
             "the repeat has {stitches} stitches and {legs} legs; at most {most} and twice as many are possible"

@@ -34,8 +34,10 @@ pub use catalogue::limits::{
     CHOICES, NAMES, NOTES_CHARS, OPTIONS, SENTENCE_CHARS, TITLE_CHARS, VARIETIES, WORD_CHARS,
 };
 
-/// Stitches in a repeat; legs, twice as many.
+/// Stitches in a repeat.
 pub const STITCHES: usize = lace::limits::MAX_STITCHES;
+/// Legs in a repeat.
+pub const LEGS: usize = lace::limits::MAX_LEGS;
 /// Moves in one stitch.
 pub const MOVES: usize = lace::limits::MAX_MOVES;
 /// Moves in all stitches of a repeat and twists on all its legs. What takes the
