@@ -76,16 +76,18 @@ impl Memory {
         }
     }
 
-    /// Remembers a step, unless it shows no curvature.
+    /// Remembers a step by its places and gradients before and after, unless it
+    /// shows no curvature.
     fn remember(&mut self, places: [&[Point]; 2], gradients: [&[Point]; 2]) {
         let full = self.steps.len() == MEMORY;
         let mut step = full.then(|| self.steps.pop_back()).flatten().unwrap_or_else(|| {
             let room = places[0].to_vec();
             StepTaken { places: room.clone(), gradient: room, inverse: 0.0 }
         });
-        for k in 0..places[0].len() {
-            step.places[k] = places[1][k] - places[0][k];
-            step.gradient[k] = gradients[1][k] - gradients[0][k];
+        for (own, [before, after]) in [(&mut step.places, places), (&mut step.gradient, gradients)] {
+            for (change, (&new, &old)) in own.iter_mut().zip(after.iter().zip(before)) {
+                *change = new - old;
+            }
         }
         let curve = inner(&step.places, &step.gradient);
         if curve > 1e-10 * inner(&step.gradient, &step.gradient) {
