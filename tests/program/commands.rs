@@ -114,7 +114,7 @@ fn mistakes_are_named_with_a_remedy_and_leave_nothing_behind() {
         (&["sheet", "rose", "--area", "40x40"], &["--show"]),
         (&["sheet", "rose", "--sideways", "--show", "threads"], &["long side", "--show pricking"]),
         (&["sheet", "rose", "--seen-by", "cat"], &["deutan"]),
-        (&["gallery", "--max", "1000"], &["1000 colour orders", "--max 256", "pairwise grid"]),
+        (&["gallery", "--max", "1000"], &["1000 arrangements", "--max 256", "pairwise grid"]),
         (&["sheet", "rose", "--paper", "a44"], &["a44", "letter"]),
         (&["sheet", "rose", "--paper", "100x150"], &["100 by 150 mm", "--show"]),
         (

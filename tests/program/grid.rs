@@ -95,7 +95,7 @@ fn the_list_says_where_every_picture_stands_and_what_it_shows() {
         // Common practice, no source: the double ground keeps colours in columns.
         if cell["variety"] == "double" && cell["pattern"] != "plain" {
             assert_eq!(cell["pattern"], "columns");
-            assert!(cell["words"].as_str().unwrap().starts_with("columns, again after "));
+            assert!(cell["words"].as_str().unwrap().starts_with("columns, repeating every "));
         }
     }
 }
@@ -296,7 +296,7 @@ fn notices_say_what_was_left_out_and_what_was_rounded() {
     let list = index(at, "grid.json");
     assert!(texts(&list, "order").iter().all(|o| o.split(' ').count() == 8));
     let all = list["left_out"]["orders_at_most"].as_u64().unwrap();
-    assert!(words.contains(&format!("5 of {all} orders that look different")), "{words}");
+    assert!(words.contains(&format!("5 of {all} arrangements that look different")), "{words}");
     assert_eq!(list["left_out"]["orders_left_out_at_least"], all - 5);
     // As many as are said to be there can be shown.
     let words = said(&["rose", "--pairs", "8", "--max", "1000"]);
@@ -304,12 +304,17 @@ fn notices_say_what_was_left_out_and_what_was_rounded() {
     assert_eq!(cells(&index(at, "grid.json")).len() as u64, all);
     // Very many are counted too.
     let words = said(&["rose", "--pairs", "24", "--max", "3", "--colours", "navy,gold,teal"]);
-    assert!(words.contains("3 of ") && words.contains(",") && words.contains("orders that look different"));
+    assert!(
+        words.contains("3 of ") && words.contains(",") && words.contains("arrangements that look different")
+    );
     let words = said(&["rose", "torchon", "--pairs", "24", "--max", "3"]);
     assert!(words.contains("3 of "), "{words}");
     // Repeats of several sizes: nothing is refused or rounded.
     let words = said(&["rose", "torchon", "--pairs", "6", "--max", "3"]);
-    assert!(words.contains("order of 6 pairs") && words.contains("after 12 pairs (Rose ground)"), "{words}");
+    assert!(
+        words.contains("arrangement of 6 pairs") && words.contains("after 12 pairs (Rose ground)"),
+        "{words}"
+    );
     assert!(texts(&index(at, "grid.json"), "order").iter().all(|o| o.split(' ').count() == 6));
     let words = said(&["torchon", "--pairs", "4"]);
     assert!(words.is_empty(), "{words}");
@@ -346,7 +351,7 @@ fn mistakes_are_named_with_a_remedy_and_leave_nothing_behind() {
         (&["--only", "roze"][..], &["roze", "`rose`"][..]),
         (&["--except", "rose/plane"], &["rose/plane", "`rose/plain`"]),
         (&["rose", "--only", "torchon"], &["no ground to show", "--varieties"]),
-        (&["--like", "rose"], &["GROUND,ORDER", "rose/plain"]),
+        (&["--like", "rose"], &["GROUND,ARRANGEMENT", "rose/plain"]),
         (&["--like", "roze,A B"], &["roze", "`rose`"]),
         (&["--like", "rose,A b"], &["character 3"]),
         (&["--like", "rose,A B C"], &["letter C"]),

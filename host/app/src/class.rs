@@ -2,6 +2,9 @@
 //! class; what is needed, where colours go, and the handout to print.
 
 use catalogue::Chosen;
+use compare::comparison::unsettled;
+use compare::palette::{Colour, Palette};
+use compare::scale::{Pricking, Scale};
 use picture::colour::Rgb;
 use picture::drawing::pricking::pin_places;
 use picture::drawing::{Size, rect};
@@ -11,11 +14,9 @@ use picture::page::Fact;
 use picture::page::handout::{Body, ClassSheet, Handout, Swatch, WorkedGround, handout};
 use rayon::prelude::*;
 
-use crate::cli::{Gauge, Pricking};
-use crate::colours::Palette;
+use crate::commands::note_all;
 use crate::failure::Failure;
 use crate::output::warn;
-use crate::pictures::{Scale, tell_unsettled};
 use crate::recipe::{Recipe, Wanted};
 
 /// Thread on every bobbin besides that in the lace, to hang on, to hold and to
@@ -46,8 +47,9 @@ impl Class {
     /// Lays all grounds of a recipe out. Says on standard error which colours are
     /// hardly told apart.
     pub fn new(recipe: Recipe) -> Result<Class, Failure> {
-        let pricking = Pricking { pin_spacing: recipe.pin_spacing, angle: None };
-        let scale = Scale::new(&Gauge { pricking, thread: recipe.thread.clone() })?;
+        let pricking = Pricking { pin_spacing_mm: recipe.pin_spacing, angle_deg: None };
+        let scale = Scale::new(pricking, recipe.thread.as_deref())?;
+        note_all(scale.note());
         let layouts: Vec<Option<Layout>> = recipe
             .grounds
             .par_iter()
@@ -58,10 +60,10 @@ impl Class {
             })
             .collect::<Result<_, Failure>>()?;
         let hung = recipe.grounds.iter().map(|wanted| wanted.order.colours()).max().unwrap_or(0);
-        recipe.palette.tell_confusions(Rgb::LINEN, hung);
+        note_all(recipe.palette.notes(Rgb::LINEN, hung));
         let class = Class { recipe, scale, layouts };
         for worked in class.all().filter_map(Result::ok) {
-            tell_unsettled(worked.layout, worked.chosen);
+            note_all(unsettled(worked.layout, worked.chosen));
         }
         Ok(class)
     }
@@ -168,7 +170,7 @@ impl<'c> InClass<'c> {
             body: Body::Worked(Box::new(WorkedGround {
                 ground: &chosen.ground,
                 layout,
-                colours: wanted.order.threads().into_iter().map(|c| recipe.palette.rgb(c).into()).collect(),
+                colours: recipe.palette.of_threads(&wanted.order.threads()),
                 arrangement: wanted.order.to_string(),
                 area: Size { width: wanted.area.width, height: wanted.area.height },
                 materials: facts(materials),
@@ -253,7 +255,7 @@ fn facts(lines: Vec<(String, String)>) -> Vec<Fact> {
 }
 
 fn swatches(palette: &Palette) -> Vec<Swatch> {
-    let swatch = |(k, colour): (usize, &crate::colours::Colour)| Swatch {
+    let swatch = |(k, colour): (usize, &Colour)| Swatch {
         letter: lace::colour_letter(k as u8),
         name: colour.name.clone(),
         colour: colour.rgb.into(),

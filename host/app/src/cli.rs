@@ -4,11 +4,10 @@ use std::path::PathBuf;
 
 use catalogue::span::Span;
 use clap::{Args, Parser, Subcommand, ValueEnum};
-use picture::colour::vision::Vision;
 
 use crate::area::{Area, PaperSize};
 
-/// Compare bobbin-lace grounds and fillings in every colour order.
+/// Compare bobbin-lace grounds and fillings in every arrangement of colours.
 #[derive(Debug, Parser)]
 #[command(
     name = "pairwise",
@@ -19,7 +18,7 @@ use crate::area::{Area, PaperSize};
 First steps:
   pairwise gallery                          make pages with every ground, then open them
   pairwise grounds                          a table of all grounds and fillings
-  pairwise grid rose --varieties            all rose grounds in every order of two colours
+  pairwise grid rose --varieties            all rose grounds in every arrangement of two colours
   pairwise sheet rose                       one ground in full on a page to print
   pairwise trace torchon                    where each pair goes, row by row
   pairwise facts torchon/double             what one ground takes and where its threads go
@@ -52,7 +51,7 @@ pub struct Sources {
 pub enum Command {
     /// Find grounds and fillings: a table of all, or everything about one
     Grounds(GroundsArgs),
-    /// Draw grounds (rows) in colour orders (columns) as one picture
+    /// Draw grounds (rows) in arrangements of colours (columns) as one picture
     Grid(GridArgs),
     /// Make the class gallery: a folder of pages and pictures to open in a browser
     Gallery(GalleryArgs),
@@ -88,7 +87,7 @@ pub struct ChoiceArgs {
 
 /// The pricking.
 #[derive(Args, Clone, Copy, Debug)]
-pub struct Pricking {
+pub struct PrickingArgs {
     /// Distance between two footside pins, in mm
     #[arg(long, value_name = "MM", default_value_t = 4.0, allow_negative_numbers = true)]
     pub pin_spacing: f64,
@@ -99,37 +98,37 @@ pub struct Pricking {
 
 /// The pricking and the thread.
 #[derive(Args, Debug)]
-pub struct Gauge {
+pub struct GaugeArgs {
     #[command(flatten)]
     #[allow(missing_docs)]
-    pub pricking: Pricking,
+    pub pricking: PrickingArgs,
     /// Thread: `30 wraps/cm` or `20 tex`; without it, one that suits the pin spacing (12 wraps between two footside pins)
     #[arg(long, value_name = "THREAD")]
     pub thread: Option<String>,
 }
 
-/// The colours and how many pairs hang in them.
+/// Colours in all arrangements that are wanted.
 #[derive(Args, Debug)]
-pub struct Colouring {
+pub struct ArrangementArgs {
     /// Colours for the letters A, B, ...: CSS names or #rrggbb, separated by commas, or a palette file ending in .toml
     #[arg(long, value_name = "COLOURS")]
     pub colours: Option<String>,
     /// Paint as people see who do not tell some colours apart
     #[arg(long, value_name = "HOW")]
     pub seen_by: Option<SeenBy>,
-    /// How many pairs the colour order has before it begins again
+    /// After how many pairs the arrangement repeats
     #[arg(long, value_name = "N", default_value_t = 4, value_parser = clap::value_parser!(u16).range(1..=24))]
     pub pairs: u16,
-    /// Show this colour order instead of all, for example "A A B B" or "4A 4B"; may be repeated
-    #[arg(long, value_name = "ORDER")]
+    /// Show this arrangement instead of all, for example "A A B B" or "4A 4B"; may be repeated
+    #[arg(long, value_name = "ARRANGEMENT")]
     pub arrangement: Vec<String>,
-    /// Show at most this many colour orders
+    /// Show at most this many arrangements
     #[arg(long, value_name = "N", default_value_t = 16, value_parser = clap::value_parser!(u32).range(1..=100_000))]
     pub max: u32,
-    /// Keep only orders of this name: one-colour, one-in-4, 2-and-2, half-and-half, graded or symmetrical; may be repeated
+    /// Keep only arrangements of this name: one-colour, one-in-4, 2-and-2, half-and-half, graded or symmetrical; may be repeated
     #[arg(long, value_name = "NAME", conflicts_with = "arrangement")]
     pub named: Vec<String>,
-    /// Count orders that differ only in which colour is which as one
+    /// Count arrangements that differ only in which colour is which as one
     #[arg(long, conflicts_with = "arrangement")]
     pub exchange: bool,
     /// Give the two threads of a pair colours of their own, as after an open start
@@ -137,14 +136,14 @@ pub struct Colouring {
     pub single_threads: bool,
 }
 
-/// One colour order in its colours.
+/// Colours in one arrangement.
 #[derive(Args, Debug)]
-pub struct Dress {
+pub struct ColourArgs {
     /// Colours for the letters A, B, ...: CSS names or #rrggbb, separated by commas, or a palette file ending in .toml
     #[arg(long, value_name = "COLOURS")]
     pub colours: Option<String>,
-    /// The order in which colours hang, over and over, for example "A B" or "4A 4B"
-    #[arg(long, value_name = "ORDER", default_value = "A A B B")]
+    /// How the colours hang from left to right, repeating, for example "A B" or "4A 4B"
+    #[arg(long, value_name = "ARRANGEMENT", default_value = "A A B B")]
     pub arrangement: String,
     /// Paint as people see who do not tell some colours apart
     #[arg(long, value_name = "HOW")]
@@ -180,7 +179,7 @@ pub struct GroundsArgs {
     pub json: bool,
     #[command(flatten)]
     #[allow(missing_docs)]
-    pub pricking: Pricking,
+    pub pricking: PrickingArgs,
 }
 
 /// Which varieties `grounds` keeps.
@@ -262,9 +261,9 @@ pub enum ListSort {
 #[derive(Args, Debug)]
 #[command(after_help = "\
 Examples:
-  pairwise grid                                   every ground in every order of two colours
+  pairwise grid                                   every ground in every arrangement of two colours
   pairwise grid rose torchon --varieties          their varieties, one below the other
-  pairwise grid rose --pairs 8 --max 24           longer colour orders
+  pairwise grid rose --pairs 8 --max 24           longer arrangements
   pairwise grid --varieties --group               everything, by the kind of pattern it makes
   pairwise grid --varieties --like rose/plain,\"A A B B\"   the same, the most alike first
   pairwise grid --varieties --except spider --sort open    the most open first
@@ -286,21 +285,21 @@ pub struct GridArgs {
     /// Put the grounds in order by this; without it, as given or listed
     #[arg(long, value_name = "WHAT", conflicts_with = "like")]
     pub sort: Option<Sort>,
-    /// Put every ground in every order into sections by the kind of pattern
+    /// Put every ground in every arrangement into sections by the kind of pattern
     #[arg(long, conflicts_with = "like")]
     pub group: bool,
-    /// Put every ground in every order by how alike it is to this one, for example rose/plain,"A A B B"
+    /// Sort every ground in every arrangement by how alike it is to this one, for example rose/plain,"A A B B"
     #[arg(
         long,
-        value_name = "GROUND,ORDER",
+        value_name = "GROUND,ARRANGEMENT",
         long_help = "\
-Put every ground in every order by how alike it is to this one, which comes first: for example \
+Sort every ground in every arrangement by how alike it is to this one, which comes first: for example \
 --like rose/plain,\"A A B B\".
 
 Five things are compared, each from 0 (nothing alike) to 1 (the same), and count so much: the kind \
 of pattern 35 % (half of it for diagonals the other way, or checks beside spots), how much is seen \
 of each colour 20 %, how often threads of different colours cross 20 %, how much of the picture is \
-open 15 %, after how many mm the colours come again across and down 10 %."
+open 15 %, after how many mm the colours repeat across and down 10 %."
     )]
     pub like: Option<String>,
     /// Width and height of each picture, in pixels
@@ -323,10 +322,10 @@ open 15 %, after how many mm the colours come again across and down 10 %."
     pub choices: ChoiceArgs,
     #[command(flatten)]
     #[allow(missing_docs)]
-    pub colouring: Colouring,
+    pub arrangements: ArrangementArgs,
     #[command(flatten)]
     #[allow(missing_docs)]
-    pub gauge: Gauge,
+    pub gauge: GaugeArgs,
 }
 
 /// By what grounds are put in order.
@@ -334,7 +333,7 @@ open 15 %, after how many mm the colours come again across and down 10 %."
 pub enum Sort {
     /// Name, in the order of the alphabet
     Name,
-    /// Kind of pattern in the colour orders shown
+    /// Kind of pattern in the arrangements shown
     Pattern,
     /// Pairs per cm, fewest first
     Pairs,
@@ -359,18 +358,6 @@ pub enum SeenBy {
     Grey,
 }
 
-impl SeenBy {
-    /// The kind of sight.
-    pub const fn vision(self) -> Vision {
-        match self {
-            SeenBy::Protan => Vision::Protan,
-            SeenBy::Deutan => Vision::Deutan,
-            SeenBy::Tritan => Vision::Tritan,
-            SeenBy::Grey => Vision::Grey,
-        }
-    }
-}
-
 /// Options of `gallery`.
 #[derive(Args, Debug)]
 #[command(after_help = "\
@@ -390,10 +377,10 @@ pub struct GalleryArgs {
     pub recipe: Option<PathBuf>,
     #[command(flatten)]
     #[allow(missing_docs)]
-    pub colouring: Colouring,
+    pub arrangements: ArrangementArgs,
     #[command(flatten)]
     #[allow(missing_docs)]
-    pub gauge: Gauge,
+    pub gauge: GaugeArgs,
 }
 
 /// Options of `sheet`.
@@ -443,13 +430,13 @@ pub struct SheetArgs {
     pub balanced: bool,
     #[command(flatten)]
     #[allow(missing_docs)]
-    pub dress: Dress,
+    pub colours: ColourArgs,
     #[command(flatten)]
     #[allow(missing_docs)]
     pub choices: ChoiceArgs,
     #[command(flatten)]
     #[allow(missing_docs)]
-    pub gauge: Gauge,
+    pub gauge: GaugeArgs,
 }
 
 /// Options of `handout`.
@@ -520,7 +507,7 @@ pub struct FactsArgs {
     pub choices: ChoiceArgs,
     #[command(flatten)]
     #[allow(missing_docs)]
-    pub gauge: Gauge,
+    pub gauge: GaugeArgs,
 }
 
 /// Options of `trace`.
@@ -539,8 +526,8 @@ pub struct TraceArgs {
     pub ground: String,
     #[command(flatten)]
     #[allow(missing_docs)]
-    pub dress: Dress,
-    /// How many pairs to follow, rounded up to whole repeats; without it, until order and repeat begin again, 8 or more
+    pub colours: ColourArgs,
+    /// How many pairs to follow, rounded up to whole repeats; without it, until arrangement and repeat start together again, 8 or more
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=120))]
     pub pairs: Option<u16>,
     /// How many rows of repeats to follow; without it, until every pair is back, at most 16
@@ -549,7 +536,7 @@ pub struct TraceArgs {
     /// Follow this pair, counted from 1 at the left; may be repeated
     #[arg(long, value_name = "N")]
     pub pair: Vec<usize>,
-    /// Follow the pairs of this colour, a letter of the order; may be repeated
+    /// Follow the pairs of this colour, a letter of the arrangement; may be repeated
     #[arg(long, value_name = "LETTER")]
     pub colour: Vec<char>,
     /// Stitch between two footsides: one pair more runs along either side
@@ -578,7 +565,7 @@ pub struct TraceArgs {
     pub choices: ChoiceArgs,
     #[command(flatten)]
     #[allow(missing_docs)]
-    pub gauge: Gauge,
+    pub gauge: GaugeArgs,
 }
 
 /// How a pair is to go.

@@ -10,6 +10,7 @@ use catalogue::suggest;
 use catalogue::text::clean_and_cut;
 use catalogue::{Catalogue, Chosen, GroundName, LeftOut};
 use chart_files::Fault;
+use compare::palette::{Colour, NAME_CHARS, Palette};
 use lace::{Arrangement, Grid, Thread};
 use lace::{colour_letter, limits::MAX_COLOURS};
 use picture::drawing::Size;
@@ -20,7 +21,6 @@ use toml::{Spanned, Value};
 
 use crate::area::Area;
 use crate::cli::ClassPaper;
-use crate::colours::{Colour, NAME_CHARS, Palette, parse_colour};
 use crate::failure::Failure;
 use crate::faults::ShownText;
 use crate::input::{name_of, text_in};
@@ -358,7 +358,7 @@ impl<'a> Reader<'a> {
                 }
             };
             let name = clean_and_cut(name, NAME_CHARS);
-            match parse_colour(rgb.trim()) {
+            match rgb.trim().parse::<Colour>() {
                 Ok(found) if !name.is_empty() => colours.push(Colour { name, rgb: found.rgb }),
                 Ok(_) => self.fault(entry.span(), "the colour has no name", form),
                 Err(_) => {

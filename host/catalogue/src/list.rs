@@ -104,13 +104,11 @@ impl ThreadCounts {
 impl Listing {
     /// Works out a variety on a pricking grid.
     pub fn new(chosen: Chosen, grid: &Grid) -> Listing {
-        let mut stitches: IndexMap<&Stitch, usize> = IndexMap::new();
-        for placed in chosen.ground.stitches() {
-            *stitches.entry(&placed.stitch).or_default() += 1;
-        }
-        let stitches = stitches
+        let stitches = chosen
+            .ground
+            .distinct_stitches()
             .into_iter()
-            .map(|(stitch, times)| StitchCount { stitch: stitch.clone(), times })
+            .map(|(stitch, places)| StitchCount { stitch: stitch.clone(), times: places.len() })
             .collect();
         Listing {
             measures: chosen.ground.measures(grid),

@@ -3,6 +3,8 @@
 
 use std::sync::OnceLock;
 
+use indexmap::IndexMap;
+
 use crate::check::findings::Finding;
 use crate::check::{Sound, examine};
 use crate::lattice::Lattice;
@@ -13,7 +15,7 @@ use crate::repeat::balanced::balanced_places;
 use crate::repeat::map::LaceMap;
 use crate::repeat::wiring::{Wired, Wiring};
 use crate::repeat::{End, Leg, PlacedStitch, Repeat};
-use crate::stitch::PairEffect;
+use crate::stitch::{PairEffect, Stitch};
 use crate::threads::braid::Braid;
 use crate::threads::courses::{Course, ThreadCourse, courses};
 use crate::threads::ground_symmetry::{SlotMap, slot_symmetries};
@@ -94,6 +96,16 @@ impl Ground {
     /// The stitches of one repeat.
     pub fn stitches(&self) -> &[PlacedStitch] {
         &self.repeat.stitches
+    }
+
+    /// The different stitches of one repeat in the order in which they are first
+    /// met, each with the positions in [`Ground::stitches`] that are worked so.
+    pub fn distinct_stitches(&self) -> IndexMap<&Stitch, Vec<usize>> {
+        let mut distinct: IndexMap<&Stitch, Vec<usize>> = IndexMap::new();
+        for (k, placed) in self.stitches().iter().enumerate() {
+            distinct.entry(&placed.stitch).or_default().push(k);
+        }
+        distinct
     }
 
     /// The legs that leave the stitches of one repeat.
@@ -232,6 +244,17 @@ mod tests {
         assert_eq!(ground.warnings(), []);
         assert_eq!(ground.hanging().pairs().len(), 4);
         assert_eq!(ground.map().faces().len(), 6);
+    }
+
+    #[test]
+    fn each_stitch_of_a_repeat_is_met_once_with_its_places() {
+        let ground = Ground::new(rose("CTCT", "CT pin CT")).unwrap();
+        let distinct = ground.distinct_stitches();
+        assert_eq!(distinct.keys().map(ToString::to_string).collect::<Vec<_>>(), ["CTCT", "CT pin CT"]);
+        for (stitch, places) in &distinct {
+            assert!(places.iter().all(|&k| ground.stitches()[k].stitch == **stitch), "{stitch}");
+        }
+        assert_eq!(distinct.values().map(Vec::len).sum::<usize>(), ground.stitches().len());
     }
 
     #[test]

@@ -1,64 +1,64 @@
 //! `facts`: everything computed about one ground.
 
-use picture::layout::lay_out;
+mod json;
+
+use catalogue::Chosen;
+use compare::facts;
+use picture::layout::Layout;
 
 use crate::cli::{FactsArgs, Sources};
-use crate::commands::Outcome;
-use crate::facts::Facts;
+use crate::commands::{Outcome, note_all};
 use crate::failure::Failure;
 use crate::output::print;
-use crate::pictures::Scale;
 use crate::request::choices::GroundRequest;
+use crate::request::gauge::scale;
 use crate::sources;
 
 /// Prints the facts as text or JSON.
 pub fn run(args: &FactsArgs, sources: &Sources) -> Result<Outcome, Failure> {
-    let scale = Scale::new(&args.gauge)?;
+    let scale = scale(&args.gauge)?;
+    note_all(scale.note());
     let request = GroundRequest::new(&args.ground, &args.choices)?;
     let chosen = request.choose(&sources::catalogue(sources)?)?;
-    let about = chosen.about();
-    let grid = scale.grid(about.angle)?;
-    let layout = lay_out(&chosen.ground, &grid, scale.thread_mm);
-    let facts = Facts::new(&about.id, &chosen.variety, chosen.settings_as_typed(), &chosen.ground, &layout);
-    if args.json {
-        let text = serde_json::to_string_pretty(&facts)?;
-        print(&format!("{text}\n"))?;
-        return Ok(Outcome::Done);
-    }
+    let layout = scale.lay_out(&chosen.ground, chosen.about().angle)?;
+    print(&if args.json { json::json(&chosen, &layout)? } else { text(&chosen, &layout) })?;
+    Ok(Outcome::Done)
+}
+
+/// The facts as text.
+fn text(chosen: &Chosen, layout: &Layout) -> String {
+    let ground = &chosen.ground;
+    let choices = &chosen.about().choices;
     let mut text = format!("{} ({})\n", chosen.title(), chosen.name());
     for (choice, value) in &chosen.settings {
-        text.push_str(&format!("  {:<24} {value}\n", about.choices.get(choice).map_or(choice, |c| &c.title)));
+        let title = choices.get(choice).map_or(choice, |c| &c.title);
+        text.push_str(&format!("  {title:<24} {value}\n"));
     }
     text.push_str("\nStitches\n");
-    for stitch in chosen.ground.stitches() {
-        text.push_str(&format!(
-            "  {:<24} {:<20} {}\n",
-            stitch.id,
-            stitch.stitch.to_string(),
-            stitch.stitch.words()
-        ));
+    for placed in ground.stitches() {
+        let (id, stitch) = (&placed.id, &placed.stitch);
+        text.push_str(&format!("  {id:<24} {:<20} {}\n", stitch.to_string(), stitch.words()));
     }
-    text.push_str(&format!("\nWhere the threads go\n  {}\n", facts.travel));
+    text.push_str(&format!("\nWhere the threads go\n  {}\n", ground.travel_sentence()));
     text.push_str(&format!(
         "\nAt {} mm between footside pins, {} degrees from the footside, thread {:.2} mm\n",
-        scale.pin_spacing_mm,
-        grid.angle_deg(),
-        scale.thread_mm
+        layout.grid.pin_spacing_mm(),
+        layout.grid.angle_deg(),
+        layout.thread_mm
     ));
-    for (name, value) in facts.lines() {
+    for (name, value) in facts::in_words(ground, &layout.grid) {
         text.push_str(&format!("  {name:<24} {value}\n"));
     }
-    let how = &facts.layout;
+    let how = &layout.report;
     text.push_str(&format!(
         "\nThreads in the picture\n  {} after {} steps, {:.4} of a thread's tension left over;\n  threads that do not cross keep {:.2} thread widths or more between their middles\n",
-        if how.settled { "came to rest" } else { "did not quite come to rest" },
+        if how.converged { "came to rest" } else { "did not quite come to rest" },
         how.iterations,
-        how.residual_tensions,
-        how.clearance_thread_widths
+        how.residual,
+        how.clearance
     ));
-    for warning in facts.warnings {
+    for warning in ground.warnings() {
         text.push_str(&format!("\nwarning at {}: {warning}\n  {}\n", warning.place, warning.code.remedy()));
     }
-    print(&text)?;
-    Ok(Outcome::Done)
+    text
 }

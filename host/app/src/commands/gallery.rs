@@ -38,23 +38,26 @@ mod templates;
 use std::sync::Arc;
 
 use catalogue::{Chosen, LeftOut};
+use compare::arrangements::ShownArrangements;
+use compare::palette::Palette;
+use compare::scale::Scale;
 use lace::Arrangement;
 use minijinja::value::{Serde, merge_maps};
 use minijinja::{Environment, Value, context};
-use picture::colour::Rgb;
+use picture::colour::vision::Vision;
 use picture::export::image::Image;
 use rayon::prelude::*;
 
 use crate::cli::{GalleryArgs, Sources};
-use crate::colours::Palette;
-use crate::commands::grid::Orders;
-use crate::commands::{Outcome, report_failures};
+use crate::commands::{Outcome, note_all, report_failures};
 use crate::failure::Failure;
 use crate::glossary::GLOSSARY;
 use crate::manual::page as manual;
 use crate::output::{GALLERY_MARK, NewGallery, print};
-use crate::pictures::Scale;
 use crate::progress::Progress;
+use crate::remedy::with_remedy;
+use crate::request::colours::ArrangementsRequest;
+use crate::request::gauge::scale;
 use crate::sources;
 use crate::typeface;
 
@@ -68,7 +71,7 @@ const VARIETY_PX: u32 = 480;
 const SMALL_COLOURS: u16 = 48;
 const LARGE_COLOURS: u16 = 256;
 
-/// Most colour orders in a table: beyond, it is wider than browsers show.
+/// Most arrangements in a table: beyond, it is wider than browsers show.
 const MOST_ORDERS: u32 = 256;
 
 /// A ground with all its varieties, each as it can be worked or why not.
@@ -112,7 +115,7 @@ struct Gallery<'a> {
     folder: NewGallery,
     pages: Environment<'static>,
     common: Value,
-    orders: Orders,
+    orders: ShownArrangements,
     /// The colour order of pictures that show only one.
     order: Arrangement,
     palette: Palette,
@@ -151,15 +154,17 @@ impl Gallery<'_> {
 
 /// Makes the gallery.
 pub fn run(args: &GalleryArgs, sources: &Sources) -> Result<Outcome, Failure> {
-    let scale = Scale::new(&args.gauge)?;
-    let palette = Palette::read(args.colouring.colours.as_deref())?;
-    palette.tell_confusions(Rgb::LINEN, palette.colours().len());
-    let seen_by = args.colouring.seen_by.map(|who| who.vision().words());
-    let begin = explore::Begin { palette: palette.clone(), seen_by: args.colouring.seen_by };
-    let palette = palette.painted(args.colouring.seen_by);
-    if args.colouring.max > MOST_ORDERS {
+    let scale = scale(&args.gauge)?;
+    note_all(scale.note());
+    let colours = ArrangementsRequest::read(&args.arrangements)?;
+    note_all(colours.notes());
+    let ArrangementsRequest { palette, seen_by: sight, wanted } = colours;
+    let seen_by = sight.map(Vision::words);
+    let begin = explore::Begin { palette: palette.clone(), seen_by: sight };
+    let palette = palette.seen_by(sight);
+    if args.arrangements.max > MOST_ORDERS {
         return Err(Failure::Value {
-            what: format!("a table of {} colour orders is too wide for a page", args.colouring.max),
+            what: format!("a table of {} arrangements is too wide for a page", args.arrangements.max),
             help: format!("give --max {MOST_ORDERS} at most; `pairwise grid` puts more on several pictures"),
         });
     }
@@ -182,7 +187,8 @@ pub fn run(args: &GalleryArgs, sources: &Sources) -> Result<Outcome, Failure> {
             left_out,
         });
     }
-    let orders = Orders::new(&args.colouring, &palette, &usual)?;
+    let orders = ShownArrangements::new(&wanted, palette.colours().len(), &usual)?;
+    note_all(orders.fit.clone());
     let order = order_of_single_pictures(&orders);
     let gallery = Gallery {
         begin,
@@ -260,7 +266,7 @@ pub fn run(args: &GalleryArgs, sources: &Sources) -> Result<Outcome, Failure> {
     index::page(&gallery, cards, &left_out)?;
     let mark = serde_json::json!({ "format": "pairwise-gallery/1", "version": env!("CARGO_PKG_VERSION") });
     gallery.folder.write(GALLERY_MARK, mark.to_string().as_bytes())?;
-    let notice = gallery.orders.notice();
+    let notice = gallery.orders.left_out_note();
     gallery.folder.finish()?;
 
     let mut text = format!(
@@ -268,7 +274,7 @@ pub fn run(args: &GalleryArgs, sources: &Sources) -> Result<Outcome, Failure> {
         std::path::absolute(&args.out).unwrap_or(args.out.clone()).join("index.html").display()
     );
     if let Some(notice) = notice {
-        text.push_str(&format!("{notice}\n"));
+        text.push_str(&format!("{}\n", with_remedy(&notice)));
     }
     print(&text)?;
     let incomplete = class.is_some_and(class::ForClass::tell);
@@ -277,7 +283,7 @@ pub fn run(args: &GalleryArgs, sources: &Sources) -> Result<Outcome, Failure> {
 
 /// The order for single pictures: the first that hangs more than one colour
 /// side by side, half of each.
-fn order_of_single_pictures(orders: &Orders) -> Arrangement {
+fn order_of_single_pictures(orders: &ShownArrangements) -> Arrangement {
     let halves = |order: &&Arrangement| {
         let pairs = order.pairs();
         let first = pairs.iter().filter(|p| **p == pairs[0]).count();

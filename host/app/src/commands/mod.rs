@@ -16,8 +16,11 @@ pub mod unpack;
 
 use catalogue::LeftOut;
 
+use compare::note::Note;
+
 use crate::failure::Failure;
-use crate::output::warn;
+use crate::output::{note, warn};
+use crate::remedy::with_remedy;
 
 /// How a command ended that did its work.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -37,6 +40,13 @@ impl Outcome {
     /// The outcome of two things.
     pub fn and(self, other: Outcome) -> Outcome {
         if self == Outcome::Done { other } else { self }
+    }
+}
+
+/// Says on standard error what is worth knowing and no fault.
+pub fn note_all(notes: impl IntoIterator<Item = Note>) {
+    for one in notes {
+        note(&with_remedy(&one));
     }
 }
 

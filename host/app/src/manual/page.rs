@@ -1,6 +1,7 @@
 //! The manual as a page: one file by itself, or among the pages of a gallery,
 //! whose pictures are files of their own.
 
+use compare::thumbnail::sample;
 use lace::{Code, Ground, Severity};
 use minijinja::value::{Serde, merge_maps};
 use minijinja::{Environment, Value, context};
@@ -12,7 +13,6 @@ use serde::Serialize;
 
 use super::{Checked, Example, HEADINGS, check, examples, said, words};
 use crate::failure::Failure;
-use crate::pictures::sample;
 use crate::typeface;
 
 /// A grid step in the pictures of charts, mm: one scale for all, so that four

@@ -25,7 +25,6 @@ use pair_lines::{PairLine, PairLines, passages};
 pub use key::diagram_key;
 pub(crate) use key::{diagram_guide, diagram_key_of_names};
 pub(crate) use marks::kind_letter;
-pub use marks::stitch_kinds;
 
 /// What a working diagram shows.
 #[derive(Clone, Debug, PartialEq)]
@@ -311,7 +310,7 @@ impl<'a> Painter<'a> {
     /// Stitches, pins, and the letters of the kinds of stitch.
     fn marks(&self) -> [Group; 3] {
         let ground = self.diagram.ground;
-        let kinds = stitch_kinds(ground);
+        let kinds = ground.distinct_stitches();
         let (mut marks, mut pins, mut letters) =
             (Group::new("stitches"), Group::new("pins"), Group::new("letters"));
         for (s, placed) in ground.stitches().iter().enumerate() {

@@ -11,7 +11,7 @@ use sandbox::Plugin;
 use crate::export::export;
 use crate::failure::Failure;
 use crate::output::{note, warn};
-use crate::pictures::sample;
+use compare::thumbnail::sample;
 
 /// Width of the picture, pixels.
 const PX: u32 = 1400;

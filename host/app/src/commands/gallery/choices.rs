@@ -3,14 +3,13 @@
 
 use catalogue::Chosen;
 use catalogue::{Choice, Range};
-use lace::Grid;
+use compare::thumbnail::Thumbnail;
 use rayon::prelude::*;
 use serde::Serialize;
 
 use super::index::in_a_line;
 use super::{Gallery, SMALL_COLOURS};
 use crate::failure::Failure;
-use crate::pictures::Thumbnail;
 
 /// Pixels of a picture.
 pub const CHOICE_PX: u32 = 160;
@@ -67,7 +66,7 @@ fn view(gallery: &Gallery<'_>, usual: &Chosen, id: &str, choice: &Choice) -> Res
                     gallery.hung(),
                     chosen.ground.travel_sentence()
                 );
-                draw(gallery, &chosen, &grid, &view.file)?;
+                draw(gallery, &chosen, &view.file)?;
             }
         }
         Ok(view)
@@ -102,10 +101,11 @@ fn values(range: &Range) -> Vec<(String, String)> {
     }
 }
 
-fn draw(gallery: &Gallery<'_>, chosen: &Chosen, grid: &Grid, file: &str) -> Result<(), Failure> {
+fn draw(gallery: &Gallery<'_>, chosen: &Chosen, file: &str) -> Result<(), Failure> {
     let Gallery { scale, order, .. } = gallery;
     let side = scale.window_mm();
-    let drawn = Thumbnail::new(&chosen.ground, grid, scale, side, CHOICE_PX, order.pairs().len());
+    let layout = scale.lay_out(&chosen.ground, chosen.about().angle)?;
+    let drawn = Thumbnail::new(&chosen.ground, layout, side, CHOICE_PX, &[order.pairs().len()]);
     let image = drawn.paint(order, &gallery.palette).reduced(SMALL_COLOURS);
     gallery.folder.write(file, &image.to_png(f64::from(CHOICE_PX) / side))
 }

@@ -4,6 +4,8 @@
 use std::path::Path;
 
 use catalogue::Catalogue;
+use compare::drawn_pairs::for_painting;
+use compare::thumbnail::stencil;
 use lace::colour_letter;
 use minijinja::value::Serde;
 use minijinja::{Value, context};
@@ -15,7 +17,6 @@ use super::{Gallery, LARGE_COLOURS, VARIETY_PX, explore, number};
 use crate::class::{Class, InClass, Needs};
 use crate::failure::Failure;
 use crate::output::warn;
-use crate::pictures::{drawn_pairs, stencil};
 use crate::recipe::{Told, Wanted, read};
 
 /// Most grounds that are laid side by side on one page.
@@ -196,8 +197,8 @@ fn worked(
 ) -> Result<GroundView, Failure> {
     let InClass { wanted, chosen, layout, .. } = ground;
     let (side, order) = (class.scale.large_window_mm(), &wanted.order);
-    let pairs = drawn_pairs(order.pairs().len());
-    let palette = class.recipe.palette.painted(gallery.begin.seen_by);
+    let pairs = for_painting(order.pairs().len());
+    let palette = class.recipe.palette.seen_by(gallery.begin.seen_by);
     let colours: Vec<_> =
         order.extended(pairs).threads().into_iter().map(|c| palette.rgb(c).into()).collect();
     let image = stencil(&chosen.ground, layout, side, VARIETY_PX, pairs).paint(&colours);

@@ -2,6 +2,7 @@
 //! working diagram with its key, pricking.
 
 use catalogue::Chosen;
+use compare::thumbnail::window;
 use lace::Grid;
 use picture::colour::Rgb;
 use picture::drawing::pricking::{Paper, pin_places, pricking};
@@ -14,7 +15,6 @@ use picture::layout::Layout;
 
 use super::{Gallery, VARIETY_PX};
 use crate::failure::Failure;
-use crate::pictures::shown;
 
 /// How much larger than the lace its working diagram is drawn, so that marks
 /// can be read.
@@ -49,21 +49,25 @@ pub fn write(gallery: &Gallery<'_>, chosen: &Chosen, layout: &Layout) -> Result<
     // A whole repeat, but no more than that: these are the largest files.
     let measures = ground.measures(&layout.grid);
     let repeat = measures.repeat_width_mm.max(measures.repeat_height_mm).clamp(0.5 * side, 0.8 * side);
-    write("drawings", "thread drawing", draw_threads(ground, layout, shown(ground, layout, repeat), &plain))?;
+    write(
+        "drawings",
+        "thread drawing",
+        draw_threads(ground, layout, window(ground, layout, repeat), &plain),
+    )?;
 
     let numbered = DiagramLook { numbers: Some(StepsShown::of(ground)), ..DiagramLook::default() };
     let (enlarged, grid) = enlarged(&layout.grid);
     let wide = enlarged * side;
     // A little more at the edges where the work begins: its marks are not cut.
     let more = EDGE * grid.pin_spacing_mm();
-    let window = Rect { x: -more, y: ground.top() * grid.step_y_mm() - more, width: wide, height: wide };
-    write("diagrams", "working diagram", WorkingDiagram::new(ground, &grid, numbered).draw(window))?;
+    let shown = Rect { x: -more, y: ground.top() * grid.step_y_mm() - more, width: wide, height: wide };
+    write("diagrams", "working diagram", WorkingDiagram::new(ground, &grid, numbered).draw(shown))?;
     let mut key = diagram_key(ground, wide);
     key.background = Rgb::WHITE.into();
     let key_height = key.height / key.width;
     write("keys", "key of the working diagram", key)?;
     write("prickings", "pricking", dots(chosen, layout, side))?;
-    let area = shown(ground, layout, 0.0);
+    let area = window(ground, layout, 0.0);
     let area = Rect { width: PRINTED_MM[0], height: PRINTED_MM[1], ..area };
     let notes = format!(
         "{} mm between footside pins, diagonals {}\u{b0} from the footside. Every dot is a pin.",
@@ -86,7 +90,7 @@ fn enlarged(grid: &Grid) -> (f64, Grid) {
 
 /// A dot for every pin of the piece of lace that the large picture shows.
 fn dots(chosen: &Chosen, layout: &Layout, side: f64) -> Drawing {
-    let window = shown(&chosen.ground, layout, side);
+    let window = window(&chosen.ground, layout, side);
     let mut pricking = Drawing::new(side, side, String::new());
     pricking.background = Rgb::WHITE.into();
     let mut group = Group::new("pins");

@@ -15,12 +15,18 @@
 
 use std::io::Write;
 
+use base64::Engine;
+use base64::engine::general_purpose::STANDARD;
 use catalogue::Chosen;
 use catalogue::fold::fold;
 use catalogue::list::{ColoursGo, ThreadCounts};
-use clap::ValueEnum;
-use lace::colour_letter;
-use lace::{Arrangement, Ground};
+use compare::drawn_pairs::{USUAL_PAIRS, for_repainting};
+use compare::facts;
+use compare::palette::Palette;
+use compare::thumbnail::stencil;
+use flate2::Compression;
+use flate2::write::DeflateEncoder;
+use lace::{Arrangement, Grid, Ground, colour_letter};
 use minijinja::{Value, context};
 use picture::colour::Rgb;
 use picture::colour::vision::Vision;
@@ -29,22 +35,13 @@ use picture::layout::Layout;
 use serde::Serialize;
 
 use super::Gallery;
-use crate::cli::SeenBy;
-use crate::colours::Palette;
-use crate::facts::Facts;
 use crate::failure::Failure;
-use crate::pictures::{drawn_pairs, stencil};
-
-use base64::Engine;
-use base64::engine::general_purpose::STANDARD;
-use flate2::Compression;
-use flate2::write::DeflateEncoder;
 
 /// Pixels of a small picture.
 pub const SMALL_PX: u32 = 160;
 /// Pairs after which colours begin again in pictures, unless the order of the
 /// gallery needs more: orders of 1, 2, 3, 4, 6, 8, 12 and 24 pairs go into it.
-const PAIRS: usize = 24;
+const PAIRS: usize = USUAL_PAIRS;
 /// Colours for letters beyond those the gallery was made with: madder, fern,
 /// straw, plum, slate, linen white.
 const SPARE: [(&str, [u8; 3]); 6] = [
@@ -68,7 +65,7 @@ pub struct Begin {
     /// The colours, as they are.
     pub palette: Palette,
     /// How they are seen.
-    pub seen_by: Option<SeenBy>,
+    pub seen_by: Option<Vision>,
 }
 
 #[derive(Serialize)]
@@ -161,9 +158,8 @@ struct Large {
 /// After how many pairs the colours of stencils begin again, when the gallery's
 /// own order has so many.
 pub fn pairs(order: usize) -> usize {
-    let drawn = drawn_pairs(order);
     // The threads of a packed stencil are numbered with one byte.
-    if drawn.is_multiple_of(PAIRS) && 2 * drawn <= usize::from(u8::MAX) { drawn } else { PAIRS }
+    for_repainting(order).unwrap_or(PAIRS)
 }
 
 /// Packed, compressed and written in letters.
@@ -191,7 +187,6 @@ fn script(name: &str, value: &impl Serialize) -> Result<String, Failure> {
 pub fn variety(
     gallery: &Gallery<'_>,
     chosen: &Chosen,
-    facts: &Facts<'_>,
     layout: &Layout,
     large: Option<&Stencil>,
 ) -> Result<Variety, Failure> {
@@ -212,7 +207,7 @@ pub fn variety(
     let mut names: Vec<String> = own.into_iter().chain(other_names).collect();
     names.extend(about.laces.iter().cloned());
     names.dedup();
-    let measures = &facts.measures;
+    let measures = ground.measures(&layout.grid);
     let works = super::ground::different(ground);
     Ok(Variety {
         page: format!("grounds/{}.html#variety-{}", about.id, chosen.variety),
@@ -223,7 +218,7 @@ pub fn variety(
         family_title: super::index::family_in_words(&about.family),
         laces: about.laces.clone(),
         goes: ThreadCounts::of(ground).colours_go(),
-        travel: facts.travel.clone(),
+        travel: ground.travel_sentence(),
         pairs: measures.pairs_per_repeat,
         pins: measures.pins_per_repeat,
         works,
@@ -233,23 +228,23 @@ pub fn variety(
         open: 100.0 * (1.0 - small.seen().iter().sum::<f64>()),
         folded: names.iter().map(|name| fold(name)).collect(),
         names,
-        facts: told(chosen, facts, works),
+        facts: told(chosen, &layout.grid, works),
         picture: in_letters(&small, pairs)?,
         name,
     })
 }
 
 /// The facts that are laid side by side: the same names for every ground.
-fn told(chosen: &Chosen, facts: &Facts<'_>, works: usize) -> Vec<(&'static str, String)> {
+fn told(chosen: &Chosen, grid: &Grid, works: usize) -> Vec<(&'static str, String)> {
     let about = chosen.about();
-    let m = &facts.measures;
+    let m = chosen.ground.measures(grid);
     let stitches: Vec<String> = super::ground::works_in_short(&chosen.ground);
     let mut told = vec![
         ("Kind", super::kind(about).to_owned()),
         ("Family", super::index::family_in_words(&about.family)),
         ("Used in", about.laces.join(", ")),
         ("Angle", format!("{} degrees", super::number(m.angle_from_footside_deg))),
-        ("Where the threads go", facts.travel.clone()),
+        ("Where the threads go", chosen.ground.travel_sentence()),
         ("Stitches", stitches.join("; ")),
         ("Different stitches", works.to_string()),
         ("Pairs in a repeat", m.pairs_per_repeat.to_string()),
@@ -258,8 +253,18 @@ fn told(chosen: &Chosen, facts: &Facts<'_>, works: usize) -> Vec<(&'static str, 
         ("Moves in a repeat", m.moves_per_repeat.to_string()),
     ];
     // The first line says in one what stands above in four.
-    told.extend(facts.lines().into_iter().skip(1));
+    told.extend(facts::in_words(&chosen.ground, grid).into_iter().skip(1));
     told
+}
+
+/// A way to see colours as the script names it.
+fn id(vision: Vision) -> &'static str {
+    match vision {
+        Vision::Protan => "protan",
+        Vision::Deutan => "deutan",
+        Vision::Tritan => "tritan",
+        Vision::Grey => "grey",
+    }
 }
 
 /// Where each of so many pairs goes that hang side by side, a sentence each.
@@ -304,7 +309,6 @@ pub fn pages(gallery: &Gallery<'_>, varieties: &[Variety]) -> Result<(), Failure
         let order: Arrangement = text.parse().ok()?;
         Some(Ready { name: order.name()?.words(), order: order.to_string() })
     });
-    let ends = |who: SeenBy| who.to_possible_value().map(|v| v.get_name().to_owned()).unwrap_or_default();
     let all = All {
         format: "pairwise-explore/1",
         colours: colours
@@ -321,16 +325,10 @@ pub fn pages(gallery: &Gallery<'_>, varieties: &[Variety]) -> Result<(), Failure
         pairs: gallery.stencil_pairs,
         lengths: (1..=gallery.stencil_pairs).filter(|n| gallery.stencil_pairs.is_multiple_of(*n)).collect(),
         ready: ready.collect(),
-        seen_by: match begin.seen_by.map(SeenBy::vision) {
-            None => "",
-            Some(Vision::Protan) => "protan",
-            Some(Vision::Deutan) => "deutan",
-            Some(Vision::Tritan) => "tritan",
-            Some(Vision::Grey) => "grey",
-        },
-        sights: SeenBy::value_variants()
+        seen_by: begin.seen_by.map_or("", id),
+        sights: Vision::ALL
             .iter()
-            .map(|&who| Sight { id: ends(who), words: who.vision().words(), matrix: who.vision().matrix() })
+            .map(|&v| Sight { id: id(v).to_owned(), words: v.words(), matrix: v.matrix() })
             .collect(),
         grey: picture::drawing::trace_chart::GREY.to_string(),
         small_px: SMALL_PX,

@@ -2,6 +2,9 @@
 
 use catalogue::Chosen;
 use catalogue::language;
+use compare::comparison::unsettled;
+use compare::facts;
+use compare::thumbnail::Thumbnail;
 use minijinja::value::Serde;
 use minijinja::{Value, context};
 use picture::drawing::working_diagram::StepsShown;
@@ -13,10 +16,9 @@ use super::{
     Entry, Gallery, LARGE_COLOURS, SMALL_COLOURS, VARIETY_PX, choices, corner, drawings, explore, kind,
     number, small_px, table,
 };
+use crate::commands::note_all;
 use crate::commands::unpack::chart;
-use crate::facts::Facts;
 use crate::failure::Failure;
-use crate::pictures::{Thumbnail, tell_unsettled};
 
 /// A variety as the page shows it.
 #[derive(Serialize)]
@@ -174,11 +176,11 @@ fn shown(
     let Gallery { scale, order, palette, .. } = gallery;
     let (id, variety) = (&chosen.about().id, &chosen.variety);
     let ground = &chosen.ground;
-    let grid = scale.grid(chosen.about().angle)?;
+    let layout = scale.lay_out(ground, chosen.about().angle)?;
     let window = scale.large_window_mm();
     let lengths = [gallery.stencil_pairs, order.pairs().len()];
-    let drawn = Thumbnail::of_lengths(ground, &grid, scale, window, VARIETY_PX, &lengths);
-    tell_unsettled(&drawn.layout, chosen);
+    let drawn = Thumbnail::new(ground, layout, window, VARIETY_PX, &lengths);
+    note_all(unsettled(&drawn.layout, chosen));
     let px_per_mm = f64::from(VARIETY_PX) / window;
     let image = drawn.paint(order, palette);
     let large = image.reduced(LARGE_COLOURS);
@@ -186,11 +188,13 @@ fn shown(
     let small = corner(&image, small_px(scale)).reduced(SMALL_COLOURS);
     gallery.folder.write(&format!("small/{id}/{variety}.png"), &small.to_png(px_per_mm))?;
 
-    let facts = Facts::new(id, variety, chosen.settings_as_typed(), ground, &drawn.layout);
-    view.alt = format!("{} worked in {}. {}", view.title, gallery.hung(), facts.travel);
-    view.travel = facts.travel.clone();
+    view.travel = ground.travel_sentence();
+    view.alt = format!("{} worked in {}. {}", view.title, gallery.hung(), view.travel);
     view.works = works(ground);
-    view.facts = facts.lines().into_iter().map(|(name, value)| FactView { name, value }).collect();
+    view.facts = facts::in_words(ground, &drawn.layout.grid)
+        .into_iter()
+        .map(|(name, value)| FactView { name, value })
+        .collect();
     let drawings = drawings::write(gallery, chosen, &drawn.layout)?;
     view.enlarged = number(drawings.enlarged);
     view.key_px = (drawings.key_height * f64::from(VARIETY_PX)).round() as u32;
@@ -198,20 +202,18 @@ fn shown(
     view.steps = ground.steps_in_words(repeats, rows);
     let chart = chart(chosen.about(), variety, &format!("my-{id}"), ground.repeat(), ground.places());
     gallery.folder.write(&format!("charts/{id}/{variety}.toml"), chart.as_bytes())?;
-    let variety =
-        explore::variety(gallery, chosen, &facts, &drawn.layout, drawn.stencil(gallery.stencil_pairs))?;
-    Ok((in_a_line(ground, &grid), variety, drawn.layout))
+    let variety = explore::variety(gallery, chosen, &drawn.layout, drawn.stencil(gallery.stencil_pairs))?;
+    Ok((in_a_line(ground, &drawn.layout.grid), variety, drawn.layout))
 }
 
 /// How many different works a ground has.
 pub fn different(ground: &lace::Ground) -> usize {
-    ground.stitches().iter().map(|s| &s.stitch).collect::<indexmap::IndexSet<_>>().len()
+    ground.distinct_stitches().len()
 }
 
 /// The works of a ground as they are written, each once with its words.
 pub fn works_in_short(ground: &lace::Ground) -> Vec<String> {
-    let works: indexmap::IndexSet<&lace::Stitch> = ground.stitches().iter().map(|s| &s.stitch).collect();
-    works.into_iter().map(|work| format!("{work} ({})", work.words())).collect()
+    ground.distinct_stitches().keys().map(|stitch| format!("{stitch} ({})", stitch.words())).collect()
 }
 
 fn names(names: &[catalogue::OtherName]) -> Vec<NameView> {
@@ -226,16 +228,18 @@ fn names(names: &[catalogue::OtherName]) -> Vec<NameView> {
 
 /// The works of a ground, each once, with the stitches worked so.
 fn works(ground: &lace::Ground) -> Vec<WorkView> {
-    let mut works: indexmap::IndexMap<&lace::Stitch, Vec<&str>> = indexmap::IndexMap::new();
-    for stitch in ground.stitches() {
-        works.entry(&stitch.stitch).or_default().push(&stitch.id);
-    }
     const NAMED: usize = 6;
-    works
+    ground
+        .distinct_stitches()
         .into_iter()
         .map(|(work, at)| {
             let more = at.len().saturating_sub(NAMED);
-            let mut names = at.iter().take(NAMED).copied().collect::<Vec<_>>().join(", ");
+            let mut names = at
+                .iter()
+                .take(NAMED)
+                .map(|&k| ground.stitches()[k].id.as_str())
+                .collect::<Vec<_>>()
+                .join(", ");
             if more > 0 {
                 names.push_str(&format!(" and {more} more"));
             }

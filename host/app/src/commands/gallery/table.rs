@@ -5,13 +5,13 @@
 //! shows a part.
 
 use catalogue::Chosen;
+use compare::strip::Strip;
 use lace::Arrangement;
-use picture::export::image::Image;
 use picture::layout::Layout;
+use rayon::prelude::*;
 use serde::Serialize;
 
 use super::{Gallery, LARGE_COLOURS};
-use crate::commands::grid::painted;
 use crate::failure::Failure;
 
 /// Pixels of a picture in a table, either way.
@@ -58,24 +58,27 @@ pub fn columns(orders: &[Arrangement]) -> Vec<Column> {
 /// Paints varieties of a ground that are laid out in all colour orders and
 /// writes the pictures. A row for each.
 pub fn rows(gallery: &Gallery<'_>, laid_out: Vec<(Chosen, Layout)>) -> Result<Vec<Row>, Failure> {
-    let orders = &gallery.orders.shown;
-    let painted = painted(laid_out, orders, &gallery.palette, &gallery.scale, CELL_PX);
-    painted.into_iter().map(|painted| row(gallery, &painted.chosen, &painted.image, &painted.words)).collect()
+    let Gallery { orders, palette, scale, .. } = gallery;
+    let row = |(chosen, layout): (Chosen, Layout)| {
+        let strip = Strip::new(chosen.clone(), layout, &orders.shown, palette, scale, CELL_PX);
+        row(gallery, &chosen, &strip)
+    };
+    laid_out.into_par_iter().map(row).collect()
 }
 
-fn row(gallery: &Gallery<'_>, chosen: &Chosen, image: &Image, words: &[String]) -> Result<Row, Failure> {
+fn row(gallery: &Gallery<'_>, chosen: &Chosen, strip: &Strip) -> Result<Row, Failure> {
     let about = chosen.about();
     let file = format!("rows/{}.png", chosen.name());
     let px_per_mm = f64::from(CELL_PX) / gallery.scale.window_mm();
-    gallery.folder.write(&file, &image.reduced(LARGE_COLOURS).to_png(px_per_mm))?;
-    let cell = |(order, words): (&Arrangement, &String)| Cell {
-        alt: format!("{} hung {order}: {words}", chosen.title()),
-        words: words.clone(),
+    gallery.folder.write(&file, &strip.image.reduced(LARGE_COLOURS).to_png(px_per_mm))?;
+    let cell = |(order, cell): (&Arrangement, &compare::cell::Cell)| {
+        let words = cell.words();
+        Cell { alt: format!("{} hung {order}: {words}", chosen.title()), words }
     };
     Ok(Row {
         title: chosen.title().to_owned(),
         page: format!("grounds/{}.html#variety-{}", about.id, chosen.variety),
         file,
-        cells: gallery.orders.shown.iter().zip(words).map(cell).collect(),
+        cells: gallery.orders.shown.iter().zip(&strip.cells).map(cell).collect(),
     })
 }

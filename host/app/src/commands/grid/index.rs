@@ -1,20 +1,18 @@
 //! The list of all pictures with their places and facts (format
 //! `pairwise-grid/1`).
 
-use lace::Arrangement;
+use compare::comparison::{Comparison, PicturePlace};
 use lace::colour_letter;
+use picture::colour::vision::Vision;
 use serde::Serialize;
 
-use super::cells::{Cell, Drawn};
-use super::orders::Orders;
-use super::pages::{Placed, Written};
-use crate::colours::Palette;
+use super::pages::{Page, Written};
 use crate::failure::Failure;
 
 #[derive(Serialize)]
 struct Index<'a, C: Serialize> {
     format: &'static str,
-    pages: &'a [Written],
+    pages: &'a [Page],
     colours: Vec<Colour>,
     seen_by: Option<&'a str>,
     window_mm: f64,
@@ -79,85 +77,66 @@ impl<I: Iterator<Item: Serialize>, F: Fn() -> I> Serialize for Each<F> {
     }
 }
 
-/// What a list is made of.
-pub struct Listed<'a> {
-    /// The pages.
-    pub pages: &'a [Written],
-    /// Every picture's place.
-    pub placed: &'a [Placed],
-    /// The grounds.
-    pub drawn: &'a [Drawn],
-    /// The orders, those shown first.
-    pub arrangements: &'a [Arrangement],
-    /// How many orders there are.
-    pub orders: &'a Orders,
-    /// The colours as painted.
-    pub palette: &'a Palette,
-    /// Who sees them so.
-    pub seen_by: Option<&'a str>,
-    /// How much lace a picture shows, mm.
-    pub window_mm: f64,
-    /// Pixels of a picture.
-    pub side: u32,
-    /// Grounds that the user left out.
-    pub grounds_left_out: usize,
-    /// Contributions that failed.
-    pub contributions_left_out: usize,
+/// The list as JSON. Some grounds and contributions were left out.
+pub fn json(
+    comparison: &Comparison,
+    written: &Written,
+    grounds_left_out: usize,
+    contributions_left_out: usize,
+) -> Result<Vec<u8>, Failure> {
+    let colours = comparison.palette.colours().iter().enumerate().map(|(k, c)| Colour {
+        letter: colour_letter(k as u8),
+        name: c.name.clone(),
+        painted: picture::colour::Rgb::from(c.rgb).to_string(),
+    });
+    let index = Index {
+        format: "pairwise-grid/1",
+        pages: &written.pages,
+        colours: colours.collect(),
+        seen_by: comparison.seen_by.map(Vision::words),
+        window_mm: comparison.scale.window_mm(),
+        left_out: LeftOut {
+            grounds: grounds_left_out,
+            contributions: contributions_left_out,
+            orders_shown: comparison.shown.shown.len(),
+            orders_at_least: comparison.shown.at_least,
+            orders_at_most: comparison.shown.at_most,
+            orders_left_out_at_least: comparison.shown.left_out(),
+        },
+        cells: Each(|| {
+            written.places.iter().map(|(page, place)| entry(comparison, &written.pages[*page].file, place))
+        }),
+    };
+    let mut bytes = serde_json::to_vec(&index)?;
+    bytes.push(b'\n');
+    Ok(bytes)
 }
 
-impl Listed<'_> {
-    /// The list as JSON; `cell` gives what comes of a ground and an order.
-    pub fn json<'c>(&self, cell: impl Fn([usize; 2]) -> &'c Cell) -> Result<Vec<u8>, Failure> {
-        let entry = |placed: &Placed| {
-            let [row, column] = placed.what;
-            let (drawn, order, cell) = (&self.drawn[row], &self.arrangements[column], cell(placed.what));
-            Entry {
-                page: &self.pages[placed.page].file,
-                x: placed.at[0],
-                y: placed.at[1],
-                width: self.side,
-                height: self.side,
-                ground: &drawn.chosen.about().id,
-                variety: &drawn.chosen.variety,
-                title: drawn.chosen.title(),
-                order: order.to_string(),
-                name: order.name().map(|name| name.to_string()),
-                pattern: cell.pattern,
-                words: cell.wordings().swap_remove(0),
-                period_across_mm: rounded(cell.across_mm),
-                period_down_mm: cell.down_mm.map(rounded),
-                visible_shares: cell.seen.iter().copied().map(rounded).collect(),
-                open_share: rounded(cell.open()),
-                thread_length_shares: cell.length.iter().copied().map(rounded).collect(),
-                crossings_of_two_colours_share: rounded(cell.mixing),
-                crossings_mean_contrast: cell.contrast.map(rounded),
-                alike: cell.alike.map(rounded),
-            }
-        };
-        let colours = self.palette.colours().iter().enumerate().map(|(k, c)| Colour {
-            letter: colour_letter(k as u8),
-            name: c.name.clone(),
-            painted: picture::colour::Rgb::from(c.rgb).to_string(),
-        });
-        let index = Index {
-            format: "pairwise-grid/1",
-            pages: self.pages,
-            colours: colours.collect(),
-            seen_by: self.seen_by,
-            window_mm: self.window_mm,
-            left_out: LeftOut {
-                grounds: self.grounds_left_out,
-                contributions: self.contributions_left_out,
-                orders_shown: self.orders.shown.len(),
-                orders_at_least: self.orders.at_least,
-                orders_at_most: self.orders.at_most,
-                orders_left_out_at_least: self.orders.left_out(),
-            },
-            cells: Each(|| self.placed.iter().map(&entry)),
-        };
-        let mut bytes = serde_json::to_vec(&index)?;
-        bytes.push(b'\n');
-        Ok(bytes)
+fn entry<'a>(comparison: &'a Comparison, page: &'a str, place: &PicturePlace) -> Entry<'a> {
+    let chosen = &comparison.grounds[place.shows.ground].chosen;
+    let arrangement = &comparison.arrangements[place.shows.arrangement];
+    let cell = comparison.cell(place.shows);
+    Entry {
+        page,
+        x: place.at[0],
+        y: place.at[1],
+        width: comparison.px,
+        height: comparison.px,
+        ground: &chosen.about().id,
+        variety: &chosen.variety,
+        title: chosen.title(),
+        order: arrangement.to_string(),
+        name: arrangement.name().map(|name| name.to_string()),
+        pattern: cell.pattern,
+        words: cell.words(),
+        period_across_mm: rounded(cell.across_mm),
+        period_down_mm: cell.down_mm.map(rounded),
+        visible_shares: cell.visible_shares.iter().copied().map(rounded).collect(),
+        open_share: rounded(cell.open()),
+        thread_length_shares: cell.length_shares.iter().copied().map(rounded).collect(),
+        crossings_of_two_colours_share: rounded(cell.mixing),
+        crossings_mean_contrast: cell.contrast.map(rounded),
+        alike: comparison.likeness(place.shows).map(rounded),
     }
 }
 

@@ -1,23 +1,27 @@
-//! Pages painted and written one after the other, so that only one of them is
-//! held at a time.
+//! Pages written one after the other, so that only one of them is held at a
+//! time.
 
 use std::path::{Path, PathBuf};
 
-use lace::Arrangement;
-use picture::export::image::Image;
-use picture::page::contact_sheet::Page;
-use rayon::prelude::*;
+use compare::comparison::{Comparison, PicturePlace};
 use serde::Serialize;
 
-use super::cells::Drawn;
-use crate::colours::Palette;
+use crate::cli::GridArgs;
 use crate::failure::Failure;
 use crate::output::write_file;
 use crate::progress::Progress;
 
+/// The pages that have been written.
+pub struct Written {
+    /// Each page.
+    pub pages: Vec<Page>,
+    /// Where every picture stands: the number of its page, and its place there.
+    pub places: Vec<(usize, PicturePlace)>,
+}
+
 /// A page that has been written.
 #[derive(Clone, Debug, Serialize)]
-pub struct Written {
+pub struct Page {
     /// Name of the file, in the folder of the picture asked for.
     pub file: String,
     /// Pixels across.
@@ -26,74 +30,26 @@ pub struct Written {
     pub height: u32,
 }
 
-/// Where a picture stands.
-#[derive(Clone, Copy, Debug)]
-pub struct Placed {
-    /// Number of its page.
-    pub page: usize,
-    /// Its upper left corner.
-    pub at: [u32; 2],
-    /// Ground and order.
-    pub what: [usize; 2],
-}
-
-/// What pages are painted with.
-pub struct Painter<'a> {
-    /// The grounds.
-    pub drawn: &'a [Drawn],
-    /// The orders.
-    pub orders: &'a [Arrangement],
-    /// The colours.
-    pub palette: &'a Palette,
-    /// Most colours on a page, if there is a bound.
-    pub most_colours: Option<u16>,
-}
-
-impl Painter<'_> {
-    /// Paints the pictures of a page, given by ground and order, on all
-    /// processors.
-    pub fn paint(&self, mut page: Page, what: &[[usize; 2]]) -> Image {
-        page.lines().into_par_iter().for_each(|line| {
-            for (number, x) in line.cells {
-                let [row, column] = what[number];
-                let thumbnail = &self.drawn[row].thumbnail;
-                thumbnail.paint_into(&self.orders[column], self.palette, &mut line.pixels[x..], line.stride);
-            }
-        });
-        page.into_image()
+/// Paints and writes the pages of a comparison.
+pub fn write(comparison: &Comparison, args: &GridArgs) -> Result<Written, Failure> {
+    let pages = comparison.pages(args.page);
+    let progress = Progress::new(pages.len(), "Painting pages");
+    let mut written = Written { pages: Vec::with_capacity(pages.len()), places: Vec::new() };
+    for number in 0..pages.len() {
+        let painted = pages.paint(number);
+        let image = match args.reduce {
+            Some(most) => painted.image.reduced(most),
+            None => painted.image,
+        };
+        let path = path(&args.out, number, pages.len());
+        let (width, height) = (image.width(), image.height());
+        write_file(&path, &image.into_png(pages.px_per_mm()))?;
+        let file = path.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
+        written.pages.push(Page { file, width, height });
+        written.places.extend(painted.places.into_iter().map(|place| (number, place)));
+        progress.step();
     }
-
-    /// Paints and writes pages, each from its number, its name among several,
-    /// and what it shows. Returns the pages and every picture's place.
-    pub fn write(
-        &self,
-        out: &Path,
-        px_per_mm: f64,
-        pages: usize,
-        make: impl Fn(usize, Option<&str>) -> (Page, Vec<[usize; 2]>),
-    ) -> Result<(Vec<Written>, Vec<Placed>), Failure> {
-        let progress = Progress::new(pages, "Painting pages");
-        let mut written = Vec::with_capacity(pages);
-        let mut placed = Vec::new();
-        for number in 0..pages {
-            let which = (pages > 1).then(|| format!("page {} of {pages}", number + 1));
-            let (page, what) = make(number, which.as_deref());
-            let boxes = page.boxes().iter().zip(&what);
-            placed.extend(boxes.map(|(at, what)| Placed { page: number, at: *at, what: *what }));
-            let image = self.paint(page, &what);
-            let image = match self.most_colours {
-                Some(most) => image.reduced(most),
-                None => image,
-            };
-            let path = path(out, number, pages);
-            let (width, height) = (image.width(), image.height());
-            write_file(&path, &image.into_png(px_per_mm))?;
-            let file = path.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
-            written.push(Written { file, width, height });
-            progress.step();
-        }
-        Ok((written, placed))
-    }
+    Ok(written)
 }
 
 /// The file of a page: the picture asked for, or that with a number when there

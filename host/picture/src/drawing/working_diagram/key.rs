@@ -2,7 +2,7 @@
 
 use lace::{Grid, Ground, PairEffect, Point, Stitch, point};
 
-use super::marks::{Sizes, kind_letter, label, mark, stitch_kinds};
+use super::marks::{Sizes, kind_letter, label, mark};
 use crate::colour::Rgb;
 use crate::drawing::font;
 use crate::drawing::{Anchor, Cap, Drawing, Face, Group, Path, Shape, Stroke};
@@ -98,7 +98,7 @@ pub(crate) fn diagram_key_of_names(ground: &Ground, width: f64) -> Drawing {
 
 fn key_of(ground: &Ground, width: f64, words: impl Fn(&Stitch) -> String) -> Drawing {
     let mut key = Key::new(width);
-    for (kind, stitch) in stitch_kinds(ground).into_iter().enumerate() {
+    for (kind, stitch) in ground.distinct_stitches().into_keys().enumerate() {
         key.stitch(kind, &words(stitch));
     }
     if ground.stitches().iter().any(|s| s.stitch.pin().is_some()) {

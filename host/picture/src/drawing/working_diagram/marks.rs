@@ -5,8 +5,7 @@
 //! palette of M. Okabe and K. Ito, "Color Universal Design" (2008), which stay
 //! apart for the colour-blind.
 
-use indexmap::IndexSet;
-use lace::{Grid, Ground, Point, Stitch, point};
+use lace::{Grid, Point, Stitch, point};
 
 use super::directions::{ABOVE, BELOW, Directions};
 use crate::colour::{Rgb, rgb};
@@ -22,11 +21,6 @@ const PALETTE: [Rgb; 7] = [
     rgb(0x00, 0x72, 0xb2),
     rgb(0xd5, 0x5e, 0x00),
 ];
-
-/// The different stitches of a ground, each once, as they are met in it.
-pub fn stitch_kinds(ground: &Ground) -> IndexSet<&Stitch> {
-    ground.stitches().iter().map(|s| &s.stitch).collect()
-}
 
 /// The letter of the kind of stitch with this number: a to z, then aa, ab …
 pub(crate) fn kind_letter(mut number: usize) -> String {

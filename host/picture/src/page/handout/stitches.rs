@@ -12,7 +12,7 @@ use crate::drawing::font;
 use crate::drawing::pricking::CAUTIONS_AT_LENGTH;
 use crate::drawing::tagged_page::Role;
 use crate::drawing::threads::ThreadLook;
-use crate::drawing::working_diagram::{diagram_guide, kind_letter, stitch_kinds};
+use crate::drawing::working_diagram::{diagram_guide, kind_letter};
 use crate::drawing::{Anchor, Drawing, Face, Rect, rect};
 use crate::page::columns::Columns;
 use crate::page::typography::{BODY, GAP, LEADING, QUIET, lines, text};
@@ -107,7 +107,7 @@ fn used(sheets: &[Prepared<'_>]) -> IndexMap<Stitch, Used> {
     let mut used: IndexMap<Stitch, Used> = IndexMap::new();
     for (k, sheet) in sheets.iter().enumerate() {
         let Some(ground) = &sheet.ground else { continue };
-        for (kind, stitch) in stitch_kinds(ground.on.ground).into_iter().enumerate() {
+        for (kind, stitch) in ground.on.ground.distinct_stitches().into_keys().enumerate() {
             let one = used
                 .entry(stitch.clone())
                 .or_insert_with(|| Used { picture: close_up(ground, stitch), places: Vec::new() });

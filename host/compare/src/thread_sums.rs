@@ -1,22 +1,24 @@
 //! What the threads of a ground do whatever their colours: how long each is,
-//! and which of them cross. From this what a colour order comes to is a sum.
+//! and which of them cross. From this what an arrangement comes to is a sum.
 
 use indexmap::IndexMap;
-use lace::{Ground, UprightCell};
+use lace::{Arrangement, Ground, UprightCell};
 use picture::layout::Layout;
 
-/// The threads of a ground for colour orders of one length.
-pub struct Threads {
-    /// Pairs until ground and order both begin again.
+/// The threads of a ground for arrangements of one length.
+#[derive(Clone, Debug)]
+pub struct ThreadSums {
+    /// Pairs until ground and arrangement both repeat.
     pairs: usize,
     /// Length of the thread in each slot of a repeat down one row of repeats,
     /// mm, in the long run.
     lengths: Vec<f64>,
-    /// How often the threads of two slots cross, until all come again.
+    /// How often the threads of two slots cross, until all of it repeats.
     crossings: Vec<(usize, usize, usize)>,
 }
 
-/// What a colour order comes to on a ground.
+/// Where the colours of an arrangement meet on a ground.
+#[derive(Clone, Debug, PartialEq)]
 pub struct Meeting {
     /// The share of all crossings at which two colours meet.
     pub mixing: f64,
@@ -25,22 +27,22 @@ pub struct Meeting {
     pub pairs: Vec<(u8, u8, f64)>,
 }
 
-impl Threads {
-    /// The threads for orders of `length` pairs.
-    pub fn new(ground: &Ground, layout: &Layout, length: usize) -> Threads {
+impl ThreadSums {
+    /// The threads for arrangements of `length` pairs.
+    pub fn new(ground: &Ground, layout: &Layout, length: usize) -> ThreadSums {
         let pairs = ground.pairs_until_both_repeat(length);
-        Threads { pairs, lengths: lengths(ground, layout), crossings: crossings(ground, 2 * pairs) }
+        ThreadSums { pairs, lengths: lengths(ground, layout), crossings: crossings(ground, 2 * pairs) }
     }
 
-    /// Whether orders of `length` pairs fit in.
+    /// Whether they suit arrangements of `length` pairs.
     pub fn suit(&self, ground: &Ground, length: usize) -> bool {
         ground.pairs_until_both_repeat(length) == self.pairs
     }
 
     /// The share of all thread, by length, that each of so many colours takes
     /// in the long run.
-    pub fn length_shares(&self, order: &lace::Arrangement, count: usize) -> Vec<f64> {
-        let threads = order.extended(self.pairs).threads();
+    pub fn length_shares(&self, arrangement: &Arrangement, count: usize) -> Vec<f64> {
+        let threads = arrangement.extended(self.pairs).threads();
         let mut shares = vec![0.0; count];
         let mut all = 0.0;
         for (slot, colour) in threads.iter().enumerate() {
@@ -54,8 +56,8 @@ impl Threads {
     }
 
     /// Where threads of different colours cross.
-    pub fn meeting(&self, order: &lace::Arrangement) -> Meeting {
-        let threads = order.extended(self.pairs).threads();
+    pub fn meeting(&self, arrangement: &Arrangement) -> Meeting {
+        let threads = arrangement.extended(self.pairs).threads();
         let mut counts: IndexMap<(u8, u8), usize> = IndexMap::new();
         let mut all = 0;
         for &(a, b, times) in &self.crossings {
@@ -87,7 +89,7 @@ fn lengths(ground: &Ground, layout: &Layout) -> Vec<f64> {
     ground.slot_orbits().iter().map(|&orbit| around[orbit] / rows(orbit) as f64).collect()
 }
 
-/// How often the threads of each two slots cross until all come again.
+/// How often the threads of each two slots cross until all of it repeats.
 fn crossings(ground: &Ground, slots: usize) -> Vec<(usize, usize, usize)> {
     let own = 2 * ground.hanging().pairs().len();
     let rows = ground.hanging().rows_until_threads_return(slots);
@@ -115,10 +117,10 @@ mod tests {
     use lace::samples::torchon;
     use picture::layout::lay_out;
 
-    fn threads(work: &str, length: usize) -> Threads {
+    fn threads(work: &str, length: usize) -> ThreadSums {
         let ground = Ground::new(torchon(work, 0)).unwrap();
         let layout = lay_out(&ground, &Grid::new(4.0, 45.0).unwrap(), 4.0 / 12.0);
-        Threads::new(&ground, &layout, length)
+        ThreadSums::new(&ground, &layout, length)
     }
 
     #[test]

@@ -4,14 +4,11 @@
 //! weighted mean is the likeness. The weights are our own, chosen so that the
 //! kind of pattern, which is seen first, counts most.
 
-use catalogue::{Catalogue, Change, Chosen};
 use lace::Pattern;
 
-use super::cells::Cell;
-use crate::colours::Palette;
-use crate::failure::Failure;
+use crate::cell::Cell;
 
-/// Weights; their sum is 1. The help of `--like` tells them too.
+/// Weights; their sum is 1. The help of the program tells them too.
 const PATTERN: f64 = 0.35;
 const SHARES: f64 = 0.20;
 const MIXING: f64 = 0.20;
@@ -45,10 +42,11 @@ fn kind(a: Pattern, b: Pattern) -> f64 {
 /// common.
 fn shares(a: &Cell, b: &Cell) -> f64 {
     let of = |cell: &Cell, k: usize| {
-        let all: f64 = cell.seen.iter().sum();
-        if all > 0.0 { cell.seen.get(k).unwrap_or(&0.0) / all } else { 0.0 }
+        let all: f64 = cell.visible_shares.iter().sum();
+        if all > 0.0 { cell.visible_shares.get(k).unwrap_or(&0.0) / all } else { 0.0 }
     };
-    let apart: f64 = (0..a.seen.len().max(b.seen.len())).map(|k| (of(a, k) - of(b, k)).abs()).sum();
+    let apart: f64 =
+        (0..a.visible_shares.len().max(b.visible_shares.len())).map(|k| (of(a, k) - of(b, k)).abs()).sum();
     1.0 - apart / 2.0
 }
 
@@ -61,40 +59,19 @@ fn nearness(a: Option<f64>, b: Option<f64>) -> f64 {
     }
 }
 
-/// Reads `GROUND,ORDER`.
-pub fn named<'a>(
-    text: &str,
-    catalogue: &'a Catalogue,
-    changes: &[Change],
-    palette: &Palette,
-) -> Result<(Chosen, lace::Arrangement), Failure> {
-    let Some((ground, order)) = text.split_once(',') else {
-        return Err(Failure::Value {
-            what: format!("`{}` is not of the form GROUND,ORDER", text.escape_debug()),
-            help: "for example --like rose/plain,\"A A B B\"".to_owned(),
-        });
-    };
-    // What is wrong with the order is said before anything is worked out.
-    let order = palette.order(order)?;
-    Ok((catalogue.choose(&ground.trim().into(), changes)?, order))
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
 
     fn cell(pattern: Pattern, seen: [f64; 2], mixing: f64, across_mm: f64) -> Cell {
         Cell {
-            row: 0,
-            column: 0,
             pattern,
             across_mm,
             down_mm: None,
-            seen: seen.to_vec(),
-            length: vec![0.5, 0.5],
+            visible_shares: seen.to_vec(),
+            length_shares: vec![0.5, 0.5],
             mixing,
             contrast: None,
-            alike: None,
         }
     }
 

@@ -1,0 +1,124 @@
+//! Colours, how they hang, and who sees them.
+
+use std::path::Path;
+
+use compare::arrangements::{ArrangementsWanted, DistinctWanted};
+use compare::error::Error;
+use compare::note::Note;
+use compare::palette::Palette;
+use lace::Arrangement;
+use picture::colour::Rgb;
+use picture::colour::vision::Vision;
+
+use crate::cli::{ArrangementArgs, ColourArgs, SeenBy};
+use crate::failure::Failure;
+
+/// Colours in all arrangements that are wanted.
+pub struct ArrangementsRequest {
+    /// The colours as they are.
+    pub palette: Palette,
+    /// Who sees them.
+    pub seen_by: Option<Vision>,
+    /// The arrangements.
+    pub wanted: ArrangementsWanted,
+}
+
+impl ArrangementsRequest {
+    /// Reads the arguments.
+    pub fn read(args: &ArrangementArgs) -> Result<ArrangementsRequest, Failure> {
+        let palette = palette(args.colours.as_deref())?;
+        let wanted = match args.arrangement.as_slice() {
+            [] => ArrangementsWanted::Distinct(DistinctWanted {
+                pairs: usize::from(args.pairs),
+                most: args.max as usize,
+                names: args.named.iter().map(|name| Ok(name.parse()?)).collect::<Result<_, Error>>()?,
+                exchange: args.exchange,
+                single_threads: args.single_threads,
+            }),
+            given => ArrangementsWanted::Given(
+                given.iter().map(|text| palette.arrangement(text)).collect::<Result<_, _>>()?,
+            ),
+        };
+        Ok(ArrangementsRequest { palette, seen_by: args.seen_by.map(Vision::from), wanted })
+    }
+
+    /// What the user should know of the colours.
+    pub fn notes(&self) -> Vec<Note> {
+        self.palette.notes(Rgb::LINEN, self.palette.colours().len())
+    }
+}
+
+/// Colours in one arrangement.
+pub struct ArrangementRequest {
+    /// The colours as they are.
+    pub palette: Palette,
+    /// Who sees them.
+    pub seen_by: Option<Vision>,
+    /// How they hang.
+    pub arrangement: Arrangement,
+}
+
+impl ArrangementRequest {
+    /// Reads the arguments.
+    pub fn read(args: &ColourArgs) -> Result<ArrangementRequest, Failure> {
+        let palette = palette(args.colours.as_deref())?;
+        let arrangement = palette.arrangement(&args.arrangement)?;
+        Ok(ArrangementRequest { palette, seen_by: args.seen_by.map(Vision::from), arrangement })
+    }
+}
+
+/// The palette the user names: colours separated by commas, or a file of them,
+/// whose name ends in `.toml`; the usual colours without any.
+fn palette(colours: Option<&str>) -> Result<Palette, Failure> {
+    match colours {
+        None => Ok(Palette::default()),
+        Some(name) if name.to_ascii_lowercase().ends_with(".toml") => palette_file(Path::new(name)),
+        Some(list) => list.parse().map_err(|why: Error| match Path::new(list).is_file() {
+            true => Failure::Value {
+                what: format!("{list} is a file, but not named as a palette"),
+                help: "palette files end in .toml: rename it".to_owned(),
+            },
+            false => why.into(),
+        }),
+    }
+}
+
+fn palette_file(path: &Path) -> Result<Palette, Failure> {
+    let bytes = std::fs::read(path).map_err(Failure::read(path))?;
+    Palette::from_toml(&bytes).map_err(|why| Failure::Value {
+        what: format!("{}, {why}", path.display()),
+        help: why.fault.remedy().to_owned(),
+    })
+}
+
+impl From<SeenBy> for Vision {
+    fn from(seen_by: SeenBy) -> Vision {
+        match seen_by {
+            SeenBy::Protan => Vision::Protan,
+            SeenBy::Deutan => Vision::Deutan,
+            SeenBy::Tritan => Vision::Tritan,
+            SeenBy::Grey => Vision::Grey,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn palette_files_are_known_by_their_ending_and_named_with_their_faults() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("Threads.TOML");
+        std::fs::write(&path, "[[colour]]\nname = \"old rose\"\nrgb = \"#c08081\"\n").unwrap();
+        assert_eq!(palette(path.to_str()).unwrap().names(), ["old rose"]);
+        std::fs::write(&path, "[[colour]]\nname = \"a\"\nrgb = \"bluish\"\n").unwrap();
+        let wrong = palette(path.to_str()).unwrap_err().to_string();
+        assert!(wrong.ends_with("Threads.TOML, line 3: the colour `bluish` is not known"), "{wrong}");
+        let other = folder.path().join("threads.txt");
+        std::fs::copy(&path, &other).unwrap();
+        let wrong = palette(other.to_str()).unwrap_err().to_string();
+        assert!(wrong.contains("threads.txt is a file, but not named as a palette"), "{wrong}");
+        assert!(palette(Some("no-such.toml")).unwrap_err().to_string().contains("no-such.toml"));
+    }
+}

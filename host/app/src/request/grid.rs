@@ -1,0 +1,117 @@
+//! What the `grid` command is asked for.
+
+use catalogue::{Catalogue, Change, Chosen, GroundName, LeftOut};
+use compare::comparison::{ComparisonRequest, Grouping, Sort};
+use compare::note::Note;
+use compare::scale::Scale;
+use lace::Arrangement;
+
+use super::choices::changes;
+use super::colours::ArrangementsRequest;
+use super::gauge::scale;
+use super::shown_grounds::{ShownGrounds, shown_grounds};
+use crate::cli::{self, GridArgs};
+use crate::failure::Failure;
+
+/// A grid, its grounds still to be looked up.
+pub struct UnresolvedGrid<'a> {
+    args: &'a GridArgs,
+    scale: Scale,
+    colours: ArrangementsRequest,
+}
+
+/// A grid with its grounds.
+pub struct ResolvedGrid {
+    /// What is to be compared.
+    pub comparison: ComparisonRequest,
+    /// How many grounds `--only` and `--except` left out.
+    pub grounds_left_out: usize,
+    /// Contributions and varieties that could not be used.
+    pub left_out: Vec<LeftOut>,
+}
+
+impl<'a> UnresolvedGrid<'a> {
+    /// Reads the arguments.
+    pub fn read(args: &'a GridArgs) -> Result<UnresolvedGrid<'a>, Failure> {
+        let scale = scale(&args.gauge)?;
+        let colours = ArrangementsRequest::read(&args.arrangements)?;
+        if args.index.as_ref().is_some_and(|index| *index == args.out) {
+            return Err(Failure::Value {
+                what: format!("picture and list would both be written to {}", args.out.display()),
+                help: "give the list a name of its own, for example --index grid.json".to_owned(),
+            });
+        }
+        Ok(UnresolvedGrid { args, scale, colours })
+    }
+
+    /// What the user should know of thread and colours.
+    pub fn notes(&self) -> Vec<Note> {
+        self.scale.note().into_iter().chain(self.colours.notes()).collect()
+    }
+
+    /// Looks the grounds up.
+    pub fn resolve(self, catalogue: &Catalogue) -> Result<ResolvedGrid, Failure> {
+        let UnresolvedGrid { args, scale, colours } = self;
+        let changes = changes(&args.choices)?;
+        let grouping = match &args.like {
+            Some(text) => {
+                let (chosen, arrangement) = like(text, catalogue, &changes, &colours)?;
+                Grouping::Likeness(chosen, arrangement)
+            }
+            None if args.group => Grouping::Pattern,
+            None => Grouping::Table,
+        };
+        let mut left_out = catalogue.left_out().to_vec();
+        let ShownGrounds { chosen: grounds, left_out: grounds_left_out } =
+            shown_grounds(args, &changes, catalogue, &mut left_out)?;
+        if grounds.is_empty() {
+            return Err(Failure::NoGround {
+                what: "none of these grounds could be drawn",
+                help: "`pairwise check GROUND` says what is wrong with each",
+                left_out,
+            });
+        }
+        let comparison = ComparisonRequest {
+            grounds,
+            arrangements: colours.wanted,
+            palette: colours.palette,
+            seen_by: colours.seen_by,
+            scale,
+            px: args.size,
+            grouping,
+            sort: args.sort.map(Sort::from),
+        };
+        Ok(ResolvedGrid { comparison, grounds_left_out, left_out })
+    }
+}
+
+/// Reads `GROUND,ARRANGEMENT`.
+fn like(
+    text: &str,
+    catalogue: &Catalogue,
+    changes: &[Change],
+    colours: &ArrangementsRequest,
+) -> Result<(Chosen, Arrangement), Failure> {
+    let Some((ground, arrangement)) = text.split_once(',') else {
+        return Err(Failure::Value {
+            what: format!("`{}` is not of the form GROUND,ARRANGEMENT", text.escape_debug()),
+            help: "for example --like rose/plain,\"A A B B\"".to_owned(),
+        });
+    };
+    // What is wrong with the arrangement is said before anything is looked up.
+    let arrangement = colours.palette.arrangement(arrangement)?;
+    Ok((catalogue.choose(&GroundName::from(ground.trim()), changes)?, arrangement))
+}
+
+impl From<cli::Sort> for Sort {
+    fn from(sort: cli::Sort) -> Sort {
+        match sort {
+            cli::Sort::Name => Sort::Name,
+            cli::Sort::Pattern => Sort::Pattern,
+            cli::Sort::Pairs => Sort::Pairs,
+            cli::Sort::Pins => Sort::Pins,
+            cli::Sort::Moves => Sort::Moves,
+            cli::Sort::Open => Sort::Open,
+        }
+    }
+}

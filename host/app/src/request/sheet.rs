@@ -1,0 +1,93 @@
+//! What the `sheet` command is asked for.
+
+use catalogue::Catalogue;
+use compare::note::Note;
+use compare::palette::Colour;
+use compare::scale::Scale;
+use compare::sheet::{SheetRequest, Show};
+use picture::colour::Rgb;
+use picture::drawing::Background;
+use picture::drawing::pricking::Paper;
+use picture::drawing::threads::Style;
+
+use super::choices::GroundRequest;
+use super::colours::ArrangementRequest;
+use super::gauge::scale;
+use crate::cli::{self, SheetArgs};
+use crate::failure::Failure;
+
+/// A sheet, its ground still to be looked up.
+pub struct UnresolvedSheet<'a> {
+    args: &'a SheetArgs,
+    scale: Scale,
+    ground: GroundRequest,
+    colours: ArrangementRequest,
+    background: Option<Background>,
+}
+
+impl<'a> UnresolvedSheet<'a> {
+    /// Reads the arguments.
+    pub fn read(args: &'a SheetArgs) -> Result<UnresolvedSheet<'a>, Failure> {
+        let scale = scale(&args.gauge)?;
+        let ground = GroundRequest::new(&args.ground, &args.choices)?;
+        if args.sideways && args.show != Some(cli::Show::Pricking) {
+            return Err(Failure::Value {
+                what: "only the paper of a pricking can be laid on its long side".to_owned(),
+                help: "leave --sideways out, or draw the pricking alone: --show pricking --sideways"
+                    .to_owned(),
+            });
+        }
+        let colours = ArrangementRequest::read(&args.colours)?;
+        let background = match args.background.as_deref() {
+            None => None,
+            Some("none") => Some(Background::Transparent),
+            Some(name) => Some(Background::Colour(name.parse::<Colour>()?.rgb.into())),
+        };
+        Ok(UnresolvedSheet { args, scale, ground, colours, background })
+    }
+
+    /// What the user should know of thread and colours.
+    pub fn notes(&self) -> Vec<Note> {
+        let ArrangementRequest { palette, arrangement, .. } = &self.colours;
+        let background = match self.background {
+            Some(Background::Colour(colour)) => colour,
+            _ => Rgb::LINEN,
+        };
+        self.scale.note().into_iter().chain(palette.notes(background, arrangement.colours())).collect()
+    }
+
+    /// Looks the ground up.
+    pub fn resolve(self, catalogue: &Catalogue) -> Result<SheetRequest, Failure> {
+        let UnresolvedSheet { args, scale, ground, colours, background } = self;
+        Ok(SheetRequest {
+            chosen: ground.choose(catalogue)?,
+            arrangement: colours.arrangement,
+            palette: colours.palette,
+            seen_by: colours.seen_by,
+            scale,
+            show: args.show.map(Show::from),
+            area_mm: args.area.map(|area| [area.width, area.height]),
+            paper: paper(args),
+            px: args.px,
+            pins: args.pins,
+            style: if args.plain { Style::Plain } else { Style::Shaded },
+            balanced: args.balanced,
+            background,
+        })
+    }
+}
+
+fn paper(args: &SheetArgs) -> Paper {
+    let paper = args.paper.0;
+    if args.sideways { paper.turned() } else { paper }
+}
+
+impl From<cli::Show> for Show {
+    fn from(show: cli::Show) -> Show {
+        match show {
+            cli::Show::Threads => Show::Threads,
+            cli::Show::Pairs => Show::WorkingDiagram,
+            cli::Show::Pricking => Show::Pricking,
+        }
+    }
+}

@@ -1,0 +1,147 @@
+//! Which arrangements are shown, and how many more there are.
+
+mod blocks;
+mod distinct;
+mod whole_repeats;
+
+use catalogue::Chosen;
+use indexmap::IndexMap;
+use lace::{Arrangement, ArrangementName, ArrangementSymmetry, Ground};
+
+use crate::error::Error;
+use crate::note::Note;
+use distinct::Distinct;
+use whole_repeats::whole_repeats;
+
+/// Which arrangements are wanted.
+#[derive(Clone, Debug, PartialEq)]
+pub enum ArrangementsWanted {
+    /// These.
+    Given(Vec<Arrangement>),
+    /// All that look different.
+    Distinct(DistinctWanted),
+}
+
+/// Which arrangements that look different are wanted.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DistinctWanted {
+    /// Pairs until an arrangement repeats; rounded up to whole repeats of the
+    /// grounds.
+    pub pairs: usize,
+    /// Show at most this many.
+    pub most: usize,
+    /// Only those with one of these names; all without any.
+    pub names: Vec<ArrangementName>,
+    /// Whether arrangements that differ only in which colour is which count as
+    /// one.
+    pub exchange: bool,
+    /// Whether the two threads of a pair may have colours of their own.
+    pub single_threads: bool,
+}
+
+/// The arrangements that are shown, and how many others there would be.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ShownArrangements {
+    /// The arrangements, sorted or as they were given.
+    pub shown: Vec<Arrangement>,
+    /// How many look different, at least.
+    pub at_least: u128,
+    /// How many look different, at most; `None` when they are too many to be
+    /// counted.
+    pub at_most: Option<u128>,
+    /// Pairs in each arrangement; in the longest when they were given.
+    pub pairs: usize,
+    /// Whether pairs were rounded up, or arrangements do not fit the repeats.
+    pub fit: Option<Note>,
+    /// Whether only arrangements with certain names are meant.
+    named: bool,
+}
+
+impl ShownArrangements {
+    /// The arrangements wanted: those given, or the first of those that look
+    /// different in so many colours on at least one of the grounds.
+    ///
+    /// # Errors
+    /// Where no arrangement has one of the names.
+    pub fn new(
+        wanted: &ArrangementsWanted,
+        colours: usize,
+        grounds: &[&Chosen],
+    ) -> Result<ShownArrangements, Error> {
+        match wanted {
+            ArrangementsWanted::Given(shown) => Ok(ShownArrangements::given(shown)),
+            ArrangementsWanted::Distinct(wanted) => ShownArrangements::distinct(wanted, colours, grounds),
+        }
+    }
+
+    fn given(shown: &[Arrangement]) -> ShownArrangements {
+        let count = shown.len() as u128;
+        ShownArrangements {
+            shown: shown.to_vec(),
+            at_least: count,
+            at_most: Some(count),
+            pairs: shown.iter().map(|a| a.pairs().len()).max().unwrap_or(1),
+            fit: None,
+            named: false,
+        }
+    }
+
+    fn distinct(
+        wanted: &DistinctWanted,
+        colours: usize,
+        grounds: &[&Chosen],
+    ) -> Result<ShownArrangements, Error> {
+        let (pairs, fit) = whole_repeats(wanted.pairs, grounds);
+        let symmetry = |ground: &Ground| match wanted.single_threads {
+            true => ArrangementSymmetry::of_threads(ground, pairs),
+            false => ArrangementSymmetry::new(ground, pairs),
+        };
+        let distinct = Distinct {
+            grounds: each_once(grounds.iter().map(|chosen| symmetry(&chosen.ground))),
+            colours,
+            exchange: wanted.exchange,
+            single_threads: wanted.single_threads,
+            pairs,
+        };
+        let (shown, at_least, at_most) = if wanted.names.is_empty() {
+            let first = distinct.first(wanted.most);
+            (first.shown, first.at_least, first.at_most)
+        } else {
+            let (mut shown, all_seen) = distinct.named(&wanted.names);
+            if shown.is_empty() {
+                return Err(Error::NothingNamed { names: wanted.names.clone(), pairs, colours, all_seen });
+            }
+            let count = shown.len() as u128;
+            shown.truncate(wanted.most);
+            (shown, count, all_seen.then_some(count))
+        };
+        Ok(ShownArrangements { shown, at_least, at_most, pairs, fit, named: !wanted.names.is_empty() })
+    }
+
+    /// How many were left out, at least.
+    pub fn left_out(&self) -> u128 {
+        self.at_least.saturating_sub(self.shown.len() as u128)
+    }
+
+    /// A note of how many were left out, if any were.
+    pub fn left_out_note(&self) -> Option<Note> {
+        let shown = self.shown.len() as u128;
+        (self.at_most != Some(shown)).then_some(Note::ArrangementsLeftOut {
+            shown,
+            at_least: self.at_least,
+            at_most: self.at_most,
+            named: self.named,
+        })
+    }
+}
+
+/// Grounds with the same symmetries, of which one is enough, taken once.
+fn each_once(all: impl Iterator<Item = ArrangementSymmetry>) -> Vec<ArrangementSymmetry> {
+    let mut once: IndexMap<Vec<Vec<usize>>, ArrangementSymmetry> = IndexMap::new();
+    for symmetry in all {
+        let mut elements = symmetry.elements().to_vec();
+        elements.sort_unstable();
+        once.entry(elements).or_insert(symmetry);
+    }
+    once.into_values().collect()
+}

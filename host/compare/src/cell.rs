@@ -1,0 +1,175 @@
+//! What comes of an arrangement on a ground: the kind of pattern, after how
+//! much lace the colours repeat, how much is seen of each, where they meet; and
+//! the line in words that says so.
+
+use catalogue::Chosen;
+use lace::{Arrangement, Pattern, number_to};
+use picture::layout::Layout;
+
+use crate::scale::Scale;
+use crate::thread_sums::ThreadSums;
+use crate::thumbnail::Thumbnail;
+
+/// A ground drawn once for a number of arrangements.
+#[derive(Clone, Debug)]
+pub struct DrawnGround {
+    /// The ground.
+    pub chosen: Chosen,
+    /// Its drawing, to be painted in every arrangement.
+    pub thumbnail: Thumbnail,
+    sums: Vec<ThreadSums>,
+}
+
+impl DrawnGround {
+    /// Draws a ground that is laid out for arrangements, each picture `px`
+    /// pixels wide.
+    pub fn new(
+        chosen: Chosen,
+        layout: Layout,
+        arrangements: &[Arrangement],
+        scale: &Scale,
+        px: u32,
+    ) -> DrawnGround {
+        let mut lengths: Vec<usize> = arrangements.iter().map(|a| a.pairs().len()).collect();
+        lengths.sort_unstable();
+        lengths.dedup();
+        let ground = &chosen.ground;
+        let thumbnail = Thumbnail::new(ground, layout, scale.window_mm(), px, &lengths);
+        let mut sums: Vec<ThreadSums> = Vec::new();
+        for &length in &lengths {
+            if sums.iter().all(|sums| !sums.suit(ground, length)) {
+                sums.push(ThreadSums::new(ground, &thumbnail.layout, length));
+            }
+        }
+        DrawnGround { chosen, thumbnail, sums }
+    }
+
+    /// Its pricking.
+    pub fn grid(&self) -> &lace::Grid {
+        &self.thumbnail.layout.grid
+    }
+}
+
+/// What comes of an arrangement on a ground.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Cell {
+    /// The kind of pattern.
+    pub pattern: Pattern,
+    /// After how many mm the colours repeat to the right.
+    pub across_mm: f64,
+    /// And straight down, if they do within [`lace::limits::MAX_ROWS`] rows.
+    pub down_mm: Option<f64>,
+    /// The share of the picture that each colour takes.
+    pub visible_shares: Vec<f64>,
+    /// The share of all thread, by length, of each colour.
+    pub length_shares: Vec<f64>,
+    /// The share of all crossings of threads at which two colours meet.
+    pub mixing: f64,
+    /// The mean contrast of the two colours there; `None` where none meet.
+    pub contrast: Option<f64>,
+}
+
+impl Cell {
+    /// Works out what comes of an arrangement of so many colours. `contrast`
+    /// says how far two of them are apart.
+    pub fn new(
+        drawn: &DrawnGround,
+        arrangement: &Arrangement,
+        colours: usize,
+        contrast: impl Fn(u8, u8) -> f64,
+    ) -> Cell {
+        let ground = &drawn.chosen.ground;
+        let period = ground.colour_period(arrangement);
+        let suits = |sums: &&ThreadSums| sums.suit(ground, arrangement.pairs().len());
+        let sums = drawn.sums.iter().find(suits).unwrap_or(&drawn.sums[0]);
+        let meeting = sums.meeting(arrangement);
+        let apart: f64 = meeting.pairs.iter().map(|&(a, b, share)| share * contrast(a, b)).sum();
+        Cell {
+            pattern: ground.pattern(arrangement),
+            across_mm: period.steps_across * drawn.grid().step_x_mm(),
+            down_mm: period.down.map(|down| down.steps * drawn.grid().step_y_mm()),
+            visible_shares: drawn.thumbnail.shares(arrangement, colours),
+            length_shares: sums.length_shares(arrangement, colours),
+            mixing: meeting.mixing,
+            contrast: (meeting.mixing > 0.0).then(|| apart / meeting.mixing),
+        }
+    }
+
+    /// The share of the picture that is open.
+    pub fn open(&self) -> f64 {
+        (1.0 - self.visible_shares.iter().sum::<f64>()).clamp(0.0, 1.0)
+    }
+
+    /// What results, in a line.
+    pub fn words(&self) -> String {
+        self.wordings().swap_remove(0)
+    }
+
+    /// What results, the fullest wording first.
+    pub fn wordings(&self) -> Vec<String> {
+        let words = self.pattern.words().to_owned();
+        let across = number_to(self.across_mm, 1);
+        let size = match (self.pattern, self.down_mm) {
+            (Pattern::Plain, _) => String::new(),
+            (Pattern::Columns | Pattern::DiagonalsLeft | Pattern::DiagonalsRight, _) => {
+                format!("{across} mm")
+            }
+            (_, Some(down)) => format!("{across} by {} mm", number_to(down, 1)),
+            (_, None) => format!("{across} mm across"),
+        };
+        let mut all = Vec::new();
+        if !size.is_empty() {
+            all.push(format!("{words}, repeating every {size}"));
+            all.push(format!("{words}, {size}"));
+        }
+        let short = match self.pattern {
+            Pattern::DiagonalsLeft => Some("diagonals left"),
+            Pattern::DiagonalsRight => Some("diagonals right"),
+            _ => None,
+        };
+        if let Some(short) = short {
+            all.push(format!("{short}, {size}"));
+        }
+        all.push(words);
+        if let Some(short) = short {
+            all.extend([short.to_owned(), "diagonals".to_owned()]);
+        }
+        all
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_cell_says_in_a_line_what_results() {
+        let cell = |pattern, across_mm, down_mm| Cell {
+            pattern,
+            across_mm,
+            down_mm,
+            visible_shares: vec![0.25, 0.5],
+            length_shares: vec![0.5, 0.5],
+            mixing: 0.0,
+            contrast: None,
+        };
+        assert_eq!(cell(Pattern::Plain, 8.0, Some(4.0)).wordings(), ["plain"]);
+        let columns = cell(Pattern::Columns, 8.0, None);
+        assert_eq!(columns.words(), "columns, repeating every 8 mm");
+        assert_eq!(columns.wordings().last().unwrap(), "columns");
+        assert_eq!(columns.open(), 0.25);
+        assert_eq!(cell(Pattern::Checks, 8.0, Some(16.46)).wordings()[1], "checks, 8 by 16.5 mm");
+        assert_eq!(cell(Pattern::Spots, 8.0, None).wordings()[1], "spots, 8 mm across");
+        assert_eq!(
+            cell(Pattern::DiagonalsRight, 4.0, None).wordings(),
+            [
+                "diagonals to the right, repeating every 4 mm",
+                "diagonals to the right, 4 mm",
+                "diagonals right, 4 mm",
+                "diagonals to the right",
+                "diagonals right",
+                "diagonals"
+            ]
+        );
+    }
+}

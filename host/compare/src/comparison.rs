@@ -1,0 +1,309 @@
+//! Comparisons: grounds in arrangements, drawn and worked out, in a table or by
+//! what results.
+//!
+//! A [`ComparisonRequest`] goes in; a [`Comparison`] holds every ground drawn
+//! once and what comes of it in every arrangement. Its [`Pages`] are painted
+//! one at a time, so that memory holds only one of them.
+
+mod pages;
+mod setting;
+mod sort;
+mod words;
+
+use catalogue::Chosen;
+use lace::Arrangement;
+use picture::colour::vision::{Vision, contrast};
+use picture::layout::Layout;
+use rayon::prelude::*;
+
+pub use pages::{Pages, PaintedPage, PicturePlace};
+pub use sort::Sort;
+
+use crate::arrangements::{ArrangementsWanted, ShownArrangements};
+use crate::cell::{Cell, DrawnGround};
+use crate::error::Error;
+use crate::note::Note;
+use crate::palette::Palette;
+use crate::scale::Scale;
+use picture::page::contact_sheet::Heading;
+use setting::Setting;
+
+/// What is to be compared.
+#[derive(Clone, Debug)]
+pub struct ComparisonRequest {
+    /// The grounds, at least one.
+    pub grounds: Vec<Chosen>,
+    /// The arrangements.
+    pub arrangements: ArrangementsWanted,
+    /// The colours as they are.
+    pub palette: Palette,
+    /// Who sees them; nobody in particular without.
+    pub seen_by: Option<Vision>,
+    /// Pin spacing and thread.
+    pub scale: Scale,
+    /// Width and height of each picture, pixels.
+    pub px: u32,
+    /// How the pictures are put together.
+    pub grouping: Grouping,
+    /// By what grounds are sorted; as they were given without.
+    pub sort: Option<Sort>,
+}
+
+/// How pictures are put together.
+#[derive(Clone, Debug)]
+pub enum Grouping {
+    /// Grounds in rows, arrangements in columns.
+    Table,
+    /// In sections by the kind of pattern.
+    Pattern,
+    /// By how alike each is to this ground in this arrangement, which joins the
+    /// others where it is not among them.
+    Likeness(Chosen, Arrangement),
+}
+
+/// One picture of a comparison: the position of its ground in
+/// [`Comparison::grounds`] and of its arrangement in
+/// [`Comparison::arrangements`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Position {
+    /// Of the ground.
+    pub ground: usize,
+    /// Of the arrangement.
+    pub arrangement: usize,
+}
+
+/// Grounds compared in arrangements.
+#[derive(Clone, Debug)]
+pub struct Comparison {
+    /// The grounds as they were given; last one that only others are likened to.
+    pub grounds: Vec<DrawnGround>,
+    /// The arrangements shown; last one that only others are likened to.
+    pub arrangements: Vec<Arrangement>,
+    /// How many arrangements there are.
+    pub shown: ShownArrangements,
+    /// The colours as they are painted.
+    pub palette: Palette,
+    /// Who sees them so.
+    pub seen_by: Option<Vision>,
+    /// Pin spacing and thread.
+    pub scale: Scale,
+    /// Width and height of each picture, pixels.
+    pub px: u32,
+    /// What comes of each ground in each arrangement shown.
+    cells: Vec<Vec<Cell>>,
+    setting: Setting,
+    heading: Heading,
+}
+
+impl Comparison {
+    /// Lays out, draws and works out what is wanted, on all processors. `step`
+    /// is called when a ground is drawn.
+    ///
+    /// # Errors
+    /// Where no arrangement has a name that is asked for, and where a ground
+    /// cannot be pricked.
+    pub fn new(request: ComparisonRequest, step: &(dyn Fn() + Sync)) -> Result<Comparison, Error> {
+        let ComparisonRequest { mut grounds, palette, seen_by, scale, px, .. } = request;
+        let shown = ShownArrangements::new(
+            &request.arrangements,
+            palette.colours().len(),
+            &grounds.iter().collect::<Vec<_>>(),
+        )?;
+        let rows = grounds.len();
+        let mut arrangements = shown.shown.clone();
+        let (by_pattern, model) = match request.grouping {
+            Grouping::Table => (false, None),
+            Grouping::Pattern => (true, None),
+            Grouping::Likeness(chosen, arrangement) => {
+                (false, Some(joined(chosen, arrangement, &mut grounds, &mut arrangements)))
+            }
+        };
+        let draw = |chosen: Chosen| {
+            let layout = scale.lay_out(&chosen.ground, chosen.about().angle)?;
+            let drawn = DrawnGround::new(chosen, layout, &arrangements, &scale, px);
+            step();
+            Ok(drawn)
+        };
+        let grounds: Vec<DrawnGround> = grounds.into_par_iter().map(draw).collect::<Result<_, Error>>()?;
+        let palette = palette.seen_by(seen_by);
+        let cells = cells(&grounds[..rows], &shown.shown, &palette);
+        let sorted = match request.sort {
+            Some(sort) => sort::sorted(sort, &grounds[..rows], &cells),
+            None => (0..rows).collect(),
+        };
+        let setting = match model {
+            Some(at) => {
+                let model = cell(&grounds, &arrangements, at, &palette);
+                setting::by_likeness(at, model, &cells, &sorted)
+            }
+            None if by_pattern => setting::by_pattern(&cells, &sorted),
+            None => setting::table(sorted, &grounds, &shown.shown),
+        };
+        let title = words::title(&setting, &grounds, &arrangements);
+        let heading = words::heading(title, &setting, &scale, &palette, px, seen_by);
+        Ok(Comparison { grounds, arrangements, shown, palette, seen_by, scale, px, cells, setting, heading })
+    }
+
+    /// How many grounds are shown: all but one that others are only likened to.
+    pub fn rows(&self) -> usize {
+        self.cells.len()
+    }
+
+    /// What the user should know before the pictures are painted.
+    pub fn notes(&self) -> Vec<Note> {
+        let unsettled =
+            self.grounds.iter().filter_map(|drawn| unsettled(&drawn.thumbnail.layout, &drawn.chosen));
+        self.shown.fit.iter().cloned().chain(unsettled).collect()
+    }
+
+    /// What comes of a ground in an arrangement.
+    pub fn cell(&self, at: Position) -> &Cell {
+        match &self.setting {
+            Setting::Likeness(likeness) if likeness.at == at => &likeness.model,
+            _ => &self.cells[at.ground][at.arrangement],
+        }
+    }
+
+    /// How alike a picture is to the one that others are likened to, 0 to 1.
+    pub fn likeness(&self, at: Position) -> Option<f64> {
+        match &self.setting {
+            Setting::Likeness(likeness) => Some(likeness.of(self.cell(at))),
+            _ => None,
+        }
+    }
+
+    /// The pages, at most so many pixels wide and high.
+    pub fn pages(&self, most_px: u32) -> Pages<'_> {
+        Pages::new(self, most_px)
+    }
+}
+
+/// A note where threads did not come to rest.
+pub fn unsettled(layout: &Layout, chosen: &Chosen) -> Option<Note> {
+    (!layout.report.converged).then(|| Note::Unsettled { name: chosen.name() })
+}
+
+/// Where the ground and the arrangement stand that others are likened to: among
+/// those shown, or behind them.
+fn joined(
+    chosen: Chosen,
+    arrangement: Arrangement,
+    grounds: &mut Vec<Chosen>,
+    arrangements: &mut Vec<Arrangement>,
+) -> Position {
+    let ground = grounds.iter().position(|other| other.name() == chosen.name()).unwrap_or_else(|| {
+        grounds.push(chosen);
+        grounds.len() - 1
+    });
+    let arrangement = arrangements.iter().position(|other| *other == arrangement).unwrap_or_else(|| {
+        arrangements.push(arrangement);
+        arrangements.len() - 1
+    });
+    Position { ground, arrangement }
+}
+
+/// What comes of every ground in every arrangement, on all processors.
+fn cells(grounds: &[DrawnGround], arrangements: &[Arrangement], palette: &Palette) -> Vec<Vec<Cell>> {
+    let row = |ground| -> Vec<Cell> {
+        let columns = (0..arrangements.len()).into_par_iter();
+        columns.map(|k| cell(grounds, arrangements, Position { ground, arrangement: k }, palette)).collect()
+    };
+    (0..grounds.len()).into_par_iter().map(row).collect()
+}
+
+/// What comes of one ground in one arrangement.
+fn cell(grounds: &[DrawnGround], arrangements: &[Arrangement], at: Position, palette: &Palette) -> Cell {
+    let contrast = |a: u8, b: u8| contrast(palette.rgb(a).into(), palette.rgb(b).into());
+    Cell::new(&grounds[at.ground], &arrangements[at.arrangement], palette.colours().len(), contrast)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::samples::chosen;
+    use crate::scale::Pricking;
+    use lace::samples::{rose, torchon};
+
+    fn request(grouping: Grouping) -> ComparisonRequest {
+        let palette = Palette::default();
+        ComparisonRequest {
+            grounds: vec![
+                chosen("Single", torchon("CT pin CT", 0)),
+                chosen("Double", torchon("CTCT pin CTCT", 0)),
+            ],
+            arrangements: ArrangementsWanted::Given(
+                ["A", "A A B B"].map(|text| palette.arrangement(text).unwrap()).to_vec(),
+            ),
+            palette,
+            seen_by: None,
+            scale: Scale::new(Pricking { pin_spacing_mm: 4.0, angle_deg: None }, None).unwrap(),
+            px: 48,
+            grouping,
+            sort: None,
+        }
+    }
+
+    fn compared(request: ComparisonRequest) -> Comparison {
+        Comparison::new(request, &|| ()).unwrap()
+    }
+
+    fn order(comparison: &Comparison) -> Vec<[usize; 2]> {
+        let pages = comparison.pages(2000);
+        assert_eq!(pages.len(), 1);
+        pages.paint(0).places.iter().map(|p| [p.shows.ground, p.shows.arrangement]).collect()
+    }
+
+    #[test]
+    fn pictures_stand_as_they_are_put_together() {
+        assert_eq!(order(&compared(request(Grouping::Table))), [[0, 0], [0, 1], [1, 0], [1, 1]]);
+        let by_name = ComparisonRequest { sort: Some(Sort::Name), ..request(Grouping::Table) };
+        assert_eq!(order(&compared(by_name)), [[1, 0], [1, 1], [0, 0], [0, 1]]);
+        // Plain ones, columns, diagonals.
+        assert_eq!(order(&compared(request(Grouping::Pattern))), [[0, 0], [1, 0], [1, 1], [0, 1]]);
+    }
+
+    #[test]
+    fn what_others_are_likened_to_joins_them_and_comes_first() {
+        let arrangement = Palette::default().arrangement("A B").unwrap();
+        let rose = chosen("Rose", rose("CTCT", "CT pin CT"));
+        let comparison = compared(request(Grouping::Likeness(rose, arrangement)));
+        assert_eq!((comparison.rows(), comparison.grounds.len(), comparison.arrangements.len()), (2, 3, 3));
+        let order = order(&comparison);
+        assert_eq!((order[0], order.len()), ([2, 2], 5));
+        let likeness: Vec<f64> = order
+            .iter()
+            .map(|&[ground, arrangement]| comparison.likeness(Position { ground, arrangement }).unwrap())
+            .collect();
+        assert!(
+            (likeness[0] - 1.0).abs() < 1e-12 && likeness.windows(2).all(|w| w[0] >= w[1]),
+            "{likeness:?}"
+        );
+        // What is among the others is not shown twice.
+        let arrangement = Palette::default().arrangement("A A B B").unwrap();
+        let double = chosen("Double", torchon("CTCT pin CTCT", 0));
+        let comparison = compared(request(Grouping::Likeness(double, arrangement)));
+        assert_eq!((comparison.grounds.len(), comparison.arrangements.len()), (2, 2));
+    }
+
+    #[test]
+    fn pages_go_on_and_hold_what_a_picture_alone_shows() {
+        let comparison = compared(request(Grouping::Table));
+        let pages = comparison.pages(300);
+        assert!(pages.len() > 1);
+        for page in (0..pages.len()).map(|number| pages.paint(number)) {
+            for place in page.places {
+                let Position { ground, arrangement } = place.shows;
+                let alone = comparison.grounds[ground]
+                    .thumbnail
+                    .paint(&comparison.arrangements[arrangement], &comparison.palette);
+                let mut part = picture::export::image::Image::new(48, 48, None);
+                let wide = page.image.width() as usize;
+                for y in 0..48 {
+                    let from = (place.at[1] as usize + y) * wide + place.at[0] as usize;
+                    part.pixels_mut()[48 * y..][..48].copy_from_slice(&page.image.pixels()[from..from + 48]);
+                }
+                assert_eq!(part, alone);
+            }
+        }
+    }
+}

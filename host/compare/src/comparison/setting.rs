@@ -1,0 +1,104 @@
+//! How the pictures of a comparison are put together: in a table, or one after
+//! the other in sections.
+
+use lace::{Arrangement, Pattern};
+use picture::page::contact_sheet::{Column, RowHead, Section};
+
+use super::{Position, words};
+use crate::cell::{Cell, DrawnGround};
+use crate::likeness::likeness;
+use crate::number::with_commas;
+
+/// How the pictures are put together.
+#[derive(Clone, Debug)]
+pub(super) enum Setting {
+    /// Rows, sorted, and columns with their heads.
+    Table { rows: Vec<usize>, row_heads: Vec<RowHead>, columns: Vec<Column> },
+    /// Sections by the kind of pattern.
+    Pattern(Sections),
+    /// The one that others are likened to, then the others.
+    Likeness(Likeness),
+}
+
+/// Pictures in sections.
+#[derive(Clone, Debug)]
+pub(super) struct Sections {
+    pub heads: Vec<Section>,
+    /// All pictures, section by section.
+    pub pictures: Vec<Position>,
+}
+
+/// Pictures by how alike they are to one of them.
+#[derive(Clone, Debug)]
+pub(super) struct Likeness {
+    /// The one that others are likened to.
+    pub at: Position,
+    /// What comes of it.
+    pub model: Cell,
+    pub sections: Sections,
+}
+
+impl Likeness {
+    /// How alike a picture is to the one that others are likened to.
+    pub fn of(&self, cell: &Cell) -> f64 {
+        likeness(&self.model, cell)
+    }
+}
+
+/// The table of grounds in arrangements.
+pub(super) fn table(rows: Vec<usize>, grounds: &[DrawnGround], arrangements: &[Arrangement]) -> Setting {
+    let column = |a: &Arrangement| Column { arrangement: a.clone(), name: a.name().map(|name| name.words()) };
+    let head = |&k: &usize| {
+        let chosen = &grounds[k].chosen;
+        RowHead { label: chosen.title().to_owned(), notes: words::below_title(chosen) }
+    };
+    Setting::Table {
+        row_heads: rows.iter().map(head).collect(),
+        columns: arrangements.iter().map(column).collect(),
+        rows,
+    }
+}
+
+/// Sections by the kind of pattern, each in the order of the table.
+pub(super) fn by_pattern(cells: &[Vec<Cell>], sorted: &[usize]) -> Setting {
+    let mut sections = Sections { heads: Vec::new(), pictures: Vec::new() };
+    for pattern in Pattern::ALL {
+        let begun = sections.pictures.len();
+        sections.pictures.extend(positions(cells, sorted).filter(|at| of(cells, *at).pattern == pattern));
+        let count = sections.pictures.len() - begun;
+        if count > 0 {
+            let words = pattern.words();
+            let title =
+                format!("{}{}: {}", words[..1].to_uppercase(), &words[1..], with_commas(count as u128));
+            sections.heads.push(Section { title, cells: count });
+        }
+    }
+    Setting::Pattern(sections)
+}
+
+/// The one named, then all others, the most alike first; those equally alike in
+/// the order of the table.
+pub(super) fn by_likeness(at: Position, model: Cell, cells: &[Vec<Cell>], sorted: &[usize]) -> Setting {
+    let mut others: Vec<(f64, Position)> = positions(cells, sorted)
+        .filter(|other| *other != at)
+        .map(|other| (likeness(&model, of(cells, other)), other))
+        .collect();
+    others.sort_by(|a, b| b.0.total_cmp(&a.0));
+    let mut heads = vec![Section { title: "The one named".to_owned(), cells: 1 }];
+    if !others.is_empty() {
+        heads.push(Section { title: "Most alike first".to_owned(), cells: others.len() });
+    }
+    let pictures = std::iter::once(at).chain(others.into_iter().map(|(_, other)| other)).collect();
+    Setting::Likeness(Likeness { at, model, sections: Sections { heads, pictures } })
+}
+
+/// All pictures in the order of the table.
+fn positions<'a>(cells: &'a [Vec<Cell>], sorted: &'a [usize]) -> impl Iterator<Item = Position> + 'a {
+    sorted
+        .iter()
+        .flat_map(|&ground| (0..cells[ground].len()).map(move |arrangement| Position { ground, arrangement }))
+}
+
+fn of(cells: &[Vec<Cell>], at: Position) -> &Cell {
+    &cells[at.ground][at.arrangement]
+}

@@ -1,0 +1,61 @@
+//! By what grounds are sorted.
+
+use lace::Pattern;
+
+use crate::cell::{Cell, DrawnGround};
+
+/// By what grounds are sorted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Sort {
+    /// Name, in the order of the alphabet.
+    Name,
+    /// Kind of pattern in the arrangements shown.
+    Pattern,
+    /// Pairs per cm, fewest first.
+    Pairs,
+    /// Pins per square cm, fewest first.
+    Pins,
+    /// Moves per square cm, fewest first.
+    Moves,
+    /// Share of the picture that is open, most open first.
+    Open,
+}
+
+/// The grounds sorted, equal ones as they were. `cells` are those of each
+/// ground in turn.
+pub(super) fn sorted(sort: Sort, grounds: &[DrawnGround], cells: &[Vec<Cell>]) -> Vec<usize> {
+    let mut numbers: Vec<usize> = (0..grounds.len()).collect();
+    match sort {
+        Sort::Name => numbers.sort_by_key(|&k| grounds[k].chosen.name()),
+        Sort::Pattern => numbers.sort_by_key(|&k| patterns(&cells[k])),
+        Sort::Open => by_number(&mut numbers, |k| -grounds[k].thumbnail.open()),
+        Sort::Pairs | Sort::Pins | Sort::Moves => by_number(&mut numbers, |k| {
+            let measures = grounds[k].chosen.ground.measures(grounds[k].grid());
+            match sort {
+                Sort::Pairs => measures.pairs_per_cm,
+                Sort::Pins => measures.pins_per_cm2,
+                _ => measures.moves_per_cm2,
+            }
+        }),
+    }
+    numbers
+}
+
+fn by_number(numbers: &mut [usize], number: impl Fn(usize) -> f64) {
+    numbers.sort_by(|&a, &b| number(a).total_cmp(&number(b)));
+}
+
+/// The kind of pattern that a ground makes most often, one colour apart; then
+/// those of all its arrangements.
+fn patterns(cells: &[Cell]) -> (Pattern, Vec<Pattern>) {
+    let all: Vec<Pattern> = cells.iter().map(|c| c.pattern).collect();
+    let often = |p: Pattern| all.iter().filter(|q| **q == p).count();
+    let most = Pattern::ALL
+        .into_iter()
+        .filter(|p| *p != Pattern::Plain && often(*p) > 0)
+        // Of several the first in the list of kinds.
+        .rev()
+        .max_by_key(|p| often(*p))
+        .unwrap_or(Pattern::Plain);
+    (most, all)
+}

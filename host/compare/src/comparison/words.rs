@@ -1,0 +1,94 @@
+//! What stands on the pages of a comparison: titles, heads, captions.
+
+use catalogue::Chosen;
+use lace::{Arrangement, Travel};
+use picture::colour::vision::Vision;
+use picture::page::contact_sheet::{Heading, Wordings};
+
+use super::setting::Setting;
+use crate::cell::{Cell, DrawnGround};
+use crate::palette::Palette;
+use crate::scale::Scale;
+
+/// Stitches that are named below the title of a row.
+const STITCHES_NAMED: usize = 3;
+
+/// The title of the pages.
+pub(super) fn title(setting: &Setting, grounds: &[DrawnGround], arrangements: &[Arrangement]) -> String {
+    match setting {
+        Setting::Table { .. } => "Grounds in every arrangement".to_owned(),
+        Setting::Pattern(_) => "Grounds in every arrangement, by the kind of pattern".to_owned(),
+        Setting::Likeness(likeness) => format!(
+            "What looks like {} in {}",
+            grounds[likeness.at.ground].chosen.title(),
+            arrangements[likeness.at.arrangement]
+        ),
+    }
+}
+
+/// The head of every page.
+pub(super) fn heading(
+    title: String,
+    setting: &Setting,
+    scale: &Scale,
+    palette: &Palette,
+    px: u32,
+    seen_by: Option<Vision>,
+) -> Heading {
+    let mut subtitle = format!(
+        "Each picture shows {} mm of lace; pin spacing {} mm, thread {:.2} mm. Hang the pairs on from left to right as the letters say, repeating.",
+        scale.window_mm(),
+        scale.pin_spacing_mm,
+        scale.thread_mm
+    );
+    if let Some(vision) = seen_by {
+        subtitle.push_str(&format!(" Colours are painted as seen {}.", vision.words()));
+    }
+    let caption_lines = if matches!(setting, Setting::Table { .. }) { 1 } else { 3 };
+    Heading { title, subtitle, palette: palette.swatches(), side: px, caption_lines }
+}
+
+/// What stands below the title of a row: the name to type, the stitches, where
+/// threads go.
+pub(super) fn below_title(chosen: &Chosen) -> Vec<String> {
+    let ground = &chosen.ground;
+    let stitches: Vec<String> =
+        ground.distinct_stitches().keys().take(STITCHES_NAMED).map(ToString::to_string).collect();
+    let courses = ground.courses();
+    let stay = courses.iter().filter(|c| c.travel == Travel::Stays).map(|c| c.threads).sum::<usize>();
+    let all: usize = courses.iter().map(|c| c.threads).sum();
+    let travel = match stay {
+        0 => "all threads travel".to_owned(),
+        n if n == all => "all threads stay".to_owned(),
+        n => format!("{n} of {all} threads stay"),
+    };
+    vec![chosen.name(), stitches.join(", "), travel]
+}
+
+/// What stands below a picture that has no row and column: ground, arrangement,
+/// what results.
+pub(super) fn caption(
+    chosen: &Chosen,
+    arrangement: &Arrangement,
+    cell: &Cell,
+    likeness: Option<f64>,
+) -> Vec<Wordings> {
+    let mut ground = vec![chosen.title().to_owned(), chosen.name()];
+    ground.dedup();
+    let (letters, runs) = (arrangement.to_string(), arrangement.in_runs());
+    let mut written = Vec::new();
+    if let Some(name) = arrangement.name() {
+        written.extend([&letters, &runs].map(|text| format!("{text} · {}", name.words())));
+    }
+    written.extend([letters, runs]);
+    let words = cell.wordings();
+    let words = match likeness {
+        None => words,
+        Some(likeness) => {
+            let alike = format!("{:.0} % alike", likeness * 100.0);
+            let first = words.into_iter().map(|w| format!("{alike}: {w}"));
+            first.chain([alike.clone()]).collect()
+        }
+    };
+    vec![ground, written, words]
+}

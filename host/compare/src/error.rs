@@ -1,0 +1,101 @@
+//! Why something cannot be compared, drawn or traced.
+
+use lace::limits::MAX_COLOURS;
+use lace::{
+    Arrangement, ArrangementError, ArrangementName, ArrangementNameError, GridError, ThreadError, TraceError,
+    colour_letter,
+};
+use picture::drawing::pricking::PrickingError;
+use thiserror::Error;
+
+/// Why something cannot be compared, drawn or traced, in a sentence. What to do
+/// about it depends on where it was asked for, so whoever asked says that.
+#[derive(Clone, Debug, PartialEq, Error)]
+pub enum Error {
+    /// Neither a CSS colour name nor `#rrggbb`.
+    #[error("the colour `{0}` is not known")]
+    UnknownColour(String),
+    /// More colours than there are letters.
+    #[error("{0} colours are given; there are letters for {MAX_COLOURS}")]
+    TooManyColours(usize),
+    /// An arrangement with a letter that has no colour.
+    #[error(
+        "the arrangement `{arrangement}` uses the letter {}, but only {given} colours are given",
+        colour_letter(arrangement.colours() as u8 - 1)
+    )]
+    ColourMissing {
+        /// The arrangement.
+        arrangement: Arrangement,
+        /// How many colours there are.
+        given: usize,
+    },
+    /// A text that is no arrangement.
+    #[error(transparent)]
+    Arrangement(#[from] ArrangementError),
+    /// A text that names no kind of arrangement.
+    #[error(transparent)]
+    ArrangementName(#[from] ArrangementNameError),
+    /// No arrangement has one of the names.
+    #[error(
+        "no arrangement of {pairs} pairs in {colours} {} is {}{}",
+        if *colours == 1 { "colour" } else { "colours" },
+        names.iter().map(ToString::to_string).collect::<Vec<_>>().join(" or "),
+        if *all_seen { "" } else { " among those that could be looked at" }
+    )]
+    NothingNamed {
+        /// The names.
+        names: Vec<ArrangementName>,
+        /// Pairs until an arrangement repeats.
+        pairs: usize,
+        /// Colours to choose from.
+        colours: usize,
+        /// Whether all arrangements were looked at.
+        all_seen: bool,
+    },
+    /// A pin spacing or an angle that cannot be pricked.
+    #[error(transparent)]
+    Grid(#[from] GridError),
+    /// A text that is no thread.
+    #[error(transparent)]
+    Thread(#[from] ThreadError),
+    /// An area with more stitches than are drawn.
+    #[error("{width} by {height} mm hold about {stitches:.0} stitches")]
+    TooManyStitches {
+        /// Width, mm.
+        width: f64,
+        /// Height, mm.
+        height: f64,
+        /// How many stitches about.
+        stitches: f64,
+    },
+    /// Paper on which a whole page has no room.
+    #[error("paper of {width} by {height} mm is too small for the whole page")]
+    PageTooSmall {
+        /// Width, mm.
+        width: f64,
+        /// Height, mm.
+        height: f64,
+    },
+    /// Paper or an area that cannot be pricked.
+    #[error(transparent)]
+    Pricking(#[from] PrickingError),
+    /// More pairs or rows than can be traced.
+    #[error(transparent)]
+    Trace(#[from] TraceError),
+    /// A pair that is not there.
+    #[error("there is no pair {pair}")]
+    NoSuchPair {
+        /// The pair, counted from 1.
+        pair: usize,
+        /// How many there are.
+        places: usize,
+    },
+    /// A colour that does not hang anywhere.
+    #[error("the arrangement {arrangement} has no colour {}", colour.escape_debug())]
+    NoSuchColour {
+        /// The arrangement.
+        arrangement: Arrangement,
+        /// The letter.
+        colour: char,
+    },
+}

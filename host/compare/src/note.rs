@@ -1,0 +1,113 @@
+//! What a user should know of a result although it is no error.
+
+use crate::number::with_commas;
+
+/// Something to be said beside a result, a sentence without a full stop.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Note {
+    /// Threads that lie side by side in a stitch no longer find room.
+    Crowded {
+        /// Wraps of the thread between two footside pins.
+        wraps: f64,
+        /// How far those are apart, mm.
+        pin_spacing_mm: f64,
+        /// How many times too thick the thread is.
+        too_thick: f64,
+    },
+    /// Colours that are hardly told apart or hardly seen: a sentence.
+    Colours(String),
+    /// Threads did not quite come to rest.
+    Unsettled {
+        /// The ground as users name it.
+        name: String,
+    },
+    /// Pairs were rounded up to whole repeats.
+    RoundedUp {
+        /// The title of the only ground; `None` of several.
+        title: Option<String>,
+        /// Pairs in a repeat.
+        repeat: usize,
+        /// Pairs asked for.
+        asked: usize,
+        /// Pairs in the arrangements that are shown.
+        shown: usize,
+    },
+    /// Arrangement and repeat start together only after some repeats.
+    StartTogetherLater {
+        /// Pairs in an arrangement.
+        pairs: usize,
+        /// After how many pairs they do, with the titles of the grounds.
+        after: Vec<(usize, Vec<String>)>,
+    },
+    /// Not all arrangements are shown.
+    ArrangementsLeftOut {
+        /// How many are shown.
+        shown: u128,
+        /// How many there are, at least.
+        at_least: u128,
+        /// And at most, if that is known.
+        at_most: Option<u128>,
+        /// Whether only those with certain names are meant.
+        named: bool,
+    },
+}
+
+/// Grounds that are named in a note; others are counted.
+const NAMED: usize = 3;
+
+impl std::fmt::Display for Note {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            Note::Crowded { wraps, pin_spacing_mm, too_thick } => write!(
+                f,
+                "the lace will be crowded: {wraps:.1} wraps of this thread lie between two footside pins {pin_spacing_mm} mm apart, where about 12 suit torchon (it is {too_thick:.1} times too thick)"
+            ),
+            Note::Colours(sentence) => f.write_str(sentence),
+            Note::Unsettled { name } => {
+                write!(f, "the threads of {name} did not quite come to rest; the picture is near the truth")
+            }
+            Note::RoundedUp { title, repeat, asked, shown } => {
+                match title {
+                    Some(title) => write!(f, "the repeat of {title} has")?,
+                    None => f.write_str("the repeats of these grounds have")?,
+                }
+                write!(f, " {repeat} pairs: {} rounded up to {shown}", are(*asked))
+            }
+            Note::StartTogetherLater { pairs, after } => {
+                let pairs = count(*pairs);
+                write!(f, "an arrangement of {pairs} and the repeat start together again only ")?;
+                let after: Vec<String> = after
+                    .iter()
+                    .map(|(after, titles)| format!("after {after} pairs ({})", in_short(titles)))
+                    .collect();
+                f.write_str(&after.join(", "))
+            }
+            Note::ArrangementsLeftOut { shown, at_least, at_most, named } => {
+                let what =
+                    if *named { "arrangements of these names" } else { "arrangements that look different" };
+                let of = match at_most {
+                    Some(most) if most == at_least => with_commas(*most),
+                    Some(most) => format!("between {} and {}", with_commas(*at_least), with_commas(*most)),
+                    None => format!("at least {}", with_commas(*at_least)),
+                };
+                write!(f, "{} of {of} {what} are shown", with_commas(*shown))
+            }
+        }
+    }
+}
+
+fn count(pairs: usize) -> String {
+    format!("{pairs} {}", if pairs == 1 { "pair" } else { "pairs" })
+}
+
+fn are(pairs: usize) -> String {
+    format!("{} {}", count(pairs), if pairs == 1 { "is" } else { "are" })
+}
+
+fn in_short(titles: &[String]) -> String {
+    let mut text = titles.iter().take(NAMED).map(String::as_str).collect::<Vec<_>>().join("; ");
+    if titles.len() > NAMED {
+        text.push_str(&format!("; {} more", titles.len() - NAMED));
+    }
+    text
+}

@@ -1,0 +1,196 @@
+//! Palettes: the colours that the letters of an arrangement stand for.
+
+mod file;
+
+use std::str::FromStr;
+
+use ::palette::{Srgb, named};
+use lace::Arrangement;
+use lace::limits::MAX_COLOURS;
+use picture::colour::Rgb;
+use picture::colour::vision::{Vision, confusions};
+use picture::page::contact_sheet::NamedColour;
+
+pub use file::{NAME_CHARS, PaletteError, PaletteFault};
+
+use crate::error::Error;
+use crate::note::Note;
+
+/// A colour with the name the user gave it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Colour {
+    /// As written: a CSS name or `#rrggbb`; from a palette file any words, on
+    /// one line, without control characters.
+    pub name: String,
+    /// Red, green, blue.
+    pub rgb: [u8; 3],
+}
+
+/// The colours of the letters A, B, C and so on.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Palette(Vec<Colour>);
+
+/// Two colours that most people tell apart, also when printed grey or seen
+/// with weak red or green: dark blue and a light red earth.
+const USUAL: [(&str, [u8; 3]); 2] = [("indigo", [0x1f, 0x3f, 0x77]), ("apricot", [0xe0, 0x7b, 0x39])];
+
+impl Default for Palette {
+    fn default() -> Palette {
+        Palette(USUAL.iter().map(|&(name, rgb)| Colour { name: name.to_owned(), rgb }).collect())
+    }
+}
+
+impl Palette {
+    /// A palette of some colours, A first: 1 to [`MAX_COLOURS`] of them.
+    pub fn of(colours: Vec<Colour>) -> Palette {
+        Palette(colours)
+    }
+
+    /// The colours, A first.
+    pub fn colours(&self) -> &[Colour] {
+        &self.0
+    }
+
+    /// The names of the colours, A first.
+    pub fn names(&self) -> Vec<String> {
+        self.0.iter().map(|colour| colour.name.clone()).collect()
+    }
+
+    /// Red, green, blue of a colour number; the last colour stands in for
+    /// numbers past the end, which are refused where arrangements are read.
+    pub fn rgb(&self, colour: u8) -> [u8; 3] {
+        self.0.get(colour as usize).or(self.0.last()).map_or([0; 3], |c| c.rgb)
+    }
+
+    /// The colours of threads that are given by the numbers of their colours.
+    pub fn of_threads(&self, threads: &[u8]) -> Vec<Rgb> {
+        threads.iter().map(|&colour| self.rgb(colour).into()).collect()
+    }
+
+    /// Each colour with its name, A first.
+    pub fn swatches(&self) -> Vec<NamedColour> {
+        let swatch = |c: &Colour| NamedColour { colour: c.rgb.into(), name: c.name.clone() };
+        self.0.iter().map(swatch).collect()
+    }
+
+    /// The palette as somebody sees it; as it is when nobody is named.
+    pub fn seen_by(&self, vision: Option<Vision>) -> Palette {
+        let Some(vision) = vision else { return self.clone() };
+        let seen = |c: &Colour| {
+            let Rgb { r, g, b } = vision.sees(c.rgb.into());
+            Colour { name: c.name.clone(), rgb: [r, g, b] }
+        };
+        Palette(self.0.iter().map(seen).collect())
+    }
+
+    /// Which of the first `used` colours are hardly told apart, or hardly stand
+    /// out from a background.
+    pub fn notes(&self, background: Rgb, used: usize) -> Vec<Note> {
+        let used = self.0.iter().take(used);
+        let (colours, names): (Vec<Rgb>, Vec<String>) =
+            used.map(|c| (Rgb::from(c.rgb), c.name.clone())).unzip();
+        confusions(&colours, background).iter().map(|c| Note::Colours(c.sentence(&names))).collect()
+    }
+
+    /// Reads an arrangement for which there are colours.
+    ///
+    /// # Errors
+    /// What is no arrangement, and letters without a colour.
+    pub fn arrangement(&self, text: &str) -> Result<Arrangement, Error> {
+        let arrangement: Arrangement = text.parse()?;
+        let given = self.0.len();
+        if arrangement.colours() > given {
+            return Err(Error::ColourMissing { arrangement, given });
+        }
+        Ok(arrangement)
+    }
+}
+
+impl FromStr for Palette {
+    type Err = Error;
+
+    /// Reads colours that are separated by commas.
+    fn from_str(text: &str) -> Result<Palette, Error> {
+        let colours: Vec<Colour> =
+            text.split(',').map(|name| name.trim().parse()).collect::<Result<_, _>>()?;
+        if colours.len() > MAX_COLOURS {
+            return Err(Error::TooManyColours(colours.len()));
+        }
+        Ok(Palette(colours))
+    }
+}
+
+impl FromStr for Colour {
+    type Err = Error;
+
+    /// Reads a CSS colour name or `#rrggbb`.
+    fn from_str(name: &str) -> Result<Colour, Error> {
+        let rgb: Option<Srgb<u8>> = if name.starts_with('#') {
+            name.parse().ok()
+        } else {
+            named::from_str(&name.to_ascii_lowercase())
+        };
+        let rgb = rgb.ok_or_else(|| Error::UnknownColour(name.to_owned()))?;
+        Ok(Colour { name: name.to_owned(), rgb: [rgb.red, rgb.green, rgb.blue] })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn names_and_numbers_are_colours() {
+        let palette: Palette = "navy, #E07B39,RebeccaPurple".parse().unwrap();
+        let rgb: Vec<[u8; 3]> = palette.colours().iter().map(|c| c.rgb).collect();
+        assert_eq!(rgb, [[0, 0, 128], [0xe0, 0x7b, 0x39], [102, 51, 153]]);
+        for wrong in ["navi", "#12345", "", "navy,,red"] {
+            assert!(matches!(wrong.parse::<Palette>(), Err(Error::UnknownColour(_))), "{wrong}");
+        }
+        let many = vec!["navy"; MAX_COLOURS + 1].join(",");
+        assert_eq!(many.parse::<Palette>(), Err(Error::TooManyColours(MAX_COLOURS + 1)));
+    }
+
+    #[test]
+    fn arrangements_need_a_colour_for_each_letter() {
+        let palette = Palette::default();
+        assert_eq!(palette.arrangement("2A B").unwrap().to_string(), "A A B");
+        let why = palette.arrangement("A B C").unwrap_err();
+        assert_eq!(
+            why.to_string(),
+            "the arrangement `A B C` uses the letter C, but only 2 colours are given"
+        );
+        assert!(matches!(palette.arrangement("A b"), Err(Error::Arrangement(_))));
+    }
+
+    #[test]
+    fn the_usual_colours_are_told_apart_by_everybody() {
+        assert_eq!(Palette::default().notes(Rgb::LINEN, 2), []);
+    }
+
+    #[test]
+    fn only_the_colours_in_use_are_warned_of() {
+        let palette: Palette = "navy,orange,midnightblue,linen".parse().unwrap();
+        let notes =
+            |used| palette.notes(Rgb::LINEN, used).iter().map(ToString::to_string).collect::<Vec<_>>();
+        assert_eq!(notes(2), Vec::<String>::new());
+        let [alike] = &notes(3)[..] else { panic!("{:?}", notes(3)) };
+        assert!(alike.starts_with("navy and midnightblue look almost the same to everybody ("), "{alike}");
+        let [_, faint] = &notes(9)[..] else { panic!("{:?}", notes(9)) };
+        assert!(faint.starts_with("linen hardly stands out"), "{faint}");
+    }
+
+    #[test]
+    fn a_palette_as_somebody_sees_it_keeps_its_names() {
+        let palette: Palette = "red,teal".parse().unwrap();
+        assert_eq!(palette.seen_by(None), palette);
+        for vision in Vision::ALL {
+            let seen = palette.seen_by(Some(vision));
+            for (before, after) in palette.colours().iter().zip(seen.colours()) {
+                assert_eq!(before.name, after.name);
+                assert_eq!(Rgb::from(after.rgb), vision.sees(before.rgb.into()));
+                assert_ne!(before.rgb, after.rgb, "{vision:?}");
+            }
+        }
+    }
+}

@@ -1,0 +1,49 @@
+//! Grounds for tests.
+
+use std::sync::Arc;
+
+use catalogue::{About, Chosen, Contribution, DefineError, Entry, Kind, Settings, Variety};
+use lace::Repeat;
+
+struct Sample(About, Repeat);
+
+impl Contribution for Sample {
+    fn about(&self) -> &About {
+        &self.0
+    }
+
+    fn file(&self) -> &str {
+        "sample.wasm"
+    }
+
+    fn define(&self, _: &Settings) -> Result<Repeat, DefineError> {
+        Ok(self.1.clone())
+    }
+}
+
+/// A ground with a title; its id is the same in small letters and hyphens, its
+/// only variety `plain`.
+pub(crate) fn chosen(title: &str, repeat: Repeat) -> Chosen {
+    let plain = Variety {
+        title: title.to_owned(),
+        other_names: Vec::new(),
+        settings: Settings::new(),
+        notes: String::new(),
+        source: "made up".to_owned(),
+    };
+    let about = About {
+        id: title.to_lowercase().replace(' ', "-"),
+        title: title.to_owned(),
+        kind: Kind::Ground,
+        family: "made-up".to_owned(),
+        other_names: Vec::new(),
+        laces: Vec::new(),
+        sits_in: None,
+        angle: 45.0,
+        notes: String::new(),
+        source: "made up".to_owned(),
+        choices: Default::default(),
+        varieties: [("plain".to_owned(), plain)].into_iter().collect(),
+    };
+    Arc::new(Entry::new(Sample(about, repeat))).choose(None, &[]).expect("a ground that can be worked")
+}

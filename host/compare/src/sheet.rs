@@ -1,0 +1,286 @@
+//! Sheets: one ground in full, or its thread drawing, working diagram or
+//! pricking alone.
+
+use catalogue::Chosen;
+use lace::{Arrangement, Grid, Ground};
+use picture::colour::Rgb;
+use picture::colour::vision::Vision;
+use picture::drawing::pricking::{Paper, pricking};
+use picture::drawing::threads::{Style, ThreadLook, draw_threads};
+use picture::drawing::working_diagram::{DiagramLook, StepsShown, WorkingDiagram, diagram_grid};
+use picture::drawing::{Background, Drawing, Rect, Size, rect};
+use picture::layout::Layout;
+use picture::page::Fact;
+use picture::page::sheet::{LEAST_PAGE, SheetLook, ground_sheet};
+
+use crate::comparison::unsettled;
+use crate::error::Error;
+use crate::facts;
+use crate::note::Note;
+use crate::palette::Palette;
+use crate::scale::Scale;
+
+/// How much lace a thread drawing shows either way, in pin spacings.
+const THREADS_SHOWN: f64 = 6.0;
+/// Side of a working diagram, mm.
+const DIAGRAM_MM: f64 = 120.0;
+/// Most stitches in one drawing.
+pub const MAX_STITCHES: f64 = 50_000.0;
+
+/// What a sheet is to show.
+#[derive(Clone, Debug)]
+pub struct SheetRequest {
+    /// The ground.
+    pub chosen: Chosen,
+    /// How its pairs hang.
+    pub arrangement: Arrangement,
+    /// The colours as they are.
+    pub palette: Palette,
+    /// Who sees them; nobody in particular without.
+    pub seen_by: Option<Vision>,
+    /// Pin spacing and thread.
+    pub scale: Scale,
+    /// One thing alone; everything on one page without.
+    pub show: Option<Show>,
+    /// Width and height of what is shown alone, mm; usual ones without.
+    pub area_mm: Option<[f64; 2]>,
+    /// Paper of the page and of prickings.
+    pub paper: Paper,
+    /// Pixels across the sheet, for which threads are shaded.
+    pub px: u32,
+    /// Whether pins are shown among the threads.
+    pub pins: bool,
+    /// How threads are drawn.
+    pub style: Style,
+    /// Whether the stitches of the working diagram are spread evenly instead of
+    /// over the dots of the pricking.
+    pub balanced: bool,
+    /// What lies behind the drawings; what suits each without.
+    pub background: Option<Background>,
+}
+
+/// What a sheet can show alone.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Show {
+    /// The threads as worked lace.
+    Threads,
+    /// The working diagram: a line for every pair, with its key.
+    WorkingDiagram,
+    /// The dots for the pins at their true size.
+    Pricking,
+}
+
+/// A sheet.
+#[derive(Clone, Debug)]
+pub struct Sheet {
+    /// Its pages: one, or several of a pricking.
+    pub pages: Vec<Drawing>,
+    /// What the user should know.
+    pub notes: Vec<Note>,
+}
+
+impl SheetRequest {
+    /// Draws the sheet.
+    ///
+    /// # Errors
+    /// What cannot be pricked, paper that is too small, and areas that are too
+    /// large.
+    pub fn draw(&self) -> Result<Sheet, Error> {
+        let grid = self.scale.grid(self.chosen.about().angle)?;
+        let alone = |page| Sheet { pages: vec![page], notes: Vec::new() };
+        match self.show {
+            None => self.page(),
+            Some(Show::Threads) => self.threads(&grid),
+            Some(Show::WorkingDiagram) => Ok(alone(self.working_diagram(&grid)?)),
+            Some(Show::Pricking) => Ok(Sheet { pages: self.pricking(&grid)?, notes: Vec::new() }),
+        }
+    }
+
+    fn ground(&self) -> &Ground {
+        &self.chosen.ground
+    }
+
+    /// Lays the threads out, with a note when they did not come to rest.
+    fn layout(&self) -> Result<(Layout, Vec<Note>), Error> {
+        let layout = self.scale.lay_out(self.ground(), self.chosen.about().angle)?;
+        let notes = unsettled(&layout, &self.chosen).into_iter().collect();
+        Ok((layout, notes))
+    }
+
+    /// Two to a pair.
+    fn colours(&self) -> Vec<Rgb> {
+        self.palette.seen_by(self.seen_by).of_threads(&self.arrangement.threads())
+    }
+
+    fn thread_look(&self, px_per_mm: f64) -> ThreadLook {
+        let usual = if self.style == Style::Plain { Rgb::WHITE } else { Rgb::LINEN };
+        ThreadLook {
+            style: self.style,
+            pins: self.pins,
+            background: self.background.unwrap_or(usual.into()),
+            ..ThreadLook::new(self.colours(), px_per_mm)
+        }
+    }
+
+    fn pair_look(&self) -> DiagramLook {
+        DiagramLook {
+            colours: self.colours(),
+            balanced: self.balanced,
+            numbers: Some(StepsShown::of(self.ground())),
+            background: self.background.unwrap_or(Rgb::WHITE.into()),
+            ..DiagramLook::default()
+        }
+    }
+
+    fn area(&self, usual: [f64; 2]) -> [f64; 2] {
+        self.area_mm.unwrap_or(usual)
+    }
+
+    /// The window of an area that begins at the topmost stitch.
+    fn window(&self, [width, height]: [f64; 2], grid: &Grid) -> Result<Rect, Error> {
+        let ground = self.ground();
+        let cell = ground.lattice().area() * grid.step_x_mm() * grid.step_y_mm();
+        let stitches = width * height / cell * ground.stitches().len() as f64;
+        if stitches > MAX_STITCHES {
+            return Err(Error::TooManyStitches { width, height, stitches });
+        }
+        Ok(rect(0.0, ground.top() * grid.step_y_mm(), width, height))
+    }
+
+    fn titled(&self, mut drawing: Drawing, what: &str) -> Drawing {
+        drawing.title = format!("{}: {what}", self.chosen.title());
+        drawing
+    }
+
+    /// Pixels to the millimetre of a drawing `width` mm wide; where it is not
+    /// made of pixels, the scale at which it will be looked at.
+    fn px_per_mm(&self, width: f64) -> f64 {
+        f64::from(self.px) / width
+    }
+
+    fn threads(&self, grid: &Grid) -> Result<Sheet, Error> {
+        let side = THREADS_SHOWN * self.scale.pin_spacing_mm;
+        let window = self.window(self.area([side, side]), grid)?;
+        let look = self.thread_look(self.px_per_mm(window.width));
+        let (layout, notes) = self.layout()?;
+        let drawing = draw_threads(self.ground(), &layout, window, &look);
+        Ok(Sheet { pages: vec![self.titled(drawing, "thread drawing")], notes })
+    }
+
+    fn working_diagram(&self, grid: &Grid) -> Result<Drawing, Error> {
+        let area = self.area([DIAGRAM_MM, DIAGRAM_MM]);
+        let grid = diagram_grid(self.ground(), grid, area[0]);
+        let window = self.window(area, &grid)?;
+        let size = Size { width: window.width, height: window.height };
+        let diagram = WorkingDiagram::new(self.ground(), &grid, self.pair_look());
+        Ok(self.titled(diagram.draw_with_key(size), "working diagram"))
+    }
+
+    fn pricking(&self, grid: &Grid) -> Result<Vec<Drawing>, Error> {
+        let field = self.paper.field();
+        let window = self.window(self.area([field.width, field.height]), grid)?;
+        let notes = format!("{}. Every dot is a pin.", self.gauge_in_words(grid));
+        let mut pages = pricking(self.ground(), grid, window, self.paper, self.chosen.title(), &notes)?;
+        if let Some(background) = self.background {
+            pages.iter_mut().for_each(|page| page.background = background);
+        }
+        Ok(pages)
+    }
+
+    fn page(&self) -> Result<Sheet, Error> {
+        let Paper { width, height } = self.paper;
+        if width < LEAST_PAGE.width || height < LEAST_PAGE.height {
+            return Err(Error::PageTooSmall { width, height });
+        }
+        let (layout, notes) = self.layout()?;
+        let seen_by = match self.seen_by {
+            Some(vision) => format!(" Colours as seen {}.", vision.words()),
+            None => String::new(),
+        };
+        let facts = facts::in_words(self.ground(), &layout.grid).into_iter();
+        let look = SheetLook {
+            title: self.chosen.title().to_owned(),
+            subtitle: format!(
+                "{}. Hang on {}, repeating.{seen_by}",
+                self.gauge_in_words(&layout.grid),
+                self.arrangement
+            ),
+            threads: self.thread_look(self.px_per_mm(width)),
+            pairs: self.pair_look(),
+            travel: self.ground().travel_sentence(),
+            facts: facts.map(|(label, value)| Fact::new(label, value)).collect(),
+            paper: self.paper,
+        };
+        Ok(Sheet { pages: vec![ground_sheet(self.ground(), &layout, &look)], notes })
+    }
+
+    fn gauge_in_words(&self, grid: &Grid) -> String {
+        format!(
+            "{} mm between footside pins, diagonals {}\u{b0} from the footside, thread {:.2} mm",
+            grid.pin_spacing_mm(),
+            grid.angle_deg(),
+            self.scale.thread_mm
+        )
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::samples::chosen;
+    use crate::scale::Pricking;
+    use lace::samples::torchon;
+
+    fn request(show: Option<Show>) -> SheetRequest {
+        let palette = Palette::default();
+        SheetRequest {
+            chosen: chosen("Torchon", torchon("CT pin CT", 0)),
+            arrangement: palette.arrangement("A A B B").unwrap(),
+            palette,
+            seen_by: None,
+            scale: Scale::new(Pricking { pin_spacing_mm: 4.0, angle_deg: None }, None).unwrap(),
+            show,
+            area_mm: None,
+            paper: Paper::A4,
+            px: 400,
+            pins: false,
+            style: Style::Shaded,
+            balanced: false,
+            background: None,
+        }
+    }
+
+    #[test]
+    fn a_sheet_has_the_size_asked_for() {
+        let size = |request: SheetRequest| {
+            let pages = request.draw().unwrap().pages;
+            (pages.len(), pages[0].width, pages[0].height)
+        };
+        assert_eq!(size(request(None)), (1, 210.0, 297.0));
+        assert_eq!(size(request(Some(Show::Threads))), (1, 24.0, 24.0));
+        let area_mm = Some([30.0, 20.0]);
+        assert_eq!(size(SheetRequest { area_mm, ..request(Some(Show::Threads)) }), (1, 30.0, 20.0));
+        let wide = SheetRequest { area_mm: Some([500.0, 40.0]), ..request(Some(Show::Pricking)) };
+        assert!(size(wide).0 > 1);
+    }
+
+    #[test]
+    fn what_has_no_room_is_refused() {
+        let huge = SheetRequest { area_mm: Some([2000.0, 2000.0]), ..request(Some(Show::Threads)) };
+        assert!(matches!(huge.draw(), Err(Error::TooManyStitches { .. })));
+        let small = SheetRequest { paper: Paper { width: 100.0, height: 100.0 }, ..request(None) };
+        assert!(matches!(small.draw(), Err(Error::PageTooSmall { .. })));
+    }
+
+    #[test]
+    fn what_lies_behind_suits_the_drawing_unless_it_is_chosen() {
+        let behind = |style, background| {
+            let request = SheetRequest { style, background, ..request(Some(Show::Threads)) };
+            request.draw().unwrap().pages[0].background
+        };
+        assert_eq!(behind(Style::Shaded, None), Rgb::LINEN.into());
+        assert_eq!(behind(Style::Plain, None), Rgb::WHITE.into());
+        assert_eq!(behind(Style::Plain, Some(Background::Transparent)), Background::Transparent);
+        assert_eq!(behind(Style::Shaded, Some(Rgb::BLACK.into())), Rgb::BLACK.into());
+    }
+}

@@ -1,0 +1,268 @@
+//! What to change so that a pair goes as wished.
+
+use std::sync::Arc;
+
+use catalogue::{Change, Chosen, Range, Value};
+use indexmap::IndexMap;
+use lace::{Arrangement, Ground, PlacedStitch, StitchChange, Travel};
+use picture::export::image::Image;
+use picture::page::contact_sheet::{Heading, Section, SectionedSheet};
+
+use super::{USUAL_PAIRS, check_pairs};
+use crate::error::Error;
+use crate::palette::Palette;
+use crate::scale::Scale;
+use crate::thumbnail::Thumbnail;
+
+/// Most changes that are found, of either kind.
+const MOST_FOUND: usize = 6;
+/// Most settings of choices that are tried.
+const MOST_TRIED: usize = 3000;
+/// Pixels of a picture.
+const PX: u32 = 240;
+/// Widest and highest the picture may be, pixels: more than all have room on.
+const PAGE: u32 = 5000;
+
+/// Which pair is to be steered, and how.
+#[derive(Clone, Debug)]
+pub struct SteeringRequest {
+    /// The ground.
+    pub chosen: Chosen,
+    /// How its pairs hang, for the picture.
+    pub arrangement: Arrangement,
+    /// The colours as they are painted.
+    pub palette: Palette,
+    /// Pin spacing and thread, for the picture.
+    pub scale: Scale,
+    /// The pair, counted from 1 at the left.
+    pub pair: usize,
+    /// How it is to go.
+    pub wish: Travel,
+    /// Longest stitch that is tried, in moves.
+    pub longest: usize,
+}
+
+/// What can be changed.
+#[derive(Clone, Debug)]
+pub struct Steering {
+    /// What was asked for.
+    pub request: SteeringRequest,
+    /// How the pair goes now; `None` where its two threads go different ways.
+    pub now: Option<Travel>,
+    /// Settings of one choice that do what is wished, or of two where none of
+    /// one does.
+    pub by_choices: Vec<ChoiceChange>,
+    /// Whether all settings of one or two choices were tried.
+    pub all_tried: bool,
+    /// Single stitches worked otherwise, those with fewest moves changed first.
+    pub by_stitch: Vec<StitchChange>,
+}
+
+/// Choices made otherwise.
+#[derive(Clone, Debug)]
+pub struct ChoiceChange {
+    /// The choices, one or two, with their values.
+    pub choices: Vec<Change>,
+    ground: Arc<Ground>,
+}
+
+impl Steering {
+    /// Looks for changes. `step` is called for every setting of two choices that
+    /// is tried, with how many there are.
+    ///
+    /// # Errors
+    /// A pair that is not there.
+    pub fn new(request: SteeringRequest, step: &dyn Fn(usize)) -> Result<Steering, Error> {
+        let ground = &request.chosen.ground;
+        let own = ground.hanging().pairs().len();
+        check_pairs(&[request.pair], USUAL_PAIRS.max(own).max(request.arrangement.pairs().len()))?;
+        let pair = (request.pair - 1) % own;
+        let now = ground.travel_of_pair(pair);
+        if now == Some(request.wish) {
+            let (by_choices, by_stitch) = (Vec::new(), Vec::new());
+            return Ok(Steering { request, now, by_choices, all_tried: true, by_stitch });
+        }
+        let (by_choices, all_tried) = by_choices(&request.chosen, pair, request.wish, step);
+        let mut by_stitch = ground.steering_changes(pair, request.wish, request.longest);
+        by_stitch.truncate(MOST_FOUND);
+        Ok(Steering { request, now, by_choices, all_tried, by_stitch })
+    }
+
+    /// The stitch that is worked otherwise, as it is now.
+    pub fn placed(&self, change: &StitchChange) -> &PlacedStitch {
+        &self.request.chosen.ground.stitches()[change.position]
+    }
+
+    /// Whether the pair goes as wished already.
+    pub fn is_so_already(&self) -> bool {
+        self.now == Some(self.request.wish)
+    }
+
+    /// The ground as it is and with each change, side by side. `written` is how
+    /// a choice is written.
+    ///
+    /// # Errors
+    /// What cannot be pricked.
+    pub fn picture(&self, written: impl Fn(&Change) -> String) -> Result<SteeringPicture, Error> {
+        let SteeringRequest { chosen, arrangement, palette, scale, pair, .. } = &self.request;
+        let side = scale.window_mm();
+        let pairs = [arrangement.pairs().len()];
+        let thumbnail = |ground: &Ground| -> Result<Thumbnail, Error> {
+            let layout = scale.lay_out(ground, chosen.about().angle)?;
+            Ok(Thumbnail::new(ground, layout, side, PX, &pairs))
+        };
+        let by_choices = self.by_choices.iter().map(|change| &*change.ground);
+        let changed: Vec<&Ground> =
+            by_choices.chain(self.by_stitch.iter().map(|change| &change.ground)).collect();
+        let drawn: Vec<Thumbnail> = std::iter::once(&*chosen.ground)
+            .chain(changed.iter().copied())
+            .map(thumbnail)
+            .collect::<Result<_, Error>>()?;
+        let heading = Heading {
+            title: format!("Ways to steer pair {pair} of {}", chosen.title()),
+            subtitle: format!("Hang on {arrangement}, repeating."),
+            palette: palette.swatches(),
+            side: PX,
+            caption_lines: 3,
+        };
+        let mut sections = vec![Section { title: "As it is".to_owned(), cells: 1 }];
+        if !changed.is_empty() {
+            sections.push(Section { title: "Changed".to_owned(), cells: changed.len() });
+        }
+        let sheet = SectionedSheet { heading: &heading, sections };
+        // Few enough for one page.
+        let part: Vec<_> = sheet.pages(PAGE).into_iter().flatten().collect();
+        let captions = self.captions(written);
+        let mut page =
+            sheet.page(PAGE, &part, None, |cell| match cell.checked_sub(1).map(|k| &captions[k]) {
+                None => vec![vec![chosen.name()], Vec::new(), Vec::new()],
+                Some([what, instead]) => {
+                    vec![vec![format!("Change {cell}")], vec![what.clone()], vec![instead.clone()]]
+                }
+            });
+        for line in page.lines() {
+            for (cell, x) in line.cells {
+                drawn[cell].paint_into(arrangement, palette, &mut line.pixels[x..], line.stride);
+            }
+        }
+        let image = page.into_image();
+        Ok(SteeringPicture { image, pictures: drawn.len(), px_per_mm: f64::from(PX) / side })
+    }
+
+    /// Each change in two short lines.
+    fn captions(&self, written: impl Fn(&Change) -> String) -> Vec<[String; 2]> {
+        let choices = self.by_choices.iter().map(|change| {
+            let words: Vec<String> = change.choices.iter().map(&written).collect();
+            [0, 1].map(|k| words.get(k).cloned().unwrap_or_default())
+        });
+        let stitches = self.by_stitch.iter().map(|change| {
+            let PlacedStitch { id, stitch: now, .. } = self.placed(change);
+            [format!("{id}: {}", change.stitch), format!("instead of {now}")]
+        });
+        choices.chain(stitches).collect()
+    }
+}
+
+/// Changes side by side.
+#[derive(Clone, Debug)]
+pub struct SteeringPicture {
+    /// The picture.
+    pub image: Image,
+    /// How many grounds it shows.
+    pub pictures: usize,
+    /// Pixels to the millimetre of lace.
+    pub px_per_mm: f64,
+}
+
+/// Settings of one choice, or of two when one does not do, that steer the pair;
+/// and whether there are no others.
+fn by_choices(chosen: &Chosen, pair: usize, wish: Travel, step: &dyn Fn(usize)) -> (Vec<ChoiceChange>, bool) {
+    let attempt = |choices: &[Change]| -> Option<ChoiceChange> {
+        let mut all: IndexMap<String, String> = chosen.settings_as_typed();
+        all.extend(choices.iter().cloned());
+        let all: Vec<Change> = all.into_iter().collect();
+        let ground = chosen.entry.choose(Some(&chosen.variety), &all).ok()?.ground;
+        let steers = ground.travel_of_pair(pair) == Some(wish);
+        steers.then(|| ChoiceChange { choices: choices.to_vec(), ground })
+    };
+    let single = single_changes(chosen);
+    let mut found: Vec<ChoiceChange> =
+        single.iter().filter_map(|change| attempt(std::slice::from_ref(change))).collect();
+    let mut all_tried = true;
+    if found.is_empty() {
+        let mut two: Vec<[Change; 2]> = single
+            .iter()
+            .enumerate()
+            .flat_map(|(k, a)| single[k + 1..].iter().map(move |b| [a.clone(), b.clone()]))
+            .filter(|[a, b]| a.0 != b.0)
+            .collect();
+        all_tried = two.len() <= MOST_TRIED;
+        two.truncate(MOST_TRIED);
+        found.extend(two.iter().filter_map(|choices| {
+            step(two.len());
+            attempt(choices)
+        }));
+    }
+    found.truncate(MOST_FOUND);
+    (found, all_tried)
+}
+
+/// Every other value of every choice.
+fn single_changes(chosen: &Chosen) -> Vec<Change> {
+    let values = |range: &Range| -> Vec<String> {
+        match range {
+            Range::Named(options) => options.keys().cloned().collect(),
+            Range::Count { least, most } => (*least..=*most).map(|n| Value::Count(n).to_string()).collect(),
+        }
+    };
+    let now = chosen.settings_as_typed();
+    let choices = chosen.about().choices.iter();
+    choices
+        .flat_map(|(id, choice)| values(&choice.range).into_iter().map(move |value| (id.clone(), value)))
+        .filter(|(id, value)| now.get(id) != Some(value))
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::samples::chosen;
+    use crate::scale::Pricking;
+    use lace::samples::torchon;
+
+    fn request(wish: Travel) -> SteeringRequest {
+        let palette = Palette::default();
+        SteeringRequest {
+            chosen: chosen("Torchon", torchon("CT pin CT", 0)),
+            arrangement: palette.arrangement("A A B B").unwrap(),
+            palette,
+            scale: Scale::new(Pricking { pin_spacing_mm: 4.0, angle_deg: None }, None).unwrap(),
+            pair: 1,
+            wish,
+            longest: 6,
+        }
+    }
+
+    // Common practice, no source: half stitch, pin, half stitch sends a pair
+    // across; cloth stitch and twist either side of the pin keeps it.
+    #[test]
+    fn stitches_are_found_that_steer_a_pair() {
+        let steering = Steering::new(request(Travel::Stays), &|_| ()).unwrap();
+        assert_eq!((steering.now, steering.is_so_already()), (Some(Travel::Left), false));
+        assert!(steering.by_choices.is_empty() && steering.all_tried, "there are no choices");
+        assert!(!steering.by_stitch.is_empty() && steering.by_stitch.len() <= MOST_FOUND);
+        for change in &steering.by_stitch {
+            assert_eq!(change.ground.travel_of_pair(0), Some(Travel::Stays), "{}", change.stitch);
+            assert_eq!(steering.placed(change).stitch.to_string(), "CT pin CT");
+        }
+        assert_eq!(steering.picture(|_| String::new()).unwrap().pictures, 1 + steering.by_stitch.len());
+    }
+
+    #[test]
+    fn nothing_is_looked_for_where_a_pair_goes_so_or_is_not_there() {
+        let already = Steering::new(request(Travel::Left), &|_| ()).unwrap();
+        assert!(already.is_so_already() && already.by_stitch.is_empty());
+        let wrong = SteeringRequest { pair: 9, ..request(Travel::Left) };
+        assert_eq!(Steering::new(wrong, &|_| ()).unwrap_err(), Error::NoSuchPair { pair: 9, places: 8 });
+    }
+}
