@@ -39,7 +39,7 @@ mod tests {
         let ground = Ground::new(torchon("CT pin CT", 0)).unwrap();
         let facts = in_words(&ground, &Grid::new(4.0, 45.0).unwrap());
         assert_eq!(facts[0], ("A repeat", "2 pairs, 1 pin, 1 stitch, 4 moves".to_owned()));
-        assert_eq!(facts[1], ("Its size", "4 mm wide, 4 mm high".to_owned()));
+        assert_eq!(facts[1], ("Its size", "4 mm wide, 2 mm high".to_owned()));
         assert_eq!(facts[2], ("Pairs", "5 per cm of width".to_owned()));
         assert!(facts.iter().any(|(what, _)| *what == "Pairs stay together"));
     }
