@@ -12,16 +12,13 @@ mod commands;
 mod export;
 mod failure;
 mod faults;
-mod glossary;
 mod input;
-mod manual;
 mod output;
 mod progress;
 mod recipe;
 mod remedy;
 mod request;
 mod sources;
-mod typeface;
 
 use std::process::ExitCode;
 

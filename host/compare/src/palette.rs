@@ -30,13 +30,17 @@ pub struct Colour {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Palette(Vec<Colour>);
 
-/// Two colours that most people tell apart, also when printed grey or seen
-/// with weak red or green: dark blue and a light red earth.
-const USUAL: [(&str, [u8; 3]); 2] = [("indigo", [0x1f, 0x3f, 0x77]), ("apricot", [0xe0, 0x7b, 0x39])];
+/// The usual colours: most people tell them apart.
+const USUAL: [(&str, Rgb); 2] = [("indigo", Rgb::INDIGO), ("apricot", Rgb::APRICOT)];
 
 impl Default for Palette {
     fn default() -> Palette {
-        Palette(USUAL.iter().map(|&(name, rgb)| Colour { name: name.to_owned(), rgb }).collect())
+        Palette(
+            USUAL
+                .iter()
+                .map(|&(name, Rgb { r, g, b })| Colour { name: name.to_owned(), rgb: [r, g, b] })
+                .collect(),
+        )
     }
 }
 

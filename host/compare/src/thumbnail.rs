@@ -1,12 +1,12 @@
 //! Thumbnails: a ground drawn once, then painted in every arrangement.
 
-use lace::{Arrangement, Grid, GridError, Ground, Thread};
+use lace::{Arrangement, Ground};
 use picture::colour::Rgb;
+use picture::drawing::Rect;
 use picture::drawing::threads::{ThreadLook, draw_threads};
-use picture::drawing::{Drawing, Rect};
 use picture::export::image::Image;
 use picture::export::stencil::Stencil;
-use picture::layout::{Layout, lay_out};
+use picture::layout::Layout;
 
 use crate::drawn_pairs::for_painting;
 use crate::palette::Palette;
@@ -101,23 +101,6 @@ impl Thumbnail {
     pub fn open(&self) -> f64 {
         1.0 - self.stencils[0].1.seen().iter().sum::<f64>()
     }
-}
-
-/// Spacing of the footside pins of a sample, mm.
-const SAMPLE_SPACING: f64 = 4.0;
-
-/// A square of a ground worked, so many pin spacings wide, two pairs of one
-/// colour and two of another; at the usual pin spacing, with a thread to suit,
-/// shaded for so many pixels to the millimetre.
-///
-/// # Errors
-/// An angle at which nothing can be pricked.
-pub fn sample(ground: &Ground, angle_deg: f64, spacings: f64, px_per_mm: f64) -> Result<Drawing, GridError> {
-    let grid = Grid::new(SAMPLE_SPACING, angle_deg)?;
-    let layout = lay_out(ground, &grid, Thread::suiting(SAMPLE_SPACING).diameter_mm());
-    let colours = Palette::default().of_threads(&[0, 0, 0, 0, 1, 1, 1, 1]);
-    let window = window(ground, &layout, spacings * SAMPLE_SPACING);
-    Ok(draw_threads(ground, &layout, window, &ThreadLook::new(colours, px_per_mm)))
 }
 
 #[cfg(test)]

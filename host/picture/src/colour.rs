@@ -31,6 +31,11 @@ impl Rgb {
     pub const INK: Rgb = rgb(46, 42, 38);
     /// Colour of pins: brass.
     pub const BRASS: Rgb = rgb(176, 141, 74);
+    /// Dark blue: with [`Rgb::APRICOT`] one of the two usual colours, which most
+    /// people tell apart, also when printed grey or seen with weak red or green.
+    pub const INDIGO: Rgb = rgb(0x1f, 0x3f, 0x77);
+    /// A light red earth.
+    pub const APRICOT: Rgb = rgb(0xe0, 0x7b, 0x39);
 
     /// Red, green and blue, 0 to 1.
     pub fn parts(self) -> [f32; 3] {

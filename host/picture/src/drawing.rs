@@ -6,6 +6,7 @@ pub mod font;
 mod geometry;
 mod paint;
 pub mod pricking;
+pub mod sample;
 mod setting_out;
 pub mod sketch;
 pub mod tagged_page;

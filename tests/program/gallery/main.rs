@@ -211,7 +211,7 @@ fn every_link_and_picture_is_inside_the_folder() {
                                 ("search", value) => EXPLORED.contains_key(value),
                                 ("pick", value) => value.split(',').all(|v| EXPLORED.contains_key(v)),
                                 // What they do is tested in a browser.
-                                ("order" | "colours", value) => !value.is_empty(),
+                                ("arrangement" | "colours", value) => !value.is_empty(),
                                 _ => false,
                             };
                             assert!(known, "{}: {link}", name.display());
@@ -375,7 +375,7 @@ fn the_glossary_has_its_words_in_order_and_pages_lead_to_it() {
     sorted.sort_unstable();
     assert_eq!(words, sorted);
     let ids: BTreeSet<&str> = elements_of_glossary.iter().filter_map(|e| e.get("id")).collect();
-    for word in ["ground", "half-stitch", "cloth-stitch-and-twist", "pin", "colour-order", "footside", "gimp"]
+    for word in ["ground", "half-stitch", "cloth-stitch-and-twist", "pin", "arrangement", "footside", "gimp"]
     {
         assert!(ids.contains(word), "{word}");
     }

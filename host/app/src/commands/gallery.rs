@@ -29,6 +29,7 @@ mod choices;
 mod class;
 mod drawings;
 mod explore;
+mod findings;
 mod ground;
 mod index;
 mod names;
@@ -36,6 +37,8 @@ mod table;
 mod templates;
 
 use std::sync::Arc;
+
+pub use findings::alone as findings_alone;
 
 use catalogue::{Chosen, LeftOut};
 use compare::arrangements::ShownArrangements;
@@ -51,15 +54,12 @@ use rayon::prelude::*;
 use crate::cli::{GalleryArgs, Sources};
 use crate::commands::{Outcome, note_all, report_failures};
 use crate::failure::Failure;
-use crate::glossary::GLOSSARY;
-use crate::manual::page as manual;
 use crate::output::{GALLERY_MARK, NewGallery, print};
 use crate::progress::Progress;
 use crate::remedy::with_remedy;
 use crate::request::colours::ArrangementsRequest;
 use crate::request::gauge::scale;
 use crate::sources;
-use crate::typeface;
 
 pub use templates::pages;
 
@@ -220,8 +220,8 @@ pub fn run(args: &GalleryArgs, sources: &Sources) -> Result<Outcome, Failure> {
         palette,
         scale,
     };
-    gallery.folder.write("style.css", include_bytes!("../../../gallery/pages/style.css"))?;
-    for (name, bytes) in typeface::FILES {
+    gallery.folder.write("style.css", ::gallery::sources::STYLE.as_bytes())?;
+    for (name, bytes) in ::gallery::typeface::FILES {
         gallery.folder.write(name, bytes)?;
     }
 
@@ -257,12 +257,8 @@ pub fn run(args: &GalleryArgs, sources: &Sources) -> Result<Outcome, Failure> {
         class::page(&gallery, class)?;
     }
     names::page(&gallery, &entries)?;
-    gallery.page("glossary.html", "", "glossary.html", templates::glossary(GLOSSARY))?;
-    let examples = manual::Pictures::draw();
-    for picture in examples.all() {
-        gallery.folder.write(&format!("findings/{}.svg", picture.name), picture.file().as_bytes())?;
-    }
-    gallery.page("findings.html", "", "findings.html", manual::contents(&examples, Some("findings")))?;
+    gallery.page("glossary.html", "", "glossary.html", templates::glossary(manual::glossary::TERMS))?;
+    findings::page(&gallery)?;
     index::page(&gallery, cards, &left_out)?;
     let mark = serde_json::json!({ "format": "pairwise-gallery/1", "version": env!("CARGO_PKG_VERSION") });
     gallery.folder.write(GALLERY_MARK, mark.to_string().as_bytes())?;

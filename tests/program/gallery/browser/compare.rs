@@ -207,7 +207,7 @@ fn grounds_are_added_up_to_six_and_taken_away() {
         page.reach("explore.html").await;
         page.click(&format!("[data-compare='{seventh}']")).await;
         assert_eq!(page.ask::<u32>("document.querySelectorAll('[data-compare]:checked').length").await, 6);
-        assert_eq!(page.text("#said").await, "6 can be compared at most: take one away first.");
+        assert_eq!(page.text("#said").await, "You can compare 6 at most. Take one away first.");
         page.click("#uncompare").await;
         assert!(!page.sees("#tray").await);
     });
@@ -227,7 +227,7 @@ fn an_address_shows_the_same_comparison_elsewhere() {
         (page.address().await, page.pixels(&canvas("point/plain")).await)
     });
     let Some((address, pixels)) = first else { return };
-    let said = "order=ABB&seen=tritan&pick=rose/plain,point/plain&follow=3&zoom=1.25&lock=0&differ=1";
+    let said = "arrangement=ABB&seen=tritan&pick=rose/plain,point/plain&follow=3&zoom=1.25&lock=0&differ=1";
     assert_eq!(address.split_once('#').unwrap().1, said);
     visit(async |page| {
         page.client.goto(&address).await.unwrap();

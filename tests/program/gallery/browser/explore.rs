@@ -194,7 +194,7 @@ fn pictures_follow_every_change_as_the_program_draws_them() {
         page.click("#pairs [data-thread='1']").await;
         page.all_show(&drawn("A/B C B", &DYES, &[])).await;
         // An order ready-made.
-        let ready = "#ready [data-order='A B']";
+        let ready = "#ready [data-arrangement='A B']";
         page.click(ready).await;
         assert_eq!(page.find(ready).await.attr("aria-pressed").await.unwrap().as_deref(), Some("true"));
         page.all_show(&drawn("A B", &DYES[..2], &[])).await;
@@ -228,7 +228,7 @@ fn an_address_opened_elsewhere_shows_the_same() {
     let first = visit(async |page| {
         page.open("explore.html").await;
         page.dye("B", DYES[1]).await;
-        page.click("#ready [data-order='A A A B']").await;
+        page.click("#ready [data-arrangement='A A A B']").await;
         page.click("#threads").await;
         page.choose("#seen", "deutan").await;
         page.write("#search", "gründ & 7 %").await;
@@ -271,6 +271,7 @@ fn all_pictures_in_sight_are_painted_and_it_is_told_how_long_that_takes() {
         // Many at once, as on a wide screen.
         page.screen(2560, 1440, false).await;
         page.open("explore.html").await;
+        page.ask::<Value>("pairwise.inflated").await;
         page.ask::<f64>("pairwise.paintAll()").await;
         const SEEN: &str = "[...document.querySelectorAll('#grid canvas')].filter((c) => {
             const box = c.getBoundingClientRect();
@@ -292,7 +293,7 @@ fn all_pictures_in_sight_are_painted_and_it_is_told_how_long_that_takes() {
         let mut times: Vec<f64> = page.ask("Array.from({ length: 9 }, () => pairwise.paintAll())").await;
         times.sort_by(f64::total_cmp);
         let to_screen = "const done = arguments[0], begun = performance.now();
-            document.querySelector('#ready [data-order=\"A B\"]').click();
+            document.querySelector('#ready [data-arrangement=\"A B\"]').click();
             requestAnimationFrame(() => setTimeout(() => done(performance.now() - begun)));";
         let to_screen = page.client.execute_async(to_screen, vec![]).await.unwrap();
         measured(&format!(

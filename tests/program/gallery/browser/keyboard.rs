@@ -48,7 +48,7 @@ fn keys_alone_search_recolour_choose_and_compare() {
         page.press(&Key::Enter).await;
         assert!(page.hung().await.starts_with("hung A A C A ("));
         on_to(page, &tab, "#seen").await;
-        on_to(page, &tab, "#ready [data-order='A B']").await;
+        on_to(page, &tab, "#ready [data-arrangement='A B']").await;
         page.press(&Key::Space).await;
         assert!(page.hung().await.starts_with("hung A B ("));
         on_to(page, &tab, "#search").await;

@@ -32,7 +32,7 @@ fn taps_hang_colours_and_choose() {
         tap(page, "#brush-D").await;
         tap(page, "#pairs [data-pair='2']").await;
         assert!(page.hung().await.starts_with("hung A D B B ("));
-        tap(page, "#ready [data-order='A B']").await;
+        tap(page, "#ready [data-arrangement='A B']").await;
         assert!(page.hung().await.starts_with("hung A B ("));
         for name in ["rose/plain", "torchon/plain"] {
             tap(page, &format!("[data-compare='{name}']")).await;

@@ -5,13 +5,13 @@ use std::path::Path;
 
 use lace::{Ground, point};
 use picture::drawing::Drawing;
+use picture::drawing::sample::sample;
 use picture::drawing::sketch::sketch;
 use sandbox::Plugin;
 
 use crate::export::export;
 use crate::failure::Failure;
 use crate::output::{note, warn};
-use compare::thumbnail::sample;
 
 /// Width of the picture, pixels.
 const PX: u32 = 1400;

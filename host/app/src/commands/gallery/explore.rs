@@ -290,7 +290,7 @@ pub fn address(gallery: &Gallery<'_>, order: &Arrangement, palette: &Palette) ->
     let colours: Vec<String> =
         colours.map(|c| Rgb::from(c.rgb).to_string().trim_start_matches('#').to_owned()).collect();
     let order = order.to_string().replace(' ', "");
-    fits.then(|| format!("order={order}&colours={}", colours.join("-")))
+    fits.then(|| format!("arrangement={order}&colours={}", colours.join("-")))
 }
 
 /// Writes the pages with a script, the script and its data.
@@ -342,8 +342,8 @@ pub fn pages(gallery: &Gallery<'_>, varieties: &[Variety]) -> Result<(), Failure
     let pictures: indexmap::IndexMap<&str, &str> =
         varieties.iter().map(|v| (v.name.as_str(), v.picture.as_str())).collect();
     gallery.folder.write("data/pictures.js", script("pairwise.pictures", &pictures)?.as_bytes())?;
-    gallery.folder.write("explore.js", include_bytes!("../../../../gallery/pages/explore.js"))?;
-    gallery.folder.write("explore.css", include_bytes!("../../../../gallery/pages/explore.css"))?;
+    gallery.folder.write("explore.js", ::gallery::sources::SCRIPT.as_bytes())?;
+    gallery.folder.write("explore.css", ::gallery::sources::EXPLORE_STYLE.as_bytes())?;
     let count: Value = context! { varieties => varieties.len() };
     gallery.page("explore.html", "", "explore.html", count.clone())?;
     gallery.page("compare.html", "", "compare.html", count)

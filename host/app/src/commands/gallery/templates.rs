@@ -1,28 +1,12 @@
 //! The templates of the pages and what they can ask for.
 
+use ::gallery::sources::TEMPLATES;
+use manual::glossary::{Term, look_up};
 use minijinja::value::Serde;
 use minijinja::{Environment, Error, ErrorKind, HtmlEscape, State, Value, context};
 use serde::Serialize;
 
 use crate::failure::Failure;
-use crate::glossary::{self, Entry};
-
-/// The templates by name; those that end in `.html` escape what they are given.
-const TEMPLATES: &[(&str, &str)] = &[
-    ("frame.html", include_str!("../../../../gallery/pages/frame.html")),
-    ("colours.html", include_str!("../../../../gallery/pages/colours.html")),
-    ("index.html", include_str!("../../../../gallery/pages/index.html")),
-    ("explore.html", include_str!("../../../../gallery/pages/explore.html")),
-    ("compare.html", include_str!("../../../../gallery/pages/compare.html")),
-    ("class.html", include_str!("../../../../gallery/pages/class.html")),
-    ("table.html", include_str!("../../../../gallery/pages/table.html")),
-    ("side-by-side.html", include_str!("../../../../gallery/pages/side-by-side.html")),
-    ("names.html", include_str!("../../../../gallery/pages/names.html")),
-    ("glossary.html", include_str!("../../../../gallery/pages/glossary.html")),
-    ("findings.html", include_str!("../../../../gallery/pages/findings.html")),
-    ("alone.html", include_str!("../../../../gallery/pages/alone.html")),
-    ("ground.html", include_str!("../../../../gallery/pages/ground.html")),
-];
 
 /// All templates, ready to be filled.
 pub fn pages() -> Result<Environment<'static>, Failure> {
@@ -38,7 +22,7 @@ pub fn pages() -> Result<Environment<'static>, Failure> {
 /// entry in the glossary. A word without an entry is a fault of the template.
 fn word(state: &State<'_, '_>, text: String, of: Option<String>) -> Result<Value, Error> {
     let of = of.unwrap_or_else(|| text.clone()).to_lowercase();
-    let entry = glossary::entry(&of).ok_or_else(|| {
+    let entry = look_up(&of).ok_or_else(|| {
         Error::new(ErrorKind::InvalidOperation, format!("the glossary has no entry for `{of}`"))
     })?;
     let root = state.lookup("root").unwrap_or_default();
@@ -50,7 +34,7 @@ fn word(state: &State<'_, '_>, text: String, of: Option<String>) -> Result<Value
 }
 
 #[derive(Serialize)]
-struct EntryView {
+struct TermView {
     word: &'static str,
     anchor: String,
     also: &'static [&'static str],
@@ -60,15 +44,15 @@ struct EntryView {
 }
 
 /// What the page of the glossary shows: entries, and the letters they begin with.
-pub fn glossary(entries: &[Entry]) -> Value {
+pub fn glossary(entries: &[Term]) -> Value {
     let mut letters: indexmap::IndexMap<char, String> = indexmap::IndexMap::new();
     for entry in entries {
         let first = entry.word.chars().next().map_or('?', |c| c.to_ascii_uppercase());
         letters.entry(first).or_insert(entry.anchor());
     }
-    let views: Vec<EntryView> = entries
+    let views: Vec<TermView> = entries
         .iter()
-        .map(|entry| EntryView {
+        .map(|entry| TermView {
             word: entry.word,
             anchor: entry.anchor(),
             also: entry.also,
@@ -96,7 +80,7 @@ mod tests {
                 let arguments: Vec<&str> =
                     call.split(')').next().unwrap().split('"').skip(1).step_by(2).collect();
                 let of = arguments.last().unwrap_or_else(|| panic!("{name}: word({call}"));
-                assert!(glossary::entry(&of.to_lowercase()).is_some(), "{name} links `{of}`");
+                assert!(look_up(&of.to_lowercase()).is_some(), "{name} links `{of}`");
                 linked += 1;
             }
         }
@@ -120,7 +104,7 @@ mod tests {
     // text at least 4.5 to 1 against what it stands on.
     #[test]
     fn text_stands_out_in_light_and_in_dark() {
-        let style = include_str!("../../../../gallery/pages/style.css");
+        let style = ::gallery::sources::STYLE;
         let colour = |scheme: &str, name: &str| -> Rgb {
             let value = scheme.split(&format!("--{name}: #")).nth(1).unwrap();
             let part = |k: usize| u8::from_str_radix(&value[2 * k..2 * k + 2], 16).unwrap();

@@ -1,7 +1,7 @@
 //! The glossary: the words of the trade, and the few of our own, that the
 //! program and its pages use, each in a plain sentence or two.
 //!
-//! Pages link a word to its entry by [`anchor`](Entry::anchor); other
+//! Pages link a word to its entry by [`anchor`](Term::anchor); other
 //! print-outs may take the entries as they are, in the order of the alphabet.
 
 /// Where a word comes from.
@@ -28,7 +28,7 @@ impl Origin {
 
 /// A word with its meaning.
 #[derive(Clone, Copy, Debug)]
-pub struct Entry {
+pub struct Term {
     /// The word, in small letters, as it is listed.
     pub word: &'static str,
     /// Other words for the same.
@@ -37,11 +37,11 @@ pub struct Entry {
     pub meaning: &'static str,
     /// Where it comes from.
     pub origin: Origin,
-    /// Words to look up next, by the [`word`](Entry::word) of their entries.
+    /// Words to look up next, by the [`word`](Term::word) of their entries.
     pub see: &'static [&'static str],
 }
 
-impl Entry {
+impl Term {
     /// The entry's name in links: its word with hyphens for spaces.
     pub fn anchor(&self) -> String {
         self.word.replace(' ', "-")
@@ -49,8 +49,8 @@ impl Entry {
 }
 
 /// The entry of a word or of another word for the same.
-pub fn entry(word: &str) -> Option<&'static Entry> {
-    GLOSSARY.iter().find(|e| e.word == word || e.also.contains(&word))
+pub fn look_up(word: &str) -> Option<&'static Term> {
+    TERMS.iter().find(|e| e.word == word || e.also.contains(&word))
 }
 
 /// Knowledge of the trade.
@@ -59,8 +59,8 @@ const fn trade(
     also: &'static [&'static str],
     meaning: &'static str,
     see: &'static [&'static str],
-) -> Entry {
-    Entry { word, also, meaning, origin: Origin::CommonPractice, see }
+) -> Term {
+    Term { word, also, meaning, origin: Origin::CommonPractice, see }
 }
 
 /// A word as this program uses it.
@@ -69,21 +69,24 @@ const fn ours(
     also: &'static [&'static str],
     meaning: &'static str,
     see: &'static [&'static str],
-) -> Entry {
-    Entry { word, also, meaning, origin: Origin::Here, see }
+) -> Term {
+    Term { word, also, meaning, origin: Origin::Here, see }
 }
 
 /// All entries, in the order of the alphabet.
 #[rustfmt::skip]
-pub const GLOSSARY: &[Entry] = &[
+pub const TERMS: &[Term] = &[
     ours("angle", &[],
         "The angle between the footside and the diagonal lines of pins in a pricking, in degrees: 45 in torchon, more in point grounds, whose diagonals lie flatter.",
         &["footside", "grid"]),
+    ours("arrangement", &["colour arrangement", "colour order"],
+        "How the colours hang over the pairs, from left to right, before the work begins. It is written with letters, A A B B, and repeats across the lace.",
+        &["pair", "travels", "stays"]),
     trade("bobbin", &[],
         "The small spool with a handle on which one thread is wound. The lacemaker moves the thread by it, and its weight keeps the thread taut.",
         &["pair"]),
     ours("choice", &[],
-        "Something that may be decided about a ground: the stitch at a place, a number of twists. Every choice has a usual answer.",
+        "Something about a ground that you may decide: the stitch at a place, a number of twists. Every choice has a usual answer.",
         &["setting", "variety"]),
     trade("closing a pin", &["covering a pin", "closed pin"],
         "Working another stitch with the same two pairs after the pin is set, so that the pin is held between two stitches. A pin without that second stitch is left open.",
@@ -94,9 +97,6 @@ pub const GLOSSARY: &[Entry] = &[
     trade("cloth stitch and twist", &["whole stitch and twist"],
         "Cross, twist, cross, twist (CTCT). The pairs pass through each other as in cloth stitch and are twisted. Worked before and after a pin it brings every thread back to its place.",
         &["cloth stitch"]),
-    ours("colour order", &["arrangement"],
-        "The colours of the pairs from left to right as they hang before the work begins, written with letters: A A B B. It begins again and again across the lace.",
-        &["pair", "travels", "stays"]),
     ours("contribution", &[],
         "A small file that defines one ground or filling for this program and can do nothing else.",
         &["ground", "filling"]),
@@ -110,19 +110,19 @@ pub const GLOSSARY: &[Entry] = &[
         "A narrow lace with a straight side, by which it is sewn on, and a shaped side.",
         &["footside", "headside"]),
     ours("family", &[],
-        "Grounds and fillings that are worked in a like way and are listed together.",
+        "Grounds and fillings that are worked in a similar way and are listed together.",
         &["ground", "variety"]),
     trade("filling", &[],
         "A pattern of stitches set into a ground or into a space of the lace as an ornament.",
         &["ground"]),
     trade("footside", &["foot"],
-        "The straight edge of a lace, by which it is sewn to cloth. Pairs that come to it turn back into the ground.",
+        "The straight edge of a lace, by which it is sewn to cloth. At each pin the pair that comes from the ground works with the edge pair; one of the two stays outside, the other goes back in.",
         &["headside", "pin spacing"]),
     trade("gimp", &["gimp thread"],
         "A thicker thread that outlines a figure. It runs by itself between the two threads of each pair it meets, and twists on either side hold it.",
         &["twist"]),
     trade("grid", &[],
-        "The regular dots on which the pins of a pricking stand, in slanting rows. Here it is also the name of a picture with grounds in rows and colour orders in columns.",
+        "The regular dots on which the pins of a pricking stand, in slanting rows. Here it is also the name of a picture with grounds in rows and arrangements in columns.",
         &["angle", "grid step", "pricking"]),
     ours("grid step", &[],
         "The distance from one row of the grid to the next, and from one column to the next. Downwards it is half the pin spacing.",
@@ -136,8 +136,11 @@ pub const GLOSSARY: &[Entry] = &[
     trade("headside", &["head"],
         "The outer edge of an edging, across from the footside: often scalloped, sometimes with picots.",
         &["footside", "picot"]),
-    ours("leg", &[],
-        "The way of one pair from one stitch to the next, with the extra twists it gets there. The trade also calls the pairs of a spider its legs, and some districts call a plait a leg.",
+    trade("leaf", &["pointed tally"],
+        "A tally that is pointed at both ends and widest in the middle.",
+        &["tally"]),
+    trade("leg", &[],
+        "One of the twisted pairs that run into the body of a spider. Some districts call a plait a leg.",
         &["pair", "plait", "spider"]),
     trade("mesh", &[],
         "One of the holes of a ground with the threads that surround it.",
@@ -191,15 +194,15 @@ pub const GLOSSARY: &[Entry] = &[
         "A figure in a hole of the ground. Pairs from both sides, twisted, are worked through each other in cloth stitch, a pin is set in the middle, and they are worked back, so that each leaves on the side it came from.",
         &["cloth stitch", "leg"]),
     ours("stays", &["stays in its column"],
-        "Said of a thread or pair that swings about one line down the lace and always comes back to it. A colour hung there makes a stripe down the lace.",
-        &["travels", "colour order"]),
+        "Said of a thread or pair that swings from side to side of one line down the lace and always comes back to it. A colour hung there makes a stripe down the lace.",
+        &["travels", "arrangement"]),
     trade("stitch", &[],
         "What is worked with two pairs at one place: crosses and twists, with a pin or without.",
         &["cross", "twist", "pair"]),
-    trade("tally", &["leaf"],
-        "A small solid square or leaf: of the four threads of two pairs one is woven to and fro over and under the other three.",
-        &["pair"]),
-    Entry {
+    trade("tally", &["square tally"],
+        "A small solid square: of the four threads of two pairs one is woven to and fro, over and under the other three.",
+        &["leaf", "pair"]),
+    Term {
         word: "tex",
         also: &[],
         meaning: "A measure of how thick a thread is: the weight in grams of 1000 metres of it.",
@@ -211,7 +214,7 @@ pub const GLOSSARY: &[Entry] = &[
         &["working diagram"]),
     ours("travels", &[],
         "Said of a thread or pair that goes on to one side, across the whole lace. A colour hung there makes a diagonal line.",
-        &["stays", "colour order"]),
+        &["stays", "arrangement"]),
     trade("twist", &["T"],
         "A move with the two threads of a pair: the right one is laid over the left one. In a stitch both pairs are twisted at once.",
         &["cross", "stitch"]),
@@ -240,16 +243,16 @@ mod tests {
 
     #[test]
     fn every_word_is_there_once_and_in_order() {
-        for two in GLOSSARY.windows(2) {
+        for two in TERMS.windows(2) {
             let [a, b] = [two[0].word.to_lowercase(), two[1].word.to_lowercase()];
             assert!(a < b, "`{a}` stands before `{b}`");
         }
         let mut names = IndexSet::new();
         let mut anchors = IndexSet::new();
-        for one in GLOSSARY {
+        for one in TERMS {
             for name in [&one.word].into_iter().chain(one.also) {
                 assert!(names.insert(*name), "`{name}` stands there twice");
-                assert_eq!(entry(name).map(|e| e.word), Some(one.word));
+                assert_eq!(look_up(name).map(|e| e.word), Some(one.word));
             }
             let anchor = one.anchor();
             assert!(anchor.chars().all(|c| c.is_ascii_alphanumeric() || c == '-'), "{anchor}");
@@ -259,14 +262,14 @@ mod tests {
 
     #[test]
     fn entries_are_plain_sentences_and_lead_on() {
-        for Entry { word, meaning, see, .. } in GLOSSARY {
+        for Term { word, meaning, see, .. } in TERMS {
             assert!(meaning.starts_with(char::is_uppercase) && meaning.ends_with('.'), "{word}: {meaning}");
             assert!((20..=260).contains(&meaning.len()), "{word}: {} characters", meaning.len());
             for next in *see {
-                assert!(entry(next).is_some_and(|e| e.word == *next && next != word), "{word}: {next}");
+                assert!(look_up(next).is_some_and(|e| e.word == *next && next != word), "{word}: {next}");
             }
         }
-        assert!(entry("no word of ours").is_none());
+        assert!(look_up("no word of ours").is_none());
     }
 
     // The words the program itself is made of, and those of the trade that a
@@ -275,12 +278,12 @@ mod tests {
     fn the_words_of_the_trade_and_ours_are_there() {
         let words = "ground, filling, pair, bobbin, cross, twist, half stitch, cloth stitch, \
             cloth stitch and twist, pin, closing a pin, leg, repeat, variety, choice, setting, arrangement, \
-            colour order, travels, stays, worker, passive, footside, headside, gimp, pricking, \
+            colour order, leaf, travels, stays, worker, passive, footside, headside, gimp, pricking, \
             working diagram, thread drawing, plait, tally, spider, windmill crossing, picot, sewing, \
             sampler, grid, grid step, pin spacing, wraps per centimetre, tex, mesh, net, move, stitch, \
             family, angle, contribution";
         for word in words.split(", ") {
-            assert!(entry(word).is_some(), "{word}");
+            assert!(look_up(word).is_some(), "{word}");
         }
     }
 }

@@ -1,22 +1,16 @@
 //! The typeface that pages carry, so that they look and fit the same on every
 //! machine: Source Sans Pro, cut down to the letters of Europe and the signs that
 //! pages use, under the SIL Open Font License 1.1 and, as that asks for, under
-//! another name. `gallery/pages/fonts/subset.py` makes it.
+//! another name. `pages/fonts/subset.py` makes it.
 
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
 
 /// The files, by the names that `style.css` gives them, and their licence.
 pub const FILES: [(&str, &[u8]); 3] = [
-    (
-        "fonts/PairwiseSans-Regular.woff",
-        include_bytes!("../../gallery/pages/fonts/PairwiseSans-Regular.woff"),
-    ),
-    (
-        "fonts/PairwiseSans-Semibold.woff",
-        include_bytes!("../../gallery/pages/fonts/PairwiseSans-Semibold.woff"),
-    ),
-    ("fonts/LICENSE.txt", include_bytes!("../../gallery/pages/fonts/LICENSE.txt")),
+    ("fonts/PairwiseSans-Regular.woff", include_bytes!("../pages/fonts/PairwiseSans-Regular.woff")),
+    ("fonts/PairwiseSans-Semibold.woff", include_bytes!("../pages/fonts/PairwiseSans-Semibold.woff")),
+    ("fonts/LICENSE.txt", include_bytes!("../pages/fonts/LICENSE.txt")),
 ];
 
 /// A style sheet for a page that stands alone: the typeface inside it. (The
@@ -34,7 +28,7 @@ mod tests {
 
     #[test]
     fn a_style_sheet_that_stands_alone_names_no_file() {
-        let style = include_str!("../../gallery/pages/style.css");
+        let style = crate::sources::STYLE;
         assert_eq!(style.matches("url(\"fonts/").count(), 2);
         let inlined = inlined(style);
         assert_eq!(inlined.matches("url(").count(), 2);

@@ -1,0 +1,80 @@
+// The varieties on compare.html, side by side: a window on each.
+
+// Data of a variety in large: a script, since pages from disk can read no
+// files. A promise of its stencil and of where its pairs go.
+const loaded = new Map();
+function load(name) {
+  if (!loaded.has(name)) {
+    loaded.set(name, new Promise((done, failed) => {
+      const script = make("script", { src: "data/" + name + ".js" });
+      script.addEventListener("load", () => done(all.large[name]));
+      script.addEventListener("error", () => failed(new Error(name)));
+      document.head.append(script);
+    }).then(async (data) => ({ ways: data.ways, stencil: unpack(await inflate(data.picture)) })));
+  }
+  return loaded.get(name);
+}
+
+function makeSide(name) {
+  const variety = byName.get(name), keyName = "Key of the working diagram of " + variety.title;
+  const side = {
+    variety,
+    picture: makePicture(all.large_px),
+    box: make("div", { class: "window", tabindex: 0, role: "region", "aria-label": variety.title + ", picture" }),
+    way: make("p", { class: "way" }),
+    note: make("p", { class: "quiet", text: "" }),
+    keyBox: make("div", { class: "key-box", hidden: true, tabindex: 0, role: "region", "aria-label": keyName },
+      make("img", { class: "key", loading: "lazy", src: "keys/" + name + ".svg", alt: keyName })),
+    own: make("input", { type: "range", min: 1, max: 4, step: 0.25, value: state.zoom, "aria-label": "Size of " + variety.title }),
+    away: make("button", { type: "button", "data-remove": name, text: "Take away", "aria-label": "Take away " + variety.title }),
+    ways: [],
+  };
+  side.ownLabel = make("label", { class: "own quiet" }, "Size ", side.own);
+  const heading = make("h2", {}, make("a", { href: variety.page, text: variety.title }));
+  side.figure = make("article", { "data-name": name, "aria-label": variety.title }, heading, side.box, side.note, side.way, side.keyBox, side.ownLabel, side.away);
+  side.own.addEventListener("input", () => resize(side, Number(side.own.value)));
+  return side;
+}
+
+function resize(side, zoom) {
+  side.own.value = zoom;
+  for (const shown of side.box.children) shown.style.width = 100 * zoom + "%";
+}
+
+// What the window of a side shows: threads, working diagram or pricking.
+function showView(side) {
+  const { variety, box, note } = side;
+  if (state.view === "threads") {
+    box.replaceChildren(side.picture.canvas);
+  } else {
+    const [folder, what] = state.view === "pairs" ? ["diagrams", "Working diagram"] : ["prickings", "Pricking"];
+    box.replaceChildren(make("img", { src: folder + "/" + variety.name + ".svg", width: all.large_px, height: all.large_px, alt: what + " of " + variety.title + ". " + variety.travel }));
+  }
+  side.keyBox.hidden = state.view !== "pairs";
+  note.textContent = decimal(all.large_mm) + " by " + decimal(all.large_mm) + " mm of lace";
+  resize(side, state.lock ? state.zoom : Number(side.own.value));
+  side.ownLabel.hidden = state.lock;
+}
+
+function paintSide(side, colours) {
+  const { variety, way, ways, picture } = side;
+  picture.paint(colours);
+  const where = state.follow && ways[state.follow - 1] || variety.travel;
+  const words = state.follow ? "pair " + state.follow + " in its colour, all others grey" : hungInWords();
+  way.textContent = where;
+  picture.canvas.setAttribute("aria-label", variety.title + ", " + words + ". " + where);
+}
+
+// Windows at one scale show the same place: returns what a window that is
+// scrolled calls.
+function scrollTogether(sides) {
+  let following = false;
+  return (from) => {
+    if (!state.lock || following) return;
+    following = true;
+    for (const side of sides()) {
+      if (side !== from) side.box.scrollTo({ left: from.box.scrollLeft, top: from.box.scrollTop, behavior: "instant" });
+    }
+    requestAnimationFrame(() => { following = false; });
+  };
+}

@@ -1,0 +1,7 @@
+// What the program wrote into data/, and a few words of our own.
+
+const all = window.pairwise;
+const byName = new Map(all.varieties.map((variety) => [variety.name, variety]));
+const MOST_COMPARED = 6;
+// Pairs that can be followed across a picture.
+const MOST_FOLLOWED = 24;

@@ -1,0 +1,11 @@
+// Begins: shows the page to those whose browser can inflate pictures.
+
+// For whoever wants to measure or look closer.
+Object.assign(all, { inflate, unpack, paint, sees });
+if (typeof DecompressionStream === "undefined") {
+  byId("too-old").hidden = false;
+} else {
+  byId("needs-script").hidden = false;
+  if (byId("grid")) explorePage();
+  if (byId("sides")) comparePage();
+}

@@ -1,0 +1,4 @@
+//! The pages of the class gallery.
+
+pub mod sources;
+pub mod typeface;
