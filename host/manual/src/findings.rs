@@ -43,7 +43,7 @@ pub enum Example {
 }
 
 /// Explains a code.
-pub const fn explain(code: Code) -> Explanation {
+pub fn explain(code: Code) -> Explanation {
     let [bad, good] = examples(code);
     Explanation {
         code,
