@@ -113,7 +113,7 @@ pub struct ArrangementArgs {
     /// Colours for the letters A, B, ...: CSS names or #rrggbb, separated by commas, or a palette file ending in .toml
     #[arg(long, value_name = "COLOURS")]
     pub colours: Option<String>,
-    /// Paint as people see who do not tell some colours apart
+    /// Paint the colours as someone sees them who cannot tell some of them apart
     #[arg(long, value_name = "HOW")]
     pub seen_by: Option<SeenBy>,
     /// After how many pairs the arrangement repeats
@@ -128,10 +128,10 @@ pub struct ArrangementArgs {
     /// Keep only arrangements of this name: one-colour, one-in-4, 2-and-2, half-and-half, graded or symmetrical; may be repeated
     #[arg(long, value_name = "NAME", conflicts_with = "arrangement")]
     pub named: Vec<String>,
-    /// Count arrangements that differ only in which colour is which as one
+    /// Count arrangements as one when they only exchange colours
     #[arg(long, conflicts_with = "arrangement")]
     pub exchange: bool,
-    /// Give the two threads of a pair colours of their own, as after an open start
+    /// Let the two threads of a pair have different colours, as after an open start
     #[arg(long, conflicts_with = "arrangement")]
     pub single_threads: bool,
 }
@@ -145,7 +145,7 @@ pub struct ColourArgs {
     /// How the colours hang from left to right, repeating, for example "A B" or "4A 4B"
     #[arg(long, value_name = "ARRANGEMENT", default_value = "A A B B")]
     pub arrangement: String,
-    /// Paint as people see who do not tell some colours apart
+    /// Paint the colours as someone sees them who cannot tell some of them apart
     #[arg(long, value_name = "HOW")]
     pub seen_by: Option<SeenBy>,
 }
@@ -282,10 +282,10 @@ pub struct GridArgs {
     /// Leave out this ground, variety (GROUND/VARIETY) or family; may be repeated
     #[arg(long, value_name = "NAME")]
     pub except: Vec<String>,
-    /// Put the grounds in order by this; without it, as given or listed
+    /// Sort the grounds by this; without it, they stay as given or listed
     #[arg(long, value_name = "WHAT", conflicts_with = "like")]
     pub sort: Option<Sort>,
-    /// Put every ground in every arrangement into sections by the kind of pattern
+    /// Group every ground in every arrangement by the kind of pattern
     #[arg(long, conflicts_with = "like")]
     pub group: bool,
     /// Sort every ground in every arrangement by how alike it is to this one, for example rose/plain,"A A B B"
@@ -308,10 +308,10 @@ open 15 %, after how many mm the colours repeat across and down 10 %."
     /// The picture to write; several pages are numbered, grid-1.png and so on
     #[arg(short, long, value_name = "FILE", default_value = "grid.png")]
     pub out: PathBuf,
-    /// Widest and highest that a page may be, in pixels; what has no room goes on further pages
+    /// Largest width and height of a page, in pixels; what does not fit goes on further pages
     #[arg(long, value_name = "PX", default_value_t = 5000, value_parser = clap::value_parser!(u32).range(600..=20_000))]
     pub page: u32,
-    /// Use no more than this many colours, 16 to 256, for files a third as large: 128 looks almost the same
+    /// Use at most this many colours, 16 to 256, for files a third of the size: 128 looks almost the same
     #[arg(long, value_name = "COLOURS", value_parser = clap::value_parser!(u16).range(16..=256))]
     pub reduce: Option<u16>,
     /// Write a list of all pictures with their places and facts as JSON (format pairwise-grid/1)
@@ -328,10 +328,10 @@ open 15 %, after how many mm the colours repeat across and down 10 %."
     pub gauge: GaugeArgs,
 }
 
-/// By what grounds are put in order.
+/// By what grounds are sorted.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum Sort {
-    /// Name, in the order of the alphabet
+    /// Name, alphabetically
     Name,
     /// Kind of pattern in the arrangements shown
     Pattern,
@@ -410,7 +410,7 @@ pub struct SheetArgs {
     /// Paper of the page and of prickings: a4, letter, a3, or width and height in mm such as 200x250
     #[arg(long, value_name = "PAPER", default_value = "a4")]
     pub paper: PaperSize,
-    /// Lay the paper of a pricking on its long side
+    /// Turn the paper of a pricking on its side (landscape)
     #[arg(long, requires = "show")]
     pub sideways: bool,
     /// Width of a PNG picture in pixels; other files are shaded as finely as a picture of this width
@@ -539,16 +539,16 @@ pub struct TraceArgs {
     /// Follow the pairs of this colour, a letter of the arrangement; may be repeated
     #[arg(long, value_name = "LETTER")]
     pub colour: Vec<char>,
-    /// Stitch between two footsides: one pair more runs along either side
+    /// Work between two footsides: one more pair runs along each side
     #[arg(long)]
     pub footsides: bool,
-    /// What is worked where a pair comes to a footside
+    /// The stitch worked where a pair comes to a footside
     #[arg(long, value_name = "STITCH", default_value = "CTCT pin CTCT", requires = "footsides")]
     pub edge: String,
-    /// Stitch one edge stitch otherwise, for example left:2="CT pin CT"; may be repeated
+    /// Work one edge stitch differently, for example left:2="CT pin CT"; may be repeated
     #[arg(long, value_name = "SIDE:NUMBER=STITCH", requires = "footsides")]
     pub edge_change: Vec<String>,
-    /// Find what to change so that the pair given with --pair goes so
+    /// Find what to change so that the pair named with --pair goes this way
     #[arg(long, value_name = "WISH", requires = "pair", conflicts_with_all = ["footsides", "json", "colour"])]
     pub why: Option<Wish>,
     /// Longest stitch that --why tries, in moves
@@ -568,7 +568,7 @@ pub struct TraceArgs {
     pub gauge: GaugeArgs,
 }
 
-/// How a pair is to go.
+/// Where a pair is to go.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum Wish {
     /// It comes back to its own column

@@ -32,7 +32,7 @@ impl<'a> UnresolvedSheet<'a> {
         let ground = GroundRequest::new(&args.ground, &args.choices)?;
         if args.sideways && args.show != Some(cli::Show::Pricking) {
             return Err(Failure::Value {
-                what: "only the paper of a pricking can be laid on its long side".to_owned(),
+                what: "only the paper of a pricking can be turned on its side".to_owned(),
                 help: "leave --sideways out, or draw the pricking alone: --show pricking --sideways"
                     .to_owned(),
             });
