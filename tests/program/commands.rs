@@ -112,7 +112,7 @@ fn mistakes_are_named_with_a_remedy_and_leave_nothing_behind() {
         (&["sheet", "rose", "--show", "threads", "--area", "40"], &["40", "120x80"]),
         (&["sheet", "rose", "--show", "threads", "--area", "40x9000"], &["40x9000", "2000 mm"]),
         (&["sheet", "rose", "--area", "40x40"], &["--show"]),
-        (&["sheet", "rose", "--sideways", "--show", "threads"], &["long side", "--show pricking"]),
+        (&["sheet", "rose", "--sideways", "--show", "threads"], &["on its side", "--show pricking"]),
         (&["sheet", "rose", "--seen-by", "cat"], &["deutan"]),
         (&["gallery", "--max", "1000"], &["1000 arrangements", "--max 256", "pairwise grid"]),
         (&["sheet", "rose", "--paper", "a44"], &["a44", "letter"]),
