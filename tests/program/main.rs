@@ -8,11 +8,13 @@
 mod contribution;
 #[path = "../machine.rs"]
 mod machine;
+mod schema;
 mod support;
 mod typeface;
 
 mod charts;
 mod commands;
+mod contracts;
 mod explain;
 mod grid;
 mod grounds;

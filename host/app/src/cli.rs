@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use catalogue::span::Span;
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use clap_complete::Shell;
 
 use crate::area::{Area, PaperSize};
 
@@ -75,6 +76,10 @@ pub enum Command {
     Unpack(UnpackArgs),
     /// Build a contribution from a Rust crate
     Build(BuildArgs),
+    /// Print a script by which your shell completes commands and options
+    Completions(CompletionsArgs),
+    /// Print the manual page of the program or of one command
+    Man(ManArgs),
 }
 
 /// How grounds are chosen.
@@ -695,5 +700,43 @@ pub struct BuildArgs {
     pub krate: PathBuf,
     /// The component to write; without it, the crate's ground with `.wasm` in this folder
     #[arg(short, long, value_name = "FILE")]
+    pub out: Option<PathBuf>,
+}
+
+/// Options of `completions`.
+#[derive(Args, Debug)]
+#[command(after_help = "\
+Examples:
+  pairwise completions bash > ~/.local/share/bash-completion/completions/pairwise
+  pairwise completions zsh > ~/.zfunc/_pairwise
+  pairwise completions fish > ~/.config/fish/completions/pairwise.fish
+  pairwise completions powershell >> $PROFILE
+
+Make the folder first if it is not there, and open a new terminal afterwards; then the Tab key \
+completes what you type. Zsh looks into ~/.zfunc when ~/.zshrc says, before any compinit,
+  fpath+=~/.zfunc
+  autoload -U compinit && compinit")]
+pub struct CompletionsArgs {
+    /// Your shell
+    #[arg(value_name = "SHELL")]
+    pub shell: Shell,
+}
+
+/// Options of `man`.
+#[derive(Args, Debug)]
+#[command(after_help = "\
+Examples:
+  pairwise man                                    the page of the program
+  pairwise man grid                               the page of one command
+  pairwise man grid > grid.1 && man ./grid.1      read it without installing it
+  pairwise man --out ~/.local/share/man/man1      put all pages where `man` finds them
+
+After the last one, `man pairwise` and `man pairwise-grid` show the pages.")]
+pub struct ManArgs {
+    /// The command, for example `grid`; without it, the program as a whole
+    #[arg(value_name = "COMMAND")]
+    pub name: Option<String>,
+    /// Write the pages of the program and of every command into this folder, which is made if it is not there
+    #[arg(short, long, value_name = "DIR", conflicts_with = "name")]
     pub out: Option<PathBuf>,
 }

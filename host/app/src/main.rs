@@ -45,6 +45,8 @@ fn main() -> ExitCode {
         Command::Pack(args) => commands::pack::run(args, sources),
         Command::Unpack(args) => commands::unpack::run(args, sources),
         Command::Build(args) => commands::build::run(args, sources),
+        Command::Completions(args) => commands::completions::run(args),
+        Command::Man(args) => commands::man::run(args),
     };
     match done {
         Ok(Outcome::Done) | Err(Failure::NobodyReads) => ExitCode::SUCCESS,

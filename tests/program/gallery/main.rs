@@ -5,6 +5,8 @@ mod browser;
 mod contribution;
 #[path = "../../machine.rs"]
 mod machine;
+#[path = "../schema.rs"]
+mod schema;
 #[path = "../support/mod.rs"]
 mod support;
 #[path = "../typeface.rs"]
@@ -489,6 +491,16 @@ static EXPLORED: LazyLock<BTreeMap<String, Value>> = LazyLock::new(|| {
     assert_eq!(data["format"], "pairwise-explore/1");
     list(&data, "varieties").iter().map(|v| (string(v, "name").to_owned(), v.clone())).collect()
 });
+
+#[test]
+fn data_and_mark_are_as_their_schemas_say() {
+    schema::hold(&script("data/grounds.js", "var pairwise"), "pairwise-explore/1", "");
+    for name in EXPLORED.keys() {
+        let large = script(&format!("data/{name}.js"), &format!("pairwise.large[\"{name}\"]"));
+        schema::hold(&large, "pairwise-explore/1", "/$defs/Large");
+    }
+    schema::read(&std::fs::read(CLASS.place().join("pairwise-gallery.json")).unwrap());
+}
 
 #[test]
 fn every_variety_can_be_explored_with_its_names_and_measures() {

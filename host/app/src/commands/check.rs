@@ -9,25 +9,18 @@ mod variety;
 mod watch;
 
 use catalogue::{GroundName, LeftOut};
+use report::check::{Check, Settings, Variety};
 use sandbox::{Plugin, Sandbox, Source};
-use serde::Serialize;
 
 use crate::cli::{CheckArgs, Sources};
 use crate::commands::{Outcome, report_failures};
 use crate::failure::Failure;
-use crate::output::print;
+use crate::output::{print, warn};
 use crate::sources::{self, open_sandbox};
 
 use settings::SettingsTried;
 use targets::Targets;
 use variety::VarietyFindings;
-
-#[derive(Serialize)]
-struct Report {
-    format: &'static str,
-    grounds: Vec<VarietyFindings>,
-    settings: Vec<SettingsTried>,
-}
 
 /// What was checked, and what came of it.
 #[derive(Default)]
@@ -110,8 +103,13 @@ impl Checks {
     }
 
     fn json(self) -> Result<String, Failure> {
-        let report = Report { format: "pairwise-check/1", grounds: self.varieties, settings: self.settings };
-        Ok(format!("{}\n", serde_json::to_string_pretty(&report)?))
+        // Charts that cannot be read: their faults, at their lines.
+        if !self.shown.is_empty() {
+            warn(self.shown.trim_end());
+        }
+        let varieties = self.varieties.iter().map(Variety::from).collect();
+        let settings = self.settings.into_iter().map(Settings::from).collect();
+        Ok(report::pretty(&Check::new(varieties, settings))?)
     }
 
     fn in_words(&self) -> String {

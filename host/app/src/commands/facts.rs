@@ -1,10 +1,9 @@
 //! `facts`: everything computed about one ground.
 
-mod json;
-
 use catalogue::Chosen;
 use compare::facts;
 use picture::layout::Layout;
+use report::facts::Facts;
 
 use crate::cli::{FactsArgs, Sources};
 use crate::commands::{Outcome, note_all};
@@ -21,7 +20,7 @@ pub fn run(args: &FactsArgs, sources: &Sources) -> Result<Outcome, Failure> {
     let request = GroundRequest::new(&args.ground, &args.choices)?;
     let chosen = request.choose(&sources::catalogue(sources)?)?;
     let layout = scale.lay_out(&chosen.ground, chosen.about().angle)?;
-    print(&if args.json { json::json(&chosen, &layout)? } else { text(&chosen, &layout) })?;
+    print(&if args.json { report::pretty(&Facts::of(&chosen, &layout))? } else { text(&chosen, &layout) })?;
     Ok(Outcome::Done)
 }
 

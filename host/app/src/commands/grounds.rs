@@ -1,13 +1,13 @@
 //! `grounds`: the front door of the catalogue. A table of all varieties, or all
 //! about some grounds; filters and a search by any name.
 
-mod json;
 mod long;
 mod table;
 
 use catalogue::list::{Criteria, Listing, work_out};
 use catalogue::{About, GroundName};
 use compare::scale::Pricking;
+use report::grounds::Grounds;
 use textwrap::{Options, WordSeparator, WordSplitter};
 
 use crate::cli::{GroundsArgs, Sources};
@@ -36,7 +36,7 @@ pub fn run(args: &GroundsArgs, sources: &Sources) -> Result<Outcome, Failure> {
     drop(progress);
     let listings = criteria.keep(listings).map_err(refused)?;
     print(&match (args.json, args.grounds.is_empty()) {
-        (true, _) => json::json(&listings)?,
+        (true, _) => report::pretty(&Grounds::new(&listings))?,
         (false, true) => table::table(args, &listings),
         (false, false) => long::all_about(&listings),
     })?;

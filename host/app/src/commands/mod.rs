@@ -2,12 +2,14 @@
 
 pub mod build;
 pub mod check;
+pub mod completions;
 pub mod explain;
 pub mod facts;
 pub mod gallery;
 pub mod grid;
 pub mod grounds;
 pub mod handout;
+pub mod man;
 pub mod new;
 pub mod pack;
 pub mod sheet;

@@ -1,6 +1,5 @@
 //! `trace`: where every pair goes, and what to change to steer one.
 
-mod json;
 mod steering;
 mod text;
 
@@ -36,6 +35,10 @@ pub fn run(args: &TraceArgs, sources: &Sources) -> Result<Outcome, Failure> {
             print(&format!("{}: the ways of {places} places over {rows} rows\n\n", out.display()))?;
         }
     }
-    print(&if args.json { json::json(&traced)? } else { text::text(&traced) })?;
+    print(&if args.json {
+        report::pretty(&report::trace::Trace::from(&traced))?
+    } else {
+        text::text(&traced)
+    })?;
     Ok(Outcome::Done)
 }

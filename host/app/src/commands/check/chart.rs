@@ -45,9 +45,8 @@ impl Checks {
         let varieties = plugin.about.varieties.keys();
         let mut varieties: Vec<VarietyFindings> =
             varieties.map(|id| VarietyFindings::of(&plugin, id)).collect();
-        self.shown_errors |=
-            varieties.iter().any(|variety| variety.findings.iter().any(|report| report.finding.is_error()));
-        let found = each_once(&mut varieties);
+        self.shown_errors |= varieties.iter().any(|variety| variety.findings.iter().any(Finding::is_error));
+        let found = if args.json { Vec::new() } else { each_once(&mut varieties) };
         if !found.is_empty() {
             self.show(chart.show(&found));
             // Said above, each at its place.
@@ -72,10 +71,10 @@ impl Checks {
 fn each_once(varieties: &mut [VarietyFindings]) -> Vec<(Finding, String)> {
     let mut found: Vec<(Finding, Vec<String>)> = Vec::new();
     for variety in varieties.iter_mut() {
-        for report in variety.findings.drain(..) {
-            match found.iter_mut().find(|(finding, _)| *finding == report.finding) {
+        for fault in variety.findings.drain(..) {
+            match found.iter_mut().find(|(finding, _)| *finding == fault) {
                 Some((_, whose)) => whose.push(variety.name.clone()),
-                None => found.push((report.finding, vec![variety.name.clone()])),
+                None => found.push((fault, vec![variety.name.clone()])),
             }
         }
     }

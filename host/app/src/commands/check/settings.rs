@@ -3,8 +3,8 @@
 use catalogue::Range;
 use indexmap::IndexMap;
 use lace::Ground;
+use report::check::{Refused, Settings};
 use sandbox::{Plugin, SandboxError, Used, limits};
-use serde::Serialize;
 
 /// Up to so many sets of choices are asked for one by one; where there are
 /// more, every two values are asked for together.
@@ -13,7 +13,6 @@ const ALL: usize = 256;
 const MOST: usize = 1024;
 
 /// What came of asking a contribution for many sets of choices, each twice.
-#[derive(Serialize)]
 pub struct SettingsTried {
     ground: String,
     /// How many sets of choices were asked for, each twice.
@@ -110,6 +109,24 @@ impl SettingsTried {
             }
         }
         text
+    }
+}
+
+impl From<SettingsTried> for Settings {
+    fn from(tried: SettingsTried) -> Settings {
+        let refused =
+            |sets: Vec<(String, String)>| sets.into_iter().map(|(set, why)| Refused(set, why)).collect();
+        Settings {
+            ground: tried.ground,
+            sets: tried.sets,
+            all: tried.all,
+            left_out: tried.left_out,
+            grounds: tried.grounds,
+            refused: refused(tried.refused),
+            failed: refused(tried.failed),
+            most_instructions: tried.most_instructions,
+            most_memory_bytes: tried.most_memory_bytes,
+        }
     }
 }
 

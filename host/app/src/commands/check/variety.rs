@@ -1,11 +1,10 @@
 //! What is found on one variety.
 
 use lace::Finding;
+use report::check::{ExplainedFinding, Variety};
 use sandbox::{Plugin, SandboxError};
-use serde::Serialize;
 
 /// The findings on a variety.
-#[derive(Serialize)]
 pub struct VarietyFindings {
     /// The variety, as `GROUND/VARIETY`.
     pub name: String,
@@ -13,18 +12,7 @@ pub struct VarietyFindings {
     /// Why there is nothing to check, if there is not.
     pub problem: Option<String>,
     /// What was found.
-    pub findings: Vec<FindingReport>,
-}
-
-/// A finding with its explanation.
-#[derive(Serialize)]
-pub struct FindingReport {
-    severity: lace::Severity,
-    /// The finding.
-    #[serde(flatten)]
-    pub finding: Finding,
-    why: &'static str,
-    remedy: &'static str,
+    pub findings: Vec<Finding>,
 }
 
 impl VarietyFindings {
@@ -35,23 +23,13 @@ impl VarietyFindings {
             Err(why) => (Some(why.to_string()), Vec::new()),
             Ok(repeat) => (None, lace::check(&repeat)),
         };
-        let explained = |finding: Finding| FindingReport {
-            severity: finding.severity(),
-            why: finding.code.why(),
-            remedy: finding.code.remedy(),
-            finding,
-        };
-        VarietyFindings {
-            name: format!("{}/{variety}", plugin.about.id),
-            from: plugin.from.clone(),
-            problem,
-            findings: findings.into_iter().map(explained).collect(),
-        }
+        let name = format!("{}/{variety}", plugin.about.id);
+        VarietyFindings { name, from: plugin.from.clone(), problem, findings }
     }
 
     /// Whether it cannot be worked.
     pub fn failed(&self) -> bool {
-        self.problem.is_some() || self.findings.iter().any(|f| f.finding.is_error())
+        self.problem.is_some() || self.findings.iter().any(Finding::is_error)
     }
 
     /// For the terminal.
@@ -64,12 +42,27 @@ impl VarietyFindings {
         }
         let mut text = format!("{} ({})\n", self.name, self.from);
         for f in &self.findings {
-            let severity = if f.finding.is_error() { "error" } else { "warning" };
+            let severity = if f.is_error() { "error" } else { "warning" };
             text.push_str(&format!(
                 "  {severity} {} at {}: {}\n    why it matters: {}\n    what to do: {}\n",
-                f.finding.code, f.finding.place, f.finding.sentence, f.why, f.remedy
+                f.code,
+                f.place,
+                f.sentence,
+                f.code.why(),
+                f.code.remedy()
             ));
         }
         text
+    }
+}
+
+impl From<&VarietyFindings> for Variety {
+    fn from(found: &VarietyFindings) -> Variety {
+        Variety {
+            name: found.name.clone(),
+            from: found.from.clone(),
+            problem: found.problem.clone(),
+            findings: found.findings.iter().map(ExplainedFinding::from).collect(),
+        }
     }
 }

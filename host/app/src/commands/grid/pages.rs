@@ -4,7 +4,7 @@
 use std::path::{Path, PathBuf};
 
 use compare::comparison::{Comparison, PicturePlace};
-use serde::Serialize;
+use report::grid::Page;
 
 use crate::cli::GridArgs;
 use crate::failure::Failure;
@@ -17,17 +17,6 @@ pub struct Written {
     pub pages: Vec<Page>,
     /// Where every picture stands: the number of its page, and its place there.
     pub places: Vec<(usize, PicturePlace)>,
-}
-
-/// A page that has been written.
-#[derive(Clone, Debug, Serialize)]
-pub struct Page {
-    /// Name of the file, in the folder of the picture asked for.
-    pub file: String,
-    /// Pixels across.
-    pub width: u32,
-    /// Pixels down.
-    pub height: u32,
 }
 
 /// Paints and writes the pages of a comparison.

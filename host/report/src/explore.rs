@@ -1,0 +1,139 @@
+//! `pairwise-explore/1`: what the pages of a gallery work on that recolour and
+//! compare.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use crate::grounds::{ColoursGo, Kind};
+
+/// Name and number of the format.
+pub const FORMAT: &str = "pairwise-explore/1";
+
+/// Every variety with its facts and names, the colours, and how to begin.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[schemars(title = FORMAT)]
+pub struct Explore {
+    /// Name and number of the format.
+    #[schemars(extend("const" = FORMAT))]
+    pub format: &'static str,
+    /// Colours of the letters from A on.
+    pub colours: Vec<Swatch>,
+    /// How many of them the gallery was made with.
+    pub given: usize,
+    /// The order of colours to begin with, such as `A A B B`.
+    pub order: String,
+    /// After how many pairs colours begin again in pictures.
+    pub pairs: usize,
+    /// How many pairs an order may have that can be painted.
+    pub lengths: Vec<usize>,
+    /// Orders that are one click away.
+    pub ready: Vec<Ready>,
+    /// Who sees the colours to begin with; empty: they are painted as they are.
+    pub seen_by: String,
+    /// Ways to see colours.
+    pub sights: Vec<Sight>,
+    /// Colour of threads that are not followed, `#rrggbb`.
+    pub grey: String,
+    /// Width and height of a small picture, pixels.
+    pub small_px: u32,
+    /// Width and height of a large picture, pixels.
+    pub large_px: u32,
+    /// Width and height of the lace in a small picture, mm.
+    pub small_mm: f64,
+    /// Width and height of the lace in a large picture, mm.
+    pub large_mm: f64,
+    /// Distance of two footside pins, mm.
+    pub pin_spacing_mm: f64,
+    /// The varieties.
+    pub varieties: Vec<Variety>,
+}
+
+/// A colour.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct Swatch {
+    /// Its letter.
+    pub letter: char,
+    /// Its name.
+    pub name: String,
+    /// The colour, `#rrggbb`.
+    pub rgb: String,
+}
+
+/// An order of colours that has a name.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct Ready {
+    /// Its name in words.
+    pub name: String,
+    /// The order.
+    pub order: String,
+}
+
+/// A way to see colours.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct Sight {
+    /// Its word on the command line.
+    pub id: String,
+    /// The same as a person says it.
+    pub words: String,
+    /// What becomes of red, green and blue light (linear, 0 to 1): a row for each of the three.
+    pub matrix: [[f64; 3]; 3],
+}
+
+/// A variety.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct Variety {
+    /// As users name it, GROUND/VARIETY.
+    pub name: String,
+    /// Its page and place on it, from the folder of the gallery.
+    pub page: String,
+    /// What the lacemaker reads.
+    pub title: String,
+    /// Title of its ground.
+    pub ground: String,
+    /// Ground or filling.
+    pub kind: Kind,
+    /// The family in which it is listed, a plain word.
+    pub family: String,
+    /// The family as a person reads it.
+    pub family_title: String,
+    /// Laces in which it is used.
+    pub laces: Vec<String>,
+    /// What the threads do, and so the colours that hang on them.
+    pub goes: ColoursGo,
+    /// The same in a sentence.
+    pub travel: String,
+    /// Pairs that hang across one upright repeat.
+    pub pairs: usize,
+    /// Pins in a repeat.
+    pub pins: usize,
+    /// How many different stitches there are to remember.
+    pub works: usize,
+    /// Pairs per cm of width.
+    pub pairs_per_cm: f64,
+    /// Pins per square cm.
+    pub pins_per_cm2: f64,
+    /// Moves of the hands per square cm.
+    pub moves_per_cm2: f64,
+    /// Share of the small picture in which no thread lies, per cent.
+    pub open: f64,
+    /// All its names.
+    pub names: Vec<String>,
+    /// The same in small letters without accents.
+    pub folded: Vec<String>,
+    /// The facts that are laid side by side.
+    pub facts: Vec<Fact>,
+}
+
+/// What a fact is called, and what it says.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct Fact(pub String, pub String);
+
+/// What is only wanted large: `data/GROUND/VARIETY.js`, behind
+/// `pairwise.large["GROUND/VARIETY"] = `.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct Large {
+    /// The picture as a stencil: packed, compressed (RFC 1951), in base64 (RFC 4648).
+    pub picture: String,
+    /// Where each pair goes that hangs in the picture, in words.
+    pub ways: Vec<String>,
+}
