@@ -5,8 +5,7 @@ use std::path::PathBuf;
 use catalogue::span::Span;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
-
-use crate::area::{Area, PaperSize};
+use class::{Area, PaperSize};
 
 /// Compare bobbin-lace grounds and fillings in every arrangement of colours.
 #[derive(Debug, Parser)]

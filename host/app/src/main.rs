@@ -3,10 +3,8 @@
 //! Everything that is read, written or printed is read, written and printed
 //! here; the crates below know nothing of files or terminals.
 
-mod area;
 mod building;
 mod charts;
-mod class;
 mod cli;
 mod commands;
 mod export;
@@ -15,7 +13,6 @@ mod faults;
 mod input;
 mod output;
 mod progress;
-mod recipe;
 mod remedy;
 mod request;
 mod sources;

@@ -3,8 +3,10 @@
 pub mod choices;
 pub mod colours;
 pub mod filters;
+pub mod gallery;
 pub mod gauge;
 pub mod grid;
+pub mod recipe;
 pub mod sheet;
 mod shown_grounds;
 pub mod trace;

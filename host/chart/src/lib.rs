@@ -36,7 +36,7 @@ mod write;
 
 pub use pairwise_chart::{Chart, PackError, ROOM};
 pub use read::{Fault, Read, read};
-pub use write::{Origin, write};
+pub use write::{Origin, chart_of, write};
 
 /// The format's name, as it stands in a chart.
 pub const FORMAT: &str = "pairwise-chart/1";

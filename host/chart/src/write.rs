@@ -2,6 +2,7 @@
 
 use std::fmt::Write as _;
 
+use catalogue::About;
 use lace::{Cell, Point, Repeat, Side};
 use pairwise_sdk::Grid;
 
@@ -28,6 +29,29 @@ pub struct Origin<'a> {
     pub notes: &'a str,
     /// Where the stitch order comes from.
     pub source: &'a str,
+}
+
+/// A variety as the text of a chart with the id `id`; `places` are those of
+/// the stitches of its repeat.
+pub fn chart_of(about: &About, variety: &str, id: &str, repeat: &Repeat, places: &[Point]) -> String {
+    let said = about.varieties.get(variety);
+    let names = about.other_names.iter().chain(said.iter().flat_map(|v| &v.other_names));
+    let origin = Origin {
+        id,
+        title: about.title_of(variety),
+        sits_in: about.sits_in.as_deref(),
+        family: &about.family,
+        laces: about.laces.iter().map(String::as_str).collect(),
+        names: names.map(|n| [n.language.as_str(), &n.name, &n.source]).collect(),
+        angle: about.angle,
+        notes: said.map_or(about.notes.as_str(), |v| &v.notes),
+        source: said.map_or(about.source.as_str(), |v| &v.source),
+    };
+    format!(
+        "# {}/{variety} as a chart. Change what you like, then: pairwise check FILE\n{}",
+        about.id,
+        write(&origin, repeat, places)
+    )
 }
 
 /// A ground as a chart: every stitch with its place, its work in words and, where

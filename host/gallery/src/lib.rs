@@ -1,4 +1,95 @@
-//! The pages of the class gallery.
+//! The class gallery: a folder of pages and pictures that opens from disk.
+//!
+//! A [`GalleryRequest`] becomes a [`GalleryPlan`]: which grounds and which
+//! arrangements are shown. [`GalleryPlan::write`] then makes every file and hands
+//! it, as a path and bytes, to whoever keeps it: a folder, an archive, a test.
+//! Nothing here touches files or prints.
+//!
+//! ```text
+//! index.html           every family, ground, filling and variety
+//! explore.html         all varieties, to be searched, filtered and recoloured
+//! compare.html         a few of them side by side
+//! side-by-side.html    every ground in every arrangement
+//! names.html           names of the trade by language
+//! glossary.html        words of the trade
+//! findings.html        what can be found wrong with a ground, with examples
+//! grounds/ID.html      one ground or filling
+//! small/, large/       a picture of every variety, ID/VARIETY.png
+//! findings/            pictures of the examples, CODE-bad.svg and CODE-good.svg
+//! rows/                every variety in all arrangements, ID/VARIETY.png
+//! choices/             every value of every choice, ID/CHOICE/VALUE.png
+//! diagrams/, keys/, prickings/, drawings/, charts/
+//!                      of every variety, ID/VARIETY.svg, .toml and .pdf
+//! class.html           the grounds of a class, if there is a recipe
+//! class.pdf, class/    its handout and pictures
+//! explore.js, data/    what explore.html and compare.html work with
+//! style.css, explore.css, fonts/
+//!                      how pages look, and the typeface they carry
+//! ```
+//!
+//! Ids are plain words, so they serve as names of files; folders keep them from
+//! meeting names of ours.
+//!
+//! ```
+//! use std::sync::Mutex;
+//!
+//! use catalogue::Catalogue;
+//! use compare::arrangements::ArrangementsWanted;
+//! use compare::palette::Palette;
+//! use compare::scale::{Pricking, Scale};
+//! use gallery::{GalleryPlan, GalleryRequest, PlanError};
+//!
+//! # use catalogue::{About, Contribution, DefineError, Kind, Settings, Variety};
+//! # struct Cloth(About);
+//! # impl Contribution for Cloth {
+//! #     fn about(&self) -> &About { &self.0 }
+//! #     fn file(&self) -> &str { "cloth.wasm" }
+//! #     fn define(&self, _: &Settings) -> Result<lace::Repeat, DefineError> {
+//! #         Ok(lace::samples::torchon("CTC", 0))
+//! #     }
+//! # }
+//! # let plain = Variety {
+//! #     title: "Plain cloth".into(), other_names: Vec::new(), settings: Settings::new(),
+//! #     notes: String::new(), source: "common practice".into(),
+//! # };
+//! # let cloth = Cloth(About {
+//! #     id: "cloth".into(), title: "Cloth".into(), kind: Kind::Ground, family: "cloth".into(),
+//! #     other_names: Vec::new(), laces: Vec::new(), sits_in: None, angle: 45.0,
+//! #     notes: String::new(), source: "common practice".into(), choices: Default::default(),
+//! #     varieties: [("plain".to_owned(), plain)].into_iter().collect(),
+//! # });
+//! // Contributions come from wherever they are kept; here there is one, of cloth.
+//! let catalogue = Catalogue::new([cloth], Vec::new());
+//! let request = GalleryRequest {
+//!     catalogue: &catalogue,
+//!     arrangements: ArrangementsWanted::Given(vec!["A B".parse().unwrap()]),
+//!     palette: Palette::default(),
+//!     seen_by: None,
+//!     scale: Scale::new(Pricking { pin_spacing_mm: 4.0, angle_deg: None }, None).unwrap(),
+//!     class: None,
+//!     version: "1.0",
+//! };
+//! let plan = GalleryPlan::new(request)?;
+//!
+//! let files = Mutex::new(Vec::new());
+//! let keep = |path: &str, bytes: &[u8]| {
+//!     files.lock().unwrap().push((path.to_owned(), bytes.len()));
+//!     Ok::<(), std::convert::Infallible>(())
+//! };
+//! plan.write(&keep, &|| ()).unwrap();
+//! assert!(files.lock().unwrap().iter().any(|(path, _)| path == "grounds/cloth.html"));
+//! # Ok::<(), PlanError>(())
+//! ```
 
+mod drawings;
+mod error;
+mod page;
+mod plan;
+mod shared;
 pub mod sources;
+mod templates;
 pub mod typeface;
+
+pub use error::GalleryError;
+pub use page::findings::alone as findings_page;
+pub use plan::{ClassRequest, GalleryPlan, GalleryRequest, MOST_ARRANGEMENTS, PlanError};

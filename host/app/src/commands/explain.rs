@@ -5,12 +5,12 @@ mod text;
 use std::path::Path;
 
 use catalogue::suggest;
+use gallery::findings_page;
 use lace::Code;
 use manual::findings::explain;
 
 use crate::cli::ExplainArgs;
 use crate::commands::Outcome;
-use crate::commands::gallery::{findings_alone, pages};
 use crate::failure::Failure;
 use crate::output::{print, write_file};
 
@@ -26,7 +26,7 @@ pub fn run(args: &ExplainArgs) -> Result<Outcome, Failure> {
 
 fn write_page(path: &Path) -> Result<(), Failure> {
     refuse_other_than_page(path)?;
-    write_file(path, findings_alone(&pages()?)?.as_bytes())?;
+    write_file(path, findings_page(env!("CARGO_PKG_VERSION"))?.as_bytes())?;
     print(&format!("{}: {} findings. Open it in your browser.\n", path.display(), Code::ALL.len()))
 }
 

@@ -1,16 +1,17 @@
 //! `handout`: the printed pages of a class, from its recipe.
 
-use crate::class::Class;
+use class::{Class, Printed};
+use picture::export::pdf::PdfError;
+
 use crate::cli::{HandoutArgs, Sources};
-use crate::commands::{Outcome, report_failures};
+use crate::commands::{Outcome, note_all, report_failures};
 use crate::export::Format;
 use crate::failure::Failure;
 use crate::output::{print, write_file};
-use crate::recipe::read;
+use crate::request::recipe::{RecipeFile, warn_of_missing};
 use crate::sources;
 
-/// Makes the handout. Returns whether something in it is missing or a
-/// contribution failed.
+/// Makes the handout.
 pub fn run(args: &HandoutArgs, sources: &Sources) -> Result<Outcome, Failure> {
     // Refuse what cannot be written before any work is done.
     if Format::of(&args.out)? != Format::Pdf {
@@ -20,20 +21,35 @@ pub fn run(args: &HandoutArgs, sources: &Sources) -> Result<Outcome, Failure> {
         });
     }
     let catalogue = sources::catalogue(sources)?;
-    let recipe = read(&args.recipe, args.paper, &catalogue).map_err(|faulty| faulty.failure)?;
-    let class = Class::new(recipe)?;
-    let left_out = class.tell_left_out("handout");
+    let paper = args.paper.map(Into::into);
+    let class = Class::new(RecipeFile::open(&args.recipe, paper, &catalogue)?.without_faults()?)?;
+    note_all(class.notes());
+    let missing = warn_of_missing(&class, "handout");
     let printed = class.handout()?;
     write_file(&args.out, &printed.bytes)?;
     let outcome = report_failures(catalogue.left_out());
-    let grounds = class.recipe.grounds.len() - left_out;
-    print(&format!(
+    print(&report(args, &class, &printed, missing))?;
+    Ok(outcome.and(Outcome::findings(missing > 0)))
+}
+
+/// What was made, in a line.
+fn report(args: &HandoutArgs, class: &Class, printed: &Printed, missing: usize) -> String {
+    let grounds = class.recipe.grounds.len() - missing;
+    format!(
         "{}: {grounds} {} on {} pages of {} by {} mm\n",
         args.out.display(),
         if grounds == 1 { "ground" } else { "grounds" },
         printed.pages,
         class.recipe.paper.width,
         class.recipe.paper.height
-    ))?;
-    Ok(outcome.and(Outcome::findings(left_out > 0)))
+    )
+}
+
+impl From<PdfError> for Failure {
+    fn from(why: PdfError) -> Failure {
+        Failure::Value {
+            what: why.to_string(),
+            help: "this is a fault of pairwise itself; please report it with the command you gave".to_owned(),
+        }
+    }
 }

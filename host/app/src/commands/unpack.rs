@@ -3,8 +3,8 @@
 use std::path::Path;
 
 use catalogue::{About, Change, Contribution, GroundName};
-use chart_files::{Origin, write};
-use lace::{Ground, Point, Repeat};
+use chart_files::chart_of;
+use lace::{Ground, Repeat};
 use sandbox::Source;
 
 use crate::cli::{Sources, UnpackArgs};
@@ -81,29 +81,6 @@ impl Unpacked {
             }
         };
         let id = id.map_or_else(|| format!("my-{}", about.id), str::to_owned);
-        Ok(chart(about, variety, &id, repeat, &places))
+        Ok(chart_of(about, variety, &id, repeat, &places))
     }
-}
-
-/// A variety as the text of a chart with the id `id`; `places` are those of
-/// the stitches of its repeat.
-pub fn chart(about: &About, variety: &str, id: &str, repeat: &Repeat, places: &[Point]) -> String {
-    let said = about.varieties.get(variety);
-    let names = about.other_names.iter().chain(said.iter().flat_map(|v| &v.other_names));
-    let origin = Origin {
-        id,
-        title: about.title_of(variety),
-        sits_in: about.sits_in.as_deref(),
-        family: &about.family,
-        laces: about.laces.iter().map(String::as_str).collect(),
-        names: names.map(|n| [n.language.as_str(), &n.name, &n.source]).collect(),
-        angle: about.angle,
-        notes: said.map_or(about.notes.as_str(), |v| &v.notes),
-        source: said.map_or(about.source.as_str(), |v| &v.source),
-    };
-    format!(
-        "# {}/{variety} as a chart. Change what you like, then: pairwise check FILE\n{}",
-        about.id,
-        write(&origin, repeat, places)
-    )
 }

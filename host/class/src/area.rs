@@ -3,6 +3,7 @@
 
 use std::str::FromStr;
 
+use picture::drawing::Size;
 use picture::drawing::pricking::{MAX_AREA, Paper};
 use thiserror::Error;
 
@@ -15,7 +16,14 @@ pub struct Area {
     pub height: f64,
 }
 
-/// Why a text is no area.
+impl Area {
+    /// Its size, mm.
+    pub const fn size(self) -> Size {
+        Size { width: self.width, height: self.height }
+    }
+}
+
+/// Why a text is not an area.
 #[derive(Debug, Error)]
 pub enum AreaError {
     /// Not two numbers with an x between them.

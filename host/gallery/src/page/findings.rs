@@ -4,29 +4,32 @@
 use manual::page::{PicturePlace, page as parts};
 use manual::pictures::{ExamplePictures, draw_all};
 use minijinja::value::Serde;
-use minijinja::{Environment, Value, context};
+use minijinja::{Error, Value, context};
 
-use super::Gallery;
-use crate::failure::Failure;
+use crate::GalleryError;
+use crate::shared::Gallery;
+use crate::{sources, templates, typeface};
 
 /// Writes the page and its pictures.
-pub fn page(gallery: &Gallery<'_>) -> Result<(), Failure> {
+pub fn write<E>(gallery: &Gallery<'_, E>) -> Result<(), GalleryError<E>> {
     let pictures = draw_all();
     for picture in pictures.iter().flatten().flatten() {
-        gallery.folder.write(&format!("findings/{}.svg", picture.name), picture.svg_file().as_bytes())?;
+        gallery.write(&format!("findings/{}.svg", picture.name), picture.svg_file().as_bytes())?;
     }
     gallery.page("findings.html", "", "findings.html", contents(&pictures, PicturePlace::Folder("findings")))
 }
 
-/// The page by itself.
-pub fn alone(pages: &Environment<'_>) -> Result<String, Failure> {
-    let style = Value::from_safe_string(::gallery::typeface::inlined(::gallery::sources::STYLE));
+/// The page by itself, for a program of some version.
+///
+/// # Errors
+/// A template that cannot be filled, which is a fault of the house.
+pub fn alone(version: &str) -> Result<String, Error> {
     let contents = context! {
-        style,
-        version => env!("CARGO_PKG_VERSION"),
+        style => Value::from_safe_string(typeface::inlined(sources::STYLE)),
+        version,
         ..contents(&draw_all(), PicturePlace::Inline)
     };
-    Ok(pages.get_template("findings.html")?.render(contents)?)
+    templates::all()?.get_template("findings.html")?.render(contents)
 }
 
 fn contents(pictures: &[ExamplePictures], place: PicturePlace<'_>) -> Value {

@@ -2,14 +2,14 @@
 //! language by language.
 
 use catalogue::fold::fold;
-use catalogue::language;
+use catalogue::{About, OtherName, language};
 use indexmap::IndexMap;
 use minijinja::value::Serde;
 use minijinja::{Value, context};
 use serde::Serialize;
 
-use super::{Entry, Gallery};
-use crate::failure::Failure;
+use crate::GalleryError;
+use crate::shared::Gallery;
 
 /// A name of the trade.
 #[derive(Clone, Serialize)]
@@ -34,40 +34,31 @@ struct Language {
 }
 
 /// Writes the page of names.
-pub fn page(gallery: &Gallery<'_>, entries: &[Entry<'_>]) -> Result<(), Failure> {
-    let names = sorted(all(entries));
+pub fn write<E>(gallery: &Gallery<'_, E>) -> Result<(), GalleryError<E>> {
+    let all = gallery.plan.grounds.iter().flat_map(|ground| of_ground(ground.about())).collect();
+    let names = sorted(all);
     let languages = by_language(&names);
-    gallery.page(
-        "names.html",
-        "",
-        "names.html",
-        context! { names => Value::from(Serde(names)), languages => Value::from(Serde(languages)) },
-    )
+    let what = context! { names => Value::from(Serde(names)), languages => Value::from(Serde(languages)) };
+    gallery.page("names.html", "", "names.html", what)
 }
 
-/// All other names of the grounds and their varieties.
-fn all(entries: &[Entry<'_>]) -> Vec<Name> {
-    let mut names = Vec::new();
-    for about in entries.iter().map(|entry| entry.about()) {
-        let mut add = |called: &[catalogue::OtherName], title: &str, variety: Option<&String>| {
-            names.extend(called.iter().map(|other| Name {
-                name: other.name.clone(),
-                tag: other.language.clone(),
-                language: language::in_words(&other.language),
-                source: other.source.clone(),
-                ground: about.id.clone(),
-                variety: variety.cloned(),
-                title: title.to_owned(),
-            }));
-        };
-        add(&about.other_names, &about.title, None);
-        for (id, variety) in &about.varieties {
-            add(&variety.other_names, &variety.title, Some(id));
-        }
-    }
-    names
+/// All other names of a ground and its varieties.
+fn of_ground(about: &About) -> Vec<Name> {
+    let named = |other: &OtherName, title: &str, variety: Option<&String>| Name {
+        name: other.name.clone(),
+        tag: other.language.clone(),
+        language: language::in_words(&other.language),
+        source: other.source.clone(),
+        ground: about.id.clone(),
+        variety: variety.cloned(),
+        title: title.to_owned(),
+    };
+    let of_all = about.other_names.iter().map(|other| named(other, &about.title, None));
+    let of_varieties = about.varieties.iter().flat_map(|(id, variety)| {
+        variety.other_names.iter().map(move |other| named(other, &variety.title, Some(id)))
+    });
+    of_all.chain(of_varieties).collect()
 }
-
 /// By name, letter by letter without accents; equal names in the order in
 /// which they came.
 fn sorted(mut names: Vec<Name>) -> Vec<Name> {

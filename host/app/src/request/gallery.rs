@@ -1,0 +1,75 @@
+//! What the `gallery` command is asked for.
+
+use catalogue::Catalogue;
+use class::Class;
+use compare::note::Note;
+use compare::scale::Scale;
+use gallery::{ClassRequest, GalleryRequest, MOST_ARRANGEMENTS};
+
+use super::colours::ArrangementsRequest;
+use super::gauge::scale;
+use super::recipe::RecipeFile;
+use crate::cli::GalleryArgs;
+use crate::failure::Failure;
+
+/// A gallery, its grounds still to be looked up.
+pub struct UnresolvedGallery<'a> {
+    args: &'a GalleryArgs,
+    scale: Scale,
+    colours: ArrangementsRequest,
+}
+
+/// A gallery with its grounds.
+pub struct ResolvedGallery<'c> {
+    /// What is to be shown.
+    pub request: GalleryRequest<'c>,
+    /// The recipe of the class, if there is one.
+    pub recipe: Option<RecipeFile>,
+}
+
+impl<'a> UnresolvedGallery<'a> {
+    /// Reads the arguments.
+    pub fn read(args: &'a GalleryArgs) -> Result<UnresolvedGallery<'a>, Failure> {
+        let scale = scale(&args.gauge)?;
+        let colours = ArrangementsRequest::read(&args.arrangements)?;
+        if args.arrangements.max > MOST_ARRANGEMENTS {
+            return Err(Failure::Value {
+                what: format!("a table of {} arrangements is too wide for a page", args.arrangements.max),
+                help: format!(
+                    "give --max {MOST_ARRANGEMENTS} at most; `pairwise grid` puts more on several pictures"
+                ),
+            });
+        }
+        Ok(UnresolvedGallery { args, scale, colours })
+    }
+
+    /// What the user should know of thread and colours.
+    pub fn notes(&self) -> Vec<Note> {
+        self.scale.note().into_iter().chain(self.colours.notes()).collect()
+    }
+
+    /// Looks the grounds of the class up.
+    pub fn resolve(self, catalogue: &Catalogue) -> Result<ResolvedGallery<'_>, Failure> {
+        let UnresolvedGallery { args, scale, colours } = self;
+        let recipe =
+            args.recipe.as_deref().map(|path| RecipeFile::open(path, None, catalogue)).transpose()?;
+        let class = match (&args.recipe, &recipe) {
+            (Some(path), Some(recipe)) => Some(ClassRequest {
+                file: path.file_name().unwrap_or_default().to_string_lossy().into_owned(),
+                class: recipe.read.recipe.clone().map(Class::new).transpose()?,
+                faults: recipe.read.faults.clone(),
+            }),
+            _ => None,
+        };
+        let request = GalleryRequest {
+            catalogue,
+            arrangements: colours.wanted,
+            palette: colours.palette,
+            seen_by: colours.seen_by,
+            scale,
+            class,
+            version: env!("CARGO_PKG_VERSION"),
+        };
+        Ok(ResolvedGallery { request, recipe })
+    }
+}

@@ -1,0 +1,130 @@
+//! What a ground of a class needs: pairs, bobbins, thread, pins.
+
+use lace::{Ground, colour_letter};
+use picture::drawing::pricking::pin_places;
+use picture::drawing::rect;
+use picture::layout::{Layout, ThreadPerLength, thread_per_length};
+use picture::page::Fact;
+
+use crate::area::Area;
+use crate::class::ClassGround;
+
+/// Thread on every bobbin besides that in the lace, to hang on, to hold and to
+/// tie off, m (common practice, no source).
+const TO_HOLD_M: f64 = 0.5;
+/// Most colours that have a line each among the materials.
+const MOST_ROWS: usize = 6;
+
+/// What is needed for an area, and by which rule.
+#[derive(Clone, Debug)]
+pub struct Needs {
+    /// What, and how much.
+    pub materials: Vec<Fact>,
+    /// How the thread was worked out.
+    pub rule: String,
+}
+
+/// Bobbins of one colour.
+struct Bobbins {
+    colour: u8,
+    count: usize,
+}
+
+/// The thread of one bobbin.
+struct BobbinThread {
+    /// How many times as long as the lace, at least and at most.
+    times: [f64; 2],
+    /// How much to wind, m, at least and at most.
+    metres: [f64; 2],
+}
+
+impl ClassGround<'_> {
+    /// What its area needs.
+    pub fn needs(self) -> Needs {
+        let area = self.wanted.area;
+        let (ground, layout) = (&self.chosen.ground, self.layout);
+        let pairs = pairs(ground, layout, area);
+        let thread = BobbinThread::new(ground, layout, area.height);
+        let mut materials = vec![
+            Fact::new("Area", format!("{} \u{d7} {} mm", area.width, area.height)),
+            Fact::new("Pairs", format!("{pairs}, on {} bobbins", 2 * pairs)),
+            Fact::new("Thread on each bobbin", thread.each()),
+        ];
+        materials.extend(self.bobbin_facts(pairs, &thread));
+        materials.push(Fact::new("Pins", pins(ground, layout, area).to_string()));
+        Needs { materials, rule: thread.rule() }
+    }
+
+    /// How many bobbins of each colour, and how much thread.
+    fn bobbin_facts(self, pairs: usize, thread: &BobbinThread) -> Vec<Fact> {
+        let bobbins = self.bobbins(pairs);
+        if bobbins.len() > MOST_ROWS {
+            let rows: Vec<String> =
+                bobbins.iter().map(|b| format!("{} {}", b.count, colour_letter(b.colour))).collect();
+            return vec![
+                Fact::new("Bobbins", rows.join(", ")),
+                Fact::new("Thread in all", format!("{:.0} m at most", thread.of(2 * pairs))),
+            ];
+        }
+        let names = self.class.recipe.palette.names();
+        let fact = |b: &Bobbins| {
+            let name = names.get(usize::from(b.colour)).map_or("", String::as_str);
+            let value = format!("{} bobbins, {:.0} m at most", b.count, thread.of(b.count));
+            Fact::new(format!("{name} ({})", colour_letter(b.colour)), value)
+        };
+        bobbins.iter().map(fact).collect()
+    }
+
+    fn bobbins(self, pairs: usize) -> Vec<Bobbins> {
+        let arrangement = &self.wanted.arrangement;
+        let threads = arrangement.extended(pairs).threads();
+        let of = |colour| Bobbins { colour, count: threads.iter().filter(|&&c| c == colour).count() };
+        (0..arrangement.colours() as u8).map(of).filter(|bobbins| bobbins.count > 0).collect()
+    }
+}
+
+/// Pairs that hang across an area.
+fn pairs(ground: &Ground, layout: &Layout, area: Area) -> usize {
+    let per_cm = ground.measures(&layout.grid).pairs_per_cm;
+    // A pair that hangs on the very edge is not counted twice.
+    (per_cm * area.width / 10.0 - 1e-9).ceil().max(1.0) as usize
+}
+
+/// Pins in an area that begins at the first row.
+fn pins(ground: &Ground, layout: &Layout, area: Area) -> usize {
+    let top = ground.top() * layout.grid.step_y_mm();
+    pin_places(ground, &layout.grid, rect(0.0, top, area.width, area.height).grown(1e-6)).len()
+}
+
+impl BobbinThread {
+    fn new(ground: &Ground, layout: &Layout, length_mm: f64) -> BobbinThread {
+        let ThreadPerLength { least, most } = thread_per_length(ground, layout);
+        let times = [least, most];
+        // Up to whole tenths of a metre.
+        let metres = |times: f64| ((times * length_mm / 1000.0 + TO_HOLD_M) * 10.0 - 1e-9).ceil() / 10.0;
+        BobbinThread { times, metres: times.map(metres) }
+    }
+
+    /// On each bobbin, in words.
+    fn each(&self) -> String {
+        match self.metres {
+            [few, many] if few == many => format!("{many:.1} m"),
+            [few, many] => format!("{few:.1} to {many:.1} m"),
+        }
+    }
+
+    /// For so many bobbins at most, whole metres.
+    fn of(&self, bobbins: usize) -> f64 {
+        (bobbins as f64 * self.metres[1]).ceil()
+    }
+
+    fn rule(&self) -> String {
+        let times = match self.times.map(|times| format!("{times:.1}")) {
+            [least, most] if least == most => least,
+            [least, most] => format!("{least} to {most}"),
+        };
+        format!(
+            "Measured along the threads as drawn, they are {times} times as long as the lace. Half a metre is added on each bobbin to hang on, to hold and to tie off, and the sum is rounded up to a tenth of a metre. Allow extra pairs and pins for the edges."
+        )
+    }
+}

@@ -1,0 +1,37 @@
+//! What stands in a recipe, with the places where it stands.
+
+use std::collections::BTreeMap;
+
+use serde::Deserialize;
+use toml::{Spanned, Value};
+
+/// What may stand in a recipe, for whoever wrote something else.
+pub(super) const FIELDS: &str = "a recipe has format, title, class, notes, paper, pin-spacing, thread, colours, arrangement, \
+                                 and for every ground [[ground]] with name, with, arrangement, area, notes";
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub(super) struct File {
+    pub format: Spanned<String>,
+    pub title: Spanned<String>,
+    pub class: Option<String>,
+    pub notes: Option<Spanned<String>>,
+    pub paper: Option<Spanned<String>>,
+    pub pin_spacing: Option<Spanned<f64>>,
+    pub thread: Option<Spanned<String>>,
+    pub colours: Option<Spanned<Vec<Spanned<Value>>>>,
+    pub arrangement: Option<Spanned<String>>,
+    #[serde(default, rename = "ground")]
+    pub grounds: Vec<Spanned<GroundText>>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct GroundText {
+    pub name: Spanned<String>,
+    #[serde(default)]
+    pub with: BTreeMap<Spanned<String>, Spanned<Value>>,
+    pub arrangement: Option<Spanned<String>>,
+    pub area: Option<Spanned<String>>,
+    pub notes: Option<Spanned<String>>,
+}

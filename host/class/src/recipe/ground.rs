@@ -1,0 +1,144 @@
+//! The grounds of a recipe: looked up in the catalogue, and their areas.
+
+use std::ops::Range;
+
+use catalogue::text::clean_and_cut;
+use catalogue::{About, Change, Chosen, GroundName, LeftOut, suggest};
+use lace::Grid;
+use picture::page::handout::{LargestAreas, room};
+use toml::{Spanned, Value};
+
+use super::Found;
+use super::file::GroundText;
+use super::read::{LINE_CHARS, Reader, SENTENCE_CHARS, USUAL_AREA};
+use crate::area::Area;
+use crate::paper::ClassPaper;
+
+/// Most stitches in one pricking, as for a sheet.
+const MOST_STITCHES: f64 = 50_000.0;
+
+impl Reader<'_> {
+    pub(super) fn area(&mut self, area: &Spanned<String>, paper: ClassPaper) -> Area {
+        match area.get_ref().parse::<Area>() {
+            Ok(read) if room(paper.paper(), read.size()) => return read,
+            Ok(read) => {
+                let LargestAreas { widest, highest } = LargestAreas::of(paper.paper());
+                self.fault(
+                    area.span(),
+                    format!(
+                        "a pricking of {} by {} mm does not fit on one page of {} with everything else",
+                        read.width,
+                        read.height,
+                        paper.name()
+                    ),
+                    format!(
+                        "give at most {}x{} or {}x{}; `pairwise sheet --show pricking` makes larger ones",
+                        widest.width, widest.height, highest.width, highest.height
+                    ),
+                );
+            }
+            Err(why) => self.fault(
+                area.span(),
+                format!("`{}` is not an area", lace::quote(area.get_ref())),
+                format!("{why}: area = \"40x60\""),
+            ),
+        }
+        USUAL_AREA
+    }
+
+    /// Whether the pricking of an area has few enough stitches to be drawn.
+    pub(super) fn is_small_enough(
+        &mut self,
+        chosen: &Chosen,
+        spacing_mm: f64,
+        area: Area,
+        at: Range<usize>,
+    ) -> bool {
+        let Ok(grid) = Grid::new(spacing_mm, chosen.about().angle) else { return true };
+        let measures = chosen.ground.measures(&grid);
+        let repeats = area.width * area.height / (measures.repeat_width_mm * measures.repeat_height_mm);
+        let stitches = repeats * measures.stitches_per_repeat as f64;
+        if stitches > MOST_STITCHES {
+            self.fault(
+                at,
+                format!("{} by {} mm hold about {stitches:.0} stitches", area.width, area.height),
+                format!(
+                    "give a smaller area or a larger pin-spacing: at most {MOST_STITCHES} stitches are drawn"
+                ),
+            );
+        }
+        stitches <= MOST_STITCHES
+    }
+
+    /// The ground and its changed choices. What is wrong with the recipe is a
+    /// fault; what is wrong with a contribution is said on its page.
+    pub(super) fn find(&mut self, ground: &GroundText) -> (Vec<Change>, Found) {
+        let name = GroundName::from(ground.name.get_ref().as_str());
+        let Some(entry) = self.catalogue.get(&name.ground).cloned() else {
+            return (Vec::new(), self.not_in_catalogue(&name.ground, ground.name.span()));
+        };
+        let (about, variety) = (entry.about(), name.variety.as_deref());
+        if let Err(why) = about.resolve(variety, &[]) {
+            self.fault(ground.name.span(), why.to_string(), lists(about));
+            return (Vec::new(), Found::Missing(Vec::new()));
+        }
+        let with = self.changes(ground, about, variety);
+        let found = match entry.choose(variety, &with) {
+            Ok(chosen) => Found::Ground(Box::new(chosen)),
+            Err(why) => {
+                Found::Missing(vec![with_full_stop(&clean_and_cut(&why.to_string(), SENTENCE_CHARS))])
+            }
+        };
+        (with, found)
+    }
+
+    /// A ground that the catalogue does not have. Where its contribution could
+    /// not be used, the recipe is not at fault.
+    fn not_in_catalogue(&mut self, id: &str, at: Range<usize>) -> Found {
+        let is_its_file = |left_out: &&LeftOut| {
+            left_out.file.strip_suffix(".wasm").is_some_and(|stem| ends_with_name(stem, id))
+        };
+        if let Some(LeftOut { file, why, .. }) = self.catalogue.left_out().iter().find(is_its_file) {
+            let why = with_full_stop(why);
+            return Found::Missing(vec![format!("The contribution {file} could not be used: {why}")]);
+        }
+        let known = self.catalogue.entries().iter().map(|entry| entry.about().id.as_str());
+        let remedy = suggest(id, known, "`pairwise grounds` lists all grounds");
+        self.fault(at, format!("the ground `{}` is not known", clean_and_cut(id, LINE_CHARS)), remedy);
+        Found::Missing(Vec::new())
+    }
+
+    /// The changed choices that there are.
+    fn changes(&mut self, ground: &GroundText, about: &About, variety: Option<&str>) -> Vec<Change> {
+        let mut changes = Vec::new();
+        for (choice, value) in &ground.with {
+            let text = match value.get_ref() {
+                Value::String(text) => text.clone(),
+                other => other.to_string(),
+            };
+            let change = (choice.get_ref().clone(), text);
+            match about.resolve(variety, std::slice::from_ref(&change)) {
+                Ok(_) => changes.push(change),
+                Err(why) => {
+                    let known = about.choices.contains_key(choice.get_ref());
+                    let at = if known { value.span() } else { choice.span() };
+                    self.fault(at, why.to_string(), lists(about));
+                }
+            }
+        }
+        changes
+    }
+}
+
+fn lists(about: &About) -> String {
+    format!("`pairwise grounds {}` lists its varieties and choices", about.id)
+}
+
+/// Whether a path ends with a name.
+fn ends_with_name(path: &str, name: &str) -> bool {
+    path.rsplit(['/', '\\']).next() == Some(name)
+}
+
+fn with_full_stop(sentence: &str) -> String {
+    format!("{}.", sentence.trim_end_matches('.'))
+}

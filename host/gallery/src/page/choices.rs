@@ -1,0 +1,141 @@
+//! What can be chosen: a picture of every value of every choice, the others as
+//! in the usual variety.
+
+use std::sync::Arc;
+
+use catalogue::{Choice, Chosen, Range, Value};
+use compare::thumbnail::Thumbnail;
+use picture::layout::Layout;
+use rayon::prelude::*;
+use serde::Serialize;
+
+use super::variety::DrawnVariety;
+use super::words::in_a_line;
+use crate::GalleryError;
+use crate::shared::{Gallery, SMALL_COLOURS};
+
+/// Pixels of a picture.
+pub const CHOICE_PX: u32 = 160;
+/// Most values that are shown of a choice.
+const MOST_VALUES: usize = 8;
+
+/// A choice as the page shows it.
+#[derive(Serialize)]
+pub struct ChoiceView {
+    id: String,
+    title: String,
+    values: String,
+    shown: Vec<ValueView>,
+    /// How many values are not shown.
+    more: usize,
+}
+
+/// A value with its picture, or why there is none.
+#[derive(Default, Serialize)]
+struct ValueView {
+    title: String,
+    /// Whether the usual variety has it.
+    usual: bool,
+    file: String,
+    alt: String,
+    line: String,
+    problem: Option<String>,
+}
+
+/// Draws all choices of a ground and writes the pictures. `drawn` are its
+/// varieties, so that none is laid out again.
+pub fn views<E: Send>(
+    gallery: &Gallery<'_, E>,
+    usual: &Chosen,
+    drawn: &[DrawnVariety<'_>],
+) -> Result<Vec<ChoiceView>, GalleryError<E>> {
+    let choices: Vec<_> = usual.about().choices.iter().collect();
+    let view = |(id, choice): (&String, &Choice)| -> Result<ChoiceView, GalleryError<E>> {
+        let shown = first_values(&choice.range).into_iter();
+        let shown = shown.map(|value| value_view(gallery, usual, drawn, (id, choice), value));
+        Ok(ChoiceView {
+            id: id.clone(),
+            title: choice.title.clone(),
+            values: choice.range.in_words(),
+            more: count(&choice.range).saturating_sub(MOST_VALUES),
+            shown: shown.collect::<Result<_, _>>()?,
+        })
+    };
+    choices.into_par_iter().map(view).collect()
+}
+
+/// A value of a choice with its title.
+struct TitledValue {
+    value: Value,
+    title: String,
+}
+
+/// The first values of a choice: there may be as many as there are numbers.
+fn first_values(range: &Range) -> Vec<TitledValue> {
+    let named = |(id, title): (&String, &String)| TitledValue {
+        value: Value::Named(id.clone()),
+        title: title.clone(),
+    };
+    match range {
+        Range::Named(options) => options.iter().map(named).take(MOST_VALUES).collect(),
+        Range::Count { least, most } => (*least..=*most)
+            .take(MOST_VALUES)
+            .map(|n| TitledValue { value: Value::Count(n), title: n.to_string() })
+            .collect(),
+    }
+}
+
+/// How many values there are.
+fn count(range: &Range) -> usize {
+    match range {
+        Range::Named(options) => options.len(),
+        Range::Count { least, most } => (i64::from(*most) - i64::from(*least)).unsigned_abs() as usize + 1,
+    }
+}
+
+fn value_view<E>(
+    gallery: &Gallery<'_, E>,
+    usual: &Chosen,
+    drawn: &[DrawnVariety<'_>],
+    (id, choice): (&str, &Choice),
+    TitledValue { value, title }: TitledValue,
+) -> Result<ValueView, GalleryError<E>> {
+    let mut view = ValueView { title, usual: usual.settings.get(id) == Some(&value), ..ValueView::default() };
+    let change = (id.to_owned(), value.to_string());
+    let chosen = match usual.entry.choose(Some(&usual.variety), &[change]) {
+        Ok(chosen) => chosen,
+        Err(why) => {
+            view.problem = Some(why.to_string());
+            return Ok(view);
+        }
+    };
+    let layout = match drawn.iter().find(|one| Arc::ptr_eq(&one.chosen.ground, &chosen.ground)) {
+        Some(one) => one.layout.clone(),
+        None => gallery.scale().lay_out(&chosen.ground, chosen.about().angle)?,
+    };
+    view.file = format!("choices/{}/{id}/{value}.png", usual.about().id);
+    view.line = in_a_line(&chosen.ground, &layout.grid);
+    view.alt = format!(
+        "{}: {}, {}, worked in {}. {}",
+        usual.title(),
+        choice.title,
+        view.title,
+        gallery.hung(),
+        chosen.ground.travel_sentence()
+    );
+    write_picture(gallery, &chosen, layout, &view.file)?;
+    Ok(view)
+}
+
+fn write_picture<E>(
+    gallery: &Gallery<'_, E>,
+    chosen: &Chosen,
+    layout: Layout,
+    file: &str,
+) -> Result<(), GalleryError<E>> {
+    let side = gallery.scale().window_mm();
+    let lengths = [gallery.arrangement.pairs().len()];
+    let drawn = Thumbnail::new(&chosen.ground, layout, side, CHOICE_PX, &lengths);
+    let image = drawn.paint(&gallery.arrangement, &gallery.painted).reduced(SMALL_COLOURS);
+    gallery.write(file, &image.to_png(f64::from(CHOICE_PX) / side))
+}

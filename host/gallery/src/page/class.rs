@@ -1,0 +1,227 @@
+//! For the class: the grounds of a recipe in the colours of the class, and its
+//! handout to print. What is wrong with the recipe is said on the page.
+
+use class::recipe::RecipeFault;
+use class::{Class, ClassGround, Member, MissingGround, Needs};
+use compare::drawn_pairs::for_painting;
+use compare::thumbnail::stencil;
+use lace::{colour_letter, number};
+use minijinja::value::Serde;
+use minijinja::{Value, context};
+use picture::drawing::pricking::CAUTIONS_AT_LENGTH;
+use picture::page::Fact;
+use picture::page::contact_sheet::NamedColour;
+use rayon::prelude::*;
+use serde::Serialize;
+
+use super::explore;
+use crate::GalleryError;
+use crate::plan::ClassRequest;
+use crate::shared::{Gallery, LARGE_COLOURS, VARIETY_PX};
+
+/// Most grounds that are laid side by side on one page.
+const MOST_COMPARED: usize = 6;
+
+#[derive(Serialize)]
+struct FaultView {
+    line: usize,
+    sentence: String,
+    remedy: String,
+}
+
+/// A ground of the class as the page shows it.
+#[derive(Default, Serialize)]
+struct GroundView {
+    name: String,
+    notes: String,
+    faults: Vec<FaultView>,
+    /// Why it is missing.
+    why: Vec<String>,
+    title: String,
+    arrangement: String,
+    /// Its picture; empty where it is missing.
+    file: String,
+    alt: String,
+    travel: Vec<String>,
+    materials: Vec<(String, String)>,
+    rule: String,
+    /// Its page in the gallery, if it has one.
+    page: Option<String>,
+    /// Where it is recoloured, beginning with the colours of the class.
+    explore: Option<String>,
+}
+
+/// Writes the page, its pictures and the handout.
+pub fn write<E: Send>(gallery: &Gallery<'_, E>, request: &ClassRequest) -> Result<(), GalleryError<E>> {
+    let title = request.class.as_ref().map(|class| class.recipe.title.as_str());
+    let what = context! {
+        title => title.filter(|title| !title.is_empty()).unwrap_or("For the class"),
+        recipe => request.file.clone(),
+        faults => Value::from(Serde(faults(request, None))),
+        faulty => request.faults.len(),
+    };
+    let what = match &request.class {
+        None => what,
+        Some(class) => context! { ..what, ..class_view(gallery, request, class)? },
+    };
+    gallery.page("class.html", "", "class.html", context! { class => what })
+}
+
+/// Faults in a ground of the recipe, or in none.
+fn faults(request: &ClassRequest, ground: Option<usize>) -> Vec<FaultView> {
+    let own = request.faults.iter().filter(|fault| fault.ground == ground);
+    let without_stop = |text: &str| text.trim_end_matches('.').to_owned();
+    let view = |fault: &RecipeFault| FaultView {
+        line: fault.line,
+        sentence: without_stop(&fault.sentence),
+        remedy: without_stop(&fault.remedy),
+    };
+    own.map(view).collect()
+}
+
+/// What the page says of a class that can be worked.
+fn class_view<E: Send>(
+    gallery: &Gallery<'_, E>,
+    request: &ClassRequest,
+    class: &Class,
+) -> Result<Value, GalleryError<E>> {
+    let recipe = &class.recipe;
+    let pages = write_handout(gallery, request, class)?;
+    let members: Vec<Member<'_>> = class.members().collect();
+    let view = |(k, member): (usize, &Member<'_>)| -> Result<GroundView, GalleryError<E>> {
+        let view = match *member {
+            Member::Worked(ground) => worked_view(gallery, k, ground)?,
+            Member::Missing(missing) => missing_view(missing),
+        };
+        Ok(GroundView { faults: faults(request, Some(k)), ..view })
+    };
+    let grounds = members.par_iter().enumerate().map(view).collect::<Result<Vec<_>, _>>()?;
+    let colours = recipe.palette.swatches().into_iter().enumerate();
+    let links = Links::new(gallery, class, &members);
+    Ok(context! {
+        class => recipe.class.clone(),
+        notes => recipe.notes.clone(),
+        gauge => pairs(class.gauge()),
+        colours => colours.map(|(k, NamedColour { colour, name })| context! {
+            letter => colour_letter(k as u8).to_string(),
+            name,
+            hex => colour.to_string(),
+        }).collect::<Vec<_>>(),
+        pages,
+        paper => format!("{} by {} mm", recipe.paper.width, recipe.paper.height),
+        large_mm => number(class.scale.large_window_mm()),
+        compare => links.compare,
+        explore => links.explore,
+        grounds => Value::from(Serde(grounds)),
+        cautions => CAUTIONS_AT_LENGTH,
+    })
+}
+
+/// Writes the handout, if the recipe has no fault. Returns its pages.
+fn write_handout<E>(
+    gallery: &Gallery<'_, E>,
+    request: &ClassRequest,
+    class: &Class,
+) -> Result<Option<usize>, GalleryError<E>> {
+    if !request.faults.is_empty() {
+        return Ok(None);
+    }
+    let printed = class.handout()?;
+    gallery.write("class.pdf", &printed.bytes)?;
+    Ok(Some(printed.pages))
+}
+
+/// Where the grounds of the class are compared and recoloured.
+struct Links {
+    compare: Option<String>,
+    explore: Option<String>,
+}
+
+impl Links {
+    fn new<E>(gallery: &Gallery<'_, E>, class: &Class, members: &[Member<'_>]) -> Links {
+        let recipe = &class.recipe;
+        let first = recipe.grounds.first();
+        let address = first.and_then(|first| explore::address(gallery, &first.arrangement, &recipe.palette));
+        let mut picks: Vec<String> = members
+            .iter()
+            .filter_map(|member| match member {
+                Member::Worked(ground) if in_gallery(gallery, ground) => Some(ground.chosen.name()),
+                _ => None,
+            })
+            .collect();
+        picks.dedup();
+        picks.truncate(MOST_COMPARED);
+        let colours = address.as_ref().map_or_else(String::new, |address| format!("{address}&"));
+        Links {
+            compare: (picks.len() > 1).then(|| format!("compare.html#{colours}pick={}", picks.join(","))),
+            explore: address.map(|address| format!("explore.html#{address}")),
+        }
+    }
+}
+
+/// Whether the gallery shows a ground just as the recipe wants it.
+fn in_gallery<E>(gallery: &Gallery<'_, E>, ground: &ClassGround<'_>) -> bool {
+    ground.wanted.with.is_empty() && gallery.title_of(&ground.chosen.about().id).is_some()
+}
+
+fn missing_view(missing: MissingGround<'_>) -> GroundView {
+    GroundView {
+        name: missing.wanted.name.clone(),
+        notes: missing.wanted.notes.clone(),
+        why: missing.why.to_vec(),
+        ..GroundView::default()
+    }
+}
+
+/// Draws a ground of the class and says what is computed.
+fn worked_view<E>(
+    gallery: &Gallery<'_, E>,
+    position: usize,
+    ground: ClassGround<'_>,
+) -> Result<GroundView, GalleryError<E>> {
+    let ClassGround { wanted, chosen, .. } = ground;
+    let arrangement = &wanted.arrangement;
+    let Needs { materials, rule } = ground.needs();
+    let about = chosen.about();
+    let shown = in_gallery(gallery, &ground);
+    let palette = &ground.class().recipe.palette;
+    let address = explore::address(gallery, arrangement, palette).filter(|_| shown);
+    Ok(GroundView {
+        name: ground.name(),
+        notes: wanted.notes.clone(),
+        title: chosen.title().to_owned(),
+        arrangement: arrangement.to_string(),
+        alt: format!("{} worked, hung {arrangement}. {}", chosen.title(), chosen.ground.travel_sentence()),
+        file: write_picture(gallery, position, ground)?,
+        travel: ground.travel(),
+        materials: pairs(materials),
+        rule,
+        page: shown.then(|| format!("grounds/{}.html#variety-{}", about.id, chosen.variety)),
+        explore: address.map(|address| format!("explore.html#{address}&search={}", chosen.name())),
+        ..GroundView::default()
+    })
+}
+
+/// Writes the picture of a ground in the colours of the class. Returns its
+/// path.
+fn write_picture<E>(
+    gallery: &Gallery<'_, E>,
+    position: usize,
+    ground: ClassGround<'_>,
+) -> Result<String, GalleryError<E>> {
+    let ClassGround { wanted, chosen, layout, .. } = ground;
+    let class = ground.class();
+    let side = class.scale.large_window_mm();
+    let pairs = for_painting(wanted.arrangement.pairs().len());
+    let painted = class.recipe.palette.seen_by(gallery.plan.request.seen_by);
+    let colours = painted.of_threads(&wanted.arrangement.extended(pairs).threads());
+    let image = stencil(&chosen.ground, layout, side, VARIETY_PX, pairs).paint(&colours);
+    let file = format!("class/{}.png", position + 1);
+    gallery.write(&file, &image.reduced(LARGE_COLOURS).to_png(f64::from(VARIETY_PX) / side))?;
+    Ok(file)
+}
+
+/// Facts as pairs of what and how much.
+fn pairs(facts: Vec<Fact>) -> Vec<(String, String)> {
+    facts.into_iter().map(|fact| (fact.label, fact.value)).collect()
+}

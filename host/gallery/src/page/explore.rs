@@ -1,0 +1,215 @@
+//! The pages with a script, and what it works on: every variety with its facts
+//! and names, and its pictures as stencils that the browser paints.
+//!
+//! Pages opened from disk can read no files, so data come as scripts that give
+//! one global name, `pairwise`, its value, as JSON:
+//!
+//! ```text
+//! data/grounds.js           pairwise: varieties, colours, arrangements, ways to see
+//! data/pictures.js          pairwise.pictures: a small stencil of each variety
+//! data/ID/VARIETY.js        pairwise.large: a large stencil, and where pairs go
+//! ```
+//!
+//! Stencils are as [`picture::export::stencil`] packs them, compressed (DEFLATE, RFC 1951), in
+//! base64 (RFC 4648).
+
+mod script;
+mod variety;
+
+use compare::palette::Palette;
+use indexmap::IndexMap;
+use lace::{Arrangement, colour_letter};
+use minijinja::context;
+use picture::colour::Rgb;
+use picture::colour::vision::Vision;
+use picture::drawing::trace_chart::GREY;
+use picture::page::contact_sheet::NamedColour;
+use serde::Serialize;
+
+use crate::GalleryError;
+use crate::shared::{Gallery, VARIETY_PX};
+use script::script;
+pub use variety::ExploredVariety;
+
+/// Pixels of a small picture.
+const SMALL_PX: u32 = 160;
+/// Colours for letters beyond those the gallery was made with: fern, madder,
+/// straw, plum, slate, linen white.
+const SPARE: [(&str, Rgb); 6] = [
+    ("fern", picture::colour::rgb(0x2f, 0x7d, 0x5b)),
+    ("madder", picture::colour::rgb(0xa8, 0x2c, 0x3a)),
+    ("straw", picture::colour::rgb(0xe6, 0xc6, 0x5c)),
+    ("plum", picture::colour::rgb(0x6c, 0x3f, 0x7a)),
+    ("slate", picture::colour::rgb(0x5d, 0x6b, 0x78)),
+    ("white", picture::colour::rgb(0xfb, 0xf9, 0xf4)),
+];
+/// Colours that visitors can hang at once, unless the gallery was made with
+/// more.
+const MOST_COLOURS: usize = 6;
+/// Arrangements that are one click away.
+const READY: [&str; 6] = ["A", "A B", "A A B B", "A A A B", "4A 4B", "3A 2B C"];
+
+/// The value of `pairwise`.
+#[derive(Serialize)]
+struct Data<'a> {
+    format: &'static str,
+    /// Colours of the letters from A on.
+    colours: Vec<Swatch>,
+    /// How many of them the gallery was made with.
+    given: usize,
+    /// The arrangement to begin with.
+    order: String,
+    /// After how many pairs colours repeat in stencils.
+    pairs: usize,
+    /// Lengths of arrangements that can be painted.
+    lengths: Vec<usize>,
+    ready: Vec<Ready>,
+    seen_by: &'static str,
+    sights: Vec<Sight>,
+    /// Colour of threads that are not followed.
+    grey: String,
+    small_px: u32,
+    large_px: u32,
+    small_mm: f64,
+    large_mm: f64,
+    pin_spacing_mm: f64,
+    varieties: &'a [ExploredVariety],
+}
+
+#[derive(Serialize)]
+struct Swatch {
+    letter: char,
+    name: String,
+    rgb: String,
+}
+
+#[derive(Serialize)]
+struct Ready {
+    name: String,
+    order: String,
+}
+
+/// A way to see colours: what becomes of red, green and blue light.
+#[derive(Serialize)]
+struct Sight {
+    id: &'static str,
+    words: &'static str,
+    matrix: [[f64; 3]; 3],
+}
+
+/// Writes the pages with a script, and its data.
+pub fn write<E>(gallery: &Gallery<'_, E>, varieties: &[ExploredVariety]) -> Result<(), GalleryError<E>> {
+    let grounds = script("var pairwise", &data(gallery, varieties))?;
+    gallery.write("data/grounds.js", grounds.as_bytes())?;
+    let pictures: IndexMap<&str, &str> =
+        varieties.iter().map(|v| (v.name.as_str(), v.picture.as_str())).collect();
+    gallery.write("data/pictures.js", script("pairwise.pictures", &pictures)?.as_bytes())?;
+    for page in ["explore.html", "compare.html"] {
+        gallery.page(page, "", page, context! { varieties => varieties.len() })?;
+    }
+    Ok(())
+}
+
+fn data<'a, E>(gallery: &Gallery<'_, E>, varieties: &'a [ExploredVariety]) -> Data<'a> {
+    let scale = gallery.scale();
+    let pairs = gallery.stencil_pairs;
+    let fits = |length: usize| pairs.is_multiple_of(length);
+    let begin = &gallery.arrangement;
+    Data {
+        format: "pairwise-explore/1",
+        colours: colours(gallery.palette()),
+        given: gallery.palette().colours().len(),
+        order: if fits(begin.pairs().len()) { begin.to_string() } else { "A A B B".to_owned() },
+        pairs,
+        lengths: (1..=pairs).filter(|n| fits(*n)).collect(),
+        ready: READY.iter().filter_map(|text| ready(text)).collect(),
+        seen_by: gallery.plan.request.seen_by.map_or("", sight_id),
+        sights: Vision::ALL
+            .iter()
+            .map(|&vision| Sight { id: sight_id(vision), words: vision.words(), matrix: vision.matrix() })
+            .collect(),
+        grey: GREY.to_string(),
+        small_px: SMALL_PX,
+        large_px: VARIETY_PX,
+        small_mm: scale.window_mm(),
+        large_mm: scale.large_window_mm(),
+        pin_spacing_mm: scale.pin_spacing_mm,
+        varieties,
+    }
+}
+
+/// The colours the gallery was made with, and spare ones.
+fn colours(palette: &Palette) -> Vec<Swatch> {
+    let own = palette.swatches();
+    let spare = SPARE.iter().filter(|(_, rgb)| own.iter().all(|given| given.colour != *rgb));
+    let spare = spare.map(|(name, rgb)| NamedColour { colour: *rgb, name: (*name).to_owned() });
+    let count = own.len().max(MOST_COLOURS);
+    let all = own.clone().into_iter().chain(spare).take(count).enumerate();
+    all.map(|(k, NamedColour { colour, name })| Swatch {
+        letter: colour_letter(k as u8),
+        name,
+        rgb: colour.to_string(),
+    })
+    .collect()
+}
+
+fn ready(text: &str) -> Option<Ready> {
+    let arrangement: Arrangement = text.parse().ok()?;
+    Some(Ready { name: arrangement.name()?.words(), order: arrangement.to_string() })
+}
+
+/// A way to see colours as addresses name it.
+fn sight_id(vision: Vision) -> &'static str {
+    match vision {
+        Vision::Protan => "protan",
+        Vision::Deutan => "deutan",
+        Vision::Tritan => "tritan",
+        Vision::Grey => "grey",
+    }
+}
+
+/// What the address of a page with a script says that begins with an
+/// arrangement and colours of its own; `None` where the page cannot show them.
+pub fn address<E>(gallery: &Gallery<'_, E>, arrangement: &Arrangement, palette: &Palette) -> Option<String> {
+    let most = gallery.palette().colours().len().max(MOST_COLOURS);
+    let fits = gallery.stencil_pairs.is_multiple_of(arrangement.pairs().len());
+    let colours: Vec<String> = palette
+        .swatches()
+        .into_iter()
+        .take(most)
+        .map(|named| named.colour.to_string().trim_start_matches('#').to_owned())
+        .collect();
+    let letters = arrangement.to_string().replace(' ', "");
+    let shown = fits && arrangement.colours() <= most;
+    shown.then(|| format!("arrangement={letters}&colours={}", colours.join("-")))
+}
+
+#[cfg(test)]
+mod tests {
+    use compare::drawn_pairs::USUAL_PAIRS;
+
+    use super::*;
+
+    #[test]
+    fn ready_made_arrangements_have_names_and_go_into_the_pairs() {
+        let names: Vec<String> = READY
+            .iter()
+            .map(|text| {
+                let arrangement: Arrangement = text.parse().unwrap();
+                assert!(USUAL_PAIRS.is_multiple_of(arrangement.pairs().len()), "{text}");
+                ready(text).unwrap().name
+            })
+            .collect();
+        assert_eq!(
+            names,
+            ["one colour", "one and one", "two and two", "one in four", "half and half", "graded"]
+        );
+    }
+
+    #[test]
+    fn spare_colours_follow_those_that_are_given_and_repeat_none() {
+        let palette: Palette = "navy,#2f7d5b".parse().unwrap();
+        let all: Vec<String> = colours(&palette).into_iter().map(|c| c.name).collect();
+        assert_eq!(all, ["navy", "#2f7d5b", "madder", "straw", "plum", "slate"]);
+    }
+}

@@ -1,0 +1,170 @@
+//! A variety as the script knows it.
+
+use std::io::Write;
+
+use base64::Engine;
+use base64::engine::general_purpose::STANDARD;
+use catalogue::fold::fold;
+use catalogue::list::Listing;
+use catalogue::{About, Kind};
+use compare::drawn_pairs::USUAL_PAIRS;
+use compare::facts;
+use compare::thumbnail::{Thumbnail, stencil};
+use flate2::Compression;
+use flate2::write::DeflateEncoder;
+use lace::{Arrangement, Ground, number};
+use picture::export::stencil::Stencil;
+use serde::Serialize;
+
+use super::SMALL_PX;
+use super::script::script;
+use crate::GalleryError;
+use crate::page::variety::DrawnVariety;
+use crate::page::words::{family_in_words, kind, stitch_in_words};
+use crate::shared::Gallery;
+
+/// A variety that can be searched, filtered, sorted and recoloured.
+#[derive(Serialize)]
+pub struct ExploredVariety {
+    /// As users name it.
+    pub name: String,
+    page: String,
+    title: String,
+    ground: String,
+    kind: &'static str,
+    family: String,
+    family_title: String,
+    laces: Vec<String>,
+    goes: &'static str,
+    travel: String,
+    /// In one repeat.
+    pairs: usize,
+    pins: usize,
+    /// How many different stitches there are to remember.
+    works: usize,
+    pairs_per_cm: f64,
+    pins_per_cm2: f64,
+    moves_per_cm2: f64,
+    /// Share of the small picture in which no thread lies, per cent.
+    open: f64,
+    /// All names, and the same in small letters without accents.
+    names: Vec<String>,
+    folded: Vec<String>,
+    facts: Vec<(&'static str, String)>,
+    /// Its small stencil: packed, compressed, in letters.
+    #[serde(skip)]
+    pub picture: String,
+}
+
+/// What is only wanted when a variety is looked at large.
+#[derive(Serialize)]
+struct Large {
+    picture: String,
+    /// Where each pair goes, in words.
+    ways: Vec<String>,
+}
+
+impl ExploredVariety {
+    /// Works a variety out for the script and writes what is only wanted large.
+    pub fn write<E>(
+        gallery: &Gallery<'_, E>,
+        drawn: &DrawnVariety<'_>,
+        large: &Thumbnail,
+    ) -> Result<ExploredVariety, GalleryError<E>> {
+        let pairs = gallery.stencil_pairs;
+        if let Some(large) = large.stencil(pairs) {
+            let name = drawn.chosen.name();
+            let large = Large { picture: in_letters(large, pairs), ways: ways(drawn.ground()) };
+            let text = script(&format!("pairwise.large[\"{name}\"]"), &large)?;
+            gallery.write(&format!("data/{name}.js"), text.as_bytes())?;
+        }
+        let side = gallery.scale().window_mm();
+        let small = stencil(drawn.ground(), &drawn.layout, side, SMALL_PX, pairs);
+        Ok(ExploredVariety::new(drawn, &small, pairs))
+    }
+
+    fn new(drawn: &DrawnVariety<'_>, small: &Stencil, pairs: usize) -> ExploredVariety {
+        let listing = Listing::new(drawn.chosen.clone(), drawn.grid());
+        let (about, measures) = (listing.about(), &listing.measures);
+        let names = names(&listing);
+        ExploredVariety {
+            name: drawn.chosen.name(),
+            page: format!("grounds/{}.html#variety-{}", about.id, drawn.chosen.variety),
+            title: listing.variety().title.clone(),
+            ground: about.title.clone(),
+            kind: if about.kind == Kind::Ground { "ground" } else { "filling" },
+            family: about.family.clone(),
+            family_title: family_in_words(&about.family),
+            laces: about.laces.clone(),
+            goes: listing.colours_go().word(),
+            travel: drawn.travel.clone(),
+            pairs: measures.pairs_per_repeat,
+            pins: measures.pins_per_repeat,
+            works: listing.stitches.len(),
+            pairs_per_cm: measures.pairs_per_cm,
+            pins_per_cm2: measures.pins_per_cm2,
+            moves_per_cm2: measures.moves_per_cm2,
+            open: 100.0 * (1.0 - small.seen().iter().sum::<f64>()),
+            folded: names.iter().map(|name| fold(name)).collect(),
+            names,
+            facts: facts_side_by_side(drawn, &listing),
+            picture: in_letters(small, pairs),
+        }
+    }
+}
+
+/// All names by which a variety is found.
+fn names(listing: &Listing) -> Vec<String> {
+    let (about, variety) = (listing.about(), listing.variety());
+    let own = [variety.title.clone(), about.title.clone(), listing.chosen.name()];
+    let other = about.other_names.iter().chain(&variety.other_names).map(|n| n.name.clone());
+    let mut names: Vec<String> = own.into_iter().chain(other).collect();
+    names.extend(about.laces.iter().cloned());
+    names.dedup();
+    names
+}
+
+/// The facts that are laid side by side: the same names for every ground.
+fn facts_side_by_side(drawn: &DrawnVariety<'_>, listing: &Listing) -> Vec<(&'static str, String)> {
+    let about: &About = listing.about();
+    let m = &listing.measures;
+    let stitches: Vec<String> = listing.stitches.iter().map(|s| stitch_in_words(&s.stitch)).collect();
+    let mut all = vec![
+        ("Kind", kind(about).to_owned()),
+        ("Family", family_in_words(&about.family)),
+        ("Used in", about.laces.join(", ")),
+        ("Angle", format!("{} degrees", number(m.angle_from_footside_deg))),
+        ("Where the threads go", drawn.travel.clone()),
+        ("Stitches", stitches.join("; ")),
+        ("Different stitches", stitches.len().to_string()),
+        ("Pairs in a repeat", m.pairs_per_repeat.to_string()),
+        ("Pins in a repeat", m.pins_per_repeat.to_string()),
+        ("Stitches in a repeat", m.stitches_per_repeat.to_string()),
+        ("Moves in a repeat", m.moves_per_repeat.to_string()),
+    ];
+    // The first line says in one what stands above in four.
+    all.extend(facts::in_words(drawn.ground(), drawn.grid()).into_iter().skip(1));
+    all
+}
+
+/// Where each of the pairs goes that hang side by side, a sentence each; nothing
+/// where a ground is too wide to be traced.
+fn ways(ground: &Ground) -> Vec<String> {
+    let Ok(trace) = ground.trace(USUAL_PAIRS, 1) else { return Vec::new() };
+    let pairs = if trace.by_threads { trace.places / 2 } else { trace.places };
+    let names = ["other", "followed"].map(str::to_owned);
+    let way = |k: usize| {
+        let colours: Vec<u8> = (0..pairs).map(|pair| u8::from(pair == k)).collect();
+        ground.trace_in_words(&trace, &Arrangement::of_pairs(&colours), &names).pop().unwrap_or_default()
+    };
+    (0..USUAL_PAIRS).map(way).collect()
+}
+
+/// A stencil packed, compressed and written in letters.
+fn in_letters(stencil: &Stencil, pairs: usize) -> String {
+    let period = u8::try_from(2 * pairs).unwrap_or(u8::MAX);
+    let packed = stencil.packed(period).unwrap_or_default();
+    let mut small = DeflateEncoder::new(Vec::new(), Compression::default());
+    let small = small.write_all(&packed).and_then(|()| small.finish());
+    STANDARD.encode(small.expect("writing to memory does not fail"))
+}

@@ -1,0 +1,83 @@
+//! Tables of pictures: grounds or varieties in rows, arrangements in columns,
+//! with heads that stay in sight.
+//!
+//! The pictures of a row lie side by side in one file, of which every cell
+//! shows a part.
+
+use catalogue::Chosen;
+use compare::cell::Cell;
+use compare::strip::Strip;
+use lace::Arrangement;
+use minijinja::Value;
+use minijinja::context;
+use rayon::prelude::*;
+use serde::Serialize;
+
+use super::variety::DrawnVariety;
+use crate::GalleryError;
+use crate::shared::{Gallery, LARGE_COLOURS};
+
+/// Pixels of a picture in a table, either way.
+pub const CELL_PX: u32 = 240;
+
+/// A ground in every arrangement.
+#[derive(Clone, Serialize)]
+pub struct Row {
+    title: String,
+    /// Where it is told of, from the folder of the gallery.
+    page: String,
+    /// The pictures side by side.
+    file: String,
+    cells: Vec<CellView>,
+}
+
+#[derive(Clone, Serialize)]
+struct CellView {
+    /// What comes of the arrangement, in a line.
+    words: String,
+    alt: String,
+}
+
+impl Row {
+    /// The same row with another title.
+    pub fn named(self, title: &str) -> Row {
+        Row { title: title.to_owned(), ..self }
+    }
+}
+
+/// The heads of the columns: letters, and the name of an arrangement that has
+/// one.
+pub fn columns(arrangements: &[Arrangement]) -> Value {
+    let head = |a: &Arrangement| context! { letters => a.to_string(), name => a.name().map(|n| n.words()) };
+    arrangements.iter().map(head).collect()
+}
+
+/// Paints varieties of a ground in all arrangements and writes the pictures. A
+/// row for each.
+pub fn rows<E: Send>(
+    gallery: &Gallery<'_, E>,
+    drawn: Vec<DrawnVariety<'_>>,
+) -> Result<Vec<Row>, GalleryError<E>> {
+    let row = |DrawnVariety { chosen, layout, .. }: DrawnVariety<'_>| {
+        let (arrangements, scale) = (gallery.arrangements(), gallery.scale());
+        let strip = Strip::new(chosen.clone(), layout, arrangements, &gallery.painted, scale, CELL_PX);
+        row(gallery, chosen, &strip)
+    };
+    drawn.into_par_iter().map(row).collect()
+}
+
+fn row<E>(gallery: &Gallery<'_, E>, chosen: &Chosen, strip: &Strip) -> Result<Row, GalleryError<E>> {
+    let file = format!("rows/{}.png", chosen.name());
+    let px_per_mm = f64::from(CELL_PX) / gallery.scale().window_mm();
+    gallery.write(&file, &strip.image.reduced(LARGE_COLOURS).to_png(px_per_mm))?;
+    let cell = |(arrangement, cell): (&Arrangement, &Cell)| {
+        let words = cell.words();
+        CellView { alt: format!("{} hung {arrangement}: {words}", chosen.title()), words }
+    };
+    Ok(Row {
+        title: chosen.title().to_owned(),
+        page: format!("grounds/{}.html#variety-{}", chosen.about().id, chosen.variety),
+        file,
+        cells: gallery.arrangements().iter().zip(&strip.cells).map(cell).collect(),
+    })
+}

@@ -1,0 +1,79 @@
+//! What several pages say of a ground in the same words.
+
+use catalogue::{About, Kind};
+use lace::{Course, Grid, Ground, Stitch, Travel, count};
+
+/// Ground or filling, as pages say it.
+pub fn kind(about: &About) -> &'static str {
+    if about.kind == Kind::Ground { "Ground" } else { "Filling" }
+}
+
+/// A family's id in words: `Point ground` for `point-ground`.
+pub fn family_in_words(id: &str) -> String {
+    let words = id.replace('-', " ");
+    let words = words.trim();
+    let mut rest = words.chars();
+    rest.next().map_or_else(String::new, |first| first.to_uppercase().chain(rest).collect())
+}
+
+/// Pairs, pins and where colours go, in a line.
+pub fn in_a_line(ground: &Ground, grid: &Grid) -> String {
+    let measures = ground.measures(grid);
+    format!(
+        "{}, {}; {}",
+        count(measures.pairs_per_repeat, "pair", "pairs"),
+        count(measures.pins_per_repeat, "pin", "pins"),
+        travel_in_short(&ground.courses())
+    )
+}
+
+/// Where colours go, in a few words.
+fn travel_in_short(courses: &[Course]) -> &'static str {
+    let goes = |way: Travel| courses.iter().any(|c| c.travel == way);
+    match (goes(Travel::Left), goes(Travel::Right), goes(Travel::Stays)) {
+        (false, false, _) => "colours stay",
+        (true, true, false) => "colours travel both ways",
+        (true, false, false) => "colours travel left",
+        (false, true, false) => "colours travel right",
+        (_, _, true) => "some colours stay, some travel",
+    }
+}
+
+/// A stitch as it is written, with its words.
+pub fn stitch_in_words(stitch: &Stitch) -> String {
+    format!("{stitch} ({})", stitch.words())
+}
+#[cfg(test)]
+mod tests {
+    use lace::Direction;
+
+    use super::*;
+
+    #[test]
+    fn families_are_shown_as_words() {
+        assert_eq!(family_in_words("torchon"), "Torchon");
+        assert_eq!(family_in_words("half-stitch-grounds"), "Half stitch grounds");
+        assert_eq!(family_in_words("3-pairs-"), "3 pairs");
+    }
+
+    #[test]
+    fn a_few_words_say_where_colours_go() {
+        let course = |travel, columns| Course {
+            travel,
+            direction: Direction { columns, rows: 1 },
+            slope: columns as f64,
+            threads: 4,
+        };
+        let (left, right) = (course(Travel::Left, -1), course(Travel::Right, 1));
+        let stays = course(Travel::Stays, 0);
+        for (courses, words) in [
+            (&[stays][..], "colours stay"),
+            (&[left, right], "colours travel both ways"),
+            (&[left], "colours travel left"),
+            (&[right], "colours travel right"),
+            (&[left, stays, right], "some colours stay, some travel"),
+        ] {
+            assert_eq!(travel_in_short(courses), words);
+        }
+    }
+}

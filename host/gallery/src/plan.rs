@@ -1,0 +1,193 @@
+//! What a gallery is to show: the request, and the plan that comes of it.
+
+use std::sync::Arc;
+
+use catalogue::{About, Catalogue, Chosen, Entry, LeftOut};
+use class::Class;
+use class::recipe::RecipeFault;
+use compare::arrangements::{ArrangementsWanted, ShownArrangements};
+use compare::note::Note;
+use compare::palette::Palette;
+use compare::scale::Scale;
+use picture::colour::vision::Vision;
+use rayon::prelude::*;
+use thiserror::Error;
+
+use crate::GalleryError;
+use crate::page;
+use crate::shared::{Gallery, Sink};
+
+/// Most arrangements in a table: beyond, it is wider than browsers show.
+pub const MOST_ARRANGEMENTS: u32 = 256;
+
+/// What is asked for.
+#[derive(Clone, Debug)]
+pub struct GalleryRequest<'a> {
+    /// The grounds and fillings.
+    pub catalogue: &'a Catalogue,
+    /// The arrangements in the tables, at most [`MOST_ARRANGEMENTS`].
+    pub arrangements: ArrangementsWanted,
+    /// The colours as they are.
+    pub palette: Palette,
+    /// Who sees them; nobody in particular without.
+    pub seen_by: Option<Vision>,
+    /// Pin spacing and thread.
+    pub scale: Scale,
+    /// The class, if there is one.
+    pub class: Option<ClassRequest>,
+    /// The version of the program, for the foot of each page.
+    pub version: &'a str,
+}
+
+/// The recipe of a class, as far as it could be read.
+#[derive(Clone, Debug)]
+pub struct ClassRequest {
+    /// The name of the recipe's file.
+    pub file: String,
+    /// The class; `None` where nothing of the recipe can be read.
+    pub class: Option<Class>,
+    /// The faults of the recipe. The page says them, and there is no handout
+    /// while there are any.
+    pub faults: Vec<RecipeFault>,
+}
+
+/// Why there can be no gallery.
+#[derive(Debug, Error)]
+pub enum PlanError {
+    /// No ground can be worked.
+    #[error("there is no ground to show")]
+    NoGround(Vec<LeftOut>),
+    /// No arrangement has one of the names asked for.
+    #[error(transparent)]
+    Compare(#[from] compare::error::Error),
+}
+
+/// A gallery that can be written.
+#[derive(Debug)]
+pub struct GalleryPlan<'a> {
+    pub(crate) request: GalleryRequest<'a>,
+    pub(crate) grounds: Vec<ShownGround>,
+    pub(crate) arrangements: ShownArrangements,
+    left_out: Vec<LeftOut>,
+}
+
+/// A ground with all its varieties. One of them at least can be worked.
+#[derive(Debug)]
+pub(crate) struct ShownGround {
+    pub entry: Arc<Entry>,
+    pub varieties: Vec<ShownVariety>,
+}
+
+/// A variety as it can be worked, or why not.
+#[derive(Debug)]
+pub(crate) struct ShownVariety {
+    pub id: String,
+    pub chosen: Result<Chosen, String>,
+}
+
+impl ShownGround {
+    /// Asks a contribution for all its varieties.
+    fn new(entry: &Arc<Entry>) -> ShownGround {
+        let variety = |id: &String| ShownVariety {
+            id: id.clone(),
+            chosen: entry.choose(Some(id), &[]).map_err(|why| why.to_string()),
+        };
+        ShownGround { entry: entry.clone(), varieties: entry.about().varieties.keys().map(variety).collect() }
+    }
+
+    /// What the contribution says of itself.
+    pub fn about(&self) -> &About {
+        self.entry.about()
+    }
+
+    /// The first variety that can be worked; without one it gets no page.
+    pub fn usual(&self) -> Option<&Chosen> {
+        self.varieties.iter().find_map(|variety| variety.chosen.as_ref().ok())
+    }
+
+    fn left_out(&self) -> impl Iterator<Item = LeftOut> {
+        let faults = self.varieties.iter().filter_map(|variety| variety.chosen.as_ref().err());
+        faults.map(|why| LeftOut { file: self.entry.file().to_owned(), why: why.clone() })
+    }
+}
+
+impl<'a> GalleryPlan<'a> {
+    /// Looks all varieties up, on all processors, and decides which arrangements
+    /// are shown.
+    ///
+    /// # Errors
+    /// Where no ground can be worked, and where no arrangement has a name that
+    /// is asked for.
+    pub fn new(request: GalleryRequest<'a>) -> Result<GalleryPlan<'a>, PlanError> {
+        let catalogue = request.catalogue;
+        let mut grounds: Vec<ShownGround> = catalogue.entries().par_iter().map(ShownGround::new).collect();
+        let mut left_out = catalogue.left_out().to_vec();
+        left_out.extend(grounds.iter().flat_map(ShownGround::left_out));
+        grounds.retain(|ground| ground.usual().is_some());
+        let usual: Vec<&Chosen> = grounds.iter().filter_map(ShownGround::usual).collect();
+        if usual.is_empty() {
+            return Err(PlanError::NoGround(left_out));
+        }
+        let colours = request.palette.colours().len();
+        let arrangements = ShownArrangements::new(&request.arrangements, colours, &usual)?;
+        Ok(GalleryPlan { request, grounds, arrangements, left_out })
+    }
+
+    /// How many grounds and fillings have a page.
+    pub fn grounds(&self) -> usize {
+        self.grounds.len()
+    }
+
+    /// Contributions and varieties that cannot be shown. The index says why.
+    pub fn left_out(&self) -> &[LeftOut] {
+        &self.left_out
+    }
+
+    /// The class, if there is one.
+    pub fn class(&self) -> Option<&ClassRequest> {
+        self.request.class.as_ref()
+    }
+
+    /// What the user should know before the gallery is made.
+    pub fn notes(&self) -> Option<&Note> {
+        self.arrangements.fit.as_ref()
+    }
+
+    /// What the user should know of the finished gallery: whether arrangements
+    /// are left out.
+    pub fn left_out_note(&self) -> Option<Note> {
+        self.arrangements.left_out_note()
+    }
+
+    /// Makes all files and hands each to `sink`, as its path (with slashes) and
+    /// its bytes, on all processors. `step` is called after each ground. Returns
+    /// what the user should know of the pictures.
+    ///
+    /// # Errors
+    /// What goes wrong in `sink`, and a ground that cannot be pricked.
+    pub fn write<E: Send>(
+        &self,
+        sink: &Sink<'_, E>,
+        step: &(dyn Fn() + Sync),
+    ) -> Result<Vec<Note>, GalleryError<E>> {
+        let gallery = Gallery::new(self, sink)?;
+        gallery.write_sources()?;
+        let page = |ground: &ShownGround| -> Result<_, GalleryError<E>> {
+            let parts = page::ground::write(&gallery, ground)?;
+            step();
+            Ok(parts)
+        };
+        let grounds = self.grounds.par_iter().map(page).collect::<Result<Vec<_>, _>>()?;
+        let mut parts = page::ground::Collected::new(grounds);
+        page::explore::write(&gallery, &parts.explored)?;
+        page::side_by_side::write(&gallery, &parts.rows)?;
+        if let Some(class) = &self.request.class {
+            page::class::write(&gallery, class)?;
+        }
+        page::names::write(&gallery)?;
+        page::glossary::write(&gallery)?;
+        page::findings::write(&gallery)?;
+        page::index::write(&gallery, std::mem::take(&mut parts.cards))?;
+        Ok(parts.notes)
+    }
+}
