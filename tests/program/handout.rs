@@ -294,11 +294,11 @@ fn faults_are_shown_with_their_line_and_a_remedy_and_nothing_is_written() {
             &["bad.toml:10:8", "the ground `roze` is not known", "did you mean `rose`"],
         ),
         ("rose/plain", "rose/plane", &["bad.toml:10:8", "no variety `plane`", "there are plain,"]),
-        ("40x60", "40", &["bad.toml:11:8", "`40` is no area", "an x between them"]),
+        ("40x60", "40", &["bad.toml:11:8", "`40` is not an area", "an x between them"]),
         (
             "40x60",
             "300x300",
-            &["bad.toml:11:8", "no room on one page of A4", "give at most", "pairwise sheet"],
+            &["bad.toml:11:8", "does not fit on one page of A4", "give at most", "pairwise sheet"],
         ),
         ("notes = \"Mind the roses.\"", &long, &["bad.toml:12:9", "there is room for 300"]),
         ("crossing =", "crosing =", &["bad.toml:13:10", "no choice `crosing`", "`crossing`"]),
@@ -485,7 +485,7 @@ fn every_variety_has_a_page_without_anything_cut_off() {
             let said: String = words.iter().map(|(word, _)| format!("{word} ")).collect();
             for must in [
                 "Materials",
-                "for edges come on top.",
+                "pairs and pins for the edges.",
                 "Where each colour goes",
                 "Key to the diagram",
                 "Order of working",

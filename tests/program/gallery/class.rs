@@ -180,9 +180,9 @@ fn a_recipe_that_says_nothing_is_told_of_and_one_that_is_not_there_is_refused() 
     let page = made.page("class.html");
     assert_says(
         page,
-        "A class of its own The recipe empty.toml has a fault. The handout is made when all is mended.",
+        "A class of its own The recipe empty.toml has a fault. The handout is made once everything is put right.",
     );
-    assert_says(page, "Line 2: no ground is chosen. What to do: write for each [[ground]]");
+    assert_says(page, "Line 2: no ground is chosen. What to do: for each ground write [[ground]]");
     assert!(made.said.contains("empty.toml:2"), "{}", made.said);
     assert!(!Path::new(&made.place().join("class.pdf")).exists());
     // The rest is whole.

@@ -24,7 +24,7 @@ use picture::colour::Rgb;
 use picture::colour::vision::Vision;
 use picture::drawing::trace_chart::GREY;
 use picture::page::contact_sheet::NamedColour;
-use serde::Serialize;
+use report::explore::{Explore, FORMAT, Ready, Sight, Swatch};
 
 use crate::GalleryError;
 use crate::shared::{Gallery, VARIETY_PX};
@@ -49,60 +49,12 @@ const MOST_COLOURS: usize = 6;
 /// Arrangements that are one click away.
 const READY: [&str; 6] = ["A", "A B", "A A B B", "A A A B", "4A 4B", "3A 2B C"];
 
-/// The value of `pairwise`.
-#[derive(Serialize)]
-struct Data<'a> {
-    format: &'static str,
-    /// Colours of the letters from A on.
-    colours: Vec<Swatch>,
-    /// How many of them the gallery was made with.
-    given: usize,
-    /// The arrangement to begin with.
-    order: String,
-    /// After how many pairs colours repeat in stencils.
-    pairs: usize,
-    /// Lengths of arrangements that can be painted.
-    lengths: Vec<usize>,
-    ready: Vec<Ready>,
-    seen_by: &'static str,
-    sights: Vec<Sight>,
-    /// Colour of threads that are not followed.
-    grey: String,
-    small_px: u32,
-    large_px: u32,
-    small_mm: f64,
-    large_mm: f64,
-    pin_spacing_mm: f64,
-    varieties: &'a [ExploredVariety],
-}
-
-#[derive(Serialize)]
-struct Swatch {
-    letter: char,
-    name: String,
-    rgb: String,
-}
-
-#[derive(Serialize)]
-struct Ready {
-    name: String,
-    order: String,
-}
-
-/// A way to see colours: what becomes of red, green and blue light.
-#[derive(Serialize)]
-struct Sight {
-    id: &'static str,
-    words: &'static str,
-    matrix: [[f64; 3]; 3],
-}
-
 /// Writes the pages with a script, and its data.
 pub fn write<E>(gallery: &Gallery<'_, E>, varieties: &[ExploredVariety]) -> Result<(), GalleryError<E>> {
     let grounds = script("var pairwise", &data(gallery, varieties))?;
     gallery.write("data/grounds.js", grounds.as_bytes())?;
     let pictures: IndexMap<&str, &str> =
-        varieties.iter().map(|v| (v.name.as_str(), v.picture.as_str())).collect();
+        varieties.iter().map(|v| (v.report.name.as_str(), v.picture.as_str())).collect();
     gallery.write("data/pictures.js", script("pairwise.pictures", &pictures)?.as_bytes())?;
     for page in ["explore.html", "compare.html"] {
         gallery.page(page, "", page, context! { varieties => varieties.len() })?;
@@ -110,31 +62,28 @@ pub fn write<E>(gallery: &Gallery<'_, E>, varieties: &[ExploredVariety]) -> Resu
     Ok(())
 }
 
-fn data<'a, E>(gallery: &Gallery<'_, E>, varieties: &'a [ExploredVariety]) -> Data<'a> {
+fn data<E>(gallery: &Gallery<'_, E>, varieties: &[ExploredVariety]) -> Explore {
     let scale = gallery.scale();
     let pairs = gallery.stencil_pairs;
     let fits = |length: usize| pairs.is_multiple_of(length);
     let begin = &gallery.arrangement;
-    Data {
-        format: "pairwise-explore/1",
+    Explore {
+        format: FORMAT,
         colours: colours(gallery.palette()),
         given: gallery.palette().colours().len(),
         order: if fits(begin.pairs().len()) { begin.to_string() } else { "A A B B".to_owned() },
         pairs,
         lengths: (1..=pairs).filter(|n| fits(*n)).collect(),
         ready: READY.iter().filter_map(|text| ready(text)).collect(),
-        seen_by: gallery.plan.request.seen_by.map_or("", sight_id),
-        sights: Vision::ALL
-            .iter()
-            .map(|&vision| Sight { id: sight_id(vision), words: vision.words(), matrix: vision.matrix() })
-            .collect(),
+        seen_by: gallery.plan.request.seen_by.map_or("", sight_id).to_owned(),
+        sights: Vision::ALL.into_iter().map(sight).collect(),
         grey: GREY.to_string(),
         small_px: SMALL_PX,
         large_px: VARIETY_PX,
         small_mm: scale.window_mm(),
         large_mm: scale.large_window_mm(),
         pin_spacing_mm: scale.pin_spacing_mm,
-        varieties,
+        varieties: varieties.iter().map(|variety| variety.report.clone()).collect(),
     }
 }
 
@@ -156,6 +105,10 @@ fn colours(palette: &Palette) -> Vec<Swatch> {
 fn ready(text: &str) -> Option<Ready> {
     let arrangement: Arrangement = text.parse().ok()?;
     Some(Ready { name: arrangement.name()?.words(), order: arrangement.to_string() })
+}
+
+fn sight(vision: Vision) -> Sight {
+    Sight { id: sight_id(vision).to_owned(), words: vision.words().to_owned(), matrix: vision.matrix() }
 }
 
 /// A way to see colours as addresses name it.

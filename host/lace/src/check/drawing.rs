@@ -50,7 +50,9 @@ fn lopsided(report: &mut Report<'_>, runs: &[Point]) {
     if longest > LOPSIDED * shortest {
         let l = lengths.iter().position(|&d| d == longest).expect("the longest is among them");
         let place = report.leg_place(&report.repeat.legs[l]);
-        let sentence = format!("the longest leg is {longest:.2} grid steps, the shortest {shortest:.2}");
+        let sentence = format!(
+            "the longest way from stitch to stitch is {longest:.2} grid steps, the shortest {shortest:.2}"
+        );
         report.say(Code::Lopsided, place, sentence);
     }
 }
@@ -59,7 +61,7 @@ fn uphill(report: &mut Report<'_>, runs: &[Point]) {
     for (leg, run) in report.repeat.legs.iter().zip(runs) {
         if run.y < -1e-9 {
             let to = report.id(leg.to.stitch);
-            let sentence = format!("this leg climbs {:.2} grid steps to stitch {to}", -run.y);
+            let sentence = format!("this pair climbs {:.2} grid steps to stitch {to}", -run.y);
             report.say(Code::RunsUphill, report.leg_place(leg), sentence);
         }
     }

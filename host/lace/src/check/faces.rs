@@ -25,7 +25,7 @@ fn is_torus(report: &mut Report<'_>, wiring: &Wiring, faces: usize) -> bool {
         return true;
     }
     let how = if faces > needed {
-        "the legs close up like a bag instead of filling an area".to_owned()
+        "the pairs close up like a bag instead of filling an area".to_owned()
     } else {
         format!("pairs pass each other without a stitch ({faces} holes where {needed} are needed)")
     };
@@ -44,8 +44,8 @@ fn doubled_area(report: &mut Report<'_>, wiring: &Wiring, faces: &[Vec<Walk>]) -
             if missed != Cell::ORIGIN {
                 let place = Place::Stitches(report.ids_round(face, wiring));
                 let sentence = format!(
-                    "the legs round one hole do not close, they miss by [{}, {}] cells: \
-                     one of them leads to the wrong cell",
+                    "the pairs round one hole do not close it, they miss by [{}, {}] repeats: \
+                     one of them goes to the wrong repeat",
                     missed.across, missed.down
                 );
                 report.say(Code::LegsMeet, place, sentence);
@@ -74,7 +74,7 @@ fn covered(report: &mut Report<'_>, doubled_area: i64) {
         2 => return,
         -2 => (
             Code::Mirrored,
-            "going by the cells of the legs, left and right of every stitch are exchanged".to_owned(),
+            "going by where the pairs lead, left and right of every stitch are swapped".to_owned(),
         ),
         0 => (
             Code::LegsMeet,
@@ -83,7 +83,7 @@ fn covered(report: &mut Report<'_>, doubled_area: i64) {
         more => (
             Code::SeveralPieces,
             format!(
-                "set out by this lattice the ground lies {} times on top of itself; \
+                "with these steps the ground lies {} times on top of itself; \
                  make the steps across and down longer",
                 more.abs() / 2
             ),

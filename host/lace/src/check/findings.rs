@@ -10,7 +10,7 @@ use serde::{Serialize, Serializer};
 use crate::limits::{MAX_CELL, MAX_MOVES, MAX_PLACE, MAX_REPEAT_PAIRS, MAX_STITCHES, MAX_TWISTS, MAX_WORD};
 use crate::repeat::Side;
 
-/// How grave a finding is.
+/// How serious a finding is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[serde(rename_all = "lowercase")]
 pub enum Severity {
@@ -91,10 +91,10 @@ codes! {
         "The repeat is larger than a repeat may be.",
         "A drawing of it would not finish in reasonable time.",
         format!(
-            "Look for a smaller repeat: the smallest part that, set side by side, gives the ground. \
-             The limits are {MAX_STITCHES} stitches, {MAX_MOVES} moves in a stitch, {MAX_TWISTS} twists \
-             on a leg, {MAX_CELL} cells across or down, and {MAX_REPEAT_PAIRS} pairs hanging across the \
-             repeat."
+            "Look for a smaller repeat: the smallest part that gives the ground when it is set side \
+             by side. The limits are {MAX_STITCHES} stitches, {MAX_MOVES} moves in a stitch, \
+             {MAX_TWISTS} extra twists on a pair between two stitches, {MAX_CELL} repeats across or \
+             down from one stitch to the next, and {MAX_REPEAT_PAIRS} pairs hanging across the repeat."
         );
     BadName "bad-name" Error:
         "The name of a stitch is not a plain word, or two stitches share it.",
@@ -104,64 +104,64 @@ codes! {
              characters, each name once."
         );
     BadNumber "bad-number" Error:
-        "A place or a lattice step is not a finite number, or lies too far out.",
+        "A place or a step of the repeat is not a finite number, or lies too far out.",
         "A pin needs a place on the pricking.",
         format!("Give places in grid steps between -{MAX_PLACE} and {MAX_PLACE}.");
     BadLattice "bad-lattice" Error:
-        "The steps across and down do not set the repeat out over an area.",
-        "Repeats would lie on top of each other, or left and right would be exchanged.",
-        "Give two steps in different directions; seen from the step across, the step down must lie on the right-hand side (across.x * down.y - across.y * down.x is positive). Exchange the two if it is negative.";
+        "The steps across and down do not spread the repeat over an area.",
+        "Repeats would lie on top of each other, or left and right would be swapped.",
+        "Give two steps in different directions. Seen along the step across, the step down must lie on the right-hand side (across.x * down.y - across.y * down.x is positive). Swap the two if it is negative.";
     NeverLevel "never-level" Error:
-        "No number of steps across and down leads to a place on the same level.",
+        "However many steps you take across and down, you never come to a place on the same level.",
         "The rows never come back level, so no number of pairs hangs from a straight edge.",
-        "Choose the steps so that some whole numbers of them lead straight across.";
+        "Choose the steps so that some whole number of them leads straight across.";
     PlacesMissing "places-missing" Error:
         "Some stitches have a place and some have none.",
-        "Places are either all given or all left to be balanced.",
+        "Either every place is given, or the program finds all of them.",
         "Give the missing places, or leave all of them out.";
     LooseEnd "loose-end" Error:
-        "An entry or exit of a stitch is used by no leg.",
-        "A pair would have nowhere to go, or come from nowhere.",
-        "Add the leg: every stitch has two pairs coming in and two going out.";
+        "A pair has nowhere to go after a stitch, or a stitch waits for a pair that never comes.",
+        "Every stitch is worked with two pairs: two come in and two go out.",
+        "Lead a pair to the side where none comes in, or on from the side where none leaves.";
     UsedTwice "used-twice" Error:
-        "An entry or exit of a stitch is used by more than one leg.",
-        "Two pairs would hang in the place of one.",
-        "Lead one of the legs to the entry or from the exit that is still free.";
+        "Two pairs come into a stitch, or leave it, on the same side.",
+        "Two pairs would hang where there is room for one.",
+        "Lead one of the two to a side that is still free.";
     SeveralPieces "several-pieces" Error:
         "The stitches fall into pieces that no pair connects.",
-        "The pieces would lie beside each other unjoined.",
-        "Lead at least two pairs from each piece into the next, or define the pieces as grounds of their own.";
+        "The pieces would lie side by side without being joined.",
+        "Lead at least two pairs from each piece into the next, or define the pieces as separate grounds.";
     LegsMeet "legs-meet" Error:
-        "Legs must pass through each other away from a stitch, or the cells of the legs do not close round a hole.",
+        "Two pairs must pass through each other where there is no stitch, or the pairs round a hole do not close it.",
         "Pairs meet only where a stitch is worked; where two pairs pass, there must be a stitch.",
-        "Check which entry and which cell each leg leads to; work a stitch where two pairs pass.";
+        "Check to which stitch, which side of it and which repeat each pair leads. Work a stitch where two pairs pass.";
     Mirrored "mirrored" Error:
-        "Left and right are exchanged between the wiring of the legs and the lattice.",
+        "Left and right are swapped: pairs that leave a stitch on the left go to the right.",
         "The drawing would turn every stitch over, face down.",
-        "Exchange left and right in the legs, or mirror the cells.";
+        "Swap left and right where pairs leave and come in, or mirror the places to which they go.";
     NoOrder "no-order" Error:
         "Some stitches wait for each other in a circle.",
         "None of them can be the first to be worked.",
-        "Turn one of the legs round: each must run from the stitch worked first to the stitch worked later.";
+        "Turn one of the pairs round: each must run from the stitch worked first to the stitch worked later.";
     NotDown "not-down" Error:
         "A pair goes on for ever sideways or up the pillow.",
-        "The lace grows down: a circuit of legs that never comes lower has no end of a row.",
-        "Lead the pair down to a later row, by the cell of one of the legs or by the step down.";
+        "Lace grows down the pillow: a pair that never comes lower never reaches the end of its row.",
+        "Lead the pair down to a later row: to a stitch further down, or with a longer step down.";
     PairsDrift "pairs-drift" Error:
         "The lace drifts sideways: from row to row pairs are missing at one edge and left over at the other.",
         "Pairs would have to be added on one side and cut off on the other, for ever.",
-        "Choose the lattice so that pairs which only touch come straight down: as many legs to the left as to the right.";
+        "Choose the steps so that pairs which only touch come straight down, as far to the left as to the right.";
     LiftsOff "lifts-off" Error:
         "A layer of threads lies on top of the rest everywhere.",
-        "Without a thread that goes over it the layer lifts off; the lace falls apart when the pins come out.",
-        "Stitch at least a cross and a twist at each stitch, so that overs and unders alternate.";
+        "No thread goes over that layer, so it lifts off; the lace falls apart when the pins come out.",
+        "Work at least a cross and a twist at each stitch, so that threads go over and under in turn.";
     NoPin "no-pin" Warning:
         "No stitch has a pin.",
         "Nothing holds the lace open while it is worked.",
-        "Set a pin in some stitch, if the ground is not one that is worked without.";
+        "Set a pin in some stitch, unless the ground is one that is worked without pins.";
     PairsUnlinked "pairs-unlinked" Warning:
-        "The work of a stitch passes no thread from one pair to the other.",
-        "The two pairs only lie beside each other there.",
+        "A stitch passes no thread from one pair to the other.",
+        "The two pairs only lie side by side there.",
         "Put a cross into the stitch, or leave the stitch out.";
     OneLongStitch "one-long-stitch" Warning:
         "Two stitches follow each other with the same two pairs; neither is a tally and not both have a pin.",
@@ -170,14 +170,14 @@ codes! {
     LegsDrawnCrossing "legs-drawn-crossing" Warning:
         "With the places given, straight lines for the pairs cross where there is no stitch.",
         "The working diagram would mislead.",
-        "Move the stitches, or leave the places out and let them be balanced.";
+        "Move the stitches, or leave the places out and let the program find them.";
     Lopsided "lopsided" Warning:
-        "Some legs are more than six times as long as others.",
-        "Some threads would lie slack and some strain.",
-        "Move the stitches so that the legs become more alike.";
+        "Some pairs run more than six times as far from stitch to stitch as others.",
+        "Some threads would lie slack and some would be strained.",
+        "Move the stitches so that the distances become more alike.";
     RunsUphill "runs-uphill" Warning:
-        "A leg leads to a stitch placed higher up.",
-        "Pins are set from the top down; the leg would pull upwards.",
+        "A pair goes to a stitch that is placed higher up.",
+        "Pins are set from the top down; the pair would pull upwards.",
         "Place the later stitch lower, unless the pair really turns back up.";
 }
 
@@ -225,6 +225,6 @@ mod tests {
     #[test]
     fn numbers_in_the_table_are_the_limits() {
         assert!(Code::Lopsided.means().contains(&format!("more than {} times", spelt(LOPSIDED as usize))));
-        assert!(Code::TooLarge.remedy().contains("2000 stitches, 256 moves in a stitch, 64 twists on a leg"));
+        assert!(Code::TooLarge.remedy().contains("2000 stitches, 256 moves in a stitch, 64 extra twists"));
     }
 }

@@ -10,7 +10,9 @@ use crate::repeat::{End, Leg, Repeat};
 pub(super) fn are_within_limits(report: &mut Report<'_>) -> bool {
     report.is_clean(|report| {
         let Repeat { stitches, legs, .. } = report.repeat;
-        for (n, what, most) in [(stitches.len(), "stitches", MAX_STITCHES), (legs.len(), "legs", MAX_LEGS)] {
+        for (n, what, most) in
+            [(stitches.len(), "stitches", MAX_STITCHES), (legs.len(), "pairs between stitches", MAX_LEGS)]
+        {
             if n > most {
                 let sentence = format!("the repeat has {n} {what}; {most} are the most");
                 report.say(Code::TooLarge, Place::Repeat, sentence);
@@ -27,18 +29,21 @@ fn of_leg(report: &mut Report<'_>, leg: &Leg) {
     let known = |e: End| e.stitch < stitches;
     if !known(leg.from) || !known(leg.to) {
         let number = if known(leg.from) { leg.to.stitch } else { leg.from.stitch };
-        let sentence = format!("a leg names stitch number {number}, counted from 0; there are {stitches}");
+        let sentence = format!(
+            "a pair comes from or goes to stitch number {number}, counted from 0; there are {stitches}"
+        );
         report.say(Code::LooseEnd, Place::Repeat, sentence);
         return;
     }
     if leg.twists > MAX_TWISTS {
-        let sentence = format!("{} twists on one leg; {MAX_TWISTS} are the most", leg.twists);
+        let sentence = format!("{} extra twists on one pair; {MAX_TWISTS} are the most", leg.twists);
         report.say(Code::TooLarge, report.leg_place(leg), sentence);
     }
     let [across, down] = leg.cell.into();
     if [across, down].iter().any(|c| !(-MAX_CELL..=MAX_CELL).contains(c)) {
-        let sentence =
-            format!("a leg leads to the cell [{across}, {down}]; {MAX_CELL} either way is the farthest");
+        let sentence = format!(
+            "a pair goes to the repeat [{across}, {down}] from its own; {MAX_CELL} either way is the farthest"
+        );
         report.say(Code::TooLarge, report.leg_place(leg), sentence);
     }
 }

@@ -18,7 +18,7 @@ impl fmt::Display for Place {
                 }
                 Ok(())
             }
-            Place::Leg { from, side } => write!(f, "the leg from {from}, {} exit", side.word()),
+            Place::Leg { from, side } => write!(f, "the pair that leaves {from} on the {}", side.word()),
         }
     }
 }

@@ -4,9 +4,9 @@ use std::io::Write;
 
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
+use catalogue::About;
 use catalogue::fold::fold;
 use catalogue::list::Listing;
-use catalogue::{About, Kind};
 use compare::drawn_pairs::USUAL_PAIRS;
 use compare::facts;
 use compare::thumbnail::{Thumbnail, stencil};
@@ -14,7 +14,7 @@ use flate2::Compression;
 use flate2::write::DeflateEncoder;
 use lace::{Arrangement, Ground, number};
 use picture::export::stencil::Stencil;
-use serde::Serialize;
+use report::explore::{Fact, Large, Variety};
 
 use super::SMALL_PX;
 use super::script::script;
@@ -24,44 +24,11 @@ use crate::page::words::{family_in_words, kind, stitch_in_words};
 use crate::shared::Gallery;
 
 /// A variety that can be searched, filtered, sorted and recoloured.
-#[derive(Serialize)]
 pub struct ExploredVariety {
-    /// As users name it.
-    pub name: String,
-    page: String,
-    title: String,
-    ground: String,
-    kind: &'static str,
-    family: String,
-    family_title: String,
-    laces: Vec<String>,
-    goes: &'static str,
-    travel: String,
-    /// In one repeat.
-    pairs: usize,
-    pins: usize,
-    /// How many different stitches there are to remember.
-    works: usize,
-    pairs_per_cm: f64,
-    pins_per_cm2: f64,
-    moves_per_cm2: f64,
-    /// Share of the small picture in which no thread lies, per cent.
-    open: f64,
-    /// All names, and the same in small letters without accents.
-    names: Vec<String>,
-    folded: Vec<String>,
-    facts: Vec<(&'static str, String)>,
+    /// What the script knows of it.
+    pub report: Variety,
     /// Its small stencil: packed, compressed, in letters.
-    #[serde(skip)]
     pub picture: String,
-}
-
-/// What is only wanted when a variety is looked at large.
-#[derive(Serialize)]
-struct Large {
-    picture: String,
-    /// Where each pair goes, in words.
-    ways: Vec<String>,
 }
 
 impl ExploredVariety {
@@ -80,36 +47,35 @@ impl ExploredVariety {
         }
         let side = gallery.scale().window_mm();
         let small = stencil(drawn.ground(), &drawn.layout, side, SMALL_PX, pairs);
-        Ok(ExploredVariety::new(drawn, &small, pairs))
+        Ok(ExploredVariety { report: report(drawn, &small), picture: in_letters(&small, pairs) })
     }
+}
 
-    fn new(drawn: &DrawnVariety<'_>, small: &Stencil, pairs: usize) -> ExploredVariety {
-        let listing = Listing::new(drawn.chosen.clone(), drawn.grid());
-        let (about, measures) = (listing.about(), &listing.measures);
-        let names = names(&listing);
-        ExploredVariety {
-            name: drawn.chosen.name(),
-            page: format!("grounds/{}.html#variety-{}", about.id, drawn.chosen.variety),
-            title: listing.variety().title.clone(),
-            ground: about.title.clone(),
-            kind: if about.kind == Kind::Ground { "ground" } else { "filling" },
-            family: about.family.clone(),
-            family_title: family_in_words(&about.family),
-            laces: about.laces.clone(),
-            goes: listing.colours_go().word(),
-            travel: drawn.travel.clone(),
-            pairs: measures.pairs_per_repeat,
-            pins: measures.pins_per_repeat,
-            works: listing.stitches.len(),
-            pairs_per_cm: measures.pairs_per_cm,
-            pins_per_cm2: measures.pins_per_cm2,
-            moves_per_cm2: measures.moves_per_cm2,
-            open: 100.0 * (1.0 - small.seen().iter().sum::<f64>()),
-            folded: names.iter().map(|name| fold(name)).collect(),
-            names,
-            facts: facts_side_by_side(drawn, &listing),
-            picture: in_letters(small, pairs),
-        }
+fn report(drawn: &DrawnVariety<'_>, small: &Stencil) -> Variety {
+    let listing = Listing::new(drawn.chosen.clone(), drawn.grid());
+    let (about, measures) = (listing.about(), &listing.measures);
+    let names = names(&listing);
+    Variety {
+        name: drawn.chosen.name(),
+        page: format!("grounds/{}.html#variety-{}", about.id, drawn.chosen.variety),
+        title: listing.variety().title.clone(),
+        ground: about.title.clone(),
+        kind: about.kind.into(),
+        family: about.family.clone(),
+        family_title: family_in_words(&about.family),
+        laces: about.laces.clone(),
+        goes: listing.colours_go().into(),
+        travel: drawn.travel.clone(),
+        pairs: measures.pairs_per_repeat,
+        pins: measures.pins_per_repeat,
+        works: listing.stitches.len(),
+        pairs_per_cm: measures.pairs_per_cm,
+        pins_per_cm2: measures.pins_per_cm2,
+        moves_per_cm2: measures.moves_per_cm2,
+        open: 100.0 * (1.0 - small.seen().iter().sum::<f64>()),
+        folded: names.iter().map(|name| fold(name)).collect(),
+        names,
+        facts: facts_side_by_side(drawn, &listing),
     }
 }
 
@@ -125,7 +91,7 @@ fn names(listing: &Listing) -> Vec<String> {
 }
 
 /// The facts that are laid side by side: the same names for every ground.
-fn facts_side_by_side(drawn: &DrawnVariety<'_>, listing: &Listing) -> Vec<(&'static str, String)> {
+fn facts_side_by_side(drawn: &DrawnVariety<'_>, listing: &Listing) -> Vec<Fact> {
     let about: &About = listing.about();
     let m = &listing.measures;
     let stitches: Vec<String> = listing.stitches.iter().map(|s| stitch_in_words(&s.stitch)).collect();
@@ -144,7 +110,7 @@ fn facts_side_by_side(drawn: &DrawnVariety<'_>, listing: &Listing) -> Vec<(&'sta
     ];
     // The first line says in one what stands above in four.
     all.extend(facts::in_words(drawn.ground(), drawn.grid()).into_iter().skip(1));
-    all
+    all.into_iter().map(|(what, value)| Fact(what.to_owned(), value)).collect()
 }
 
 /// Where each of the pairs goes that hang side by side, a sentence each; nothing
