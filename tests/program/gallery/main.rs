@@ -605,7 +605,7 @@ fn pages_carry_a_letter_for_every_character() {
     assert!(read("fonts/LICENSE.txt").contains("SIL OPEN FONT LICENSE Version 1.1"));
 }
 
-/// A reader of stencils, written from what `host/picture/src/stencil/packed.rs`
+/// A reader of stencils, written from what `picture::export::stencil::packed`
 /// says of the bytes, apart from the one that the pages use.
 struct Bytes<'a>(&'a [u8]);
 

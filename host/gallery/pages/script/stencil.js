@@ -1,5 +1,5 @@
 // Pictures as stencils: unpacked and painted in any colours. What the bytes
-// mean is written in the program's source, in the module `stencil::packed`.
+// mean stands in the program's source, in `picture::export::stencil::packed`.
 
 // The bytes behind letters of base64 that hold raw DEFLATE (RFC 1951).
 async function inflate(letters) {
