@@ -3,7 +3,8 @@
 //! each pair to its neighbour is a repeat.
 
 use lace::{End, Lattice, Leg, PlacedStitch, Repeat, Side, Stitch, point};
-use serde::Deserialize;
+use serde::de::Error;
+use serde::{Deserialize, Deserializer};
 
 /// A period of work with pairs `0..pairs_around`.
 #[derive(Clone, Debug, Deserialize)]
@@ -11,7 +12,14 @@ pub struct Schedule {
     /// How many pairs hang round the cylinder; at least 2.
     pub pairs_around: usize,
     /// Each step works pairs `i` and `i + 1` (the last with the first).
+    #[serde(deserialize_with = "steps")]
     pub steps: Vec<(usize, Stitch)>,
+}
+
+/// Steps as they are written: a number and what is worked, `[0, "CT pin CT"]`.
+fn steps<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Vec<(usize, Stitch)>, D::Error> {
+    let steps: Vec<(usize, String)> = Vec::deserialize(deserializer)?;
+    steps.into_iter().map(|(pair, work)| Ok((pair, work.parse().map_err(D::Error::custom)?))).collect()
 }
 
 /// A pair on its way: the exit it left by, and the column of that stitch

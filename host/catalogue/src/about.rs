@@ -8,7 +8,6 @@
 use std::fmt;
 
 use indexmap::IndexMap;
-use serde::Serialize;
 use thiserror::Error;
 
 use crate::limits;
@@ -16,7 +15,7 @@ use crate::near::nearest;
 use crate::text::clean_and_cut;
 
 /// Everything about a contribution that does not depend on choices.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct About {
     /// Plain word by which users name it.
     pub id: String,
@@ -45,8 +44,7 @@ pub struct About {
 }
 
 /// What a contribution is for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "lowercase")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Kind {
     /// Fills an area of any size.
     Ground,
@@ -55,7 +53,7 @@ pub enum Kind {
 }
 
 /// Another name the trade uses.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct OtherName {
     /// Language as a BCP 47 tag.
     pub language: String,
@@ -66,7 +64,7 @@ pub struct OtherName {
 }
 
 /// Something the lacemaker may choose.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Choice {
     /// What the lacemaker reads.
     pub title: String,
@@ -77,8 +75,7 @@ pub struct Choice {
 }
 
 /// What a choice may be set to.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "lowercase")]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Range {
     /// One of these options: their titles by id.
     Named(IndexMap<String, String>),
@@ -92,8 +89,7 @@ pub enum Range {
 }
 
 /// The value of a choice.
-#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize)]
-#[serde(untagged)]
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub enum Value {
     /// Id of an option.
     Named(String),
@@ -102,7 +98,7 @@ pub enum Value {
 }
 
 /// A set of choices that the trade knows.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Variety {
     /// What the lacemaker reads.
     pub title: String,

@@ -7,14 +7,12 @@ pub mod cell;
 pub mod point;
 pub mod upright;
 
-use serde::{Deserialize, Serialize};
-
 use crate::lattice::cell::Cell;
 use crate::lattice::point::Point;
 
 /// The two steps by which the repeat is set out over the area, in grid steps
 /// (or, for a drawing, in millimetres).
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Lattice {
     /// From one repeat to its neighbour across.
     pub across: Point,

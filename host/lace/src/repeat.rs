@@ -7,10 +7,7 @@ pub mod map;
 pub mod plain_word;
 #[cfg(any(test, feature = "samples"))]
 pub mod samples;
-mod wire;
 pub mod wiring;
-
-use serde::{Deserialize, Serialize};
 
 use crate::lattice::Lattice;
 use crate::lattice::cell::Cell;
@@ -18,8 +15,7 @@ use crate::lattice::point::Point;
 use crate::stitch::Stitch;
 
 /// Left or right, as seen by the lacemaker.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
-#[serde(rename_all = "lowercase")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Side {
     /// The left pair.
     Left,

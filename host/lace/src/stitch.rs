@@ -7,7 +7,6 @@
 use std::fmt;
 use std::str::FromStr;
 
-use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use thiserror::Error;
 
 use crate::limits::MAX_MOVES;
@@ -286,18 +285,6 @@ impl fmt::Display for Stitch {
             put(f, "pin")?;
         }
         Ok(())
-    }
-}
-
-impl Serialize for Stitch {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.collect_str(self)
-    }
-}
-
-impl<'de> Deserialize<'de> for Stitch {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Stitch, D::Error> {
-        String::deserialize(deserializer)?.parse().map_err(serde::de::Error::custom)
     }
 }
 

@@ -5,14 +5,11 @@
 use std::fmt;
 use std::sync::LazyLock;
 
-use serde::{Serialize, Serializer};
-
 use crate::limits::{MAX_CELL, MAX_MOVES, MAX_PLACE, MAX_REPEAT_PAIRS, MAX_STITCHES, MAX_TWISTS, MAX_WORD};
 use crate::repeat::Side;
 
 /// How serious a finding is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
-#[serde(rename_all = "lowercase")]
 pub enum Severity {
     /// The ground can be worked, but look at it.
     Warning,
@@ -21,8 +18,7 @@ pub enum Severity {
 }
 
 /// Where in the repeat a finding lies.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "lowercase")]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Place {
     /// The repeat as a whole.
     Repeat,
@@ -187,14 +183,8 @@ impl fmt::Display for Code {
     }
 }
 
-impl Serialize for Code {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.serialize_str(self.word())
-    }
-}
-
 /// One thing found in a repeat.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Finding {
     /// What kind of fault.
     pub code: Code,

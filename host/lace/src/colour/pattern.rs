@@ -6,8 +6,6 @@
 //! every thread has one colour draws nothing: it *bears* no pattern. Which
 //! courses bear one decides what is seen.
 
-use serde::Serialize;
-
 use crate::colour::arrangement::Arrangement;
 use crate::colour::torus::{ColourTorus, StitchCopy};
 use crate::ground::Ground;
@@ -17,8 +15,7 @@ use crate::threads::courses::{ThreadCourse, Travel};
 const WORKER_SWAY: f64 = 2.5;
 
 /// Kinds of pattern.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize)]
-#[serde(rename_all = "kebab-case")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Pattern {
     /// One colour.
     Plain,

@@ -1,14 +1,12 @@
 //! After how much lace colours come again.
 
-use serde::{Serialize, Serializer};
-
 use crate::colour::arrangement::Arrangement;
 use crate::ground::Ground;
 use crate::limits::MAX_ROWS;
 use crate::threads::affine_permutation::AffinePermutation;
 
 /// After how much lace the colours come again.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct ColourPeriod {
     /// Pairs until the colours come again to the right.
     pub pairs_across: usize,
@@ -26,13 +24,6 @@ pub struct PeriodDown {
     pub rows: usize,
     /// Grid steps until then.
     pub steps: f64,
-}
-
-/// Written as rows and steps, one after the other.
-impl Serialize for PeriodDown {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        (self.rows, self.steps).serialize(serializer)
-    }
 }
 
 impl Ground {

@@ -2,16 +2,13 @@
 
 use std::ops::{Add, AddAssign, Mul, Neg, Sub, SubAssign};
 
-use serde::{Deserialize, Serialize};
-
 /// A place on the pillow, or the step from one place to another: `x` to the
 /// right, `y` down.
 ///
 /// In definitions the unit is the grid step, half the spacing of the footside
 /// pins, so that the dots of a torchon grid lie where `x + y` is even. Drawings
 /// use millimetres.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(from = "[f64; 2]", into = "[f64; 2]")]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Point {
     /// To the right.
     pub x: f64,

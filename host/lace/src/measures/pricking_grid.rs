@@ -1,7 +1,6 @@
 //! The grid on which a pricking is drawn, and what a ground takes on it: pairs,
 //! pins and moves for its width, its length and its area.
 
-use serde::Serialize;
 use thiserror::Error;
 
 use crate::ground::Ground;
@@ -13,7 +12,7 @@ use crate::limits::{GRID_ANGLE_DEG, PIN_SPACING_MM};
 /// Footside pins stand two rows apart; the diagonals make an angle with the
 /// footside. A row is half the pin spacing high, a column the row height times
 /// the tangent of the angle wide (plain trigonometry).
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Grid {
     pin_spacing_mm: f64,
     angle_deg: f64,
@@ -81,7 +80,7 @@ impl Grid {
 
 /// What a ground takes, at one pricking grid. Areas and widths are those of
 /// the lace on the pillow.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Measures {
     /// Footside pin spacing, mm.
     pub pin_spacing_mm: f64,

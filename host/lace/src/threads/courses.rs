@@ -3,8 +3,6 @@
 
 use std::cmp::Ordering;
 
-use serde::Serialize;
-
 use crate::lattice::cell::Cell;
 use crate::lattice::point::Point;
 use crate::lattice::upright::{Direction, UprightLattice};
@@ -13,8 +11,7 @@ use crate::threads::orbits::Orbit;
 use crate::threads::routes::Routes;
 
 /// Where threads go in the long run.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize)]
-#[serde(rename_all = "kebab-case")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Travel {
     /// Across the area to the left.
     Left,
@@ -36,12 +33,11 @@ impl Travel {
 }
 
 /// One way in which some of the threads of a ground go.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Course {
     /// Left, right or staying.
     pub travel: Travel,
     /// In whole numbers: threads of one course have the same direction.
-    #[serde(skip)]
     pub direction: Direction,
     /// Grid steps to the right (negative: left) for every grid step down.
     pub slope: f64,

@@ -7,7 +7,6 @@
 mod endless;
 pub mod footsides;
 
-use serde::Serialize;
 use thiserror::Error;
 
 use crate::colour::arrangement::Arrangement;
@@ -15,7 +14,7 @@ use crate::limits::{MAX_ARRANGEMENT_PAIRS, MAX_ROWS};
 use crate::repeat::Side;
 
 /// Where pairs, or threads, are row by row.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Trace {
     /// Whether single threads are followed, because a stitch parts the threads
     /// of a pair.
@@ -37,7 +36,7 @@ pub struct Trace {
 }
 
 /// A pair at a footside.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct EdgeVisit {
     /// Row of repeats, from 1, in which the edge stitch is worked.
     pub row: usize,
