@@ -11,7 +11,6 @@ use std::sync::Arc;
 use indexmap::IndexMap;
 use lace::{Grid, Ground, Measures, Stitch, Travel};
 use rayon::prelude::*;
-use serde::Serialize;
 
 use crate::{About, Catalogue, ChooseError, Chosen, Entry, GroundName, LeftOut, Variety};
 
@@ -55,8 +54,7 @@ pub struct StitchCount {
 }
 
 /// What the threads of a variety do, and so the colours that hang on them.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
-#[serde(rename_all = "lowercase")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum ColoursGo {
     /// All travel across the lace, to the left or to the right.
     Travels,

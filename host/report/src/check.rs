@@ -38,7 +38,7 @@ pub struct Variety {
 /// A finding, with why it matters and what to do.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct ExplainedFinding {
-    /// How grave it is.
+    /// How serious it is.
     pub severity: Severity,
     /// What kind of fault.
     pub code: Code,

@@ -8,7 +8,7 @@ use serde::{Serialize, Serializer};
 
 use crate::repeat::Side;
 
-/// How grave a finding is.
+/// How serious a finding is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "lowercase")]
 pub enum Severity {

@@ -9,7 +9,7 @@ use crate::limits::{MAX_CELL, MAX_MOVES, MAX_PLACE, MAX_REPEAT_PAIRS, MAX_STITCH
 use crate::repeat::Side;
 
 /// How serious a finding is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Severity {
     /// The ground can be worked, but look at it.
     Warning,
