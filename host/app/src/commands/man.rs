@@ -61,7 +61,9 @@ fn title(command: &Command) -> &str {
 /// The page of the program or of a command, in the language of `man` (roff).
 fn page(command: &Command) -> String {
     let version = concat!("pairwise ", env!("CARGO_PKG_VERSION"));
-    let man = Man::new(command.clone()).source(version).manual("Bobbin lace");
+    // No date: it would be that of the build. Two quotation marks stand for it,
+    // or what follows would move up into its place.
+    let man = Man::new(command.clone()).date("\"\"").source(version).manual("Bobbin lace");
     let mut page = Vec::new();
     // Left-aligned and without hyphens: commands can be copied as they stand.
     let mut ragged = Roff::new();
