@@ -53,7 +53,7 @@ fn a_chart_is_begun_checked_packed_and_shown_beside_the_others() {
     // It is never written over.
     let (status, said) = run(at, &["new", "harbour-light", "--chart"]);
     assert_eq!(status, 2);
-    assert_says(&said, "harbour-light.toml is there already");
+    assert_says(&said, "harbour-light.toml already exists");
 }
 
 #[test]

@@ -124,7 +124,7 @@ fn what_stands_there_is_left_alone() {
     fs::create_dir(folder.path().join("my-rings")).unwrap();
     let out = pairwise(folder.path(), &["new", "my-rings"]);
     assert_eq!(out.status.code(), Some(2));
-    assert!(text(&out.stderr).contains("my-rings is there already"), "{}", text(&out.stderr));
+    assert!(text(&out.stderr).contains("my-rings already exists"), "{}", text(&out.stderr));
     assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
     assert_eq!(fs::read_dir(folder.path().join("my-rings")).unwrap().count(), 0);
 }

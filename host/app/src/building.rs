@@ -1,8 +1,8 @@
 //! Building a contribution's crate into a component.
 //!
-//! Wants a compiler for `wasm32-unknown-unknown`: one whose standard library is
-//! installed, or one that has the library's source beside it and so can build
-//! it. Only those who write contributions in Rust need this.
+//! Needs a compiler for `wasm32-unknown-unknown`: one with the standard library
+//! for that target installed, or one with the library's source, to build it
+//! from. Only authors who write contributions in Rust need this.
 
 mod compiler;
 mod paths;
@@ -20,7 +20,7 @@ use thiserror::Error;
 use compiler::{TARGET, find_compiler};
 use paths::without_paths;
 
-/// What can go wrong when building.
+/// What can go wrong in a build.
 #[derive(Debug, Error)]
 pub enum BuildError {
     /// No compiler for the target.
@@ -30,29 +30,29 @@ pub enum BuildError {
     )]
     NoCompiler,
     /// A program that cannot be run.
-    #[error("`{program}` cannot be run ({why}): install Rust and see that it is on the path")]
+    #[error("`{program}` cannot be run ({why}): install Rust and check that it is on your PATH")]
     CannotRun {
         /// The program.
         program: String,
-        /// What the system said.
+        /// The operating system's message.
         why: io::Error,
     },
     /// The folder holds no crate.
-    #[error("{}: is not a crate ({why}): name the folder that holds its Cargo.toml", folder.display())]
+    #[error("{}: is not a crate ({why}): name the folder that contains its Cargo.toml", folder.display())]
     NotACrate {
         /// The folder.
         folder: PathBuf,
-        /// What cargo said.
+        /// Cargo's message.
         why: String,
     },
-    /// The compiler found faults.
-    #[error("{}: cannot be compiled; the compiler's messages say where", folder.display())]
+    /// The compiler reported errors.
+    #[error("{}: does not compile; see the compiler's messages", folder.display())]
     Faults {
         /// The folder.
         folder: PathBuf,
     },
-    /// The crate gives no library a component could be made of.
-    #[error("{}: gives no component: put `crate-type = [\"cdylib\", \"rlib\"]` under `[lib]` in its Cargo.toml", folder.display())]
+    /// The crate builds no library that could become a component.
+    #[error("{}: builds no component: put `crate-type = [\"cdylib\", \"rlib\"]` under `[lib]` in its Cargo.toml", folder.display())]
     NoLibrary {
         /// The folder.
         folder: PathBuf,
@@ -67,17 +67,17 @@ pub enum BuildError {
 pub struct Built {
     /// The component's bytes.
     pub component: Vec<u8>,
-    /// The same, loaded: it has been asked what it is.
+    /// The component loaded, with its description read.
     pub plugin: Plugin,
 }
 
-/// Builds the crate in `folder` and loads the component. `report` gets the lines
-/// in which cargo says what it is doing and what faults it found.
+/// Builds the crate in `folder` and loads the component. `report` receives each
+/// line of cargo's progress and errors.
 ///
-/// What is built lies in `plugins` inside the target folder of the crate's
-/// workspace: there another compiler does not make the rest of the workspace
-/// compile anew, and what is built for one crate, the standard library before
-/// all, serves the others.
+/// Build files go to `plugins` inside the target folder of the crate's
+/// workspace. A different compiler then does not force the rest of the workspace
+/// to recompile, and all contributions share what is built, above all the
+/// standard library.
 ///
 /// # Errors
 /// See [`BuildError`].
@@ -102,7 +102,7 @@ pub fn build(sandbox: &Sandbox, folder: &Path, report: &mut dyn FnMut(&str)) -> 
         .arg("--target-dir")
         .arg(package.target_folder.join("plugins"))
         .envs(compiler.env)
-        // Small, whatever the profile of the crate's workspace says.
+        // Keep the component small, whatever profile the crate's workspace sets.
         .envs([
             ("CARGO_PROFILE_RELEASE_OPT_LEVEL", "s"),
             ("CARGO_PROFILE_RELEASE_LTO", "true"),
@@ -120,7 +120,7 @@ pub fn build(sandbox: &Sandbox, folder: &Path, report: &mut dyn FnMut(&str)) -> 
     Ok(Built { component, plugin })
 }
 
-/// What cargo says about the crate.
+/// The crate's metadata from cargo.
 struct Package {
     manifest: PathBuf,
     workspace: PathBuf,
@@ -145,7 +145,7 @@ impl Package {
             said[what]
                 .as_str()
                 .map(PathBuf::from)
-                .ok_or_else(|| not_a_crate("cargo does not know its folders"))
+                .ok_or_else(|| not_a_crate("cargo did not report its folders"))
         };
         Ok(Package {
             workspace: place("workspace_root")?,
@@ -155,7 +155,7 @@ impl Package {
     }
 }
 
-/// Runs cargo; the file of the library that it made.
+/// Runs cargo and returns the path of the library that it built.
 fn run_cargo(
     cargo: &mut Command,
     folder: &Path,
@@ -183,8 +183,8 @@ fn run_cargo(
     let manifest = package.manifest.display().to_string();
     said.lines()
         .filter_map(|line| serde_json::from_str::<Json>(line).ok())
-        .filter(|said| said["reason"] == "compiler-artifact" && said["manifest_path"] == manifest.as_str())
-        .flat_map(|said| said["filenames"].as_array().cloned().unwrap_or_default())
+        .filter(|message| message["reason"] == "compiler-artifact" && message["manifest_path"] == manifest.as_str())
+        .flat_map(|message| message["filenames"].as_array().cloned().unwrap_or_default())
         .filter_map(|file| file.as_str().map(PathBuf::from))
         .find(|file| file.extension().is_some_and(|e| e == "wasm"))
         .ok_or_else(|| BuildError::NoLibrary { folder: folder.to_owned() })

@@ -1,4 +1,4 @@
-//! Chart files: read, packed, and what is found in them shown where it stands.
+//! Chart files: reading, packing, and showing findings at their lines.
 
 use std::path::Path;
 
@@ -10,22 +10,23 @@ use crate::failure::Failure;
 use crate::faults::{ShownText, TextFaults};
 use crate::input::{name_of, text_in};
 
-/// A chart that could be read.
+/// A chart that was read without errors.
 pub struct ChartFile {
-    /// The text as it is shown.
+    /// The text as it is shown in messages.
     pub text: ShownText,
-    /// What stands in it.
+    /// Its contents.
     pub read: Read,
 }
 
-/// Whether a file is meant to be a chart.
+/// Whether the file name is that of a chart.
 pub fn is_chart(path: &Path) -> bool {
     path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case(ENDING))
 }
 
 /// Reads a chart.
 pub fn open(path: &Path) -> Result<ChartFile, Failure> {
-    // Ten times what can be packed, to be told so and not cut off.
+    // Ten times what can be packed, so that a chart somewhat too long gets a
+    // precise message.
     const MOST_BYTES: u64 = 1 << 20;
     let text = text_in(path, MOST_BYTES, "a chart", "charts are small texts: look for a smaller repeat")?;
     let shown = ShownText::new(&name_of(path), &text);

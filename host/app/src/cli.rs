@@ -1,4 +1,4 @@
-//! The commands and options of `pairwise`, and what `--help` teaches.
+//! The commands and options of `pairwise`, and the texts of `--help`.
 
 use std::path::PathBuf;
 
@@ -16,12 +16,12 @@ use class::{Area, PaperSize};
     arg_required_else_help = true,
     after_help = "\
 First steps:
-  pairwise gallery                          make pages with every ground, then open them
+  pairwise gallery                          make pages of every ground, to open in a browser
   pairwise grounds                          a table of all grounds and fillings
   pairwise grid rose --varieties            all rose grounds in every arrangement of two colours
   pairwise sheet rose                       one ground in full on a page to print
   pairwise trace torchon                    where each pair goes, row by row
-  pairwise facts torchon/double             what one ground takes and where its threads go
+  pairwise facts torchon/double             pairs, pins and thread of one ground, and where its threads go
 
 A ground is named `rose` or, for one of its varieties, `rose/VARIETY`.
 Lengths are in millimetres; colours are CSS names or #rrggbb."
@@ -38,10 +38,10 @@ pub struct Cli {
 /// Where contributions come from.
 #[derive(Args, Debug)]
 pub struct Sources {
-    /// Add the contributions (.wasm files) in this folder; may be repeated
+    /// Also use the contributions (.wasm files) in this folder; may be repeated
     #[arg(long, value_name = "DIR", global = true, help_heading = "Contributions")]
     pub plugins: Vec<PathBuf>,
-    /// Compile contributions anew instead of keeping compiled code in your cache folder
+    /// Recompile contributions every time; keep no compiled code in your cache folder
     #[arg(long, global = true, help_heading = "Contributions")]
     pub no_cache: bool,
 }
@@ -53,13 +53,13 @@ pub enum Command {
     Grounds(GroundsArgs),
     /// Draw grounds (rows) in arrangements of colours (columns) as one picture
     Grid(GridArgs),
-    /// Make the class gallery: a folder of pages and pictures to open in a browser
+    /// Make the gallery: a folder of pages and pictures to open in a browser
     Gallery(GalleryArgs),
     /// Draw one ground in full: worked, working diagram, pricking, facts and steps
     Sheet(SheetArgs),
     /// Print the handout of a class from its recipe: pages to work from, true to size
     Handout(HandoutArgs),
-    /// Say everything computed about one ground
+    /// Print everything computed about one ground
     Facts(FactsArgs),
     /// Follow every pair: where each colour goes, and what to change to steer it
     Trace(TraceArgs),
@@ -67,24 +67,24 @@ pub enum Command {
     Check(CheckArgs),
     /// Explain a finding of `check`
     Explain(ExplainArgs),
-    /// Begin a contribution of your own: a folder with a filling that works
+    /// Start a contribution of your own from a small working filling
     New(NewArgs),
-    /// Make a contribution from a chart, with nothing to install
+    /// Turn a chart into a contribution; needs nothing installed
     Pack(PackArgs),
-    /// Write any ground as a chart, to begin one of your own from
+    /// Write any ground as a chart, as a start for your own
     Unpack(UnpackArgs),
     /// Build a contribution from a Rust crate
     Build(BuildArgs),
-    /// Print a script by which your shell completes commands and options
+    /// Print a script that lets your shell complete commands and options
     Completions(CompletionsArgs),
-    /// Print the manual page of the program or of one command
+    /// Print the manual page for the program or for one command
     Man(ManArgs),
 }
 
 /// How grounds are chosen.
 #[derive(Args, Debug)]
 pub struct ChoiceArgs {
-    /// Set a choice of the ground differently, for example --with crossing=cloth
+    /// Change one of the ground's choices, for example --with crossing=cloth
     #[arg(long = "with", value_name = "CHOICE=VALUE")]
     pub with: Vec<String>,
 }
@@ -111,16 +111,16 @@ pub struct GaugeArgs {
     pub thread: Option<String>,
 }
 
-/// Colours in all arrangements that are wanted.
+/// Colours, and the arrangements to show them in.
 #[derive(Args, Debug)]
 pub struct ArrangementArgs {
     /// Colours for the letters A, B, ...: CSS names or #rrggbb, separated by commas, or a palette file ending in .toml
     #[arg(long, value_name = "COLOURS")]
     pub colours: Option<String>,
-    /// Paint the colours as someone sees them who cannot tell some of them apart
+    /// Paint the colours as a person with this colour blindness sees them, or in grey
     #[arg(long, value_name = "HOW")]
     pub seen_by: Option<SeenBy>,
-    /// After how many pairs the arrangement repeats
+    /// Length of the repeating arrangement, in pairs
     #[arg(long, value_name = "N", default_value_t = 4, value_parser = clap::value_parser!(u16).range(1..=24))]
     pub pairs: u16,
     /// Show this arrangement instead of all, for example "A A B B" or "4A 4B"; may be repeated
@@ -132,7 +132,7 @@ pub struct ArrangementArgs {
     /// Keep only arrangements of this name: one-colour, one-in-4, 2-and-2, half-and-half, graded or symmetrical; may be repeated
     #[arg(long, value_name = "NAME", conflicts_with = "arrangement")]
     pub named: Vec<String>,
-    /// Count arrangements as one when they only exchange colours
+    /// Count arrangements that differ only by swapping colours as one
     #[arg(long, conflicts_with = "arrangement")]
     pub exchange: bool,
     /// Let the two threads of a pair have different colours, as after an open start
@@ -149,7 +149,7 @@ pub struct ColourArgs {
     /// How the colours hang from left to right, repeating, for example "A B" or "4A 4B"
     #[arg(long, value_name = "ARRANGEMENT", default_value = "A A B B")]
     pub arrangement: String,
-    /// Paint the colours as someone sees them who cannot tell some of them apart
+    /// Paint the colours as a person with this colour blindness sees them, or in grey
     #[arg(long, value_name = "HOW")]
     pub seen_by: Option<SeenBy>,
 }
@@ -159,14 +159,14 @@ pub struct ColourArgs {
 #[command(after_help = "\
 Examples:
   pairwise grounds                                every ground and filling, by family
-  pairwise grounds rose                           everything about one: its varieties, names, sources
+  pairwise grounds rose                           one in full: its varieties, names and sources
   pairwise grounds --search tullgrund             by any name, in any language
   pairwise grounds --lace torchon --colours-go travels
   pairwise grounds --kind ground --pins 0-5 --sort pins
   pairwise grounds --group lace --pairs 2-4
   pairwise grounds --family rose --json")]
 pub struct GroundsArgs {
-    /// Say everything about these grounds or varieties (GROUND/VARIETY); without any, print a table of all
+    /// Print everything about these grounds or varieties (GROUND/VARIETY); without any, print a table of all
     #[arg(value_name = "GROUND")]
     pub grounds: Vec<String>,
     #[command(flatten)]
@@ -175,7 +175,7 @@ pub struct GroundsArgs {
     /// Group the rows of the table by this
     #[arg(long, value_name = "WHAT", default_value = "family", conflicts_with_all = ["grounds", "json"])]
     pub group: Grouping,
-    /// Sort the rows of each group by this; without it, they stay as listed
+    /// Sort the rows of each group by this; without it, rows stay in catalogue order
     #[arg(long, value_name = "WHAT", conflicts_with_all = ["grounds", "json"])]
     pub sort: Option<ListSort>,
     /// Print JSON (format pairwise-grounds/1)
@@ -208,7 +208,7 @@ pub struct FilterArgs {
     /// Grounds with this many pairs across one repeat, for example 2-4; 4 means exactly 4
     #[arg(long, value_name = "LEAST-MOST", allow_negative_numbers = true)]
     pub pairs: Option<Span>,
-    /// Grounds whose threads do this, and with them the colours
+    /// Grounds whose threads, and so the colours on them, do this
     #[arg(long, value_name = "HOW")]
     pub colours_go: Option<ColoursGo>,
 }
@@ -218,7 +218,7 @@ pub struct FilterArgs {
 pub enum KindWanted {
     /// Fills an area of any size
     Ground,
-    /// Is set into a ground
+    /// Set into a ground
     Filling,
 }
 
@@ -235,29 +235,29 @@ pub enum ColoursGo {
     Both,
 }
 
-/// By what the table of `grounds` is divided.
+/// How the table of `grounds` is grouped.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum Grouping {
-    /// Family, in the order in which they are listed
+    /// Family, in catalogue order
     Family,
     /// Grounds, then fillings
     Kind,
-    /// Lace; what is used in several stands under each
+    /// Lace; a ground used in several laces is listed under each
     Lace,
     /// What the colours do
     Colours,
 }
 
-/// By what `grounds` puts rows in order.
+/// How `grounds` sorts its rows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum ListSort {
-    /// Name, in the order of the alphabet
+    /// Name, alphabetically
     Name,
     /// Pairs across one repeat, fewest first
     Pairs,
     /// Pins per square cm, fewest first
     Pins,
-    /// Moves per square cm, fewest first; the table shows them
+    /// Moves per square cm, fewest first; adds a column for them
     Moves,
 }
 
@@ -268,13 +268,13 @@ Examples:
   pairwise grid                                   every ground in every arrangement of two colours
   pairwise grid rose torchon --varieties          their varieties, one below the other
   pairwise grid rose --pairs 8 --max 24           longer arrangements
-  pairwise grid --varieties --group               everything, by the kind of pattern it makes
-  pairwise grid --varieties --like rose/plain,\"A A B B\"   the same, the most alike first
-  pairwise grid --varieties --except spider --sort open    the most open first
+  pairwise grid --varieties --group               everything, grouped by the kind of pattern it makes
+  pairwise grid --varieties --like rose/plain,\"A A B B\"   everything, most alike first
+  pairwise grid --varieties --except spider --sort open    most open first
   pairwise grid --colours navy,gold,white --arrangement \"A B C B\"
   pairwise grid torchon/plain torchon/double --arrangement \"A A B B\" --out two.png")]
 pub struct GridArgs {
-    /// Grounds to show, one row each; all without any
+    /// Grounds to show, one row each; without any, all grounds
     #[arg(value_name = "GROUND")]
     pub grounds: Vec<String>,
     /// Give every variety a row
@@ -286,7 +286,7 @@ pub struct GridArgs {
     /// Leave out this ground, variety (GROUND/VARIETY) or family; may be repeated
     #[arg(long, value_name = "NAME")]
     pub except: Vec<String>,
-    /// Sort the grounds by this; without it, they stay as given or listed
+    /// Sort the grounds by this; without it, they stay as given, or in catalogue order
     #[arg(long, value_name = "WHAT", conflicts_with = "like")]
     pub sort: Option<Sort>,
     /// Group every ground in every arrangement by the kind of pattern
@@ -300,10 +300,10 @@ pub struct GridArgs {
 Sort every ground in every arrangement by how alike it is to this one, which comes first: for example \
 --like rose/plain,\"A A B B\".
 
-Five things are compared, each from 0 (nothing alike) to 1 (the same), and count so much: the kind \
-of pattern 35 % (half of it for diagonals the other way, or checks beside spots), how much is seen \
-of each colour 20 %, how often threads of different colours cross 20 %, how much of the picture is \
-open 15 %, after how many mm the colours repeat across and down 10 %."
+Five things are compared, each scored from 0 (nothing alike) to 1 (the same), and weighted: the kind \
+of pattern 35 % (half of that for diagonals that run the other way, or for checks and spots), how much \
+of each colour shows 20 %, how often threads of different colours cross 20 %, how much of the picture \
+is open 15 %, and how many mm apart the colours repeat, across and down, 10 %."
     )]
     pub like: Option<String>,
     /// Width and height of each picture, in pixels
@@ -332,7 +332,7 @@ open 15 %, after how many mm the colours repeat across and down 10 %."
     pub gauge: GaugeArgs,
 }
 
-/// By what grounds are sorted.
+/// How `grid` sorts the grounds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum Sort {
     /// Name, alphabetically
@@ -349,7 +349,7 @@ pub enum Sort {
     Open,
 }
 
-/// How colours are seen.
+/// How the colours are seen.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum SeenBy {
     /// Without the cones for red
@@ -371,9 +371,9 @@ Examples:
   pairwise gallery --plugins my-fillings
   pairwise gallery --recipe evening-class.toml           with a page for the class and its handout
 
-The folder opens from disk in any browser; nothing is fetched from a network.")]
+The pages open from disk in any browser; nothing is loaded from a network.")]
 pub struct GalleryArgs {
-    /// The folder to make; a gallery that stands there is replaced
+    /// The folder to make; an older gallery of that name is replaced
     #[arg(short, long, value_name = "DIR", default_value = "pairwise-gallery")]
     pub out: PathBuf,
     /// The recipe of a class (format pairwise-recipe/1): adds a page with its grounds in its colours, and its handout to print
@@ -402,7 +402,7 @@ pub struct SheetArgs {
     /// The ground, for example `rose` or `rose/VARIETY`
     #[arg(value_name = "GROUND")]
     pub ground: String,
-    /// The file to write: its ending, .pdf, .svg or .png, says what kind it is
+    /// The file to write; its ending, .pdf, .svg or .png, sets the kind
     #[arg(short, long, value_name = "FILE", default_value = "sheet.pdf")]
     pub out: PathBuf,
     /// Draw one thing alone instead of the whole page
@@ -417,7 +417,7 @@ pub struct SheetArgs {
     /// Turn the paper of a pricking on its side (landscape)
     #[arg(long, requires = "show")]
     pub sideways: bool,
-    /// Width of a PNG picture in pixels; other files are shaded as finely as a picture of this width
+    /// Width of a PNG picture in pixels; the shading in other files is as fine as in a picture of this width
     #[arg(long, value_name = "PX", default_value_t = 1600, value_parser = clap::value_parser!(u32).range(48..=12000))]
     pub px: u32,
     /// Show pins among the threads
@@ -429,7 +429,7 @@ pub struct SheetArgs {
     /// Colour behind the drawing: a CSS name, #rrggbb, or `none` for transparent
     #[arg(long, value_name = "COLOUR")]
     pub background: Option<String>,
-    /// Spread the stitches of the working diagram evenly instead of over the dots of the pricking
+    /// Space the stitches of the working diagram evenly instead of placing them on the pricking
     #[arg(long)]
     pub balanced: bool,
     #[command(flatten)]
@@ -467,12 +467,12 @@ pub struct HandoutArgs {
     /// The PDF to write
     #[arg(short, long, value_name = "FILE", default_value = "handout.pdf")]
     pub out: PathBuf,
-    /// The paper; without it, that of the recipe, or a4
+    /// The paper; without it, the recipe's paper, or a4
     #[arg(long, value_name = "PAPER", ignore_case = true)]
     pub paper: Option<ClassPaper>,
 }
 
-/// Paper on which a class is given its handout.
+/// Paper for a handout.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum ClassPaper {
     /// 210 by 297 mm
@@ -481,7 +481,7 @@ pub enum ClassPaper {
     Letter,
 }
 
-/// What a sheet can show alone.
+/// What a sheet can show on its own.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum Show {
     /// The threads as worked lace
@@ -531,10 +531,10 @@ pub struct TraceArgs {
     #[command(flatten)]
     #[allow(missing_docs)]
     pub colours: ColourArgs,
-    /// How many pairs to follow, rounded up to whole repeats; without it, until arrangement and repeat start together again, 8 or more
+    /// Number of pairs to follow, rounded up to whole repeats; without it, enough for arrangement and repeat to start together again, 8 or more
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=120))]
     pub pairs: Option<u16>,
-    /// How many rows of repeats to follow; without it, until every pair is back, at most 16
+    /// Number of rows of repeats to follow; without it, until every pair is back in its place, at most 16
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=200))]
     pub rows: Option<u16>,
     /// Follow this pair, counted from 1 at the left; may be repeated
@@ -558,7 +558,7 @@ pub struct TraceArgs {
     /// Longest stitch that --why tries, in moves
     #[arg(long, value_name = "MOVES", default_value_t = 8, value_parser = clap::value_parser!(u16).range(1..=10))]
     pub longest: u16,
-    /// Draw it: a file ending in .png, .svg or .pdf
+    /// Draw the trace to this file, ending in .png, .svg or .pdf
     #[arg(short, long, value_name = "FILE")]
     pub out: Option<PathBuf>,
     /// Print JSON (format pairwise-trace/1)
@@ -587,17 +587,17 @@ pub enum Wish {
 #[derive(Args, Debug)]
 #[command(after_help = "\
 Examples:
-  pairwise check                    every ground that is built in
+  pairwise check                    every built-in ground
   pairwise check my-filling.wasm    a contribution in a file
   pairwise check rose/plain
 
-The exit status is 0 without errors, 1 with errors, 2 when something cannot be read.
+The exit status is 0 if there are no errors, 1 if there are, 2 if something cannot be read.
 `pairwise explain CODE` says what a finding means.")]
 pub struct CheckArgs {
-    /// Charts (.toml), contributions (.wasm) or names of grounds; all grounds without any
+    /// Charts (.toml), contributions (.wasm) or names of grounds; without any, all grounds
     #[arg(value_name = "FILE|GROUND")]
     pub targets: Vec<String>,
-    /// Where to draw a chart or contribution as it is written, faults marked (.png, .svg, .pdf); without it, a chart is drawn to ID-check.png
+    /// Draw the chart or contribution as written, with its faults marked, to this file (.png, .svg, .pdf); without it, a chart is drawn to ID-check.png
     #[arg(long, value_name = "FILE", conflicts_with = "no_picture")]
     pub picture: Option<PathBuf>,
     /// Draw nothing
@@ -619,7 +619,7 @@ Examples:
   pairwise explain lifts-off              one, with a bad and a good chart
   pairwise explain --page findings.html   all of them with pictures, to read or print")]
 pub struct ExplainArgs {
-    /// The code of a finding, for example `lifts-off`; all codes without one
+    /// The code of a finding, for example `lifts-off`; without it, all codes
     #[arg(value_name = "CODE")]
     pub code: Option<String>,
     /// Write all findings as one page (.html), with pictures of the charts
@@ -634,12 +634,12 @@ Examples:
   pairwise new my-filling --chart                 a chart, written by hand; then read plugins/CHARTS.md
   pairwise new my-filling                         a crate in Rust; then read my-filling/README.md
 
-The folder holds a crate that builds with nothing but Rust. Make it outside the folder of this program.")]
+The crate needs nothing but Rust to build. Make it outside the folder of this program.")]
 pub struct NewArgs {
-    /// What it is to be called: a plain word (a to z, 0 to 9, -), by which users name it
+    /// Its name, as users will type it: a plain word (a to z, 0 to 9, -)
     #[arg(value_name = "NAME")]
     pub name: String,
-    /// Begin a chart, written by hand without a compiler, instead of a crate
+    /// Start a chart, which is written by hand and needs no compiler, instead of a crate
     #[arg(long)]
     pub chart: bool,
 }
@@ -648,10 +648,10 @@ pub struct NewArgs {
 #[derive(Args, Debug)]
 #[command(after_help = "\
 Examples:
-  pairwise new my-filling --chart          begin one
+  pairwise new my-filling --chart          start one
   pairwise check my-filling.toml           what is wrong, where, and what to do
   pairwise pack my-filling.toml            makes my-filling.wasm
-  pairwise gallery --plugins .             with everything in this folder beside the built-in grounds
+  pairwise gallery --plugins .             show it beside the built-in grounds
 
 plugins/CHARTS.md explains charts line by line.")]
 pub struct PackArgs {
@@ -674,10 +674,10 @@ pub struct UnpackArgs {
     /// A ground, a variety (GROUND/VARIETY), or a contribution (FILE.wasm or FILE.wasm/VARIETY)
     #[arg(value_name = "WHAT")]
     pub what: String,
-    /// The chart to write; without it, it is printed
+    /// The chart to write; without it, the chart is printed
     #[arg(short, long, value_name = "FILE")]
     pub out: Option<PathBuf>,
-    /// Its id in the chart; without it, the ground's with `my-` before it
+    /// The id in the chart; without it, the ground's id with `my-` in front
     #[arg(long, value_name = "ID")]
     pub id: Option<String>,
     #[command(flatten)]
@@ -692,7 +692,7 @@ Examples:
   pairwise build plugins/rose
   pairwise build my-filling --out my-filling.wasm
 
-Needs a Rust toolchain that can make WebAssembly: `rustup target add wasm32-unknown-unknown`.")]
+Needs a Rust toolchain that compiles to WebAssembly: `rustup target add wasm32-unknown-unknown`.")]
 pub struct BuildArgs {
     /// Folder of the crate
     #[arg(value_name = "CRATE")]
@@ -711,8 +711,8 @@ Examples:
   pairwise completions fish > ~/.config/fish/completions/pairwise.fish
   pairwise completions powershell >> $PROFILE
 
-Make the folder first if it is not there, and open a new terminal afterwards; then the Tab key \
-completes what you type. Zsh looks into ~/.zfunc when ~/.zshrc says, before any compinit,
+Make the folder first if it does not exist, and open a new terminal afterwards; then the Tab key \
+completes what you type. Zsh finds ~/.zfunc if ~/.zshrc says, before any compinit,
   fpath+=~/.zfunc
   autoload -U compinit && compinit")]
 pub struct CompletionsArgs {
@@ -725,17 +725,17 @@ pub struct CompletionsArgs {
 #[derive(Args, Debug)]
 #[command(after_help = "\
 Examples:
-  pairwise man                                    the page of the program
-  pairwise man grid                               the page of one command
+  pairwise man                                    the page for the program
+  pairwise man grid                               the page for one command
   pairwise man grid > grid.1 && man ./grid.1      read it without installing it
-  pairwise man --out ~/.local/share/man/man1      put all pages where `man` finds them
+  pairwise man --out ~/.local/share/man/man1      install all pages where `man` finds them
 
 After the last one, `man pairwise` and `man pairwise-grid` show the pages.")]
 pub struct ManArgs {
     /// The command, for example `grid`; without it, the program as a whole
     #[arg(value_name = "COMMAND")]
     pub name: Option<String>,
-    /// Write the pages of the program and of every command into this folder, which is made if it is not there
+    /// Write the pages for the program and every command into this folder; it is made if needed
     #[arg(short, long, value_name = "DIR", conflicts_with = "name")]
     pub out: Option<PathBuf>,
 }

@@ -1,4 +1,4 @@
-//! Drawings as files: PNG, SVG or PDF by the ending of the name.
+//! Drawings as files: PNG, SVG or PDF, chosen by the file name's ending.
 
 use std::path::Path;
 
@@ -10,15 +10,15 @@ use picture::export::svg::to_svg;
 use crate::failure::Failure;
 use crate::output::write_file;
 
-/// Most pixels in a picture: beyond, memory runs short on small machines.
+/// Most pixels in a picture; larger ones exhaust the memory of small machines.
 const MAX_PIXELS: f64 = 150e6;
 
-/// What kind of file a drawing becomes.
+/// The file format of a drawing.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Format {
     /// Pixels.
     Png,
-    /// Lines and areas for pages and drawing programs.
+    /// Vectors, for web pages and drawing programs.
     Svg,
     /// Pages to print.
     Pdf,

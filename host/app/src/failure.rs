@@ -1,4 +1,4 @@
-//! What can go wrong in the program, each with its place and its remedy.
+//! What can go wrong in the program, each with where it happened and what to do.
 
 use std::fmt::Display;
 use std::io;
@@ -14,16 +14,16 @@ use crate::faults::TextFaults;
 /// A failure that ends a command.
 #[derive(Debug, Error, Diagnostic)]
 pub enum Failure {
-    /// Whoever reads the output has stopped reading: not worth a word.
+    /// The reader of the output has closed it: nothing to report.
     #[error("the output is no longer read")]
     NobodyReads,
     /// A file or folder that cannot be read.
     #[error("cannot read {}: {why}", path.display())]
     #[diagnostic(help("check that it exists and that you may read it"))]
     Read {
-        /// What was to be read.
+        /// The file or folder.
         path: PathBuf,
-        /// What the system said.
+        /// The operating system's message.
         why: io::Error,
     },
     /// A file or folder that cannot be written. Nothing half-written is left.
@@ -32,31 +32,31 @@ pub enum Failure {
         "check that the folder exists, that you may write there and that there is room; or choose another place with --out"
     ))]
     Write {
-        /// What was to be written.
+        /// The file or folder.
         path: PathBuf,
-        /// What the system said.
+        /// The operating system's message.
         why: io::Error,
     },
-    /// A folder that holds something which must not be replaced.
+    /// A folder with contents that must not be replaced.
     #[error("{} holds something that is not a gallery", path.display())]
     #[diagnostic(help("name a new folder with --out, or empty this one yourself"))]
     NotAGallery {
         /// The folder.
         path: PathBuf,
     },
-    /// A folder to be made where something stands.
-    #[error("{} is there already", path.display())]
+    /// A folder to be made where something exists already.
+    #[error("{} already exists", path.display())]
     #[diagnostic(help("choose another name, or another folder to run this in; nothing there was changed"))]
     Exists {
         /// The folder.
         path: PathBuf,
     },
-    /// A name that is not known.
+    /// An unknown name.
     #[error("{what} `{name}` is not known")]
     Unknown {
         /// What kind of thing.
         what: &'static str,
-        /// As given.
+        /// The name as given.
         name: String,
         /// What to do.
         #[help]
@@ -75,18 +75,18 @@ pub enum Failure {
     #[error(transparent)]
     #[diagnostic(transparent)]
     Faults(Box<TextFaults>),
-    /// A ground that is not known.
+    /// An unknown ground.
     #[error("the ground `{id}` is not known")]
     #[diagnostic(help("{}", did_you_mean(near, "`pairwise grounds` lists all grounds")))]
     UnknownGround {
         /// The id asked for.
         id: String,
-        /// Ids near to it.
+        /// Similar ids.
         near: Vec<String>,
-        /// Contributions that could not be used: it may be one of them.
+        /// Contributions that could not be used; the ground may be in one of them.
         left_out: Vec<LeftOut>,
     },
-    /// There is no ground to show: none that was asked for can be worked.
+    /// None of the grounds asked for can be worked.
     #[error("{what}")]
     NoGround {
         /// What is wrong, in a sentence.
@@ -94,13 +94,13 @@ pub enum Failure {
         /// What to do.
         #[help]
         help: &'static str,
-        /// Why each of them cannot be.
+        /// Why each of them cannot be worked.
         left_out: Vec<LeftOut>,
     },
     /// A contribution that could not be used.
     #[error("{0}")]
     Contribution(String),
-    /// Something that JSON cannot say: a fault of the program.
+    /// A value that cannot be written as JSON: a fault of the program.
     #[error("the result cannot be written as JSON: {0}")]
     #[diagnostic(help("this is a fault of pairwise itself; please report it with the command you gave"))]
     Json(#[from] serde_json::Error),
@@ -111,7 +111,7 @@ pub enum Failure {
 }
 
 impl Failure {
-    /// A write failure at a path.
+    /// A failure to write to a path.
     pub fn write(path: &Path) -> impl FnOnce(io::Error) -> Failure + '_ {
         move |why| Failure::Write { path: path.to_owned(), why }
     }
@@ -121,7 +121,7 @@ impl Failure {
         Failure::Contribution(why.to_string())
     }
 
-    /// Contributions that could not be used and may be what is missing.
+    /// Contributions that could not be used and may explain the failure.
     pub fn left_out(&self) -> &[LeftOut] {
         match self {
             Failure::UnknownGround { left_out, .. } | Failure::NoGround { left_out, .. } => left_out,
@@ -129,7 +129,7 @@ impl Failure {
         }
     }
 
-    /// A read failure at a path.
+    /// A failure to read from a path.
     pub fn read(path: &Path) -> impl FnOnce(io::Error) -> Failure + '_ {
         move |why| Failure::Read { path: path.to_owned(), why }
     }

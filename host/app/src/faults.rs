@@ -1,4 +1,4 @@
-//! Faults in a text, each shown where it stands.
+//! Faults in a text, each shown at its line.
 
 use std::sync::Arc;
 
@@ -16,7 +16,7 @@ pub struct TextFaults {
     faults: Vec<ShownFault>,
 }
 
-/// One fault with the lines it stands in.
+/// One fault with its lines.
 #[derive(Debug, Error, Diagnostic)]
 #[error("{sentence}")]
 pub struct ShownFault {
@@ -29,7 +29,7 @@ pub struct ShownFault {
     remedy: String,
 }
 
-/// A text in which faults are shown.
+/// A text to show faults in.
 #[derive(Clone)]
 pub struct ShownText {
     name: String,
@@ -37,18 +37,18 @@ pub struct ShownText {
 }
 
 impl ShownText {
-    /// A text, with nothing in it that a terminal would obey. `name` is that of
-    /// its file, made harmless already.
+    /// A text, with terminal control characters removed. `name` is its file
+    /// name, already made harmless.
     pub fn new(name: &str, text: &str) -> ShownText {
         ShownText { name: name.to_owned(), text: harmless(text).into() }
     }
 
-    /// What the text is called in messages.
+    /// The name of the text in messages.
     pub fn name(&self) -> &str {
         &self.name
     }
 
-    /// A fault at some places of the text.
+    /// A fault at some places in the text.
     pub fn fault(&self, at: Vec<SourceSpan>, sentence: String, remedy: String) -> ShownFault {
         ShownFault { sentence, text: NamedSource::new(&self.name, self.text.clone()), at, remedy }
     }
@@ -58,7 +58,7 @@ impl ShownText {
         TextFaults { name: self.name.clone(), faults: faults.into_iter().collect() }
     }
 
-    /// What a reader found wrong, as a report.
+    /// The faults that a parser found, as a report.
     pub fn report_read(&self, faults: Vec<Fault>) -> TextFaults {
         self.report(faults.into_iter().map(|Fault { at, sentence, remedy }| {
             self.fault(vec![at.into()], clean_and_cut(&sentence, 400), clean_and_cut(&remedy, 800))
@@ -66,9 +66,9 @@ impl ShownText {
     }
 }
 
-/// The text as long as it was, without what a terminal would obey.
+/// The text without terminal control characters, at the same length in bytes.
 fn harmless(text: &str) -> String {
-    // Between letters, so that no space is taken for one at the end.
+    // Put between letters, so that a space is not trimmed.
     let kept = |c: char| {
         let between = format!("x{c}x");
         matches!(c, '\n' | '\t' | '\r') || clean(&between) == between

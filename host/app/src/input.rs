@@ -1,5 +1,5 @@
-//! Small texts that people write: read whole, unless they are too large or no
-//! text at all.
+//! Reading small texts that people write; too large files and files that are not
+//! text are refused.
 
 use std::path::Path;
 
@@ -7,13 +7,13 @@ use catalogue::text::clean_and_cut;
 
 use crate::failure::Failure;
 
-/// What a file is called in messages.
+/// The name of a file in messages.
 pub fn name_of(path: &Path) -> String {
     clean_and_cut(&path.display().to_string(), 200)
 }
 
-/// The text in a file. `kind` is what it is said to be, for example `a chart`;
-/// `remedy` is for one of more than `most` bytes.
+/// The text in a file. `kind` is what the file should be, for example `a chart`;
+/// `remedy` is the advice if it has more than `most` bytes.
 pub fn text_in(path: &Path, most: u64, kind: &str, remedy: &str) -> Result<String, Failure> {
     let refuse = |what: String, help: &str| Failure::Value {
         what: format!("{}: {what}", name_of(path)),

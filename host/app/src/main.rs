@@ -1,7 +1,7 @@
-//! The `pairwise` program: commands in, files and words out.
+//! The `pairwise` program: commands in, files and text out.
 //!
-//! Everything that is read, written or printed is read, written and printed
-//! here; the crates below know nothing of files or terminals.
+//! All reading, writing and printing is done here; the crates below know nothing
+//! of files or terminals.
 
 mod building;
 mod charts;

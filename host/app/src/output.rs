@@ -1,5 +1,5 @@
-//! Where results go: lines to the terminal, files and folders that appear
-//! whole or not at all.
+//! Output: lines to the terminal, and files and folders that appear complete or
+//! not at all.
 
 use std::fs;
 use std::io::{self, ErrorKind, Write};
@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 
 use crate::failure::Failure;
 
-/// Writes text to standard output; a reader that has gone away is no fault.
+/// Writes text to standard output. If its reader has closed it, that is no fault.
 pub fn print(text: &str) -> Result<(), Failure> {
     let mut out = io::stdout().lock();
     out.write_all(text.as_bytes()).and_then(|()| out.flush()).map_err(|why| match why.kind() {
@@ -16,17 +16,17 @@ pub fn print(text: &str) -> Result<(), Failure> {
     })
 }
 
-/// Writes a line to standard error. What cannot be written there is lost.
+/// Writes a line to standard error. A failure to write there is ignored.
 pub fn warn(text: &str) {
     let _ = writeln!(io::stderr().lock(), "{text}");
 }
 
-/// Writes a line to standard error that is worth knowing and no fault.
+/// Writes a note, which is no fault, to standard error.
 pub fn note(text: &str) {
     warn(&format!("note: {text}"));
 }
 
-/// The folder a path lies in.
+/// The folder that contains a path.
 fn parent(path: &Path) -> &Path {
     match path.parent() {
         Some(folder) if !folder.as_os_str().is_empty() => folder,
@@ -34,14 +34,14 @@ fn parent(path: &Path) -> &Path {
     }
 }
 
-/// What the system said, without the name of a temporary file, which the user
-/// never named.
+/// The operating system's message, without the name of a temporary file, which
+/// would mean nothing to the user.
 fn plain(why: io::Error) -> io::Error {
     if why.raw_os_error().is_some() { why } else { io::Error::from(why.kind()) }
 }
 
-/// Writes a file whole: to a temporary file beside it, then by renaming. What
-/// is no file but a device or a pipe is written to as it stands.
+/// Writes a file atomically: to a temporary file beside it, which is then
+/// renamed. Devices and pipes are written to directly.
 pub fn write_file(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     if path.metadata().is_ok_and(|there| !there.is_file() && !there.is_dir()) {
         let write = || fs::OpenOptions::new().write(true).open(path)?.write_all(bytes);
@@ -58,8 +58,8 @@ pub fn write_file(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     write().map_err(|why| Failure::Write { path: path.to_owned(), why: plain(why) })
 }
 
-/// Temporary files and folders are private; results are readable as any new ones
-/// are.
+/// Temporary files and folders are private; this gives results the usual
+/// permissions of new files.
 fn give_usual_permissions(path: &Path, mode: u32) -> io::Result<()> {
     #[cfg(unix)]
     fs::set_permissions(path, std::os::unix::fs::PermissionsExt::from_mode(mode))?;
@@ -67,37 +67,37 @@ fn give_usual_permissions(path: &Path, mode: u32) -> io::Result<()> {
     Ok(())
 }
 
-/// The file that marks a folder as a gallery of ours, which may be replaced.
+/// The file that marks a folder as one of our galleries, which may be replaced.
 pub const GALLERY_MARK: &str = "pairwise-gallery.json";
 
-/// A folder being made beside its final place. Dropped unfinished, it leaves no
-/// trace.
+/// A folder being made beside its final place. If dropped unfinished, it is
+/// removed.
 pub struct NewFolder {
     place: PathBuf,
     made: tempfile::TempDir,
-    /// Open and locked as long as the folder is being made.
+    /// Held open and locked while the folder is being made.
     _held: Option<fs::File>,
 }
 
-/// How the names of folders being made begin and end.
+/// Prefix and suffix of the names of folders being made.
 const BEGUN: &str = ".being-made-";
 const TEMPORARY: &str = ".pairwise-tmp";
-/// How the name of an old gallery ends while the new one takes its place.
+/// Suffix of an old gallery's name while the new one takes its place.
 const PUT_ASIDE: &str = ".old.pairwise-tmp";
 
-/// Locks a folder until what is returned is dropped or the program ends,
-/// however it ends. `None` where it is locked already or the system cannot.
+/// Locks a folder until the returned file is dropped or the program ends,
+/// however it ends. `None` if it is locked already or cannot be locked.
 fn hold(folder: &Path) -> Option<fs::File> {
     let folder = fs::File::open(folder).ok()?;
     folder.try_lock().is_ok().then_some(folder)
 }
 
-/// Removes what was left of folders whose making was broken off: those that
-/// nobody holds.
+/// Removes unfinished folders of interrupted runs: those that no process has
+/// locked.
 fn remove_abandoned(folder: &Path) {
     let Ok(entries) = fs::read_dir(folder) else { return };
-    // Not an old gallery, put aside where folders cannot be exchanged: it may be
-    // the only one there is.
+    // Keep an old gallery that was put aside where folders cannot be swapped: it
+    // may be the only one left.
     let begun = |n: &str| n.starts_with(BEGUN) && n.ends_with(TEMPORARY) && !n.ends_with(PUT_ASIDE);
     for entry in entries.flatten() {
         let ours = entry.file_name().to_str().is_some_and(begun);
@@ -107,8 +107,8 @@ fn remove_abandoned(folder: &Path) {
     }
 }
 
-/// Exchanges two folders at one stroke; false where either is not there or the
-/// system cannot.
+/// Swaps two folders atomically; false if either is missing or the system cannot
+/// do it.
 fn exchange(one: &Path, other: &Path) -> bool {
     #[cfg(any(target_os = "linux", target_os = "macos"))]
     {
@@ -123,7 +123,7 @@ fn exchange(one: &Path, other: &Path) -> bool {
 }
 
 impl NewFolder {
-    /// Begins a folder that will stand at `place`, where nothing stands yet.
+    /// Begins a folder that will be moved to `place`, where nothing exists yet.
     pub fn begin(place: &Path) -> Result<NewFolder, Failure> {
         if place.symlink_metadata().is_ok() {
             return Err(Failure::Exists { path: place.to_owned() });
@@ -142,12 +142,12 @@ impl NewFolder {
         Ok(NewFolder { place: place.to_owned(), made, _held: held })
     }
 
-    /// Writes a file into the new folder; `name` may hold folders.
+    /// Writes a file into the new folder; `name` may contain folders.
     pub fn write(&self, name: &str, bytes: &[u8]) -> Result<(), Failure> {
         let path = self.made.path().join(name);
         fs::create_dir_all(parent(&path)).and_then(|()| fs::write(&path, bytes)).map_err(|why| {
             Failure::Write {
-                // Name the place the user knows, not the temporary one.
+                // Report the place the user knows, not the temporary one.
                 path: self.place.join(name),
                 why,
             }
@@ -158,11 +158,11 @@ impl NewFolder {
         give_usual_permissions(self.made.path(), 0o755).map_err(Failure::write(&self.place))
     }
 
-    /// Puts the finished folder in its place.
+    /// Moves the finished folder into place.
     pub fn finish(self) -> Result<(), Failure> {
         self.give_usual_permissions()?;
         fs::rename(self.made.path(), &self.place).map_err(Failure::write(&self.place))?;
-        // It stands under its own name: nothing is to be cleared away.
+        // It now has its final name, so there is nothing to remove.
         let _ = self.made.keep();
         Ok(())
     }
@@ -172,9 +172,9 @@ impl NewFolder {
 pub struct NewGallery(NewFolder);
 
 impl NewGallery {
-    /// Begins a gallery that will stand at `place`.
+    /// Begins a gallery that will be moved to `place`.
     ///
-    /// Refuses a place where something stands that is no gallery.
+    /// Refuses a place where there is anything but a gallery.
     pub fn begin(place: &Path) -> Result<NewGallery, Failure> {
         if place.exists() {
             let empty = place.is_dir() && fs::read_dir(place).map_err(Failure::read(place))?.next().is_none();
@@ -185,19 +185,19 @@ impl NewGallery {
         Ok(NewGallery(NewFolder::make(place)?))
     }
 
-    /// Writes a file into the new gallery; `name` may hold folders.
+    /// Writes a file into the new gallery; `name` may contain folders.
     pub fn write(&self, name: &str, bytes: &[u8]) -> Result<(), Failure> {
         self.0.write(name, bytes)
     }
 
-    /// Puts the finished gallery in its place, instead of an older one.
+    /// Moves the finished gallery into place, replacing an older one.
     pub fn finish(self) -> Result<(), Failure> {
         let place = self.0.place.clone();
         self.0.give_usual_permissions()?;
-        // Whoever looks, and whenever the program is ended, finds the old gallery
-        // or the new one.
+        // At every moment, even if the program is killed, either the old gallery
+        // or the new one is in place.
         if exchange(self.0.made.path(), &place) {
-            // What the temporary folder holds now is the old one.
+            // The temporary folder now contains the old gallery.
             return Ok(());
         }
         let old = place.exists().then(|| self.0.made.path().with_extension(&PUT_ASIDE[1..]));
@@ -210,7 +210,7 @@ impl NewGallery {
             }
             return Err(why);
         }
-        // The new gallery stands; what is left of the old one only takes room.
+        // The new gallery is in place; what is left of the old one only takes room.
         if let Some(old) = old {
             let _ = fs::remove_dir_all(old);
         }
@@ -238,7 +238,7 @@ mod tests {
         fs::write(other.join("dear.txt"), "keep me").unwrap();
         assert!(matches!(NewGallery::begin(&other), Err(Failure::NotAGallery { .. })));
         assert_eq!(fs::read_to_string(other.join("dear.txt")).unwrap(), "keep me");
-        // Nothing temporary is left behind.
+        // No temporary file is left.
         assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 2);
     }
 
@@ -251,7 +251,7 @@ mod tests {
         new.finish().unwrap();
         assert_eq!(fs::read(place.join("src/lib.rs")).unwrap(), b"all");
         assert!(matches!(NewFolder::begin(&place), Err(Failure::Exists { .. })));
-        // Nor is an empty folder taken over, or what appears meanwhile.
+        // Neither an empty folder nor one that appears meanwhile is replaced.
         let late = folder.path().join("late");
         let new = NewFolder::begin(&late).unwrap();
         fs::create_dir(&late).unwrap();
@@ -295,7 +295,7 @@ mod tests {
         assert!(wrong.to_string().contains("no/such/folder/grid.png"), "{wrong}");
     }
 
-    /// How many files one round of [`rounds`] writes.
+    /// Number of files that one round of [`rounds`] writes.
     const FILES: u32 = 12;
 
     /// Replaces a gallery and a file over and over, in the folder that the
@@ -320,21 +320,21 @@ mod tests {
     }
 
     /// Kills that process again and again, each time after it has finished a round
-    /// and written so many pages of the next. What stands under a final name is
-    /// whole and of one round each time, and what comes after is never older.
+    /// and written some pages of the next. Each time, what has a final name is
+    /// complete and of one round, and never older than before.
     #[test]
     fn ended_at_any_moment_the_old_or_the_new_is_there() {
         use std::process::{Command, Stdio};
         let kills: u64 = std::env::var("PAIRWISE_KILLS").map_or(26, |n| n.parse().expect("a number"));
         let folder = tempfile::tempdir().unwrap();
         let (class, file) = (folder.path().join("class"), folder.path().join("facts.json"));
-        // The round of a text, `None` where it is not whole.
+        // The round of a text; `None` if the text is incomplete.
         let round_of = |text: &str| {
             let round = &text[..text.len() / 4000];
             (text == round.repeat(4000)).then(|| round.parse::<u64>().ok()).flatten()
         };
         let round_there = || fs::read_to_string(class.join(GALLERY_MARK)).ok().and_then(|t| round_of(&t));
-        // The most pages in a gallery that is being made.
+        // The number of pages in the gallery being made.
         let pages_begun = || {
             let begun = fs::read_dir(folder.path()).into_iter().flatten().flatten();
             let begun = begun.filter(|e| e.file_name().to_string_lossy().starts_with(BEGUN));
@@ -369,7 +369,7 @@ mod tests {
             }
             assert!(whole(&file) >= round, "kill {kill}: the file is older than the gallery after it");
         }
-        // The next one clears away what was left.
+        // The next gallery removes what was left.
         let gallery = NewGallery::begin(&class).unwrap();
         gallery.write(GALLERY_MARK, b"{}").unwrap();
         gallery.finish().unwrap();

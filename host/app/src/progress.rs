@@ -4,11 +4,11 @@ use std::time::{Duration, Instant};
 
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
-/// How long work may go on in silence.
+/// How long work may take before a bar appears.
 const PATIENCE: Duration = Duration::from_secs(1);
 
-/// A bar on standard error that shows itself only when work drags on, and
-/// only to people (not to files and pipes).
+/// A bar on standard error that appears only if the work takes long, and only on
+/// a terminal (not in files and pipes).
 pub struct Progress {
     bar: ProgressBar,
     begun: Instant,
@@ -25,7 +25,7 @@ impl Progress {
         Progress { bar, begun: Instant::now() }
     }
 
-    /// One step is done.
+    /// Counts one step as done.
     pub fn step(&self) {
         if self.bar.is_hidden() && self.begun.elapsed() > PATIENCE {
             self.bar.set_draw_target(ProgressDrawTarget::stderr());

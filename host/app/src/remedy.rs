@@ -1,5 +1,5 @@
-//! What to do about what the libraries report, in the words of the command
-//! line.
+//! What to do about errors and notes of the libraries, in terms of command-line
+//! options.
 
 use compare::error::Error;
 use compare::note::Note;
@@ -65,7 +65,7 @@ fn remedy(why: &Error) -> String {
     }
 }
 
-/// A note with what to do about it.
+/// A note with advice.
 pub fn with_remedy(note: &Note) -> String {
     match note {
         Note::Crowded { .. } => format!("{note}; give a finer --thread or a larger --pin-spacing"),

@@ -1,4 +1,4 @@
-//! What users ask for, read from the arguments as they are typed.
+//! Requests, read from the command-line arguments.
 
 pub mod choices;
 pub mod colours;

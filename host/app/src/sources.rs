@@ -1,5 +1,5 @@
-//! Where contributions come from: built into the program, and from folders the
-//! user names.
+//! Where contributions come from: the program itself, and folders the user
+//! names.
 
 use std::path::PathBuf;
 use std::sync::Arc;
@@ -13,7 +13,7 @@ use crate::output::note;
 
 macro_rules! built_in {
     ($($id:literal),* $(,)?) => {
-        /// The components the program carries, by id.
+        /// The built-in components, by id.
         pub const BUILT_IN: &[(&str, &[u8])] = &[
             $(($id, include_bytes!(concat!("../../../plugins/built/", $id, ".wasm")))),*
         ];
@@ -43,7 +43,7 @@ built_in![
     "flower",
 ];
 
-/// A sandbox with the compile cache where the user's system keeps caches.
+/// A sandbox whose compile cache is in the user's cache folder.
 pub fn open_sandbox(sources: &Sources) -> Result<Sandbox, Failure> {
     let cache = if sources.no_cache { None } else { cache_folder() };
     let sandbox = Sandbox::new(cache.as_deref()).map_err(Failure::contribution)?;
@@ -62,29 +62,29 @@ fn cache_folder() -> Option<PathBuf> {
     Some(base.join("pairwise"))
 }
 
-/// The contributions that are built in and those in the folders given.
+/// The built-in contributions and those in the folders given.
 pub struct Loaded {
-    /// Those that can be used, built-in ones first.
+    /// The contributions that can be used, built-in ones first.
     pub plugins: Vec<Arc<Plugin>>,
-    /// The others.
+    /// Those that cannot.
     pub left_out: Vec<LeftOut>,
 }
 
 impl Loaded {
-    /// The contribution with an id.
+    /// The contribution with this id.
     pub fn plugin(&self, id: &str) -> Result<&Arc<Plugin>, Failure> {
         let known = self.plugins.iter().map(|plugin| plugin.about.id.as_str());
         let found = self.plugins.iter().find(|plugin| plugin.about.id == id);
         Ok(found.ok_or_else(|| ChooseError::unknown_ground(id, known, &self.left_out))?)
     }
 
-    /// The catalogue of what was loaded.
+    /// The catalogue of the loaded contributions.
     pub fn catalogue(&self) -> Catalogue {
         Catalogue::new(self.plugins.iter().cloned(), self.left_out.clone())
     }
 }
 
-/// Loads what is built in and what lies in the folders given.
+/// Loads the built-in contributions and those in the folders given.
 pub fn load(sources: &Sources) -> Result<Loaded, Failure> {
     let sandbox = open_sandbox(sources)?;
     let mut all: Vec<Source> = BUILT_IN
@@ -94,7 +94,7 @@ pub fn load(sources: &Sources) -> Result<Loaded, Failure> {
     for folder in &sources.plugins {
         let found = Source::folder(folder).map_err(Failure::contribution)?;
         if found.is_empty() {
-            note(&format!("{} holds no contributions (files ending in .wasm)", folder.display()));
+            note(&format!("{} contains no contributions (files ending in .wasm)", folder.display()));
         }
         all.extend(found);
     }
@@ -105,7 +105,7 @@ pub fn load(sources: &Sources) -> Result<Loaded, Failure> {
     })
 }
 
-/// The catalogue of what is built in and what lies in the folders given.
+/// The catalogue of the built-in contributions and those in the folders given.
 pub fn catalogue(sources: &Sources) -> Result<Catalogue, Failure> {
     load(sources).map(|loaded| loaded.catalogue())
 }

@@ -1,9 +1,9 @@
-//! What a contribution says of itself, and the choices it leaves to the
+//! A contribution's description of itself, and the choices it offers to the
 //! lacemaker.
 //!
-//! Whoever makes an [`About`] sees to it that ids are plain words and unique,
-//! texts harmless and no longer than [`limits`] says, and that defaults and
-//! varieties lie within what may be chosen.
+//! The creator of an [`About`] must ensure that ids are plain words and unique,
+//! that texts are harmless and within [`limits`], and that defaults and varieties
+//! are within the ranges of their choices.
 
 use std::fmt;
 
@@ -17,38 +17,38 @@ use crate::text::clean_and_cut;
 /// Everything about a contribution that does not depend on choices.
 #[derive(Clone, Debug, PartialEq)]
 pub struct About {
-    /// Plain word by which users name it.
+    /// The plain word that users type.
     pub id: String,
-    /// What the lacemaker reads.
+    /// The title that lacemakers read.
     pub title: String,
     /// Ground or filling.
     pub kind: Kind,
-    /// Family in which it is listed, a plain word.
+    /// The family it is listed in, a plain word.
     pub family: String,
-    /// Names of the whole family in the trade.
+    /// Names in the trade, for all varieties.
     pub other_names: Vec<OtherName>,
-    /// Laces in which it is used.
+    /// Laces that use it.
     pub laces: Vec<String>,
     /// For a filling: id of the ground it is usually set in.
     pub sits_in: Option<String>,
     /// Degrees between the footside and the diagonal lines of pins, 20 to 75.
     pub angle: f64,
-    /// What is worth knowing.
+    /// Notes for the lacemaker.
     pub notes: String,
-    /// Where the stitch order comes from.
+    /// Source of the stitch order.
     pub source: String,
-    /// What may be chosen, by id.
+    /// Choices, by id.
     pub choices: IndexMap<String, Choice>,
     /// Named varieties, by id, the usual one first. At least one.
     pub varieties: IndexMap<String, Variety>,
 }
 
-/// What a contribution is for.
+/// The purpose of a contribution.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Kind {
     /// Fills an area of any size.
     Ground,
-    /// Is set into a ground.
+    /// Set into a ground.
     Filling,
 }
 
@@ -59,22 +59,22 @@ pub struct OtherName {
     pub language: String,
     /// The name.
     pub name: String,
-    /// Where it is found.
+    /// Its source.
     pub source: String,
 }
 
-/// Something the lacemaker may choose.
+/// A choice for the lacemaker.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Choice {
-    /// What the lacemaker reads.
+    /// The title that lacemakers read.
     pub title: String,
-    /// What it may be set to.
+    /// The values it can have.
     pub range: Range,
-    /// What it is when nobody chooses; within the range.
+    /// Its default, within the range.
     pub default: Value,
 }
 
-/// What a choice may be set to.
+/// The values of a choice.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Range {
     /// One of these options: their titles by id.
@@ -97,53 +97,53 @@ pub enum Value {
     Count(i32),
 }
 
-/// A set of choices that the trade knows.
+/// A set of choices with a name in the trade.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Variety {
-    /// What the lacemaker reads.
+    /// The title that lacemakers read.
     pub title: String,
     /// Its names in the trade.
     pub other_names: Vec<OtherName>,
-    /// The choices it makes; the others are at their defaults.
+    /// The choices it sets; the others have their defaults.
     pub settings: Settings,
-    /// What is peculiar to it.
+    /// Notes on this variety.
     pub notes: String,
-    /// Where its stitch order comes from.
+    /// Source of its stitch order.
     pub source: String,
 }
 
-/// Values by the id of their choice.
+/// Values by the ids of their choices.
 pub type Settings = IndexMap<String, Value>;
 
-/// A choice made by hand: its id, and the value as it is typed.
+/// A choice changed by the user: its id, and the value as typed.
 pub type Change = (String, String);
 
 /// A variety, choice or value that a contribution does not have. The message
-/// says what there is and what may have been meant.
+/// lists what there is and suggests what was probably meant.
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
 pub enum ResolveError {
-    /// A variety that is not there.
+    /// An unknown variety.
     #[error("{contribution} has no variety `{wanted}`{}; there are {}", meant(near), known.join(", "))]
     UnknownVariety {
         /// Id of the contribution.
         contribution: String,
-        /// What was asked for.
+        /// The id or value asked for.
         wanted: String,
-        /// What may have been meant.
+        /// The nearest known one, if any is near.
         near: Option<String>,
-        /// What there is.
+        /// The known ids.
         known: Vec<String>,
     },
-    /// A choice that is not there.
+    /// An unknown choice.
     #[error("{contribution} has no choice `{wanted}`{}; {}", meant(near), if known.is_empty() { "nothing can be chosen".into() } else { format!("there are {}", known.join(", ")) })]
     UnknownChoice {
         /// Id of the contribution.
         contribution: String,
-        /// What was asked for.
+        /// The id or value asked for.
         wanted: String,
-        /// What may have been meant.
+        /// The nearest known one, if any is near.
         near: Option<String>,
-        /// What there is.
+        /// The known ids.
         known: Vec<String>,
     },
     /// A value that a choice does not have.
@@ -153,11 +153,11 @@ pub enum ResolveError {
         contribution: String,
         /// The choice.
         choice: String,
-        /// What was asked for.
+        /// The id or value asked for.
         wanted: String,
-        /// What may have been meant.
+        /// The nearest known one, if any is near.
         near: Option<String>,
-        /// What it can be.
+        /// The possible values, in words.
         possible: String,
     },
 }
@@ -176,7 +176,7 @@ impl fmt::Display for Value {
 }
 
 impl Range {
-    /// Whether a value lies in the range.
+    /// Whether a value is in the range.
     pub fn holds(&self, value: &Value) -> bool {
         match (self, value) {
             (Range::Named(options), Value::Named(id)) => options.contains_key(id),
@@ -185,7 +185,7 @@ impl Range {
         }
     }
 
-    /// The value a text stands for, if it lies in the range.
+    /// Parses a value, if it is in the range.
     pub fn read(&self, text: &str) -> Option<Value> {
         let value = match self {
             Range::Named(_) => Value::Named(text.to_owned()),
@@ -202,7 +202,7 @@ impl Range {
         }
     }
 
-    /// What is possible, in words.
+    /// The possible values, in words.
     pub fn in_words(&self) -> String {
         match self {
             Range::Named(options) => options.keys().cloned().collect::<Vec<_>>().join(", "),
@@ -212,27 +212,27 @@ impl Range {
 }
 
 impl About {
-    /// Every choice at its default.
+    /// Every choice with its default.
     pub fn defaults(&self) -> Settings {
         self.choices.iter().map(|(id, choice)| (id.clone(), choice.default.clone())).collect()
     }
 
-    /// The variety meant where none is named: the first.
+    /// The variety used if none is named: the first.
     pub fn usual_variety(&self) -> &str {
         self.varieties.keys().next().map_or("", String::as_str)
     }
 
-    /// The title of a variety; of one that is not there, that of the whole.
+    /// The title of a variety; for an unknown one, that of the ground.
     pub fn title_of(&self, variety: &str) -> &str {
         self.varieties.get(variety).map_or(&self.title, |v| &v.title)
     }
 
-    /// Every choice of a variety (without one, of the usual variety), changed
-    /// by what the user sets.
+    /// Every choice of a variety (of the usual one if none is named), with the
+    /// user's changes.
     ///
     /// # Errors
-    /// A variety, choice or value that is not there; the message says what
-    /// there is and what may have been meant.
+    /// An unknown variety, choice or value; the message lists what there is and
+    /// suggests what was probably meant.
     pub fn resolve(&self, variety: Option<&str>, changes: &[Change]) -> Result<Settings, ResolveError> {
         let variety = match variety {
             Some(id) => Some(self.varieties.get(id).ok_or_else(|| ResolveError::UnknownVariety {
@@ -253,11 +253,11 @@ impl About {
         Ok(settings)
     }
 
-    /// Every choice once, in the order of the choices: those given, the others
-    /// at their defaults.
+    /// Every choice once, in order: those given, and the others with their
+    /// defaults.
     ///
     /// # Errors
-    /// A choice or value that is not there.
+    /// An unknown choice or value.
     pub fn complete(&self, settings: &Settings) -> Result<Settings, ResolveError> {
         let mut complete = self.defaults();
         for (choice, value) in settings {

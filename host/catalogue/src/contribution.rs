@@ -1,4 +1,4 @@
-//! A contribution: whatever says which grounds it has and defines their
+//! A contribution: a source of grounds, which describes itself and defines
 //! repeats.
 
 use std::error::Error;
@@ -9,20 +9,20 @@ use lace::Repeat;
 
 use crate::about::{About, Settings};
 
-/// A source of grounds. It may be asked on any thread.
+/// A source of grounds. It may be called on any thread.
 pub trait Contribution: Send + Sync {
-    /// What it says of itself.
+    /// Its description of itself.
     fn about(&self) -> &About;
 
-    /// What its file is called in messages.
+    /// The name of its file in messages.
     fn file(&self) -> &str;
 
-    /// The repeat for these settings; choices that are not set are at their
-    /// defaults. Always the same for the same settings. Whether it is a ground
-    /// is not known yet.
+    /// The repeat for these settings; choices that are not set have their
+    /// defaults. Always the same for the same settings. It is not yet checked to
+    /// be a ground.
     ///
     /// # Errors
-    /// Where these settings give no repeat.
+    /// If these settings give no repeat.
     fn define(&self, settings: &Settings) -> Result<Repeat, DefineError>;
 }
 
@@ -58,9 +58,9 @@ impl Error for DefineError {
 /// A contribution that cannot be used, or a variety of one.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct LeftOut {
-    /// What its file is called in messages.
+    /// The name of its file in messages.
     pub file: String,
-    /// Why it cannot be used, in words.
+    /// Why it cannot be used.
     pub why: String,
 }
 

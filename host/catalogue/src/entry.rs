@@ -1,4 +1,4 @@
-//! A contribution in the catalogue, and the grounds that were chosen from it.
+//! A contribution in the catalogue, and the grounds chosen from it.
 
 use std::fmt;
 use std::sync::{Arc, Mutex, OnceLock, PoisonError};
@@ -11,8 +11,8 @@ use crate::about::{About, Change, ResolveError, Settings, Value};
 use crate::contribution::{Contribution, DefineError, LeftOut};
 use crate::near::near_names;
 
-/// A contribution in the catalogue. It keeps every ground that was chosen from
-/// it, so that no repeat is defined or checked a second time.
+/// A contribution in the catalogue. It caches every ground chosen from it, so
+/// that no repeat is defined or checked twice.
 pub struct Entry {
     contribution: Box<dyn Contribution>,
     grounds: Mutex<IndexMap<Vec<Value>, Arc<OnceLock<Worked>>>>,
@@ -26,17 +26,17 @@ type Worked = Result<Arc<Ground>, NoGround>;
 enum NoGround {
     /// There is no repeat.
     Define(DefineError),
-    /// The repeat is no ground: all findings.
+    /// The repeat is not a ground: all findings.
     Findings(Vec<Finding>),
 }
 
-/// One variety of one ground, with all its choices made and found to be one
-/// that can be worked. A copy costs next to nothing: the ground is shared.
+/// One variety of one ground that can be worked, with all its choices made.
+/// Cheap to clone: the ground is shared.
 #[derive(Clone)]
 pub struct Chosen {
     /// The contribution.
     pub entry: Arc<Entry>,
-    /// Id of the variety the choices began from.
+    /// Id of the variety that the choices started from.
     pub variety: String,
     /// Every choice with its value.
     pub settings: Settings,
@@ -44,20 +44,20 @@ pub struct Chosen {
     pub ground: Arc<Ground>,
 }
 
-/// Why a ground that was asked for cannot be had.
+/// Why a ground cannot be chosen.
 #[derive(Clone, Debug, Error)]
 pub enum ChooseError {
-    /// No contribution is called so.
+    /// No contribution has this id.
     #[error("the ground `{id}` is not known")]
     UnknownGround {
         /// The id asked for.
         id: String,
         /// The ids nearest to it.
         near: Vec<String>,
-        /// Contributions that could not be used: it may be one of them.
+        /// Contributions that could not be used; the ground may be in one of them.
         left_out: Vec<LeftOut>,
     },
-    /// A variety, choice or value that is not there.
+    /// An unknown variety, choice or value.
     #[error(transparent)]
     Unknown(#[from] ResolveError),
     /// The contribution gives no repeat for these choices.
@@ -68,17 +68,17 @@ pub enum ChooseError {
     NotAGround {
         /// Title of the contribution.
         title: String,
-        /// What its file is called.
+        /// The name of its file.
         file: String,
         /// The variety, as `GROUND/VARIETY`.
         name: String,
-        /// All that was found, warnings too.
+        /// All findings, including warnings.
         findings: Vec<Finding>,
     },
 }
 
 impl ChooseError {
-    /// No contribution is called so, of those whose ids are known.
+    /// No contribution has this id; `known` are the ids there are.
     pub fn unknown_ground<'k>(
         id: &str,
         known: impl IntoIterator<Item = &'k str>,
@@ -98,7 +98,7 @@ fn errors(findings: &[Finding]) -> String {
 }
 
 impl Entry {
-    /// A contribution from which nothing has been chosen yet.
+    /// Wraps a contribution.
     pub fn new(contribution: impl Contribution + 'static) -> Entry {
         Entry { contribution: Box::new(contribution), grounds: Mutex::default() }
     }
@@ -108,31 +108,29 @@ impl Entry {
         &*self.contribution
     }
 
-    /// What the contribution says of itself.
+    /// The contribution's description of itself.
     pub fn about(&self) -> &About {
         self.contribution.about()
     }
 
-    /// What its file is called in messages.
+    /// The name of its file in messages.
     pub fn file(&self) -> &str {
         self.contribution.file()
     }
 
-    /// The repeat for some settings, whether it is a ground or not. The
-    /// contribution is asked each time; for grounds there is [`Entry::choose`].
+    /// The repeat for some settings, whether it is a ground or not. This calls the
+    /// contribution each time; for grounds there is [`Entry::choose`].
     ///
     /// # Errors
-    /// Where these settings give no repeat.
+    /// If these settings give no repeat.
     pub fn define(&self, settings: &Settings) -> Result<Repeat, DefineError> {
         self.contribution.define(settings)
     }
 
-    /// A variety (without a name the usual one) with some choices made
-    /// otherwise.
+    /// A variety (the usual one if none is named) with some choices changed.
     ///
     /// # Errors
-    /// Where a variety, choice or value is not there, and where the choices give
-    /// no ground.
+    /// An unknown variety, choice or value, and choices that give no ground.
     pub fn choose(
         self: &Arc<Entry>,
         variety: Option<&str>,
@@ -153,9 +151,8 @@ impl Entry {
         Ok(Chosen { entry: self.clone(), variety, settings, ground })
     }
 
-    /// The ground for settings that name every choice, in the order of the
-    /// choices. Whoever asks for one that another thread is working out waits
-    /// for it.
+    /// The ground for settings that name every choice, in order. If another thread
+    /// is already computing it, this waits for the result.
     fn ground(&self, settings: &Settings) -> Worked {
         let place = {
             let mut grounds = self.grounds.lock().unwrap_or_else(PoisonError::into_inner);
@@ -179,22 +176,22 @@ impl fmt::Debug for Entry {
 }
 
 impl Chosen {
-    /// What the contribution says of itself.
+    /// The contribution's description of itself.
     pub fn about(&self) -> &About {
         self.entry.about()
     }
 
-    /// How the user names it: `rose/VARIETY`.
+    /// Its name as users type it: `rose/VARIETY`.
     pub fn name(&self) -> String {
         format!("{}/{}", self.about().id, self.variety)
     }
 
-    /// What the lacemaker reads: the variety's title.
+    /// The variety's title.
     pub fn title(&self) -> &str {
         self.about().title_of(&self.variety)
     }
 
-    /// Every choice with its value as it is typed.
+    /// Every choice with its value as users type it.
     pub fn settings_as_typed(&self) -> IndexMap<String, String> {
         self.settings.iter().map(|(choice, value)| (choice.clone(), value.to_string())).collect()
     }
@@ -219,9 +216,9 @@ mod tests {
     use crate::samples::Sample;
 
     #[test]
-    fn a_repeat_is_defined_once_however_many_ask() {
-        let asked = Arc::new(AtomicUsize::new(0));
-        let count = asked.clone();
+    fn a_repeat_is_defined_only_once() {
+        let calls = Arc::new(AtomicUsize::new(0));
+        let count = calls.clone();
         let entry = Arc::new(Entry::new(Sample::new("rose").watched(move || {
             count.fetch_add(1, Ordering::Relaxed);
         })));
@@ -233,33 +230,33 @@ mod tests {
                 entry.choose(Some(variety), &[]).unwrap()
             })
             .collect();
-        assert_eq!(asked.load(Ordering::Relaxed), 2);
+        assert_eq!(calls.load(Ordering::Relaxed), 2);
         assert!(Arc::ptr_eq(&chosen[0].ground, &chosen[2].ground));
         assert!(!Arc::ptr_eq(&chosen[0].ground, &chosen[1].ground));
-        // The same choices by another way are the same ground.
+        // The same choices reached differently are the same ground.
         let same = entry.choose(None, &[("twists".into(), "1".into())]).unwrap();
         assert!(Arc::ptr_eq(&same.ground, &chosen[1].ground));
         assert_eq!((same.name().as_str(), same.title()), ("rose/plain", "Plain rose"));
-        assert_eq!(asked.load(Ordering::Relaxed), 2);
+        assert_eq!(calls.load(Ordering::Relaxed), 2);
     }
 
     #[test]
-    fn what_gives_no_ground_says_why() {
+    fn errors_say_why_there_is_no_ground() {
         let entry = Arc::new(Entry::new(Sample::new("rose")));
-        let told = |variety, changes: &[Change]| entry.choose(variety, changes).unwrap_err().to_string();
+        let error = |variety, changes: &[Change]| entry.choose(variety, changes).unwrap_err().to_string();
         assert_eq!(
-            told(Some("plian"), &[]),
+            error(Some("plian"), &[]),
             "rose has no variety `plian` (did you mean `plain`?); there are plain, twisted"
         );
         assert_eq!(
-            told(None, &[("twists".into(), "9".into())]),
+            error(None, &[("twists".into(), "9".into())]),
             "rose: `twists` cannot be `9`; it can be a whole number from 0 to 3"
         );
-        assert_eq!(told(None, &[("twists".into(), "2".into())]), "two twists are not to be had");
-        let told = told(None, &[("twists".into(), "3".into())]);
+        assert_eq!(error(None, &[("twists".into(), "2".into())]), "two twists are not to be had");
+        let message = error(None, &[("twists".into(), "3".into())]);
         assert!(
-            told.starts_with("Rose ground (rose.wasm): rose/plain is not a ground that can be worked: "),
-            "{told}"
+            message.starts_with("Rose ground (rose.wasm): rose/plain is not a ground that can be worked: "),
+            "{message}"
         );
     }
 }

@@ -1,8 +1,8 @@
-//! Names as people type them: what is told apart by case, accents, spaces and
-//! hyphens alone is the same name.
+//! Folding names for comparison: names that differ only in case, accents, spaces
+//! and hyphens are the same.
 
-/// Small letters and digits without accents (`Tønder` is `tonder`, `fond à la
-/// vierge` is `fondalavierge`), nothing else.
+/// The name in lower-case letters and digits without accents, and nothing else:
+/// `Tønder` becomes `tonder`, `fond à la vierge` becomes `fondalavierge`.
 pub fn fold(name: &str) -> String {
     deunicode::deunicode(name)
         .chars()
@@ -11,7 +11,7 @@ pub fn fold(name: &str) -> String {
         .collect()
 }
 
-/// Whether two names are the same so.
+/// Whether two names are the same after folding.
 pub fn same(one: &str, other: &str) -> bool {
     fold(one) == fold(other)
 }

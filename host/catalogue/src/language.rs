@@ -1,7 +1,7 @@
 //! Languages by their English names.
 
 /// Tags of languages (ISO 639-1, as BCP 47 uses them) with their English names:
-/// those of Europe, where bobbin lace is at home, and some in which it is taught.
+/// those of Europe, the home of bobbin lace, and some others it is taught in.
 /// Names from memory, as in the IANA language subtag registry.
 #[rustfmt::skip]
 const LANGUAGES: &[(&str, &str)] = &[
@@ -16,8 +16,8 @@ const LANGUAGES: &[(&str, &str)] = &[
     ("sr", "Serbian"), ("sv", "Swedish"), ("tr", "Turkish"), ("uk", "Ukrainian"), ("zh", "Chinese"),
 ];
 
-/// A language tag in words: `German`, with what else the tag says `German
-/// (de-AT)`; the tag itself where we have no name.
+/// A language tag in words: `German`, or `German (de-AT)` for a longer tag; the
+/// tag itself if its name is unknown.
 pub fn in_words(tag: &str) -> String {
     let (first, more) = tag.split_once('-').map_or((tag, false), |(first, _)| (first, true));
     let found = LANGUAGES.iter().find(|(language, _)| language.eq_ignore_ascii_case(first));

@@ -1,15 +1,15 @@
 //! Which grounds and fillings there are.
 //!
-//! A [`Contribution`] says what it is ([`About`]) and defines repeats for the
-//! choices made. The [`Catalogue`] holds all of them; a ground is named as
-//! people type it ([`GroundName`]) and comes back with every choice made
-//! ([`Chosen`]). Each repeat is defined and checked once, however many ask for
-//! it, on however many threads. Contributions that cannot be used are
-//! [`LeftOut`], with the reason.
+//! A [`Contribution`] describes itself ([`About`]) and defines repeats for the
+//! choices made. The [`Catalogue`] holds all contributions: it takes a name as
+//! people type it ([`GroundName`]) and returns the ground with every choice made
+//! ([`Chosen`]). Each repeat is defined and checked once, also across threads.
+//! Contributions that cannot be used are [`LeftOut`], with the reason.
 //!
-//! Names are told apart as people tell them apart ([`fold`]); whoever mistypes
-//! one is told the nearest ([`near`]). Texts that others wrote are made harmless
-//! by [`text`]. Nothing here reads files, prints, or knows WebAssembly.
+//! Names are compared without regard to case and accents ([`fold`]), and for a
+//! mistyped name the nearest are suggested ([`near`]). Texts from outside are
+//! made harmless by [`text`]. Nothing here reads files, prints, or knows
+//! WebAssembly.
 //!
 //! ```
 //! use catalogue::{About, Catalogue, Contribution, DefineError, GroundName, Kind, Settings, Variety};
@@ -81,7 +81,7 @@ pub use entry::{ChooseError, Chosen, Entry};
 pub use name::GroundName;
 pub use near::{nearest, suggest};
 
-/// All contributions that can be used, and what is wrong with the others.
+/// All contributions that can be used, and the reasons why others cannot.
 #[derive(Debug, Default)]
 pub struct Catalogue {
     entries: Vec<Arc<Entry>>,
@@ -89,8 +89,8 @@ pub struct Catalogue {
 }
 
 impl Catalogue {
-    /// The catalogue of these contributions, in their order. Where two have the
-    /// same id the second is never found: whoever loads them leaves it out.
+    /// The catalogue of these contributions, in order. If two have the same id, the
+    /// second is never found, so the loader should leave it out.
     pub fn new<C: Contribution + 'static>(
         contributions: impl IntoIterator<Item = C>,
         left_out: Vec<LeftOut>,
@@ -109,15 +109,15 @@ impl Catalogue {
         &self.left_out
     }
 
-    /// The contribution with an id, if there is one.
+    /// The contribution with this id, if any.
     pub fn get(&self, id: &str) -> Option<&Arc<Entry>> {
         self.entries.iter().find(|entry| entry.about().id == id)
     }
 
-    /// The contribution with an id.
+    /// The contribution with this id.
     ///
     /// # Errors
-    /// [`ChooseError::UnknownGround`] where there is none.
+    /// [`ChooseError::UnknownGround`] if there is none.
     pub fn entry(&self, id: &str) -> Result<&Arc<Entry>, ChooseError> {
         self.get(id).ok_or_else(|| {
             let known = self.entries.iter().map(|entry| entry.about().id.as_str());
@@ -125,11 +125,11 @@ impl Catalogue {
         })
     }
 
-    /// The ground of a name, with some choices made otherwise.
+    /// The ground with this name, with some choices changed.
     ///
     /// # Errors
-    /// Where a ground, variety, choice or value is not there, and where the
-    /// choices give no ground.
+    /// An unknown ground, variety, choice or value, and choices that give no
+    /// ground.
     pub fn choose(&self, name: &GroundName, changes: &[Change]) -> Result<Chosen, ChooseError> {
         self.entry(&name.ground)?.choose(name.variety.as_deref(), changes)
     }

@@ -1,4 +1,4 @@
-//! How much a contribution may say of itself.
+//! Limits on a contribution's description of itself.
 
 /// Characters in a plain word (id).
 pub const WORD_CHARS: usize = lace::limits::MAX_WORD;

@@ -1,5 +1,5 @@
-//! Lists of varieties: what is computed of each, which are kept, how they are
-//! put together and in order.
+//! Lists of varieties: what is computed for each, and how lists are filtered,
+//! grouped and sorted.
 
 mod arrange;
 mod criterion;
@@ -18,22 +18,22 @@ pub use arrange::{Group, Grouping, SortBy, groups, sort};
 pub use criterion::{Alone, Criteria, CriteriaError, Criterion};
 pub use found::{Found, found_lines};
 
-/// One variety in a list, with what is computed of it.
+/// One variety in a list, with its computed facts.
 #[derive(Clone, Debug)]
 pub struct Listing {
     /// The variety.
     pub chosen: Chosen,
-    /// What it takes at its pricking.
+    /// Its measures on its pricking.
     pub measures: Measures,
-    /// Threads of one repeat by where they go.
+    /// Threads of one repeat, counted by where they go.
     pub threads: ThreadCounts,
-    /// Its different stitches, in the order in which they come first.
+    /// Its different stitches, in order of first appearance.
     pub stitches: Vec<StitchCount>,
-    /// The name by which it was searched and found.
+    /// The name that the search matched.
     pub found: Option<Found>,
 }
 
-/// Threads of one repeat by where they go.
+/// Threads of one repeat, counted by where they go.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct ThreadCounts {
     /// Threads that travel to the left.
@@ -49,11 +49,11 @@ pub struct ThreadCounts {
 pub struct StitchCount {
     /// The stitch.
     pub stitch: Stitch,
-    /// How often.
+    /// The number of times it is worked.
     pub times: usize,
 }
 
-/// What the threads of a variety do, and so the colours that hang on them.
+/// What the threads of a variety do, and so the colours on them.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum ColoursGo {
     /// All travel across the lace, to the left or to the right.
@@ -65,7 +65,7 @@ pub enum ColoursGo {
 }
 
 impl ColoursGo {
-    /// The word for it, as it is typed.
+    /// The word for it, as users type it.
     pub const fn word(self) -> &'static str {
         match self {
             ColoursGo::Travels => "travels",
@@ -89,7 +89,7 @@ impl ThreadCounts {
         threads
     }
 
-    /// What the colours do that hang on these threads.
+    /// What the colours on these threads do.
     pub const fn colours_go(self) -> ColoursGo {
         match self {
             ThreadCounts { left: 0, right: 0, .. } => ColoursGo::Stays,
@@ -100,7 +100,7 @@ impl ThreadCounts {
 }
 
 impl Listing {
-    /// Works out a variety on a pricking grid.
+    /// Computes the facts of a variety on a pricking grid.
     pub fn new(chosen: Chosen, grid: &Grid) -> Listing {
         let stitches = chosen
             .ground
@@ -117,25 +117,25 @@ impl Listing {
         }
     }
 
-    /// What the contribution says of itself.
+    /// The contribution's description of itself.
     pub fn about(&self) -> &About {
         self.chosen.about()
     }
 
-    /// What the contribution says of the variety.
+    /// The contribution's description of the variety.
     ///
     /// # Panics
-    /// Never: what was chosen is one of the varieties.
+    /// Never: a chosen variety is one of the contribution's.
     pub fn variety(&self) -> &Variety {
         &self.about().varieties[&self.chosen.variety]
     }
 
-    /// What its colours do.
+    /// Whether its colours travel or stay.
     pub fn colours_go(&self) -> ColoursGo {
         self.threads.colours_go()
     }
 
-    /// Pairs that hang across one repeat.
+    /// Number of pairs across one repeat.
     pub fn pairs_across(&self) -> usize {
         self.measures.pairs_per_repeat
     }
@@ -150,7 +150,7 @@ impl Listing {
     }
 }
 
-/// A variety that is to be listed.
+/// A variety to list.
 #[derive(Clone, Debug)]
 pub struct Named {
     /// The contribution.
@@ -186,8 +186,8 @@ impl Catalogue {
     }
 }
 
-/// Works varieties out on all processors, each on its own pricking grid; `step`
-/// is called after each. Those that fail are put aside.
+/// Computes the facts of varieties on all processors, each on its own pricking
+/// grid; `step` is called after each. Those that fail are returned separately.
 pub fn work_out<E: Display>(
     named: &[Named],
     grid: impl Fn(&About) -> Result<Grid, E> + Sync,

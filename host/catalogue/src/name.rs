@@ -1,14 +1,13 @@
-//! How a ground is named: `GROUND`, or `GROUND/VARIETY`.
+//! Names of grounds: `GROUND`, or `GROUND/VARIETY`.
 
 use std::fmt;
 
-/// A ground as it is typed, and the variety of it that is meant.
+/// A ground and optionally one of its varieties, as typed.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct GroundName {
     /// Id of the ground.
     pub ground: String,
-    /// Id of the variety; without one the usual variety is meant, or all of
-    /// them.
+    /// Id of the variety; `None` for the usual variety, or all of them.
     pub variety: Option<String>,
 }
 
@@ -20,7 +19,7 @@ impl GroundName {
 }
 
 impl From<&str> for GroundName {
-    /// Reads a name; whether there is such a ground is not known yet.
+    /// Reads a name, without checking that the ground exists.
     fn from(text: &str) -> GroundName {
         match text.split_once('/') {
             Some((ground, variety)) => GroundName::of_variety(ground, variety),
@@ -41,7 +40,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn names_are_read_and_written_alike() {
+    fn names_read_back_as_written() {
         for text in ["rose", "rose/plain", "rose/", "/plain", "rose/a/b", ""] {
             assert_eq!(GroundName::from(text).to_string(), text);
         }

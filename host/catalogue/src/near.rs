@@ -1,35 +1,35 @@
-//! Names near to one that is not known, for whoever mistyped it.
+//! Suggestions for mistyped names.
 
 use crate::fold::fold;
 
-/// The known word nearest to a mistyped one, if one is near enough to be meant.
+/// The known word nearest to a mistyped one, if any is near enough.
 pub fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     let distance = |k: &str| strsim::damerau_levenshtein(word, k);
     let (distance, best) = known.into_iter().map(|k| (distance(k), k)).min()?;
     (distance <= (word.chars().count().max(best.chars().count()) / 3).max(1)).then_some(best)
 }
 
-/// The names nearest to a misspelt one, the nearest first, at most three. Case
-/// and accents make no difference.
+/// The names nearest to a misspelt one, nearest first, at most three. Case and
+/// accents make no difference.
 pub fn near_names<'a>(name: &str, known: impl IntoIterator<Item = &'a str>) -> Vec<&'a str> {
-    let wanted = fold(name);
+    let typed = fold(name);
     let mut near: Vec<(f64, &str)> = known
         .into_iter()
-        .map(|k| (strsim::jaro_winkler(&wanted, &fold(k)), k))
+        .map(|k| (strsim::jaro_winkler(&typed, &fold(k)), k))
         .filter(|(likeness, _)| *likeness > 0.75)
         .collect();
     near.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(b.1)));
     near.into_iter().take(3).map(|(_, name)| name).collect()
 }
 
-/// A remedy in words: the names nearest to a misspelt one, and where all are
-/// listed.
+/// A remedy as a sentence: the names nearest to a misspelt one, and where to find
+/// a list of all.
 pub fn suggest<'a>(name: &str, known: impl IntoIterator<Item = &'a str>, all: &str) -> String {
     did_you_mean(&near_names(name, known), all)
 }
 
-/// A remedy in words: the names that may have been meant, and where all are
-/// listed.
+/// A remedy as a sentence: the names probably meant, and where to find a list of
+/// all.
 pub fn did_you_mean<N: AsRef<str>>(near: &[N], all: &str) -> String {
     if near.is_empty() {
         return all.to_owned();

@@ -5,15 +5,15 @@ use lace::Repeat;
 use crate::about::{About, Choice, Kind, Range, Settings, Value, Variety};
 use crate::contribution::{Contribution, DefineError};
 
-/// A rose ground that answers from memory. It can be had with up to 3 twists:
-/// with 2 it refuses, and with 3 what it answers is no ground.
+/// A fixed rose ground with 0 to 3 twists: with 2 it refuses, and with 3 its
+/// repeat is not a ground.
 pub struct Sample {
     about: About,
     asked: Box<dyn Fn() + Send + Sync>,
 }
 
 impl Sample {
-    /// A contribution with an id.
+    /// A contribution with this id.
     pub fn new(id: &str) -> Sample {
         let twists = |n: i32| Settings::from([("twists".to_owned(), Value::Count(n))]);
         let variety = |title: &str, settings| Variety {
@@ -50,7 +50,7 @@ impl Sample {
         Sample { about, asked: Box::new(|| {}) }
     }
 
-    /// Calls `asked` whenever it is asked for a repeat.
+    /// Calls `asked` whenever a repeat is requested.
     pub fn watched(self, asked: impl Fn() + Send + Sync + 'static) -> Sample {
         Sample { asked: Box::new(asked), ..self }
     }

@@ -4,16 +4,16 @@ use std::str::FromStr;
 
 use thiserror::Error;
 
-/// From the least to the most, both included.
+/// A range of numbers, both ends included.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Span {
     /// The least, 0 or more.
     pub least: f64,
-    /// The most; infinite where the span has no end.
+    /// The most; infinite if the span has no upper end.
     pub most: f64,
 }
 
-/// Why a text is no span.
+/// Why a text is not a span.
 #[derive(Debug, Error)]
 pub enum SpanError {
     /// Not two numbers with a hyphen between them.
@@ -21,18 +21,18 @@ pub enum SpanError {
         "write the least and the most with a hyphen between them, for example 3-6; 3- is 3 or more, 0-6 is 6 or less"
     )]
     NotTwoNumbers,
-    /// The ends stand the wrong way round.
+    /// The ends are the wrong way round.
     #[error("the smaller number comes first: write {most}-{least}")]
     Backwards {
-        /// As given.
+        /// As typed.
         least: f64,
-        /// As given.
+        /// As typed.
         most: f64,
     },
 }
 
 impl Span {
-    /// Whether a number lies in the span.
+    /// Whether a number is in the span.
     pub fn holds(&self, number: f64) -> bool {
         (self.least..=self.most).contains(&number)
     }
@@ -55,7 +55,7 @@ impl FromStr for Span {
 
     fn from_str(text: &str) -> Result<Span, SpanError> {
         let number = |text: &str| -> Result<f64, SpanError> {
-            // Signs, exponents and `inf` are numbers to a machine only.
+            // Signs, exponents and `inf` would parse, but nobody means them.
             let plain = text.chars().all(|c| c.is_ascii_digit() || c == '.');
             text.parse().ok().filter(|_| plain).ok_or(SpanError::NotTwoNumbers)
         };
@@ -95,10 +95,10 @@ mod tests {
     }
 
     #[test]
-    fn what_is_no_span_is_refused_with_a_remedy() {
+    fn other_texts_are_refused_with_a_remedy() {
         for text in ["", "-", "-6", "a-b", "3-6-9", "1e9-2", "inf", "nan-3", "+3-6"] {
-            let told = text.parse::<Span>().unwrap_err().to_string();
-            assert!(told.contains("for example 3-6"), "{text}: {told}");
+            let message = text.parse::<Span>().unwrap_err().to_string();
+            assert!(message.contains("for example 3-6"), "{text}: {message}");
         }
         assert_eq!(
             "6-3".parse::<Span>().unwrap_err().to_string(),

@@ -1,12 +1,11 @@
-//! Texts that others wrote are data: made harmless before anything else sees
+//! Texts from outside are data: they are made harmless before anything else sees
 //! them.
 
 pub use lace::is_plain_word;
 
-/// The text on one line, without control characters, without characters that
-/// turn the direction of writing or cannot be seen, runs of white space made
-/// one space, none at either end. Markup is left as it is: whoever writes HTML
-/// or SVG escapes it there.
+/// The text on one line, without control characters, bidirectional controls and
+/// invisible characters; runs of white space become one space, and both ends are
+/// trimmed. Markup is left as it is: writers of HTML and SVG escape it.
 pub fn clean(text: &str) -> String {
     let mut cleaned = String::with_capacity(text.len());
     for c in text.chars() {
@@ -22,10 +21,10 @@ pub fn clean(text: &str) -> String {
     cleaned
 }
 
-/// As [`clean`], cut to at most `chars` characters, the last of them `…` if
+/// Like [`clean`], but cut to at most `chars` characters, the last of them `…` if
 /// anything was cut.
 pub fn clean_and_cut(text: &str, chars: usize) -> String {
-    // Cleaning never adds characters, so a long text need not be read whole.
+    // Cleaning never adds characters, so the rest of a long text can be skipped.
     let head: String = text.chars().take(chars * 4).collect();
     let cleaned = clean(&head);
     if cleaned.chars().count() <= chars && head.len() == text.len() {
@@ -36,10 +35,10 @@ pub fn clean_and_cut(text: &str, chars: usize) -> String {
     cut
 }
 
-/// Marks that turn the direction of writing (Unicode 16, Bidi_Control) and
-/// characters without any shape: zero-width space and joiner marks, byte order
-/// mark, invisible operators, interlinear annotation, tags. The zero-width
-/// joiners U+200C and U+200D stay: some languages are spelt with them.
+/// Bidirectional controls (Unicode 16, Bidi_Control) and invisible characters:
+/// zero-width space and joiner marks, byte order mark, invisible operators,
+/// interlinear annotation, tags. The zero-width joiners U+200C and U+200D stay:
+/// some languages are spelt with them.
 fn is_unseen(c: char) -> bool {
     matches!(c,
         '\u{061C}' | '\u{200B}' | '\u{200E}' | '\u{200F}' | '\u{202A}'..='\u{202E}'
@@ -47,8 +46,8 @@ fn is_unseen(c: char) -> bool {
         | '\u{00AD}' | '\u{180E}')
 }
 
-/// Whether files cannot be called so on some systems, whatever their extension
-/// (Microsoft, "Naming Files, Paths, and Namespaces"). Of plain words only.
+/// Whether some systems forbid this plain word as a file name, with any extension
+/// (Microsoft, "Naming Files, Paths, and Namespaces").
 pub fn is_device(word: &str) -> bool {
     let numbered = |port: &str| port.len() == 1 && port.starts_with(|c: char| c.is_ascii_digit());
     matches!(word, "con" | "prn" | "aux" | "nul")

@@ -1,5 +1,5 @@
-//! Areas and sizes of paper as users write them: `120x80` in millimetres, or
-//! the name of a paper.
+//! Areas and paper sizes as users write them: `120x80` in millimetres, or the
+//! name of a paper size.
 
 use std::str::FromStr;
 
@@ -29,7 +29,7 @@ pub enum AreaError {
     /// Not two numbers with an x between them.
     #[error("write width and height in mm with an x between them, for example 120x80")]
     NotTwoNumbers,
-    /// Neither a name of paper nor an area.
+    /// Neither a paper name nor an area.
     #[error("give a4, letter or a3, or width and height in mm such as 200x250")]
     NoPaper,
     /// A side out of range.
@@ -49,7 +49,7 @@ impl FromStr for Area {
     }
 }
 
-/// A size of paper, by name or as an [`Area`].
+/// A paper size, by name or as an [`Area`].
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct PaperSize(pub Paper);
 

@@ -1,5 +1,4 @@
-//! A class: its recipe worked out, every ground laid out in the thread of the
-//! class.
+//! A class: a recipe with every ground laid out in the thread of the class.
 
 use catalogue::Chosen;
 use compare::comparison::unsettled;
@@ -13,14 +12,14 @@ use rayon::prelude::*;
 
 use crate::recipe::{Found, Recipe, RecipeGround};
 
-/// A recipe worked out.
+/// A recipe with all its grounds laid out.
 #[derive(Clone, Debug)]
 pub struct Class {
     /// The recipe.
     pub recipe: Recipe,
     /// Its pin spacing and thread.
     pub scale: Scale,
-    /// Of each ground that can be worked.
+    /// The layout of each ground that can be worked.
     layouts: Vec<Option<Layout>>,
 }
 
@@ -37,7 +36,7 @@ pub enum Member<'c> {
 #[derive(Clone, Copy, Debug)]
 pub struct ClassGround<'c> {
     pub(crate) class: &'c Class,
-    /// What the recipe says of it.
+    /// Its entry in the recipe.
     pub wanted: &'c RecipeGround,
     /// The ground.
     pub chosen: &'c Chosen,
@@ -48,19 +47,18 @@ pub struct ClassGround<'c> {
 /// A ground of a class that cannot be shown.
 #[derive(Clone, Copy, Debug)]
 pub struct MissingGround<'c> {
-    /// What the recipe says of it.
+    /// Its entry in the recipe.
     pub wanted: &'c RecipeGround,
-    /// Why it is missing, a sentence each; none where a fault of the recipe says
-    /// it.
+    /// Why it is missing, one sentence each; empty if a fault of the recipe says
+    /// so already.
     pub why: &'c [String],
 }
 
 impl Class {
-    /// Lays all grounds of a recipe out, on all processors.
+    /// Lays out all grounds of a recipe, on all processors.
     ///
     /// # Errors
-    /// A pin spacing or thread that cannot be used, or an angle at which nothing
-    /// can be pricked.
+    /// An unusable pin spacing, thread or angle.
     pub fn new(recipe: Recipe) -> Result<Class, Error> {
         let pricking = Pricking { pin_spacing_mm: recipe.pin_spacing_mm, angle_deg: None };
         let scale = Scale::new(pricking, recipe.thread.as_deref())?;
@@ -72,19 +70,19 @@ impl Class {
         Ok(Class { recipe, scale, layouts })
     }
 
-    /// What the teacher should know: lace that will be crowded, colours that are
-    /// hardly told apart, threads that did not come to rest.
+    /// Notes for the teacher: lace that will be crowded, colours that are hard to
+    /// tell apart, threads that did not come to rest.
     pub fn notes(&self) -> Vec<Note> {
         let colours = self.recipe.grounds.iter().map(|wanted| wanted.arrangement.colours()).max();
         let unsettled = self.members().filter_map(|member| match member {
             Member::Worked(ground) => unsettled(ground.layout, ground.chosen),
             Member::Missing(_) => None,
         });
-        let alike = self.recipe.palette.notes(Rgb::LINEN, colours.unwrap_or(0));
-        self.scale.note().into_iter().chain(alike).chain(unsettled).collect()
+        let colour_notes = self.recipe.palette.notes(Rgb::LINEN, colours.unwrap_or(0));
+        self.scale.note().into_iter().chain(colour_notes).chain(unsettled).collect()
     }
 
-    /// Every ground of the recipe, in its order.
+    /// Every ground of the recipe, in order.
     pub fn members(&self) -> impl Iterator<Item = Member<'_>> {
         self.recipe.grounds.iter().zip(&self.layouts).map(|(wanted, layout)| match (&wanted.found, layout) {
             (Found::Ground(chosen), Some(layout)) => {
@@ -121,7 +119,7 @@ impl<'c> ClassGround<'c> {
         self.class
     }
 
-    /// Its name with the choices that are made otherwise.
+    /// Its name, with the choices that were changed.
     pub fn name(self) -> String {
         let with: Vec<String> =
             self.wanted.with.iter().map(|(choice, value)| format!("{choice} {value}")).collect();
@@ -131,10 +129,10 @@ impl<'c> ClassGround<'c> {
         format!("{name}{with}")
     }
 
-    /// Where each colour goes, a sentence or two each.
+    /// Where each colour goes, in a sentence or two.
     pub fn travel(self) -> Vec<String> {
         let (ground, arrangement) = (&self.chosen.ground, &self.wanted.arrangement);
-        // Rows do not matter to the words of an endless width.
+        // On an endless width the number of rows does not change the sentences.
         match ground.trace(arrangement.pairs().len(), 1) {
             Ok(trace) => ground.trace_in_words(&trace, arrangement, &self.class.recipe.palette.names()),
             Err(_) => vec![ground.travel_sentence()],

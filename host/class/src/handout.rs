@@ -8,20 +8,20 @@ use picture::page::handout::{Body, ClassSheet, Handout, Swatch, WorkedGround, ha
 use crate::class::{Class, ClassGround, Member, MissingGround};
 use crate::needs::Needs;
 
-/// A handout as a file.
+/// A finished handout.
 #[derive(Clone, Debug)]
 pub struct Printed {
     /// The PDF.
     pub bytes: Vec<u8>,
-    /// How many pages it has.
+    /// Number of pages.
     pub pages: usize,
 }
 
 impl Class {
-    /// The handout. The same class gives the same bytes.
+    /// Makes the handout. The same class gives the same bytes.
     ///
     /// # Errors
-    /// A page that PDF cannot say, which is a fault of the house.
+    /// A page that cannot be written as PDF, which is a fault of this program.
     pub fn handout(&self) -> Result<Printed, PdfError> {
         let recipe = &self.recipe;
         let pages = handout(&Handout {

@@ -1,9 +1,9 @@
 //! A class: the recipe a teacher writes, what it needs, and its handout.
 //!
-//! The text of a recipe goes in and comes back as a [`Recipe`](recipe::Recipe)
-//! with all its faults ([`recipe::read`]): each with its place in the text, what
-//! is wrong and what to do. A [`Class`] is the recipe worked out: which grounds
-//! can be worked, where colours go, what is needed, and the handout to print.
+//! [`recipe::read`] turns the text of a recipe into a [`Recipe`](recipe::Recipe)
+//! and its faults: each with its place in the text, what is wrong and what to
+//! do. A [`Class`] adds everything computed from it: which grounds can be
+//! worked, where colours go, what is needed, and the handout to print.
 //! Nothing here reads files or prints.
 //!
 //! ```

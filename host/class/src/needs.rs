@@ -9,18 +9,18 @@ use picture::page::Fact;
 use crate::area::Area;
 use crate::class::ClassGround;
 
-/// Thread on every bobbin besides that in the lace, to hang on, to hold and to
-/// tie off, m (common practice, no source).
+/// Extra thread on every bobbin, to hang on, to hold and to tie off, in metres
+/// (common practice, no source).
 const TO_HOLD_M: f64 = 0.5;
-/// Most colours that have a line each among the materials.
+/// Most colours with a line of their own among the materials.
 const MOST_ROWS: usize = 6;
 
-/// What is needed for an area, and by which rule.
+/// What an area needs, and the rule it was computed by.
 #[derive(Clone, Debug)]
 pub struct Needs {
-    /// What, and how much.
+    /// Pairs, pins, thread and so on, with their amounts.
     pub materials: Vec<Fact>,
-    /// How the thread was worked out.
+    /// How the amount of thread was computed.
     pub rule: String,
 }
 
@@ -32,14 +32,15 @@ struct Bobbins {
 
 /// The thread of one bobbin.
 struct BobbinThread {
-    /// How many times as long as the lace, at least and at most.
+    /// Length of the shortest and longest thread, divided by the length of the
+    /// lace.
     times: [f64; 2],
-    /// How much to wind, m, at least and at most.
+    /// Least and most thread to wind, in metres.
     metres: [f64; 2],
 }
 
 impl ClassGround<'_> {
-    /// What its area needs.
+    /// The materials for its area.
     pub fn needs(self) -> Needs {
         let area = self.wanted.area;
         let (ground, layout) = (&self.chosen.ground, self.layout);
@@ -55,7 +56,7 @@ impl ClassGround<'_> {
         Needs { materials, rule: thread.rule() }
     }
 
-    /// How many bobbins of each colour, and how much thread.
+    /// Number of bobbins of each colour, and how much thread.
     fn bobbin_facts(self, pairs: usize, thread: &BobbinThread) -> Vec<Fact> {
         let bobbins = self.bobbins(pairs);
         if bobbins.len() > MOST_ROWS {
@@ -83,14 +84,14 @@ impl ClassGround<'_> {
     }
 }
 
-/// Pairs that hang across an area.
+/// Number of pairs across an area.
 fn pairs(ground: &Ground, layout: &Layout, area: Area) -> usize {
     let per_cm = ground.measures(&layout.grid).pairs_per_cm;
-    // A pair that hangs on the very edge is not counted twice.
+    // Do not count a pair exactly on the edge twice.
     (per_cm * area.width / 10.0 - 1e-9).ceil().max(1.0) as usize
 }
 
-/// Pins in an area that begins at the first row.
+/// Number of pins in an area that begins at the first row.
 fn pins(ground: &Ground, layout: &Layout, area: Area) -> usize {
     let top = ground.top() * layout.grid.step_y_mm();
     pin_places(ground, &layout.grid, rect(0.0, top, area.width, area.height).grown(1e-6)).len()
@@ -100,12 +101,12 @@ impl BobbinThread {
     fn new(ground: &Ground, layout: &Layout, length_mm: f64) -> BobbinThread {
         let ThreadPerLength { least, most } = thread_per_length(ground, layout);
         let times = [least, most];
-        // Up to whole tenths of a metre.
+        // Round up to tenths of a metre.
         let metres = |times: f64| ((times * length_mm / 1000.0 + TO_HOLD_M) * 10.0 - 1e-9).ceil() / 10.0;
         BobbinThread { times, metres: times.map(metres) }
     }
 
-    /// On each bobbin, in words.
+    /// The thread on each bobbin, in words.
     fn each(&self) -> String {
         match self.metres {
             [few, many] if few == many => format!("{many:.1} m"),
@@ -113,7 +114,7 @@ impl BobbinThread {
         }
     }
 
-    /// For so many bobbins at most, whole metres.
+    /// Most thread needed for this number of bobbins, in whole metres.
     fn of(&self, bobbins: usize) -> f64 {
         (bobbins as f64 * self.metres[1]).ceil()
     }

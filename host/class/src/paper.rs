@@ -1,4 +1,4 @@
-//! The papers on which a class is given its handout.
+//! Paper sizes for handouts.
 
 use picture::drawing::pricking::Paper;
 
@@ -23,7 +23,7 @@ impl ClassPaper {
         }
     }
 
-    /// Its name, as recipes write it.
+    /// Its name, as written in recipes.
     pub const fn name(self) -> &'static str {
         match self {
             ClassPaper::A4 => "A4",
@@ -31,7 +31,7 @@ impl ClassPaper {
         }
     }
 
-    /// The paper of a name, in any case.
+    /// The paper with this name, in upper or lower case.
     pub fn named(name: &str) -> Option<ClassPaper> {
         ClassPaper::ALL.into_iter().find(|paper| paper.name().eq_ignore_ascii_case(name))
     }

@@ -1,6 +1,6 @@
 //! The recipe of a class, `pairwise-recipe/1`: which grounds, in which colours,
-//! how large. Recipes are small TOML files, written by hand, so every fault is
-//! told with its place and what to do.
+//! how large. Recipes are small TOML files, written by hand, so every fault comes
+//! with its place and what to do.
 
 mod colours;
 mod file;
@@ -20,15 +20,15 @@ pub use read::read;
 
 /// The format that recipes name.
 pub const FORMAT: &str = "pairwise-recipe/1";
-/// Largest recipe, bytes.
+/// Largest recipe, in bytes.
 pub const MOST_BYTES: u64 = 1 << 18;
 
-/// What a class is to make.
+/// The recipe of a class.
 #[derive(Clone, Debug)]
 pub struct Recipe {
     /// The title.
     pub title: String,
-    /// The class in the teacher's words; may be empty.
+    /// A line about the class; may be empty.
     pub class: String,
     /// Words for the cover; may be empty.
     pub notes: String,
@@ -49,9 +49,9 @@ pub struct Recipe {
 pub struct RecipeGround {
     /// Its name as it is written.
     pub name: String,
-    /// Choices made otherwise: choice and value.
+    /// Changed choices: choice and value.
     pub with: Vec<(String, String)>,
-    /// How its colours hang.
+    /// The arrangement of its colours.
     pub arrangement: Arrangement,
     /// The area of its pricking.
     pub area: Area,
@@ -64,18 +64,18 @@ pub struct RecipeGround {
 /// Whether the ground of a recipe can be worked.
 #[derive(Clone, Debug)]
 pub enum Found {
-    /// It can.
+    /// It can be worked.
     Ground(Box<Chosen>),
-    /// It cannot, for these reasons, a sentence each; none where a fault of the
-    /// recipe says it.
+    /// It cannot, for these reasons, one sentence each; empty if a fault of the
+    /// recipe says so already.
     Missing(Vec<String>),
 }
 
-/// A recipe as far as it can be read.
+/// A recipe, as far as it could be read.
 #[derive(Clone, Debug)]
 pub struct ReadRecipe {
-    /// What can be read of it, with the usual value wherever there is a fault;
-    /// `None` where nothing can.
+    /// The recipe, with the usual value wherever there is a fault; `None` if
+    /// nothing can be read.
     pub recipe: Option<Recipe>,
     /// The faults, in the order of the lines.
     pub faults: Vec<RecipeFault>,
@@ -86,9 +86,9 @@ pub struct ReadRecipe {
 pub struct RecipeFault {
     /// Where it is, in bytes of the text.
     pub at: Range<usize>,
-    /// In which line, from 1.
+    /// Its line, counted from 1.
     pub line: usize,
-    /// In which ground, from 0; `None` where it concerns no ground alone.
+    /// Its ground, counted from 0; `None` if it is not within one ground.
     pub ground: Option<usize>,
     /// What is wrong.
     pub sentence: String,
@@ -114,7 +114,7 @@ name = \"broken\"
 ";
 
     #[test]
-    fn a_recipe_is_read_with_what_it_says_and_what_is_usual() {
+    fn what_a_recipe_leaves_out_gets_usual_values() {
         let ReadRecipe { recipe, faults } = read(RECIPE, Some(ClassPaper::Letter), &catalogue());
         assert_eq!(faults, []);
         let recipe = recipe.unwrap();
@@ -126,13 +126,13 @@ name = \"broken\"
             (Area { width: 50.0, height: 70.0 }, "A B".to_owned())
         );
         assert!(matches!(&torchon.found, Found::Ground(chosen) if chosen.name() == "torchon/plain"));
-        // What is wrong with a contribution is no fault of the recipe.
+        // A broken contribution is not a fault of the recipe.
         let Found::Missing(why) = &broken.found else { panic!("{broken:?}") };
         assert_eq!(why[..], ["The contribution more/broken.wasm could not be used: it is no component."]);
     }
 
     #[test]
-    fn all_faults_are_told_with_their_places_and_the_rest_is_as_usual() {
+    fn every_fault_has_its_place_and_the_rest_gets_usual_values() {
         let text = RECIPE.replace("navy", "nawy").replace("A B", "A C").replace("50x70", "50");
         let ReadRecipe { recipe, faults } = read(&text, None, &catalogue());
         let told: Vec<(usize, Option<usize>, &str, &str)> =
@@ -151,7 +151,7 @@ name = \"broken\"
             (ground.area, ground.arrangement.to_string()),
             (Area { width: 40.0, height: 60.0 }, "A".to_owned())
         );
-        // What is no recipe at all gives nothing, and says why.
+        // A text that is not a recipe at all gives nothing, and says why.
         let nothing = read("titel = 1", None, &catalogue());
         assert!(nothing.recipe.is_none() && nothing.faults.len() == 1, "{nothing:?}");
     }

@@ -1,4 +1,4 @@
-//! Which arrangements are shown, and how many more there are.
+//! Which arrangements to show, and how many more there are.
 
 mod blocks;
 mod distinct;
@@ -13,7 +13,7 @@ use crate::note::Note;
 use distinct::Distinct;
 use whole_repeats::whole_repeats;
 
-/// Which arrangements are wanted.
+/// Which arrangements to show.
 #[derive(Clone, Debug, PartialEq)]
 pub enum ArrangementsWanted {
     /// These.
@@ -22,47 +22,46 @@ pub enum ArrangementsWanted {
     Distinct(DistinctWanted),
 }
 
-/// Which arrangements that look different are wanted.
+/// Which of the arrangements that look different to show.
 #[derive(Clone, Debug, PartialEq)]
 pub struct DistinctWanted {
-    /// Pairs until an arrangement repeats; rounded up to whole repeats of the
+    /// Length of an arrangement, in pairs; rounded up to whole repeats of the
     /// grounds.
     pub pairs: usize,
     /// Show at most this many.
     pub most: usize,
-    /// Only those with one of these names; all without any.
+    /// Only those with one of these names; all if empty.
     pub names: Vec<ArrangementName>,
     /// Whether arrangements that differ only in which colour is which count as
     /// one.
     pub exchange: bool,
-    /// Whether the two threads of a pair may have colours of their own.
+    /// Whether the two threads of a pair may have different colours.
     pub single_threads: bool,
 }
 
-/// The arrangements that are shown, and how many others there would be.
+/// The arrangements shown, and how many there are in all.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ShownArrangements {
-    /// The arrangements, sorted or as they were given.
+    /// The arrangements, sorted or in the order given.
     pub shown: Vec<Arrangement>,
     /// How many look different, at least.
     pub at_least: u128,
-    /// How many look different, at most; `None` when they are too many to be
-    /// counted.
+    /// How many look different, at most; `None` if there are too many to count.
     pub at_most: Option<u128>,
-    /// Pairs in each arrangement; in the longest when they were given.
+    /// Pairs in each arrangement, or in the longest if they were given.
     pub pairs: usize,
-    /// Whether pairs were rounded up, or arrangements do not fit the repeats.
+    /// A note if pairs were rounded up or arrangements do not fit the repeats.
     pub fit: Option<Note>,
-    /// Whether only arrangements with certain names are meant.
+    /// Whether only arrangements with certain names were asked for.
     named: bool,
 }
 
 impl ShownArrangements {
-    /// The arrangements wanted: those given, or the first of those that look
-    /// different in so many colours on at least one of the grounds.
+    /// The arrangements to show: those given, or the first of those in `colours`
+    /// colours that look different on at least one of the grounds.
     ///
     /// # Errors
-    /// Where no arrangement has one of the names.
+    /// If no arrangement has one of the names.
     pub fn new(
         wanted: &ArrangementsWanted,
         colours: usize,
@@ -135,7 +134,7 @@ impl ShownArrangements {
     }
 }
 
-/// Grounds with the same symmetries, of which one is enough, taken once.
+/// One ground for each set of symmetries, since others with the same add nothing.
 fn each_once(all: impl Iterator<Item = ArrangementSymmetry>) -> Vec<ArrangementSymmetry> {
     let mut once: IndexMap<Vec<Vec<usize>>, ArrangementSymmetry> = IndexMap::new();
     for symmetry in all {

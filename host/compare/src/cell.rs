@@ -1,6 +1,6 @@
-//! What comes of an arrangement on a ground: the kind of pattern, after how
-//! much lace the colours repeat, how much is seen of each, where they meet; and
-//! the line in words that says so.
+//! The result of an arrangement on a ground: the kind of pattern, the distance
+//! at which the colours repeat, how much of each shows, how often they meet; and
+//! a line of text about it.
 
 use catalogue::Chosen;
 use lace::{Arrangement, Pattern, number_to};
@@ -10,19 +10,19 @@ use crate::scale::Scale;
 use crate::thread_sums::ThreadSums;
 use crate::thumbnail::Thumbnail;
 
-/// A ground drawn once for a number of arrangements.
+/// A ground drawn once for several arrangements.
 #[derive(Clone, Debug)]
 pub struct DrawnGround {
     /// The ground.
     pub chosen: Chosen,
-    /// Its drawing, to be painted in every arrangement.
+    /// Its drawing, to paint in every arrangement.
     pub thumbnail: Thumbnail,
     sums: Vec<ThreadSums>,
 }
 
 impl DrawnGround {
-    /// Draws a ground that is laid out for arrangements, each picture `px`
-    /// pixels wide.
+    /// Draws a laid-out ground for some arrangements, each picture `px` pixels
+    /// wide.
     pub fn new(
         chosen: Chosen,
         layout: Layout,
@@ -50,28 +50,30 @@ impl DrawnGround {
     }
 }
 
-/// What comes of an arrangement on a ground.
+/// The result of an arrangement on a ground.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Cell {
     /// The kind of pattern.
     pub pattern: Pattern,
-    /// After how many mm the colours repeat to the right.
+    /// Distance at which the colours repeat to the right, in mm.
     pub across_mm: f64,
-    /// And straight down, if they do within [`lace::limits::MAX_ROWS`] rows.
+    /// Distance at which they repeat straight down, in mm, if they do within
+    /// [`lace::limits::MAX_ROWS`] rows.
     pub down_mm: Option<f64>,
-    /// The share of the picture that each colour takes.
+    /// Each colour's share of the picture.
     pub visible_shares: Vec<f64>,
-    /// The share of all thread, by length, of each colour.
+    /// Each colour's share of the thread, by length.
     pub length_shares: Vec<f64>,
     /// The share of all crossings of threads at which two colours meet.
     pub mixing: f64,
-    /// The mean contrast of the two colours there; `None` where none meet.
+    /// The mean contrast of the two colours at those crossings; `None` if no two
+    /// colours meet.
     pub contrast: Option<f64>,
 }
 
 impl Cell {
-    /// Works out what comes of an arrangement of so many colours. `contrast`
-    /// says how far two of them are apart.
+    /// Computes the result of an arrangement. `contrast` is the distance between
+    /// two colours.
     pub fn new(
         drawn: &DrawnGround,
         arrangement: &Arrangement,
@@ -100,12 +102,12 @@ impl Cell {
         (1.0 - self.visible_shares.iter().sum::<f64>()).clamp(0.0, 1.0)
     }
 
-    /// What results, in a line.
+    /// The result, in a line.
     pub fn words(&self) -> String {
         self.wordings().swap_remove(0)
     }
 
-    /// What results, the fullest wording first.
+    /// The result in several wordings, the fullest first.
     pub fn wordings(&self) -> Vec<String> {
         let words = self.pattern.words().to_owned();
         let across = number_to(self.across_mm, 1);

@@ -1,9 +1,8 @@
-//! Comparisons: grounds in arrangements, drawn and worked out, in a table or by
-//! what results.
+//! Comparisons: grounds in arrangements, in a table or sorted by the result.
 //!
-//! A [`ComparisonRequest`] goes in; a [`Comparison`] holds every ground drawn
-//! once and what comes of it in every arrangement. Its [`Pages`] are painted
-//! one at a time, so that memory holds only one of them.
+//! A [`ComparisonRequest`] becomes a [`Comparison`], which has a drawing of every
+//! ground and its result in every arrangement. Its [`Pages`] are painted one at a
+//! time, so that memory holds only one of them.
 
 mod pages;
 mod setting;
@@ -28,36 +27,36 @@ use crate::scale::Scale;
 use picture::page::contact_sheet::Heading;
 use setting::Setting;
 
-/// What is to be compared.
+/// What to compare.
 #[derive(Clone, Debug)]
 pub struct ComparisonRequest {
     /// The grounds, at least one.
     pub grounds: Vec<Chosen>,
     /// The arrangements.
     pub arrangements: ArrangementsWanted,
-    /// The colours as they are.
+    /// The colours themselves.
     pub palette: Palette,
-    /// Who sees them; nobody in particular without.
+    /// Colour vision to paint them for; `None` for normal vision.
     pub seen_by: Option<Vision>,
     /// Pin spacing and thread.
     pub scale: Scale,
     /// Width and height of each picture, pixels.
     pub px: u32,
-    /// How the pictures are put together.
+    /// How to group the pictures.
     pub grouping: Grouping,
-    /// By what grounds are sorted; as they were given without.
+    /// How to sort the grounds; `None` keeps them in the order given.
     pub sort: Option<Sort>,
 }
 
-/// How pictures are put together.
+/// How pictures are grouped.
 #[derive(Clone, Debug)]
 pub enum Grouping {
     /// Grounds in rows, arrangements in columns.
     Table,
     /// In sections by the kind of pattern.
     Pattern,
-    /// By how alike each is to this ground in this arrangement, which joins the
-    /// others where it is not among them.
+    /// Sorted by likeness to this ground in this arrangement, which is added if
+    /// it is not among the others.
     Likeness(Chosen, Arrangement),
 }
 
@@ -72,36 +71,37 @@ pub struct Position {
     pub arrangement: usize,
 }
 
-/// Grounds compared in arrangements.
+/// Grounds in arrangements, drawn and measured.
 #[derive(Clone, Debug)]
 pub struct Comparison {
-    /// The grounds as they were given; last one that only others are likened to.
+    /// The grounds in the order given; then one that is there only for others to
+    /// be compared with, if any.
     pub grounds: Vec<DrawnGround>,
-    /// The arrangements shown; last one that only others are likened to.
+    /// The arrangements shown; then one that is there only for others to be
+    /// compared with, if any.
     pub arrangements: Vec<Arrangement>,
-    /// How many arrangements there are.
+    /// Number of arrangements.
     pub shown: ShownArrangements,
     /// The colours as they are painted.
     pub palette: Palette,
-    /// Who sees them so.
+    /// Colour vision they are painted for.
     pub seen_by: Option<Vision>,
     /// Pin spacing and thread.
     pub scale: Scale,
     /// Width and height of each picture, pixels.
     pub px: u32,
-    /// What comes of each ground in each arrangement shown.
+    /// The result of each ground in each arrangement shown.
     cells: Vec<Vec<Cell>>,
     setting: Setting,
     heading: Heading,
 }
 
 impl Comparison {
-    /// Lays out, draws and works out what is wanted, on all processors. `step`
-    /// is called when a ground is drawn.
+    /// Lays out, draws and measures all grounds, on all processors. `step` is
+    /// called when a ground is drawn.
     ///
     /// # Errors
-    /// Where no arrangement has a name that is asked for, and where a ground
-    /// cannot be pricked.
+    /// If no arrangement has a name asked for, or a ground cannot be pricked.
     pub fn new(request: ComparisonRequest, step: &(dyn Fn() + Sync)) -> Result<Comparison, Error> {
         let ComparisonRequest { mut grounds, palette, seen_by, scale, px, .. } = request;
         let shown = ShownArrangements::new(
@@ -144,19 +144,19 @@ impl Comparison {
         Ok(Comparison { grounds, arrangements, shown, palette, seen_by, scale, px, cells, setting, heading })
     }
 
-    /// How many grounds are shown: all but one that others are only likened to.
+    /// Number of grounds shown: all except one that is there only for comparison.
     pub fn rows(&self) -> usize {
         self.cells.len()
     }
 
-    /// What the user should know before the pictures are painted.
+    /// Notes for the user before the pictures are painted.
     pub fn notes(&self) -> Vec<Note> {
         let unsettled =
             self.grounds.iter().filter_map(|drawn| unsettled(&drawn.thumbnail.layout, &drawn.chosen));
         self.shown.fit.iter().cloned().chain(unsettled).collect()
     }
 
-    /// What comes of a ground in an arrangement.
+    /// The result of a ground in an arrangement.
     pub fn cell(&self, at: Position) -> &Cell {
         match &self.setting {
             Setting::Likeness(likeness) if likeness.at == at => &likeness.model,
@@ -164,7 +164,7 @@ impl Comparison {
         }
     }
 
-    /// How alike a picture is to the one that others are likened to, 0 to 1.
+    /// Likeness of a picture to the one that all are compared with, 0 to 1.
     pub fn likeness(&self, at: Position) -> Option<f64> {
         match &self.setting {
             Setting::Likeness(likeness) => Some(likeness.of(self.cell(at))),
@@ -172,19 +172,19 @@ impl Comparison {
         }
     }
 
-    /// The pages, at most so many pixels wide and high.
+    /// The pages, at most `most_px` pixels wide and high.
     pub fn pages(&self, most_px: u32) -> Pages<'_> {
         Pages::new(self, most_px)
     }
 }
 
-/// A note where threads did not come to rest.
+/// A note if threads did not come to rest.
 pub fn unsettled(layout: &Layout, chosen: &Chosen) -> Option<Note> {
     (!layout.report.converged).then(|| Note::Unsettled { name: chosen.name() })
 }
 
-/// Where the ground and the arrangement stand that others are likened to: among
-/// those shown, or behind them.
+/// Position of the ground and arrangement that all are compared with: among those
+/// shown, or after them.
 fn joined(
     chosen: Chosen,
     arrangement: Arrangement,
@@ -202,7 +202,7 @@ fn joined(
     Position { ground, arrangement }
 }
 
-/// What comes of every ground in every arrangement, on all processors.
+/// The result of every ground in every arrangement, on all processors.
 fn cells(grounds: &[DrawnGround], arrangements: &[Arrangement], palette: &Palette) -> Vec<Vec<Cell>> {
     let row = |ground| -> Vec<Cell> {
         let columns = (0..arrangements.len()).into_par_iter();
@@ -211,7 +211,7 @@ fn cells(grounds: &[DrawnGround], arrangements: &[Arrangement], palette: &Palett
     (0..grounds.len()).into_par_iter().map(row).collect()
 }
 
-/// What comes of one ground in one arrangement.
+/// The result of one ground in one arrangement.
 fn cell(grounds: &[DrawnGround], arrangements: &[Arrangement], at: Position, palette: &Palette) -> Cell {
     let contrast = |a: u8, b: u8| contrast(palette.rgb(a).into(), palette.rgb(b).into());
     Cell::new(&grounds[at.ground], &arrangements[at.arrangement], palette.colours().len(), contrast)
@@ -254,7 +254,7 @@ mod tests {
     }
 
     #[test]
-    fn pictures_stand_as_they_are_put_together() {
+    fn pictures_are_placed_by_their_grouping() {
         assert_eq!(order(&compared(request(Grouping::Table))), [[0, 0], [0, 1], [1, 0], [1, 1]]);
         let by_name = ComparisonRequest { sort: Some(Sort::Name), ..request(Grouping::Table) };
         assert_eq!(order(&compared(by_name)), [[1, 0], [1, 1], [0, 0], [0, 1]]);
@@ -263,7 +263,7 @@ mod tests {
     }
 
     #[test]
-    fn what_others_are_likened_to_joins_them_and_comes_first() {
+    fn the_picture_others_are_compared_with_comes_first() {
         let arrangement = Palette::default().arrangement("A B").unwrap();
         let rose = chosen("Rose", rose("CTCT", "CT pin CT"));
         let comparison = compared(request(Grouping::Likeness(rose, arrangement)));
@@ -278,7 +278,7 @@ mod tests {
             (likeness[0] - 1.0).abs() < 1e-12 && likeness.windows(2).all(|w| w[0] >= w[1]),
             "{likeness:?}"
         );
-        // What is among the others is not shown twice.
+        // A picture that is already among the others is not shown twice.
         let arrangement = Palette::default().arrangement("A A B B").unwrap();
         let double = chosen("Double", torchon("CTCT pin CTCT", 0));
         let comparison = compared(request(Grouping::Likeness(double, arrangement)));

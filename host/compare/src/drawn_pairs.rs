@@ -1,37 +1,36 @@
-//! With how many pairs arrangements are drawn, followed and counted.
+//! How many pairs arrangements are drawn, followed and counted over.
 //!
-//! An arrangement and the repeat of a ground start together only every so many
-//! pairs ([`Ground::pairs_until_both_repeat`]): what is counted is counted over
-//! that many. What is drawn must not depend on the arrangement at hand, so
-//! drawings take a number that suits nearly all of them.
+//! An arrangement and the repeat of a ground start together again only after
+//! [`Ground::pairs_until_both_repeat`] pairs, so counts are made over that many.
+//! A drawing must not depend on one arrangement, so drawings use a number of
+//! pairs that suits nearly all of them.
 
 use lace::Ground;
 
-/// Pairs with which grounds are drawn, at least: arrangements of 1, 2, 3, 4, 6,
-/// 8, 12 and 24 pairs repeat in it.
+/// Least number of pairs in a drawing: arrangements of 1, 2, 3, 4, 6, 8, 12 and
+/// 24 pairs repeat in it.
 pub const USUAL_PAIRS: usize = 24;
-/// Most pairs with which they are drawn for the sake of [`USUAL_PAIRS`]: their
-/// threads can be numbered with one byte.
+/// Most pairs in a drawing that includes [`USUAL_PAIRS`]: with more, its threads
+/// could not be numbered with one byte.
 const MOST_PAIRS: usize = 120;
 
-/// With how many pairs a drawing suits an arrangement of so many and those of
-/// the usual lengths too, its threads numbered with one byte: a multiple of
-/// both. `None` where that would be more than a byte can number.
+/// Number of pairs for a drawing that suits both an arrangement of this length
+/// and the usual lengths: a multiple of both. `None` if its threads could not be
+/// numbered with one byte.
 pub fn for_repainting(arrangement: usize) -> Option<usize> {
     (1..=MOST_PAIRS / USUAL_PAIRS).map(|k| USUAL_PAIRS * k).find(|n| n.is_multiple_of(arrangement))
 }
 
-/// With how many pairs grounds are drawn for an arrangement of so many: a
-/// multiple of it, and nearly always the same. Threads are painted in the order
-/// in which they hang, so only then an arrangement gives the same pixels as the
-/// same arrangement written twice, and as any other picture of that ground and
-/// size.
+/// Number of pairs to draw for an arrangement of this length: a multiple of it,
+/// and nearly always the same number. Threads are painted from left to right, so
+/// only then does an arrangement give the same pixels as the same arrangement
+/// written twice, and as any other picture of that ground and size.
 pub fn for_painting(arrangement: usize) -> usize {
     for_repainting(arrangement).unwrap_or(arrangement)
 }
 
-/// How many pairs of a ground are followed in an arrangement of so many: at
-/// least `least`, and as many as it takes until both repeat.
+/// Number of pairs of a ground to follow for an arrangement: at least `least`,
+/// and a whole number of repeats of both.
 pub fn for_tracing(ground: &Ground, arrangement: usize, least: usize) -> usize {
     least.next_multiple_of(ground.pairs_until_both_repeat(arrangement))
 }

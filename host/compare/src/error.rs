@@ -9,7 +9,7 @@ use picture::drawing::pricking::PrickingError;
 use thiserror::Error;
 
 /// Why something cannot be compared, drawn or traced, in a sentence. What to do
-/// about it depends on where it was asked for, so whoever asked says that.
+/// about it depends on the caller, so the caller adds that.
 #[derive(Clone, Debug, PartialEq, Error)]
 pub enum Error {
     /// Neither a CSS colour name nor `#rrggbb`.
@@ -29,10 +29,10 @@ pub enum Error {
         /// How many colours there are.
         given: usize,
     },
-    /// A text that is no arrangement.
+    /// A text that is not an arrangement.
     #[error(transparent)]
     Arrangement(#[from] ArrangementError),
-    /// A text that names no kind of arrangement.
+    /// An unknown name of an arrangement.
     #[error(transparent)]
     ArrangementName(#[from] ArrangementNameError),
     /// No arrangement has one of the names.
@@ -40,22 +40,22 @@ pub enum Error {
         "no arrangement of {pairs} pairs in {colours} {} is {}{}",
         if *colours == 1 { "colour" } else { "colours" },
         names.iter().map(ToString::to_string).collect::<Vec<_>>().join(" or "),
-        if *all_seen { "" } else { " among those that could be looked at" }
+        if *all_seen { "" } else { " among those that could be searched" }
     )]
     NothingNamed {
         /// The names.
         names: Vec<ArrangementName>,
-        /// Pairs until an arrangement repeats.
+        /// Length of an arrangement, in pairs.
         pairs: usize,
         /// Colours to choose from.
         colours: usize,
-        /// Whether all arrangements were looked at.
+        /// Whether all arrangements were searched.
         all_seen: bool,
     },
     /// A pin spacing or an angle that cannot be pricked.
     #[error(transparent)]
     Grid(#[from] GridError),
-    /// A text that is no thread.
+    /// A text that is not a thread.
     #[error(transparent)]
     Thread(#[from] ThreadError),
     /// An area with more stitches than are drawn.
@@ -65,10 +65,10 @@ pub enum Error {
         width: f64,
         /// Height, mm.
         height: f64,
-        /// How many stitches about.
+        /// Approximate number of stitches.
         stitches: f64,
     },
-    /// Paper on which a whole page has no room.
+    /// Paper too small for a whole page.
     #[error("paper of {width} by {height} mm is too small for the whole page")]
     PageTooSmall {
         /// Width, mm.
@@ -82,7 +82,7 @@ pub enum Error {
     /// More pairs or rows than can be traced.
     #[error(transparent)]
     Trace(#[from] TraceError),
-    /// A pair that is not there.
+    /// A pair that does not exist.
     #[error("there is no pair {pair}")]
     NoSuchPair {
         /// The pair, counted from 1.
@@ -90,7 +90,7 @@ pub enum Error {
         /// How many there are.
         places: usize,
     },
-    /// A colour that does not hang anywhere.
+    /// A colour that is not in the arrangement.
     #[error("the arrangement {arrangement} has no colour {}", colour.escape_debug())]
     NoSuchColour {
         /// The arrangement.

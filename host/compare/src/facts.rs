@@ -1,9 +1,9 @@
-//! Facts of a ground in words.
+//! Facts about a ground, in words.
 
 use lace::{Grid, Ground, count, number};
 
-/// The measures of a ground at a pricking, and how it behaves, as people read
-/// them: what, and its value with the unit.
+/// The measures of a ground on a pricking, and its properties, as pairs of name
+/// and value with unit.
 pub fn in_words(ground: &Ground, grid: &Grid) -> Vec<(&'static str, String)> {
     let m = ground.measures(grid);
     let repeat = [

@@ -1,10 +1,9 @@
-//! Grounds laid side by side: in every arrangement, in a table or by what
-//! results; one ground in full on a sheet; and where its pairs go.
+//! Comparing grounds: in every arrangement, in a table or sorted by the result;
+//! one ground in full on a sheet; and where its pairs go.
 //!
-//! A request goes in, data come out: a [`comparison`], a [`sheet`] or a
-//! [`trace`] as numbers, words and pictures. What a user should know besides
-//! comes back as [`note::Note`]s. Nothing here reads arguments, prints or
-//! touches files.
+//! A request goes in and data come out: a [`comparison`], a [`sheet`] or a
+//! [`trace`] as numbers, words and pictures. Remarks for the user come back as
+//! [`note::Note`]s. Nothing here reads arguments, prints or touches files.
 //!
 //! ```
 //! # use std::sync::Arc;

@@ -1,4 +1,4 @@
-//! How alike two results are.
+//! The likeness of two results.
 //!
 //! Five things are compared, each from 0 (nothing alike) to 1 (the same); their
 //! weighted mean is the likeness. The weights are our own, chosen so that the
@@ -8,15 +8,14 @@ use lace::Pattern;
 
 use crate::cell::Cell;
 
-/// Weights; their sum is 1. The help of the program tells them too.
+/// Weights; their sum is 1. The help text of `grid --like` repeats them.
 const PATTERN: f64 = 0.35;
 const SHARES: f64 = 0.20;
 const MIXING: f64 = 0.20;
 const OPEN: f64 = 0.15;
 const PERIOD: f64 = 0.10;
 
-/// How alike two cells are, 0 to 1; 1 for a cell and itself, and the same
-/// either way round.
+/// Likeness of two cells, 0 to 1: symmetric, and 1 for a cell and itself.
 pub fn likeness(a: &Cell, b: &Cell) -> f64 {
     PATTERN * kind(a.pattern, b.pattern)
         + SHARES * shares(a, b)
@@ -38,8 +37,7 @@ fn kind(a: Pattern, b: Pattern) -> f64 {
     }
 }
 
-/// What the shares of the colours, among what is seen of thread, have in
-/// common.
+/// The overlap of the colours' shares of the visible thread.
 fn shares(a: &Cell, b: &Cell) -> f64 {
     let of = |cell: &Cell, k: usize| {
         let all: f64 = cell.visible_shares.iter().sum();

@@ -1,20 +1,20 @@
-//! What a user should know of a result although it is no error.
+//! Notes about a result that are not errors.
 
 use crate::number::with_commas;
 
-/// Something to be said beside a result, a sentence without a full stop.
+/// A note about a result: a sentence without a full stop.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Note {
     /// Threads that lie side by side in a stitch no longer find room.
     Crowded {
         /// Wraps of the thread between two footside pins.
         wraps: f64,
-        /// How far those are apart, mm.
+        /// Distance between those pins, in mm.
         pin_spacing_mm: f64,
         /// How many times too thick the thread is.
         too_thick: f64,
     },
-    /// Colours that are hardly told apart or hardly seen: a sentence.
+    /// Colours that are hard to tell apart or hard to see: a sentence.
     Colours(String),
     /// Threads did not quite come to rest.
     Unsettled {
@@ -23,7 +23,7 @@ pub enum Note {
     },
     /// Pairs were rounded up to whole repeats.
     RoundedUp {
-        /// The title of the only ground; `None` of several.
+        /// The title of the ground; `None` if there are several.
         title: Option<String>,
         /// Pairs in a repeat.
         repeat: usize,
@@ -36,7 +36,7 @@ pub enum Note {
     StartTogetherLater {
         /// Pairs in an arrangement.
         pairs: usize,
-        /// After how many pairs they do, with the titles of the grounds.
+        /// Number of pairs after which they do, with the titles of the grounds.
         after: Vec<(usize, Vec<String>)>,
     },
     /// Not all arrangements are shown.
@@ -45,14 +45,14 @@ pub enum Note {
         shown: u128,
         /// How many there are, at least.
         at_least: u128,
-        /// And at most, if that is known.
+        /// How many there are at most, if known.
         at_most: Option<u128>,
-        /// Whether only those with certain names are meant.
+        /// Whether only those with certain names were asked for.
         named: bool,
     },
 }
 
-/// Grounds that are named in a note; others are counted.
+/// Most grounds named in a note; others are only counted.
 const NAMED: usize = 3;
 
 impl std::fmt::Display for Note {
@@ -64,7 +64,7 @@ impl std::fmt::Display for Note {
             ),
             Note::Colours(sentence) => f.write_str(sentence),
             Note::Unsettled { name } => {
-                write!(f, "the threads of {name} did not quite come to rest; the picture is near the truth")
+                write!(f, "the threads of {name} did not quite come to rest; the picture is approximate")
             }
             Note::RoundedUp { title, repeat, asked, shown } => {
                 match title {

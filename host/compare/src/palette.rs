@@ -19,8 +19,8 @@ use crate::note::Note;
 /// A colour with the name the user gave it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Colour {
-    /// As written: a CSS name or `#rrggbb`; from a palette file any words, on
-    /// one line, without control characters.
+    /// As written: a CSS name or `#rrggbb`; from a palette file any text on one
+    /// line, without control characters.
     pub name: String,
     /// Red, green, blue.
     pub rgb: [u8; 3],
@@ -30,7 +30,7 @@ pub struct Colour {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Palette(Vec<Colour>);
 
-/// The usual colours: most people tell them apart.
+/// The usual colours, which most people can tell apart.
 const USUAL: [(&str, Rgb); 2] = [("indigo", Rgb::INDIGO), ("apricot", Rgb::APRICOT)];
 
 impl Default for Palette {
@@ -45,7 +45,7 @@ impl Default for Palette {
 }
 
 impl Palette {
-    /// A palette of some colours, A first: 1 to [`MAX_COLOURS`] of them.
+    /// A palette of 1 to [`MAX_COLOURS`] colours, A first.
     pub fn of(colours: Vec<Colour>) -> Palette {
         Palette(colours)
     }
@@ -60,13 +60,13 @@ impl Palette {
         self.0.iter().map(|colour| colour.name.clone()).collect()
     }
 
-    /// Red, green, blue of a colour number; the last colour stands in for
-    /// numbers past the end, which are refused where arrangements are read.
+    /// Red, green, blue of a colour number. Numbers past the end, which are
+    /// refused when arrangements are read, give the last colour.
     pub fn rgb(&self, colour: u8) -> [u8; 3] {
         self.0.get(colour as usize).or(self.0.last()).map_or([0; 3], |c| c.rgb)
     }
 
-    /// The colours of threads that are given by the numbers of their colours.
+    /// The colours of threads, given their colour numbers.
     pub fn of_threads(&self, threads: &[u8]) -> Vec<Rgb> {
         threads.iter().map(|&colour| self.rgb(colour).into()).collect()
     }
@@ -77,7 +77,7 @@ impl Palette {
         self.0.iter().map(swatch).collect()
     }
 
-    /// The palette as somebody sees it; as it is when nobody is named.
+    /// The palette as seen with some colour vision; unchanged for `None`.
     pub fn seen_by(&self, vision: Option<Vision>) -> Palette {
         let Some(vision) = vision else { return self.clone() };
         let seen = |c: &Colour| {
@@ -87,8 +87,8 @@ impl Palette {
         Palette(self.0.iter().map(seen).collect())
     }
 
-    /// Which of the first `used` colours are hardly told apart, or hardly stand
-    /// out from a background.
+    /// Notes about those of the first `used` colours that are hard to tell apart,
+    /// or hard to see on a background.
     pub fn notes(&self, background: Rgb, used: usize) -> Vec<Note> {
         let used = self.0.iter().take(used);
         let (colours, names): (Vec<Rgb>, Vec<String>) =
@@ -96,10 +96,10 @@ impl Palette {
         confusions(&colours, background).iter().map(|c| Note::Colours(c.sentence(&names))).collect()
     }
 
-    /// Reads an arrangement for which there are colours.
+    /// Reads an arrangement of these colours.
     ///
     /// # Errors
-    /// What is no arrangement, and letters without a colour.
+    /// A text that is not an arrangement, and letters without a colour.
     pub fn arrangement(&self, text: &str) -> Result<Arrangement, Error> {
         let arrangement: Arrangement = text.parse()?;
         let given = self.0.len();
@@ -113,7 +113,7 @@ impl Palette {
 impl FromStr for Palette {
     type Err = Error;
 
-    /// Reads colours that are separated by commas.
+    /// Reads colours separated by commas.
     fn from_str(text: &str) -> Result<Palette, Error> {
         let colours: Vec<Colour> =
             text.split(',').map(|name| name.trim().parse()).collect::<Result<_, _>>()?;

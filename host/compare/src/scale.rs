@@ -1,4 +1,4 @@
-//! The one scale and one thread in which everything of a run is drawn.
+//! The scale and the thread in which everything in one run is drawn.
 
 use lace::{Grid, GridError, Ground, Thread};
 use picture::layout::{Layout, lay_out};
@@ -6,28 +6,28 @@ use picture::layout::{Layout, lay_out};
 use crate::error::Error;
 use crate::note::Note;
 
-/// How much lace a picture in a table shows either way, in pin spacings.
+/// Side of the lace in a picture in a table, in pin spacings.
 const SMALL_WINDOW: f64 = 4.0;
-/// How much a picture on a page shows.
+/// Side of the lace in a picture on a page, in pin spacings.
 const LARGE_WINDOW: f64 = 6.0;
 
-/// Fewer wraps of a thread between two footside pins make crowded lace: threads
-/// that lie side by side in a stitch no longer find room.
+/// With fewer wraps of thread between two footside pins the lace is crowded:
+/// there is no room for the threads side by side in a stitch.
 const CROWDED_WRAPS: f64 = 8.0;
 
-/// How grounds are pricked.
+/// Pin spacing and angle.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Pricking {
-    /// Distance between two footside pins, mm.
+    /// Distance between two footside pins, in mm.
     pub pin_spacing_mm: f64,
-    /// Angle between the footside and the diagonals, degrees; `None` for the
-    /// one at which each ground is usually pricked.
+    /// Angle between the footside and the diagonals, in degrees; `None` for the
+    /// usual angle of each ground.
     pub angle_deg: Option<f64>,
 }
 
 impl Pricking {
-    /// The pricking grid of a ground that is usually pricked at an angle,
-    /// degrees from the footside.
+    /// The pricking grid of a ground, given its usual angle from the footside, in
+    /// degrees.
     ///
     /// # Errors
     /// A spacing or an angle that cannot be pricked.
@@ -36,7 +36,7 @@ impl Pricking {
     }
 }
 
-/// The one scale and one thread of a run.
+/// The scale and the thread of a run.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Scale {
     /// Footside pin spacing, mm.
@@ -48,21 +48,21 @@ pub struct Scale {
 }
 
 impl Scale {
-    /// A pricking and the thread in words, such as `30 wraps/cm`; without words
-    /// one that suits the pin spacing.
+    /// A pricking and a thread as text, such as `30 wraps/cm`; without text, a
+    /// thread that suits the pin spacing.
     ///
     /// # Errors
-    /// What is no thread, and what cannot be pricked.
+    /// A text that is not a thread, and an unusable pricking.
     pub fn new(pricking: Pricking, thread: Option<&str>) -> Result<Scale, Error> {
         let spacing = pricking.pin_spacing_mm;
         let thread = thread.map_or_else(|| Ok(Thread::suiting(spacing)), str::parse)?;
         let scale = Scale { pin_spacing_mm: spacing, thread_mm: thread.diameter_mm(), pricking, thread };
-        // Any usual angle will do to check the spacing.
+        // Any usual angle will do for checking the spacing.
         scale.grid(45.0)?;
         Ok(scale)
     }
 
-    /// Whether lace of this thread will be crowded.
+    /// A note if lace of this thread will be crowded.
     pub fn note(&self) -> Option<Note> {
         let wraps = self.thread.wraps_in(self.pin_spacing_mm);
         let suiting = Thread::suiting(self.pin_spacing_mm);
@@ -73,8 +73,8 @@ impl Scale {
         })
     }
 
-    /// The pricking grid of a ground that is usually pricked at an angle,
-    /// degrees from the footside.
+    /// The pricking grid of a ground, given its usual angle from the footside, in
+    /// degrees.
     ///
     /// # Errors
     /// An angle that cannot be pricked.
@@ -82,7 +82,7 @@ impl Scale {
         self.pricking.grid(usual_angle_deg)
     }
 
-    /// Lays out the threads of a ground that is usually pricked at an angle.
+    /// Lays out the threads of a ground, given its usual angle in degrees.
     ///
     /// # Errors
     /// An angle that cannot be pricked.

@@ -20,46 +20,46 @@ use crate::note::Note;
 use crate::palette::Palette;
 use crate::scale::Scale;
 
-/// How much lace a thread drawing shows either way, in pin spacings.
+/// Side of the lace in a thread drawing, in pin spacings.
 const THREADS_SHOWN: f64 = 6.0;
-/// Side of a working diagram, mm.
+/// Side of a working diagram, in mm.
 const DIAGRAM_MM: f64 = 120.0;
 /// Most stitches in one drawing.
 pub const MAX_STITCHES: f64 = 50_000.0;
 
-/// What a sheet is to show.
+/// What a sheet shows.
 #[derive(Clone, Debug)]
 pub struct SheetRequest {
     /// The ground.
     pub chosen: Chosen,
-    /// How its pairs hang.
+    /// The arrangement of its pairs.
     pub arrangement: Arrangement,
-    /// The colours as they are.
+    /// The colours themselves.
     pub palette: Palette,
-    /// Who sees them; nobody in particular without.
+    /// Colour vision to paint them for; `None` for normal vision.
     pub seen_by: Option<Vision>,
     /// Pin spacing and thread.
     pub scale: Scale,
-    /// One thing alone; everything on one page without.
+    /// The one thing to show; `None` for everything on one page.
     pub show: Option<Show>,
-    /// Width and height of what is shown alone, mm; usual ones without.
+    /// Width and height of what is shown alone, in mm; `None` for the usual size.
     pub area_mm: Option<[f64; 2]>,
     /// Paper of the page and of prickings.
     pub paper: Paper,
-    /// Pixels across the sheet, for which threads are shaded.
+    /// Width of the sheet in pixels, for the shading of threads.
     pub px: u32,
     /// Whether pins are shown among the threads.
     pub pins: bool,
     /// How threads are drawn.
     pub style: Style,
-    /// Whether the stitches of the working diagram are spread evenly instead of
-    /// over the dots of the pricking.
+    /// Whether the stitches of the working diagram are spaced evenly instead of
+    /// placed on the pricking.
     pub balanced: bool,
-    /// What lies behind the drawings; what suits each without.
+    /// Background of the drawings; `None` for the one that suits each.
     pub background: Option<Background>,
 }
 
-/// What a sheet can show alone.
+/// What a sheet can show on its own.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Show {
     /// The threads as worked lace.
@@ -73,9 +73,9 @@ pub enum Show {
 /// A sheet.
 #[derive(Clone, Debug)]
 pub struct Sheet {
-    /// Its pages: one, or several of a pricking.
+    /// Its pages: one, or several for a pricking.
     pub pages: Vec<Drawing>,
-    /// What the user should know.
+    /// Notes for the user.
     pub notes: Vec<Note>,
 }
 
@@ -83,8 +83,7 @@ impl SheetRequest {
     /// Draws the sheet.
     ///
     /// # Errors
-    /// What cannot be pricked, paper that is too small, and areas that are too
-    /// large.
+    /// Unusable prickings, paper that is too small, and areas that are too large.
     pub fn draw(&self) -> Result<Sheet, Error> {
         let grid = self.scale.grid(self.chosen.about().angle)?;
         let alone = |page| Sheet { pages: vec![page], notes: Vec::new() };
@@ -100,7 +99,7 @@ impl SheetRequest {
         &self.chosen.ground
     }
 
-    /// Lays the threads out, with a note when they did not come to rest.
+    /// Lays out the threads, with a note if they did not come to rest.
     fn layout(&self) -> Result<(Layout, Vec<Note>), Error> {
         let layout = self.scale.lay_out(self.ground(), self.chosen.about().angle)?;
         let notes = unsettled(&layout, &self.chosen).into_iter().collect();
@@ -136,7 +135,7 @@ impl SheetRequest {
         self.area_mm.unwrap_or(usual)
     }
 
-    /// The window of an area that begins at the topmost stitch.
+    /// The window of an area, starting at the topmost stitch.
     fn window(&self, [width, height]: [f64; 2], grid: &Grid) -> Result<Rect, Error> {
         let ground = self.ground();
         let cell = ground.lattice().area() * grid.step_x_mm() * grid.step_y_mm();
@@ -152,8 +151,8 @@ impl SheetRequest {
         drawing
     }
 
-    /// Pixels to the millimetre of a drawing `width` mm wide; where it is not
-    /// made of pixels, the scale at which it will be looked at.
+    /// Pixels per millimetre of a drawing `width` mm wide; for a vector drawing,
+    /// the scale it will be viewed at.
     fn px_per_mm(&self, width: f64) -> f64 {
         f64::from(self.px) / width
     }

@@ -1,4 +1,4 @@
-//! Strips: a ground painted in arrangements, side by side in one picture.
+//! Strips: a ground in several arrangements, side by side in one picture.
 
 use catalogue::Chosen;
 use lace::Arrangement;
@@ -11,18 +11,18 @@ use crate::cell::{Cell, DrawnGround};
 use crate::palette::Palette;
 use crate::scale::Scale;
 
-/// A ground painted in arrangements.
+/// A ground painted in several arrangements.
 #[derive(Clone, Debug)]
 pub struct Strip {
     /// The pictures side by side.
     pub image: Image,
-    /// What comes of each arrangement.
+    /// The result of each arrangement.
     pub cells: Vec<Cell>,
 }
 
 impl Strip {
-    /// Paints a ground that is laid out in arrangements, each picture `px`
-    /// pixels wide.
+    /// Paints a laid-out ground in some arrangements, each picture `px` pixels
+    /// wide.
     pub fn new(
         chosen: Chosen,
         layout: Layout,

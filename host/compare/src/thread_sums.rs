@@ -1,5 +1,6 @@
-//! What the threads of a ground do whatever their colours: how long each is,
-//! and which of them cross. From this what an arrangement comes to is a sum.
+//! Facts about the threads of a ground that do not depend on colours: how long
+//! each is, and which of them cross. The figures for an arrangement are sums of
+//! these.
 
 use indexmap::IndexMap;
 use lace::{Arrangement, Ground, UprightCell};
@@ -10,20 +11,20 @@ use picture::layout::Layout;
 pub struct ThreadSums {
     /// Pairs until ground and arrangement both repeat.
     pairs: usize,
-    /// Length of the thread in each slot of a repeat down one row of repeats,
-    /// mm, in the long run.
+    /// Mean length of the thread in each slot of a repeat along one row of
+    /// repeats, in mm.
     lengths: Vec<f64>,
-    /// How often the threads of two slots cross, until all of it repeats.
+    /// How often the threads of two slots cross before the whole repeats.
     crossings: Vec<(usize, usize, usize)>,
 }
 
-/// Where the colours of an arrangement meet on a ground.
+/// How often the colours of an arrangement meet on a ground.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Meeting {
     /// The share of all crossings at which two colours meet.
     pub mixing: f64,
-    /// How often each two colours meet, the smaller number first, each a share
-    /// of all crossings; only different ones.
+    /// For each two different colours, the smaller number first, the share of all
+    /// crossings at which they meet.
     pub pairs: Vec<(u8, u8, f64)>,
 }
 
@@ -34,13 +35,12 @@ impl ThreadSums {
         ThreadSums { pairs, lengths: lengths(ground, layout), crossings: crossings(ground, 2 * pairs) }
     }
 
-    /// Whether they suit arrangements of `length` pairs.
+    /// Whether these threads suit arrangements of `length` pairs.
     pub fn suit(&self, ground: &Ground, length: usize) -> bool {
         ground.pairs_until_both_repeat(length) == self.pairs
     }
 
-    /// The share of all thread, by length, that each of so many colours takes
-    /// in the long run.
+    /// Each colour's share of all thread, by length, averaged over the lace.
     pub fn length_shares(&self, arrangement: &Arrangement, count: usize) -> Vec<f64> {
         let threads = arrangement.extended(self.pairs).threads();
         let mut shares = vec![0.0; count];
@@ -55,7 +55,7 @@ impl ThreadSums {
         shares.iter().map(|share| if all > 0.0 { share / all } else { 0.0 }).collect()
     }
 
-    /// Where threads of different colours cross.
+    /// How often threads of different colours cross.
     pub fn meeting(&self, arrangement: &Arrangement) -> Meeting {
         let threads = arrangement.extended(self.pairs).threads();
         let mut counts: IndexMap<(u8, u8), usize> = IndexMap::new();
@@ -76,8 +76,8 @@ impl ThreadSums {
     }
 }
 
-/// How long the thread of each slot is down one row of repeats: the length of
-/// its closed line, shared out over the rows that it comes down on the way.
+/// Length of the thread of each slot along one row of repeats: the length of its
+/// closed line divided by the number of rows it covers.
 fn lengths(ground: &Ground, layout: &Layout) -> Vec<f64> {
     let orbit_of = ground.entry_orbits();
     let mut around = vec![0.0; ground.orbits().len()];
@@ -89,7 +89,7 @@ fn lengths(ground: &Ground, layout: &Layout) -> Vec<f64> {
     ground.slot_orbits().iter().map(|&orbit| around[orbit] / rows(orbit) as f64).collect()
 }
 
-/// How often the threads of each two slots cross until all of it repeats.
+/// How often the threads of each two slots cross before the whole repeats.
 fn crossings(ground: &Ground, slots: usize) -> Vec<(usize, usize, usize)> {
     let own = 2 * ground.hanging().pairs().len();
     let rows = ground.hanging().rows_until_threads_return(slots);
@@ -99,7 +99,7 @@ fn crossings(ground: &Ground, slots: usize) -> Vec<(usize, usize, usize)> {
         for q in 0..rows as i64 {
             let [a, b] = [segments[2 * node], segments[2 * node + 1]]
                 .map(|s| ground.hanging().origin(s.entry, UprightCell::new(0, q)));
-            // Copies of the repeat to the right are the same, moved on.
+            // Copies of the repeat to the right are shifted but otherwise the same.
             for p in 0..(slots / own) as i64 {
                 let [a, b] = [a, b].map(|slot| (slot + p * own as i64).rem_euclid(slots as i64) as usize);
                 *counts.entry((a.min(b), a.max(b))).or_default() += 1;

@@ -11,33 +11,32 @@ use picture::layout::Layout;
 use crate::drawn_pairs::for_painting;
 use crate::palette::Palette;
 
-/// The stencil of a square window of a ground that is laid out, `side` mm and
-/// `px` pixels wide, with a class for each thread of so many pairs.
+/// The stencil of a square window of a laid-out ground, `side` mm and `px` pixels
+/// wide, with a class for each thread of `pairs` pairs.
 pub fn stencil(ground: &Ground, layout: &Layout, side: f64, px: u32, pairs: usize) -> Stencil {
     let px_per_mm = f64::from(px) / side;
-    // The stencil replaces these colours; it only needs one for each thread.
+    // The stencil replaces these colours; it only needs one per thread.
     let look = ThreadLook::new(vec![Rgb::BLACK; 2 * pairs], px_per_mm);
     Stencil::new(&draw_threads(ground, layout, window(ground, layout, side), &look), px_per_mm)
 }
 
-/// The square of lace that pictures `side` mm wide show.
+/// The square of lace shown in pictures `side` mm wide.
 pub fn window(ground: &Ground, layout: &Layout, side: f64) -> Rect {
     Rect { x: 0.0, y: ground.top() * layout.grid.step_y_mm(), width: side, height: side }
 }
 
-/// A ground laid out and drawn once, ready to be painted.
+/// A ground laid out and drawn once, ready to paint.
 #[derive(Clone, Debug)]
 pub struct Thumbnail {
-    /// A drawing for each number of pairs that is needed.
+    /// A drawing for each number of pairs needed.
     stencils: Vec<(usize, Stencil)>,
-    /// How the threads were laid out.
+    /// The layout of the threads.
     pub layout: Layout,
 }
 
 impl Thumbnail {
-    /// Draws a square window of a ground that is laid out, `side` mm and `px`
-    /// pixels wide, for arrangements of any of these numbers of pairs: at least
-    /// one.
+    /// Draws a square window of a laid-out ground, `side` mm and `px` pixels wide,
+    /// for arrangements with any of these numbers of pairs (at least one).
     pub fn new(ground: &Ground, layout: Layout, side: f64, px: u32, lengths: &[usize]) -> Thumbnail {
         let mut stencils: Vec<(usize, Stencil)> = Vec::new();
         for &length in lengths {
@@ -53,13 +52,13 @@ impl Thumbnail {
     /// its threads.
     fn threads(&self, arrangement: &Arrangement) -> (&Stencil, Vec<u8>) {
         let length = arrangement.pairs().len();
-        // Drawings were made for the arrangements that are asked for.
+        // There is a drawing for every arrangement asked for.
         let suits = |(pairs, _): &&(usize, Stencil)| pairs.is_multiple_of(length);
         let (pairs, stencil) = self.stencils.iter().find(suits).unwrap_or(&self.stencils[0]);
         (stencil, arrangement.extended(*pairs).threads())
     }
 
-    /// The drawing made for arrangements of so many pairs, with a class for each
+    /// The drawing made for arrangements of this many pairs, with a class for each
     /// thread of [`for_painting`] pairs.
     pub fn stencil(&self, pairs: usize) -> Option<&Stencil> {
         self.stencils.iter().find(|(drawn, _)| drawn.is_multiple_of(pairs)).map(|(_, stencil)| stencil)
@@ -71,8 +70,8 @@ impl Thumbnail {
         stencil.paint(&palette.of_threads(&threads))
     }
 
-    /// The picture in an arrangement, painted into a larger one: into the first
-    /// pixels of every `stride` of them.
+    /// Paints the picture in an arrangement into a larger one, whose rows are
+    /// `stride` pixels long.
     pub fn paint_into(
         &self,
         arrangement: &Arrangement,
@@ -84,8 +83,8 @@ impl Thumbnail {
         stencil.paint_into(&palette.of_threads(&threads), pixels, stride);
     }
 
-    /// The share of the picture that each of so many colours of an arrangement
-    /// takes; what is left of 1 is open.
+    /// Each colour's share of the picture in an arrangement; the rest up to 1 is
+    /// open.
     pub fn shares(&self, arrangement: &Arrangement, colours: usize) -> Vec<f64> {
         let (stencil, threads) = self.threads(arrangement);
         let mut shares = vec![0.0; colours];
@@ -97,7 +96,7 @@ impl Thumbnail {
         shares
     }
 
-    /// The share of the picture in which no thread lies.
+    /// The share of the picture without thread.
     pub fn open(&self) -> f64 {
         1.0 - self.stencils[0].1.seen().iter().sum::<f64>()
     }

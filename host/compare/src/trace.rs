@@ -1,5 +1,5 @@
-//! Where every pair goes: as data, in sentences, as a picture; and what to
-//! change to steer one ([`steering`]).
+//! Where every pair goes, as data, sentences and a picture; and what to change to
+//! steer a pair ([`steering`]).
 
 mod picture;
 pub mod steering;
@@ -14,59 +14,59 @@ use crate::scale::Scale;
 
 pub use picture::{PX_PER_MM, TracePicture};
 
-/// Fewest pairs followed, and most rows, unless others are wanted.
+/// Fewest pairs followed, and most rows, if the request sets none.
 const USUAL_PAIRS: usize = 8;
 const USUAL_ROWS: usize = 16;
-/// Fewest rows told of when every pair is back earlier.
+/// Fewest rows traced, even if every pair is back earlier.
 const LEAST_ROWS: usize = 4;
 
-/// What is to be traced.
+/// What to trace.
 #[derive(Clone, Debug)]
 pub struct TraceRequest {
     /// The ground.
     pub chosen: Chosen,
-    /// How its pairs hang.
+    /// The arrangement of its pairs.
     pub arrangement: Arrangement,
-    /// The colours as they are painted.
+    /// The colours to paint.
     pub palette: Palette,
     /// Pin spacing and thread, for the picture.
     pub scale: Scale,
-    /// How many pairs, rounded up to whole repeats; until arrangement and
-    /// repeat start together again without.
+    /// Number of pairs, rounded up to whole repeats; `None` for enough that
+    /// arrangement and repeat start together again.
     pub pairs: Option<usize>,
-    /// How many rows of repeats; until every pair is back without.
+    /// Number of rows of repeats; `None` to go on until every pair is back.
     pub rows: Option<usize>,
-    /// The pairs followed, counted from 1 at the left.
+    /// The pairs to follow, counted from 1 at the left.
     pub followed_pairs: Vec<usize>,
-    /// The colours followed, by their letters. Without pairs and colours all
-    /// pairs are followed.
+    /// The colours to follow, by their letters. If neither pairs nor colours are
+    /// given, all pairs are followed.
     pub followed_colours: Vec<char>,
-    /// What is worked at the footsides; an endless width without.
+    /// The edge stitches at the footsides; `None` for an endless width.
     pub footsides: Option<EdgeStitches>,
 }
 
-/// A ground traced.
+/// A traced ground.
 #[derive(Clone, Debug)]
 pub struct Traced {
-    /// What was asked for.
+    /// The request.
     pub request: TraceRequest,
-    /// Where every pair goes, or every thread where a stitch parts the threads
-    /// of a pair.
+    /// Where every pair goes, or every thread if a stitch parts the threads of a
+    /// pair.
     pub trace: Trace,
-    /// Where the colours go, a sentence for each.
+    /// Where the colours go, one sentence each.
     pub sentences: Vec<String>,
-    /// The colours that hang in each place: left and right thread.
+    /// The colours hung in each place: left and right thread.
     pub hung: Vec<[u8; 2]>,
-    /// Whether what begins in each place is followed.
+    /// Whether the pair or thread that begins in each place is followed.
     pub followed: Vec<bool>,
 }
 
 impl Traced {
-    /// Traces what is wanted.
+    /// Traces a ground.
     ///
     /// # Errors
-    /// More pairs or rows than can be traced, and pairs and colours that are
-    /// not there.
+    /// More pairs or rows than can be traced, and pairs and colours that do not
+    /// exist.
     pub fn new(request: TraceRequest) -> Result<Traced, Error> {
         let trace = request.trace()?;
         request.check_followed(trace.places)?;
@@ -101,7 +101,7 @@ impl TraceRequest {
         Ok(trace)
     }
 
-    /// Refuses pairs and colours that are not there.
+    /// Refuses pairs and colours that do not exist.
     fn check_followed(&self, places: usize) -> Result<(), Error> {
         check_pairs(&self.followed_pairs, places)?;
         let used = self.arrangement.colours();
@@ -112,7 +112,7 @@ impl TraceRequest {
         }
     }
 
-    /// Which pairs (threads) are followed: all, unless some are named.
+    /// Which pairs or threads are followed: all, unless some are named.
     fn followed(&self, trace: &Trace, hung: &[[u8; 2]]) -> Vec<bool> {
         let all = self.followed_pairs.is_empty() && self.followed_colours.is_empty();
         let followed = |k: usize| {

@@ -1,4 +1,4 @@
-//! The drawings of a variety that pages show and visitors take away: threads,
+//! The drawings of a variety that pages show and offer for download: threads,
 //! working diagram with its key, pricking.
 
 use compare::thumbnail::window;
@@ -15,22 +15,21 @@ use crate::GalleryError;
 use crate::page::variety::DrawnVariety;
 use crate::shared::{Gallery, VARIETY_PX};
 
-/// How much larger than the lace its working diagram is drawn, so that marks
-/// can be read.
+/// Scale of a working diagram against its lace, so that its marks are legible.
 const ENLARGED: f64 = 5.0;
 /// How much of the lace before the first stitch a working diagram shows, in pin
 /// spacings.
 const EDGE: f64 = 0.3;
-/// Width and height of the pricking that is to be printed, mm.
+/// Width and height of the pricking to print, in mm.
 const PRINTED_MM: [f64; 2] = [120.0, 160.0];
 /// Radius of a dot in a pricking, in pin spacings.
 const DOT: f64 = 0.06;
 
-/// What the page must know of a working diagram.
+/// What the page needs to know about a working diagram.
 pub struct DiagramSize {
-    /// How much larger than the lace it is.
+    /// Its scale against the lace.
     pub enlarged: f64,
-    /// Height of its key for a width of 1.
+    /// Height of its key divided by the width.
     pub key_height: f64,
 }
 
@@ -59,7 +58,7 @@ pub fn write<E>(
     Ok(DiagramSize { enlarged, key_height })
 }
 
-/// The threads of a whole repeat, but no more than that: these are the largest
+/// The threads of one whole repeat and no more, because these are the largest
 /// files.
 fn threads<E>(gallery: &Gallery<'_, E>, variety: &DrawnVariety<'_>, side: f64) -> Drawing {
     let (ground, layout) = (variety.ground(), &variety.layout);
@@ -80,8 +79,8 @@ fn working_diagram(variety: &DrawnVariety<'_>, grid: &Grid, wide: f64) -> Drawin
     WorkingDiagram::new(ground, grid, numbered).draw(window)
 }
 
-/// The grid of a working diagram, and how much larger it is. Where pins stand
-/// far apart anyway it is no larger.
+/// The grid of a working diagram, and its scale against the lace, which is 1
+/// where the pins are far apart anyway.
 fn enlarged(grid: &Grid) -> (f64, Grid) {
     let larger = Grid::new(ENLARGED * grid.pin_spacing_mm(), grid.angle_deg());
     larger.map_or((1.0, *grid), |larger| (ENLARGED, larger))

@@ -2,23 +2,22 @@
 
 use thiserror::Error;
 
-/// Why a gallery could not be written. `E` is what goes wrong where files are
-/// kept.
+/// Why a gallery could not be written. `E` is the error of the file sink.
 #[derive(Debug, Error)]
 pub enum GalleryError<E> {
-    /// A file could not be kept.
+    /// A file could not be stored.
     #[error("{0}")]
     Write(E),
     /// A ground could not be pricked or drawn.
     #[error(transparent)]
     Compare(#[from] compare::error::Error),
-    /// A document that PDF cannot say: a fault of the house.
+    /// A document that cannot be written as PDF: a fault of this program.
     #[error(transparent)]
     Pdf(#[from] picture::export::pdf::PdfError),
-    /// A template that cannot be filled: a fault of the house.
+    /// A template that cannot be rendered: a fault of this program.
     #[error(transparent)]
     Page(#[from] minijinja::Error),
-    /// Data that JSON cannot say: a fault of the house.
+    /// Data that cannot be written as JSON: a fault of this program.
     #[error(transparent)]
     Json(#[from] serde_json::Error),
 }

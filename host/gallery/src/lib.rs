@@ -1,18 +1,18 @@
-//! The class gallery: a folder of pages and pictures that opens from disk.
+//! The gallery: a folder of pages and pictures that opens from disk.
 //!
 //! A [`GalleryRequest`] becomes a [`GalleryPlan`]: which grounds and which
-//! arrangements are shown. [`GalleryPlan::write`] then makes every file and hands
-//! it, as a path and bytes, to whoever keeps it: a folder, an archive, a test.
+//! arrangements are shown. [`GalleryPlan::write`] then makes every file and passes
+//! it, as a path and bytes, to the caller: for a folder, an archive, a test.
 //! Nothing here touches files or prints.
 //!
 //! ```text
 //! index.html           every family, ground, filling and variety
-//! explore.html         all varieties, to be searched, filtered and recoloured
+//! explore.html         all varieties, to search, filter and recolour
 //! compare.html         a few of them side by side
 //! side-by-side.html    every ground in every arrangement
 //! names.html           names of the trade by language
 //! glossary.html        words of the trade
-//! findings.html        what can be found wrong with a ground, with examples
+//! findings.html        the faults `check` can find in a ground, with examples
 //! grounds/ID.html      one ground or filling
 //! small/, large/       a picture of every variety, ID/VARIETY.png
 //! findings/            pictures of the examples, CODE-bad.svg and CODE-good.svg
@@ -22,13 +22,13 @@
 //!                      of every variety, ID/VARIETY.svg, .toml and .pdf
 //! class.html           the grounds of a class, if there is a recipe
 //! class.pdf, class/    its handout and pictures
-//! explore.js, data/    what explore.html and compare.html work with
+//! explore.js, data/    script and data of explore.html and compare.html
 //! style.css, explore.css, fonts/
-//!                      how pages look, and the typeface they carry
+//!                      style sheets and the typeface
 //! ```
 //!
-//! Ids are plain words, so they serve as names of files; folders keep them from
-//! meeting names of ours.
+//! Ids are plain words, so they can be file names; folders keep them apart from
+//! our own names.
 //!
 //! ```
 //! use std::sync::Mutex;
@@ -58,7 +58,7 @@
 //! #     notes: String::new(), source: "common practice".into(), choices: Default::default(),
 //! #     varieties: [("plain".to_owned(), plain)].into_iter().collect(),
 //! # });
-//! // Contributions come from wherever they are kept; here there is one, of cloth.
+//! // Contributions can come from anywhere; here there is one, of cloth.
 //! let catalogue = Catalogue::new([cloth], Vec::new());
 //! let request = GalleryRequest {
 //!     catalogue: &catalogue,

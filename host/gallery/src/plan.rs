@@ -1,4 +1,4 @@
-//! What a gallery is to show: the request, and the plan that comes of it.
+//! What a gallery shows: the request, and the plan made from it.
 
 use std::sync::Arc;
 
@@ -17,19 +17,19 @@ use crate::GalleryError;
 use crate::page;
 use crate::shared::{Gallery, Sink};
 
-/// Most arrangements in a table: beyond, it is wider than browsers show.
+/// Most arrangements in a table; with more it is wider than browsers can show.
 pub const MOST_ARRANGEMENTS: u32 = 256;
 
-/// What is asked for.
+/// A request for a gallery.
 #[derive(Clone, Debug)]
 pub struct GalleryRequest<'a> {
     /// The grounds and fillings.
     pub catalogue: &'a Catalogue,
     /// The arrangements in the tables, at most [`MOST_ARRANGEMENTS`].
     pub arrangements: ArrangementsWanted,
-    /// The colours as they are.
+    /// The colours themselves.
     pub palette: Palette,
-    /// Who sees them; nobody in particular without.
+    /// Colour vision to paint them for; `None` for normal vision.
     pub seen_by: Option<Vision>,
     /// Pin spacing and thread.
     pub scale: Scale,
@@ -44,14 +44,14 @@ pub struct GalleryRequest<'a> {
 pub struct ClassRequest {
     /// The name of the recipe's file.
     pub file: String,
-    /// The class; `None` where nothing of the recipe can be read.
+    /// The class; `None` if nothing of the recipe can be read.
     pub class: Option<Class>,
-    /// The faults of the recipe. The page says them, and there is no handout
-    /// while there are any.
+    /// The faults of the recipe. The page lists them, and there is no handout if
+    /// there are any.
     pub faults: Vec<RecipeFault>,
 }
 
-/// Why there can be no gallery.
+/// Why no gallery can be made.
 #[derive(Debug, Error)]
 pub enum PlanError {
     /// No ground can be worked.
@@ -62,7 +62,7 @@ pub enum PlanError {
     Compare(#[from] compare::error::Error),
 }
 
-/// A gallery that can be written.
+/// A gallery ready to be written.
 #[derive(Debug)]
 pub struct GalleryPlan<'a> {
     pub(crate) request: GalleryRequest<'a>,
@@ -71,14 +71,14 @@ pub struct GalleryPlan<'a> {
     left_out: Vec<LeftOut>,
 }
 
-/// A ground with all its varieties. One of them at least can be worked.
+/// A ground with all its varieties, at least one of which can be worked.
 #[derive(Debug)]
 pub(crate) struct ShownGround {
     pub entry: Arc<Entry>,
     pub varieties: Vec<ShownVariety>,
 }
 
-/// A variety as it can be worked, or why not.
+/// A variety, or why it cannot be worked.
 #[derive(Debug)]
 pub(crate) struct ShownVariety {
     pub id: String,
@@ -95,12 +95,12 @@ impl ShownGround {
         ShownGround { entry: entry.clone(), varieties: entry.about().varieties.keys().map(variety).collect() }
     }
 
-    /// What the contribution says of itself.
+    /// The contribution's description of itself.
     pub fn about(&self) -> &About {
         self.entry.about()
     }
 
-    /// The first variety that can be worked; without one it gets no page.
+    /// The first variety that can be worked; a ground without one gets no page.
     pub fn usual(&self) -> Option<&Chosen> {
         self.varieties.iter().find_map(|variety| variety.chosen.as_ref().ok())
     }
@@ -112,12 +112,11 @@ impl ShownGround {
 }
 
 impl<'a> GalleryPlan<'a> {
-    /// Looks all varieties up, on all processors, and decides which arrangements
-    /// are shown.
+    /// Looks up all varieties, on all processors, and decides which arrangements
+    /// to show.
     ///
     /// # Errors
-    /// Where no ground can be worked, and where no arrangement has a name that
-    /// is asked for.
+    /// If no ground can be worked, or no arrangement has a name asked for.
     pub fn new(request: GalleryRequest<'a>) -> Result<GalleryPlan<'a>, PlanError> {
         let catalogue = request.catalogue;
         let mut grounds: Vec<ShownGround> = catalogue.entries().par_iter().map(ShownGround::new).collect();
@@ -133,12 +132,12 @@ impl<'a> GalleryPlan<'a> {
         Ok(GalleryPlan { request, grounds, arrangements, left_out })
     }
 
-    /// How many grounds and fillings have a page.
+    /// Number of grounds and fillings that have a page.
     pub fn grounds(&self) -> usize {
         self.grounds.len()
     }
 
-    /// Contributions and varieties that cannot be shown. The index says why.
+    /// Contributions and varieties that cannot be shown. The index page says why.
     pub fn left_out(&self) -> &[LeftOut] {
         &self.left_out
     }
@@ -148,23 +147,23 @@ impl<'a> GalleryPlan<'a> {
         self.request.class.as_ref()
     }
 
-    /// What the user should know before the gallery is made.
+    /// Notes for the user before the gallery is made.
     pub fn notes(&self) -> Option<&Note> {
         self.arrangements.fit.as_ref()
     }
 
-    /// What the user should know of the finished gallery: whether arrangements
-    /// are left out.
+    /// A note for the user about the finished gallery, if arrangements are left
+    /// out.
     pub fn left_out_note(&self) -> Option<Note> {
         self.arrangements.left_out_note()
     }
 
-    /// Makes all files and hands each to `sink`, as its path (with slashes) and
+    /// Makes all files and passes each to `sink`, as its path (with slashes) and
     /// its bytes, on all processors. `step` is called after each ground. Returns
-    /// what the user should know of the pictures.
+    /// notes for the user about the pictures.
     ///
     /// # Errors
-    /// What goes wrong in `sink`, and a ground that cannot be pricked.
+    /// Errors of `sink`, and a ground that cannot be pricked.
     pub fn write<E: Send>(
         &self,
         sink: &Sink<'_, E>,

@@ -1,4 +1,4 @@
-//! What all pages of one gallery share.
+//! What all pages of a gallery share.
 
 use compare::drawn_pairs::{USUAL_PAIRS, for_repainting};
 use compare::palette::Palette;
@@ -13,26 +13,26 @@ use picture::page::contact_sheet::NamedColour;
 use crate::plan::GalleryPlan;
 use crate::{GalleryError, sources, templates, typeface};
 
-/// Pixels of a picture beside a variety.
+/// Side of the picture beside a variety, in pixels.
 pub const VARIETY_PX: u32 = 480;
 
-/// Colours of a picture in the index, of which there are many on one page, and
-/// of all others: what one byte for each pixel can tell.
+/// Most colours in a picture on the index page, which has many pictures, and in
+/// all others, where one byte for each pixel is the limit.
 pub const SMALL_COLOURS: u16 = 48;
 pub const LARGE_COLOURS: u16 = 256;
 
-/// Keeps a file: its path with slashes, and its bytes. Called on any thread.
+/// Stores a file, given its path with slashes and its bytes. Called on any thread.
 pub type Sink<'a, E> = dyn Fn(&str, &[u8]) -> Result<(), E> + Sync + 'a;
 
 /// A gallery being written.
 pub struct Gallery<'a, E> {
-    /// What it shows.
+    /// The plan it is written from.
     pub plan: &'a GalleryPlan<'a>,
     /// The colours as they are painted.
     pub painted: Palette,
-    /// The arrangement of pictures that show only one.
+    /// The arrangement of single pictures.
     pub arrangement: Arrangement,
-    /// Pairs after which the colours of stencils repeat.
+    /// Number of pairs after which the colours of stencils repeat.
     pub stencil_pairs: usize,
     sink: &'a Sink<'a, E>,
     templates: Environment<'static>,
@@ -59,7 +59,7 @@ impl<'a, E> Gallery<'a, E> {
         &self.plan.request.scale
     }
 
-    /// The colours as they are.
+    /// The colours themselves.
     pub fn palette(&self) -> &Palette {
         &self.plan.request.palette
     }
@@ -79,7 +79,7 @@ impl<'a, E> Gallery<'a, E> {
         (self.sink)(path, bytes).map_err(GalleryError::Write)
     }
 
-    /// Writes a page; `root` leads from it to the folder of the gallery.
+    /// Writes a page; `root` is the path from it to the folder of the gallery.
     pub fn page(&self, path: &str, root: &str, template: &str, what: Value) -> Result<(), GalleryError<E>> {
         let page = self.templates.get_template(template)?.render(context! {
             root => Value::from_safe_string(root.to_owned()),
@@ -88,7 +88,7 @@ impl<'a, E> Gallery<'a, E> {
         self.write(path, page.as_bytes())
     }
 
-    /// Writes styles, typeface and script.
+    /// Writes style sheets, typeface and script.
     pub fn write_sources(&self) -> Result<(), GalleryError<E>> {
         self.write("style.css", sources::STYLE.as_bytes())?;
         self.write("explore.css", sources::EXPLORE_STYLE.as_bytes())?;
@@ -111,7 +111,7 @@ impl<'a, E> Gallery<'a, E> {
     }
 }
 
-/// What every template may use.
+/// The values available to every template.
 fn common(plan: &GalleryPlan<'_>, painted: &Palette) -> Value {
     let scale = &plan.request.scale;
     let swatch = |(k, NamedColour { colour, name }): (usize, NamedColour)| {
@@ -134,14 +134,14 @@ fn common(plan: &GalleryPlan<'_>, painted: &Palette) -> Value {
     }
 }
 
-/// Pixels of a picture in the index: as much of a large picture as a table
-/// shows, at the scale of the large one.
+/// Side of a picture on the index page, in pixels: the part of a large picture
+/// that a table shows, at the scale of the large one.
 pub fn small_px(scale: &Scale) -> u32 {
     (f64::from(VARIETY_PX) * scale.window_mm() / scale.large_window_mm()).round() as u32
 }
 
-/// The arrangement for single pictures: the first that hangs more than one
-/// colour side by side, half of each.
+/// The arrangement for single pictures: the first with more than one colour,
+/// in equal parts and side by side.
 fn of_single_pictures(shown: &[Arrangement]) -> Arrangement {
     let halves = |arrangement: &&Arrangement| {
         let pairs = arrangement.pairs();
@@ -152,8 +152,8 @@ fn of_single_pictures(shown: &[Arrangement]) -> Arrangement {
     found.cloned().unwrap_or(Arrangement::of_pairs(&[0]))
 }
 
-/// After how many pairs the colours of stencils repeat, when the arrangement of
-/// single pictures has so many. The threads of a packed stencil are numbered
+/// Number of pairs after which the colours of stencils repeat, for single
+/// pictures of `arrangement` pairs. The threads of a packed stencil are numbered
 /// with one byte.
 fn stencil_pairs(arrangement: usize) -> usize {
     for_repainting(arrangement).unwrap_or(USUAL_PAIRS)

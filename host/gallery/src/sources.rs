@@ -1,6 +1,6 @@
-//! What pages are made from, as it lies in `pages/`: templates, styles, script.
+//! The sources of the pages, embedded from `pages/`: templates, styles, script.
 
-/// The templates by name. Those that end in `.html` escape what they are given.
+/// The templates by name. Those that end in `.html` escape their values.
 pub const TEMPLATES: &[(&str, &str)] = &[
     ("frame.html", include_str!("../pages/frame.html")),
     ("colours.html", include_str!("../pages/colours.html")),
@@ -17,17 +17,17 @@ pub const TEMPLATES: &[(&str, &str)] = &[
     ("ground.html", include_str!("../pages/ground.html")),
 ];
 
-/// How all pages look.
+/// The style sheet of all pages.
 pub const STYLE: &str = include_str!("../pages/style.css");
 
-/// How the pages with a script look besides.
+/// The additional style sheet of the pages with a script.
 pub const EXPLORE_STYLE: &str = include_str!("../pages/explore.css");
 
 macro_rules! script {
     ($($file:literal),* $(,)?) => {
         concat!(
             "// Explores and recolours the varieties of the gallery: what is shown on\n",
-            "// explore.html and compare.html. Works on what the program wrote into data/,\n",
+            "// explore.html and compare.html. Works on the data that the program wrote into data/,\n",
             "// opened from disk, without a network.\n",
             "\"use strict\";\n\n(function () {\n",
             $("\n", include_str!(concat!("../pages/script/", $file, ".js"))),*,

@@ -1,4 +1,4 @@
-//! The templates of the pages, ready to be filled.
+//! The templates of the pages, ready to render.
 
 use manual::glossary::look_up;
 use minijinja::{Environment, Error, ErrorKind, HtmlEscape, State, Value};
@@ -16,7 +16,7 @@ pub fn all() -> Result<Environment<'static>, Error> {
 }
 
 /// `word(TEXT)` or `word(TEXT, TERM)` in a template: the text as a link to its
-/// entry in the glossary. A word without an entry is a fault of the template.
+/// entry in the glossary. A word without an entry is an error in the template.
 fn word(state: &State<'_, '_>, text: String, term: Option<String>) -> Result<Value, Error> {
     let term = term.unwrap_or_else(|| text.clone()).to_lowercase();
     let found = look_up(&term).ok_or_else(|| {
@@ -63,7 +63,7 @@ mod tests {
             "<a class=\"word\" href=\"../glossary.html#pin\">Pins</a>"
         );
         assert!(format!("{:#}", render("{{ word('warp') }}").unwrap_err()).contains("`warp`"));
-        // A contribution's text comes to pages as a value, and values are escaped.
+        // A contribution's text reaches pages as a value, and values are escaped.
         assert_eq!(render("{{ '<b>&\"' }}").unwrap(), "&lt;b&gt;&amp;&quot;");
     }
 

@@ -1,6 +1,6 @@
-//! The typeface that pages carry, so that they look and fit the same on every
-//! machine: Source Sans Pro, cut down to the letters of Europe and the signs that
-//! pages use, under the SIL Open Font License 1.1 and, as that asks for, under
+//! The typeface that pages include, so that they look the same on every machine:
+//! Source Sans Pro, cut down to European letters and the signs that pages use,
+//! under the SIL Open Font License 1.1 and, as that licence requires, under
 //! another name. `pages/fonts/subset.py` makes it.
 
 use base64::Engine;
@@ -13,8 +13,8 @@ pub const FILES: [(&str, &[u8]); 3] = [
     ("fonts/LICENSE.txt", include_bytes!("../pages/fonts/LICENSE.txt")),
 ];
 
-/// A style sheet for a page that stands alone: the typeface inside it. (The
-/// copyright and the licence stand in the faces themselves.)
+/// A style sheet for a page in a single file, with the typeface inside it. (The
+/// copyright and the licence are in the font files themselves.)
 pub fn inlined(style: &str) -> String {
     let faces = FILES.iter().filter(|(name, _)| name.ends_with(".woff"));
     faces.fold(style.to_owned(), |style, (name, bytes)| {

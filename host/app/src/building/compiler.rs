@@ -1,39 +1,40 @@
-//! Finding a compiler that can make contributions.
+//! Finding a compiler that can build contributions.
 
 use std::ffi::OsString;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-/// What contributions are compiled for.
+/// The target that contributions are compiled for.
 pub(super) const TARGET: &str = "wasm32-unknown-unknown";
 
-/// How the compiler is called.
+/// How to call the compiler.
 #[derive(Debug, Default, PartialEq, Eq)]
 pub(super) struct Compiler {
-    /// What is set in cargo's environment.
+    /// Variables to set in cargo's environment.
     pub env: Vec<(&'static str, OsString)>,
-    /// Further arguments of cargo.
+    /// Extra arguments for cargo.
     pub args: Vec<&'static str>,
 }
 
-/// The compiler to build with; asked in `folder`, where another may be set.
+/// The compiler to build with. It is queried in `folder`, because a toolchain
+/// may be set there.
 pub(super) fn find_compiler(folder: &Path) -> Option<Compiler> {
     let ours = std::env::var_os("RUSTC").unwrap_or_else(|| "rustc".into());
-    // Where Debian puts a compiler; it may stand beside one that comes first.
+    // Debian's own compiler, which may be hidden behind another one on the path.
     let candidates = [ours, "/usr/bin/rustc".into()];
     let rustcs: Vec<Rustc> = candidates.iter().filter_map(|rustc| Rustc::ask(rustc, folder)).collect();
     choose(&rustcs, on_path("lld").or_else(|| on_path("wasm-ld")))
 }
 
-/// A compiler that is installed.
+/// An installed compiler.
 #[derive(Clone, Debug)]
 struct Rustc {
     program: OsString,
-    /// Whether the standard library for the target is there.
+    /// Whether the standard library for the target is installed.
     has_target: bool,
-    /// Whether the standard library's source is there.
+    /// Whether the standard library's source is installed.
     has_source: bool,
-    /// Its own linker, if it brings one.
+    /// The linker that comes with it, if any.
     linker: Option<PathBuf>,
 }
 
@@ -61,8 +62,8 @@ impl Rustc {
     }
 }
 
-/// The first compiler with the target, else the first with the source; with any
-/// linker that can be had when it brings none.
+/// The first compiler with the target, else the first with the source. If it
+/// has no linker of its own, any other will do.
 fn choose(rustcs: &[Rustc], other_linker: Option<PathBuf>) -> Option<Compiler> {
     let rustc = rustcs.iter().find(|r| r.has_target).or_else(|| rustcs.iter().find(|r| r.has_source))?;
     let mut compiler = Compiler::default();
@@ -72,8 +73,7 @@ fn choose(rustcs: &[Rustc], other_linker: Option<PathBuf>) -> Option<Compiler> {
         compiler.env.push(("CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_LINKER", linker.into()));
     }
     if !rustc.has_target {
-        // Building the standard library is not yet among what a stable compiler
-        // offers without being told so.
+        // A stable compiler builds the standard library only with this override.
         compiler.env.push(("RUSTC_BOOTSTRAP", "1".into()));
         compiler.args.extend(["-Zbuild-std=std,panic_abort", "-Zbuild-std-features=optimize_for_size"]);
     }

@@ -1,11 +1,11 @@
-//! Keeping the paths of this machine out of what is built.
+//! Keeping the paths of this machine out of built components.
 
 use std::ffi::OsString;
 use std::path::{Path, PathBuf};
 
-/// Compiler flags, those of the user included, that keep the paths of this
-/// machine out of the component: it is handed to others, and says nothing of
-/// where it was made.
+/// Compiler flags, the user's included, that keep the paths of this machine out
+/// of the component. Components are handed to others and should not reveal
+/// where they were built.
 pub(super) fn without_paths(workspace: &Path) -> OsString {
     let mut flags = std::env::var_os("CARGO_ENCODED_RUSTFLAGS").unwrap_or_else(|| {
         let words = std::env::var("RUSTFLAGS").unwrap_or_default();
@@ -14,16 +14,15 @@ pub(super) fn without_paths(workspace: &Path) -> OsString {
     let home = std::env::var_os("HOME").or_else(|| std::env::var_os("USERPROFILE")).map(PathBuf::from);
     let cargo =
         std::env::var_os("CARGO_HOME").map(PathBuf::from).or_else(|| home.as_ref().map(|h| h.join(".cargo")));
-    // The workspace, not the crate: where flags differ from crate to crate the
-    // standard library is compiled again for each.
+    // The workspace, not the crate: with different flags for each crate the
+    // standard library would be recompiled each time.
     let here = Some(workspace.to_owned());
-    // Where the sources of other crates lie: in a folder named after the place
-    // they were fetched from.
+    // Sources of other crates are in a folder named after their registry.
     let sources = cargo.as_ref().and_then(|cargo| cargo.join("registry/src").read_dir().ok());
     let mut sources: Vec<PathBuf> =
         sources.into_iter().flatten().flatten().map(|entry| entry.path()).collect();
     sources.sort();
-    // Of several prefixes that fit, the compiler takes the last.
+    // If several prefixes match, the compiler takes the last.
     let named = [
         (home, "home"),
         (here, "contribution"),

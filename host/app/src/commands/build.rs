@@ -1,4 +1,4 @@
-//! `build`: from a Rust crate to a component.
+//! `build`: turns a Rust crate into a component.
 
 use std::path::Path;
 
@@ -9,7 +9,7 @@ use crate::failure::Failure;
 use crate::output::{print, warn, write_file};
 use crate::sources::open_sandbox;
 
-/// Builds a contribution and writes its component.
+/// Builds a contribution and writes its component to a file.
 pub fn run(args: &BuildArgs, sources: &Sources) -> Result<Outcome, Failure> {
     let sandbox = open_sandbox(sources)?;
     let built =

@@ -1,5 +1,5 @@
-//! `check`: all findings on contributions and charts, variety by variety; and
-//! that they answer alike twice, whatever is chosen.
+//! `check`: all findings on contributions and charts, variety by variety, and
+//! whether they give the same answer twice for the same choices.
 
 mod chart;
 mod picture;
@@ -22,15 +22,15 @@ use settings::SettingsTried;
 use targets::Targets;
 use variety::VarietyFindings;
 
-/// What was checked, and what came of it.
+/// What was checked, with the results.
 #[derive(Default)]
 struct Checks {
     varieties: Vec<VarietyFindings>,
     settings: Vec<SettingsTried>,
     left_out: Vec<LeftOut>,
-    /// Findings of charts, which are shown where they stand.
+    /// Findings in charts, each already shown at its line.
     shown: String,
-    /// Whether one of those is an error.
+    /// Whether any of those is an error.
     shown_errors: bool,
 }
 
@@ -56,13 +56,13 @@ pub fn run(args: &CheckArgs, sources: &Sources) -> Result<Outcome, Failure> {
 }
 
 impl Checks {
-    /// Checks every variety of a contribution, and asks it twice.
+    /// Checks every variety of a contribution, and that its answers repeat.
     fn contribution(&mut self, plugin: &Plugin) {
         self.varieties.extend(plugin.about.varieties.keys().map(|id| VarietyFindings::of(plugin, id)));
         self.settings.push(SettingsTried::of(plugin));
     }
 
-    /// Checks a contribution in a file, and draws it when asked to.
+    /// Checks a contribution in a file, and draws it if `--picture` is given.
     fn file(&mut self, file: &str, args: &CheckArgs, sandbox: &Sandbox) -> Result<(), Failure> {
         std::fs::metadata(file).map_err(Failure::read(file.as_ref()))?;
         match sandbox.load(&Source::File(file.into())) {
@@ -77,7 +77,7 @@ impl Checks {
         Ok(())
     }
 
-    /// Checks grounds and varieties by name, or everything there is.
+    /// Checks grounds and varieties by name, or everything in the catalogue.
     fn named(&mut self, names: &[GroundName], sources: &Sources) -> Result<(), Failure> {
         let loaded = sources::load(sources)?;
         self.left_out.extend(loaded.left_out.iter().cloned());
@@ -103,7 +103,7 @@ impl Checks {
     }
 
     fn json(self) -> Result<String, Failure> {
-        // Charts that cannot be read: their faults, at their lines.
+        // Faults of charts that cannot be read come with their lines.
         if !self.shown.is_empty() {
             warn(self.shown.trim_end());
         }

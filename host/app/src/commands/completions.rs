@@ -1,5 +1,5 @@
-//! `completions`: a script by which a shell completes commands and options,
-//! made from their one definition in `cli`.
+//! `completions`: a script that lets a shell complete commands and options,
+//! generated from their definition in `cli`.
 
 use clap::CommandFactory;
 use clap_complete::{Shell, generate};
@@ -18,7 +18,7 @@ pub fn run(args: &CompletionsArgs) -> Result<Outcome, Failure> {
 fn script(shell: Shell) -> String {
     let mut bytes = Vec::new();
     generate(shell, &mut Cli::command(), "pairwise", &mut bytes);
-    // Scripts are made of texts alone, so nothing is lost.
+    // Scripts are generated from UTF-8 texts, so nothing is lost.
     String::from_utf8_lossy(&bytes).into_owned()
 }
 
@@ -37,7 +37,7 @@ mod tests {
             for command in cli.get_subcommands() {
                 assert!(script.contains(command.get_name()), "{shell}: {}", command.get_name());
                 for option in command.get_arguments().filter_map(|arg| arg.get_long()) {
-                    // Fish has them without the hyphens: -l name.
+                    // Fish writes `-l name` without the hyphens.
                     let option =
                         if shell == Shell::Fish { format!("-l {option}") } else { format!("--{option}") };
                     assert!(script.contains(&option), "{shell}: {} {option}", command.get_name());

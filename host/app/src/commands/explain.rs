@@ -1,4 +1,4 @@
-//! `explain`: what a finding means, why it matters, what to do, with examples.
+//! `explain`: what a finding means, why it matters and what to do, with examples.
 
 mod text;
 
@@ -14,7 +14,7 @@ use crate::commands::Outcome;
 use crate::failure::Failure;
 use crate::output::{print, write_file};
 
-/// Prints the long form of one code or the list of all, or writes the page.
+/// Prints one finding in full or a list of all, or writes the page.
 pub fn run(args: &ExplainArgs) -> Result<Outcome, Failure> {
     match (&args.page, &args.code) {
         (Some(path), _) => write_page(path)?,
@@ -36,7 +36,7 @@ fn refuse_other_than_page(path: &Path) -> Result<(), Failure> {
         return Ok(());
     }
     Err(Failure::Value {
-        what: format!("the name {} does not say that it is a page", path.display()),
+        what: format!("the name {} is not that of a page", path.display()),
         help: "let it end in .html".to_owned(),
     })
 }

@@ -1,5 +1,4 @@
-//! `gallery`: the class gallery, a folder of pages and pictures that opens from
-//! disk.
+//! `gallery`: a folder of pages and pictures that opens from disk.
 
 use std::path::Path;
 
@@ -20,7 +19,7 @@ use crate::sources;
 pub fn run(args: &GalleryArgs, sources: &Sources) -> Result<Outcome, Failure> {
     let request = UnresolvedGallery::read(args)?;
     note_all(request.notes());
-    // Refuse the place before any work is done.
+    // Refuse an unusable place before doing any work.
     let folder = NewGallery::begin(&args.out)?;
     let catalogue = sources::catalogue(sources)?;
     let ResolvedGallery { request, recipe } = request.resolve(&catalogue)?;
@@ -36,7 +35,7 @@ pub fn run(args: &GalleryArgs, sources: &Sources) -> Result<Outcome, Failure> {
     Ok(report_failures(plan.left_out()).and(class))
 }
 
-/// Writes all files into the folder, and puts it in its place.
+/// Writes all files into a temporary folder, then moves it into place.
 fn write(plan: &GalleryPlan<'_>, folder: NewGallery) -> Result<(), Failure> {
     let progress = Progress::new(plan.grounds(), "Making pages");
     let notes = plan.write(&|path, bytes| folder.write(path, bytes), &|| progress.step())?;
@@ -47,7 +46,7 @@ fn write(plan: &GalleryPlan<'_>, folder: NewGallery) -> Result<(), Failure> {
     folder.finish()
 }
 
-/// What was made, and whether arrangements are left out.
+/// Where the gallery is, and a note if arrangements were left out.
 fn report(plan: &GalleryPlan<'_>, place: &Path) -> String {
     let index = std::path::absolute(place).unwrap_or(place.to_owned()).join("index.html");
     let mut text = format!("The gallery is made. Open {} in your browser.\n", index.display());
@@ -57,7 +56,8 @@ fn report(plan: &GalleryPlan<'_>, place: &Path) -> String {
     text
 }
 
-/// Says on standard error what is wrong with the recipe and what is missing.
+/// Prints to standard error what is wrong with the recipe and which grounds are
+/// missing.
 fn report_class(class: &ClassRequest, recipe: &RecipeFile) -> Outcome {
     let missing = class.class.as_ref().map_or(0, |class| warn_of_missing(class, "class"));
     let faults = recipe.faults();

@@ -1,5 +1,5 @@
-//! `grid`: grounds in rows and arrangements in columns, or all of them by what
-//! results, on pages.
+//! `grid`: grounds in rows and arrangements in columns, or all pictures sorted by
+//! pattern, on pages.
 
 mod index;
 mod pages;
@@ -17,7 +17,7 @@ use crate::sources;
 
 use pages::Written;
 
-/// Draws the grid.
+/// Draws and writes the grid.
 pub fn run(args: &GridArgs, sources: &Sources) -> Result<Outcome, Failure> {
     let request = UnresolvedGrid::read(args)?;
     note_all(request.notes());
@@ -41,7 +41,7 @@ pub fn run(args: &GridArgs, sources: &Sources) -> Result<Outcome, Failure> {
     Ok(report_failures(&left_out))
 }
 
-/// What was drawn, in a line.
+/// A line about what was drawn.
 fn report(args: &GridArgs, comparison: &Comparison, written: &Written) -> String {
     let counted = |n: usize, one: &str, many: &str| {
         format!("{} {}", with_commas(n as u128), if n == 1 { one } else { many })

@@ -1,5 +1,5 @@
-//! `grounds`: the front door of the catalogue. A table of all varieties, or all
-//! about some grounds; filters and a search by any name.
+//! `grounds`: a table of all varieties, or some grounds in full, with filters and
+//! a search by any name.
 
 mod long;
 mod table;
@@ -18,10 +18,10 @@ use crate::progress::Progress;
 use crate::request::filters::{criteria, refused};
 use crate::sources;
 
-/// How wide text may be, in columns of a terminal.
+/// Width of the text, in columns of a terminal.
 const WIDTH: usize = 80;
 
-/// Prints the table, all about some grounds, or JSON.
+/// Prints the table, some grounds in full, or JSON.
 pub fn run(args: &GroundsArgs, sources: &Sources) -> Result<Outcome, Failure> {
     // Any usual angle will do to check the spacing.
     let pricking = Pricking::from(args.pricking);
@@ -43,13 +43,13 @@ pub fn run(args: &GroundsArgs, sources: &Sources) -> Result<Outcome, Failure> {
     Ok(report_failures(&[catalogue.left_out(), &failed].concat()))
 }
 
-/// The varieties of each ground: they stand together.
+/// The varieties grouped by ground; those of one ground are adjacent.
 fn by_ground(listings: &[Listing]) -> impl Iterator<Item = &[Listing]> {
     listings.chunk_by(|one, next| one.about().id == next.about().id)
 }
 
-/// A paragraph, broken at 80 columns between words (ids keep their hyphens);
-/// nothing where there is nothing to say.
+/// A paragraph, wrapped at 80 columns between words (ids are not broken at
+/// hyphens); nothing for an empty text.
 fn put(text: &mut String, indent: &str, label: &str, said: &str) {
     if said.is_empty() {
         return;
@@ -60,7 +60,7 @@ fn put(text: &mut String, indent: &str, label: &str, said: &str) {
     text.push('\n');
 }
 
-/// How text is broken.
+/// How text is wrapped.
 fn broken<'a>(width: usize) -> Options<'a> {
     Options::new(width).word_separator(WordSeparator::AsciiSpace).word_splitter(WordSplitter::NoHyphenation)
 }

@@ -13,7 +13,7 @@ use crate::sources;
 
 /// Makes the handout.
 pub fn run(args: &HandoutArgs, sources: &Sources) -> Result<Outcome, Failure> {
-    // Refuse what cannot be written before any work is done.
+    // Refuse an unusable file name before doing any work.
     if Format::of(&args.out)? != Format::Pdf {
         return Err(Failure::Value {
             what: format!("a handout is several pages, and {} holds one", args.out.display()),
@@ -32,7 +32,7 @@ pub fn run(args: &HandoutArgs, sources: &Sources) -> Result<Outcome, Failure> {
     Ok(outcome.and(Outcome::findings(missing > 0)))
 }
 
-/// What was made, in a line.
+/// A line about what was made.
 fn report(args: &HandoutArgs, class: &Class, printed: &Printed, missing: usize) -> String {
     let grounds = class.recipe.grounds.len() - missing;
     format!(

@@ -1,5 +1,5 @@
-//! `man`: manual pages, made from the one definition of commands and options in
-//! `cli`.
+//! `man`: manual pages, generated from the definition of commands and options
+//! in `cli`.
 
 use std::path::Path;
 
@@ -25,8 +25,8 @@ pub fn run(args: &ManArgs) -> Result<Outcome, Failure> {
     Ok(Outcome::Done)
 }
 
-/// Writes the pages of the program and of every command into a folder, and
-/// says so.
+/// Writes the pages for the program and every command into a folder. Returns a
+/// line that says so.
 fn write_all(cli: &Command, folder: &Path) -> Result<String, Failure> {
     std::fs::create_dir_all(folder).map_err(Failure::write(folder))?;
     let commands: Vec<&Command> = std::iter::once(cli).chain(cli.get_subcommands()).collect();
@@ -36,7 +36,7 @@ fn write_all(cli: &Command, folder: &Path) -> Result<String, Failure> {
     Ok(format!("{}: {} manual pages\n", folder.display(), commands.len()))
 }
 
-/// The command of a name.
+/// The command with this name.
 fn command<'c>(cli: &'c Command, name: &str) -> Result<&'c Command, Failure> {
     cli.find_subcommand(name).ok_or_else(|| {
         let known = cli.get_subcommands().map(Command::get_name);
@@ -45,7 +45,7 @@ fn command<'c>(cli: &'c Command, name: &str) -> Result<&'c Command, Failure> {
     })
 }
 
-/// The command line, every option at every command that takes it.
+/// The command line, with global options repeated at every command.
 fn definition() -> Command {
     let cli = Cli::command().disable_help_subcommand(true);
     let mut cli = cli.subcommand_help_heading("COMMANDS").subcommand_value_name("COMMAND");
@@ -53,19 +53,19 @@ fn definition() -> Command {
     cli
 }
 
-/// `pairwise`, or `pairwise-grid` of the command `grid`.
+/// `pairwise`, or `pairwise-grid` for the command `grid`.
 fn title(command: &Command) -> &str {
     command.get_display_name().unwrap_or(command.get_name())
 }
 
-/// The page of the program or of a command, in the language of `man` (roff).
+/// The page for the program or a command, in roff.
 fn page(command: &Command) -> String {
     let version = concat!("pairwise ", env!("CARGO_PKG_VERSION"));
     // No date: it would be that of the build. Two quotation marks stand for it,
     // or what follows would move up into its place.
     let man = Man::new(command.clone()).date("\"\"").source(version).manual("Bobbin lace");
     let mut page = Vec::new();
-    // Left-aligned and without hyphens: commands can be copied as they stand.
+    // Left-aligned and without hyphenation, so that commands can be copied.
     let mut ragged = Roff::new();
     ragged.control("nh", []).control("ad", ["l"]);
     let written = man
@@ -86,7 +86,7 @@ fn page(command: &Command) -> String {
     in_bold(&String::from_utf8_lossy(&page))
 }
 
-/// What help says last: examples, then notes.
+/// The examples and notes at the end of the help text.
 fn examples(command: &Command) -> Roff {
     let text = command.get_after_help().map(ToString::to_string).unwrap_or_default();
     let mut page = Roff::new();
@@ -130,7 +130,7 @@ fn examples(command: &Command) -> Roff {
     page
 }
 
-/// Where to read on.
+/// The "see also" section.
 fn see_also(command: &Command) -> Roff {
     let mut page = Roff::new();
     if !command.has_subcommands() {
@@ -139,8 +139,8 @@ fn see_also(command: &Command) -> Roff {
     page
 }
 
-/// What stands between backticks, set in bold as manual pages do; roff would
-/// print the first of two backticks as a quotation mark.
+/// Sets text between backticks in bold, as manual pages do. Roff would print a
+/// plain backtick as a quotation mark.
 fn in_bold(page: &str) -> String {
     let line = |line: &str| {
         let parts: Vec<&str> = line.split('`').collect();
@@ -165,7 +165,7 @@ fn in_bold(page: &str) -> String {
 mod tests {
     use super::*;
 
-    /// The page as it is read, without the escapes of roff.
+    /// The page as plain text, without roff escapes.
     fn words(page: &str) -> String {
         let plain = page.replace("\\fB", "").replace("\\fI", "").replace("\\fR", "").replace("\\-", "-");
         plain.replace("\\*(Aq", "'")

@@ -24,12 +24,12 @@ use crate::failure::Failure;
 use crate::output::{note, warn};
 use crate::remedy::with_remedy;
 
-/// How a command ended that did its work.
+/// How a command ended that ran to its end.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Outcome {
-    /// All is done.
+    /// Everything was done.
     Done,
-    /// All that could be done is done, and what is wrong has been said.
+    /// All that could be done was done, and what is wrong has been reported.
     Findings,
 }
 
@@ -39,20 +39,20 @@ impl Outcome {
         if found { Outcome::Findings } else { Outcome::Done }
     }
 
-    /// The outcome of two things.
+    /// The combined outcome of two steps.
     pub fn and(self, other: Outcome) -> Outcome {
         if self == Outcome::Done { other } else { self }
     }
 }
 
-/// Says on standard error what is worth knowing and no fault.
+/// Prints a note, which is no fault, to standard error.
 pub fn note_all(notes: impl IntoIterator<Item = Note>) {
     for one in notes {
         note(&with_remedy(&one));
     }
 }
 
-/// Says on standard error which contributions failed and why.
+/// Prints to standard error which contributions failed and why.
 pub fn report_failures(left_out: &[LeftOut]) -> Outcome {
     for LeftOut { file, why } in left_out {
         warn(&format!("left out {file}: {why}"));
@@ -67,8 +67,8 @@ pub fn report_failures(left_out: &[LeftOut]) -> Outcome {
     Outcome::findings(!left_out.is_empty())
 }
 
-/// Says on standard error what ended a command, after the contributions that it
-/// could not use.
+/// Prints to standard error the failure that ended a command, after any
+/// contributions that it could not use.
 pub fn report(failure: Failure) {
     report_failures(failure.left_out());
     warn(&format!("{:?}", miette::Report::new(failure)));

@@ -1,4 +1,4 @@
-//! `new`: a filling to begin with, as a chart or as a crate that needs nothing
+//! `new`: a filling to start from, as a chart or as a crate that needs nothing
 //! but Rust.
 
 mod kit;
@@ -11,7 +11,7 @@ use crate::failure::Failure;
 use crate::output::{NewFolder, print, write_file};
 use crate::sources::BUILT_IN;
 
-/// The chart to begin with.
+/// The chart to start from.
 const CHART: &str = include_str!("new/chart.toml");
 const NAME: &str = "my-filling";
 const TITLE: &str = "My filling";
@@ -50,7 +50,7 @@ pub fn run(args: &NewArgs) -> Result<Outcome, Failure> {
     Ok(Outcome::Done)
 }
 
-/// Begins a chart: a ground written down by hand, without a compiler.
+/// Writes a chart: a ground written by hand, which needs no compiler.
 fn chart(args: &NewArgs) -> Result<(), Failure> {
     let file = Path::new(&args.name).with_extension("toml");
     if file.exists() {
@@ -65,14 +65,14 @@ fn chart(args: &NewArgs) -> Result<(), Failure> {
     ))
 }
 
-/// What a lacemaker reads instead of a plain word.
+/// The title a lacemaker reads, made from a plain word.
 fn title(name: &str) -> String {
     let words = name.replace('-', " ");
     let mut letters = words.chars();
     letters.next().map_or_else(String::new, |first| first.to_ascii_uppercase().to_string() + letters.as_str())
 }
 
-/// The plain word that may have been meant.
+/// The plain word that was probably meant.
 fn plain(name: &str) -> Option<String> {
     let ascii = deunicode::deunicode(name).to_ascii_lowercase();
     let words = ascii.split(|c: char| !c.is_ascii_alphanumeric()).filter(|word| !word.is_empty());

@@ -1,4 +1,4 @@
-//! `pack`: a chart becomes a contribution, with nothing to install.
+//! `pack`: turns a chart into a contribution; needs nothing installed.
 
 use sandbox::Source;
 
@@ -10,7 +10,7 @@ use crate::failure::Failure;
 use crate::output::{print, write_file};
 use crate::sources::open_sandbox;
 
-/// Reads a chart, packs it, asks the sandbox whether it is good, writes it.
+/// Reads a chart, packs it, loads it in the sandbox as a check, and writes it.
 pub fn run(args: &PackArgs, sources: &Sources) -> Result<Outcome, Failure> {
     let chart = charts::open(&args.chart)?;
     let component = chart.pack()?;

@@ -13,7 +13,7 @@ use crate::sources;
 
 /// Draws and writes the sheet.
 pub fn run(args: &SheetArgs, sources: &Sources) -> Result<Outcome, Failure> {
-    // Refuse what cannot be written before any work is done.
+    // Refuse an unusable file name before doing any work.
     Format::of(&args.out)?;
     let request = UnresolvedSheet::read(args)?;
     note_all(request.notes());

@@ -13,7 +13,7 @@ use crate::output::print;
 use crate::request::trace::UnresolvedTrace;
 use crate::sources;
 
-/// Prints, and draws when asked to.
+/// Prints the trace, and draws it if `--out` is given.
 pub fn run(args: &TraceArgs, sources: &Sources) -> Result<Outcome, Failure> {
     if let Some(out) = &args.out {
         Format::of(out)?;
@@ -32,7 +32,7 @@ pub fn run(args: &TraceArgs, sources: &Sources) -> Result<Outcome, Failure> {
         export(&[picture.drawing], out, px)?;
         if !args.json {
             let (places, rows) = (traced.trace.places, traced.trace.rows.len() - 1);
-            print(&format!("{}: the ways of {places} places over {rows} rows\n\n", out.display()))?;
+            print(&format!("{}: the paths of {places} places over {rows} rows\n\n", out.display()))?;
         }
     }
     print(&if args.json {

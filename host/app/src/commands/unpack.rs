@@ -1,4 +1,4 @@
-//! `unpack`: any variety of any ground as a chart to begin from.
+//! `unpack`: writes any variety of any ground as a chart to start from.
 
 use std::path::Path;
 

@@ -1,32 +1,31 @@
-//! Which ground is meant, and which of its choices are made otherwise.
+//! Which ground is meant, and which of its choices are changed.
 
 use catalogue::{Catalogue, Change, Chosen, GroundName};
 
 use crate::cli::ChoiceArgs;
 use crate::failure::Failure;
 
-/// One ground that is asked for.
+/// One ground asked for.
 pub struct GroundRequest {
     /// Its name.
     pub name: GroundName,
-    /// Choices made otherwise.
+    /// Changed choices.
     pub changes: Vec<Change>,
 }
 
 impl GroundRequest {
-    /// Reads a name and changes of choices; whether they are there is not known
-    /// yet.
+    /// Reads a name and changed choices; whether they exist is not checked yet.
     pub fn new(name: &str, choices: &ChoiceArgs) -> Result<GroundRequest, Failure> {
         Ok(GroundRequest { name: GroundName::from(name), changes: changes(choices)? })
     }
 
-    /// The ground, if it is in the catalogue.
+    /// Looks the ground up in the catalogue.
     pub fn choose(&self, catalogue: &Catalogue) -> Result<Chosen, Failure> {
         Ok(catalogue.choose(&self.name, &self.changes)?)
     }
 }
 
-/// Choices that are made otherwise.
+/// Reads changed choices.
 pub fn changes(args: &ChoiceArgs) -> Result<Vec<Change>, Failure> {
     args.with.iter().map(|with| change(with)).collect()
 }

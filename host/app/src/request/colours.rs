@@ -1,4 +1,4 @@
-//! Colours, how they hang, and who sees them.
+//! Colours, their arrangement, and the colour vision they are painted for.
 
 use std::path::Path;
 
@@ -13,11 +13,11 @@ use picture::colour::vision::Vision;
 use crate::cli::{ArrangementArgs, ColourArgs, SeenBy};
 use crate::failure::Failure;
 
-/// Colours in all arrangements that are wanted.
+/// Colours and the arrangements asked for.
 pub struct ArrangementsRequest {
-    /// The colours as they are.
+    /// The colours themselves.
     pub palette: Palette,
-    /// Who sees them.
+    /// The colour vision they are painted for.
     pub seen_by: Option<Vision>,
     /// The arrangements.
     pub wanted: ArrangementsWanted,
@@ -42,7 +42,7 @@ impl ArrangementsRequest {
         Ok(ArrangementsRequest { palette, seen_by: args.seen_by.map(Vision::from), wanted })
     }
 
-    /// What the user should know of the colours.
+    /// Notes for the user about the colours.
     pub fn notes(&self) -> Vec<Note> {
         self.palette.notes(Rgb::LINEN, self.palette.colours().len())
     }
@@ -50,11 +50,11 @@ impl ArrangementsRequest {
 
 /// Colours in one arrangement.
 pub struct ArrangementRequest {
-    /// The colours as they are.
+    /// The colours themselves.
     pub palette: Palette,
-    /// Who sees them.
+    /// The colour vision they are painted for.
     pub seen_by: Option<Vision>,
-    /// How they hang.
+    /// Their arrangement.
     pub arrangement: Arrangement,
 }
 
@@ -67,8 +67,8 @@ impl ArrangementRequest {
     }
 }
 
-/// The palette the user names: colours separated by commas, or a file of them,
-/// whose name ends in `.toml`; the usual colours without any.
+/// The palette the user asks for: colours separated by commas, or a file whose
+/// name ends in `.toml`; without either, the usual colours.
 fn palette(colours: Option<&str>) -> Result<Palette, Failure> {
     match colours {
         None => Ok(Palette::default()),

@@ -1,4 +1,4 @@
-//! Which varieties are asked for: filters and a search by any name.
+//! Filters on varieties, and the search by any name.
 
 use catalogue::Kind;
 use catalogue::list::{self, Alone, CriteriaError, Criterion};
@@ -7,7 +7,7 @@ use catalogue::near::did_you_mean;
 use crate::cli::{self, FilterArgs};
 use crate::failure::Failure;
 
-/// What a variety must meet, in the order in which it is said.
+/// What a variety must meet, in the order of the options in the help text.
 pub fn criteria(args: &FilterArgs) -> Vec<Criterion> {
     let several = |words: &Vec<String>| (!words.is_empty()).then(|| words.clone());
     let criteria = [
@@ -22,7 +22,7 @@ pub fn criteria(args: &FilterArgs) -> Vec<Criterion> {
     criteria.into_iter().flatten().collect()
 }
 
-/// Why nothing could be kept, with the options as they are typed.
+/// Why nothing is left, with the options as the user types them.
 pub fn refused(why: CriteriaError) -> Failure {
     let unknown = |what, word: &str, near: &[String], all: &str| Failure::Unknown {
         what,
@@ -32,7 +32,7 @@ pub fn refused(why: CriteriaError) -> Failure {
     let there_are = |known: &[String]| format!("there are {}", known.join(", "));
     match &why {
         CriteriaError::EmptySearch(word) => Failure::Value {
-            what: format!("--search `{}` holds no letter and no digit", word.escape_debug()),
+            what: format!("--search `{}` has no letter or digit", word.escape_debug()),
             help: "give a name or part of one, for example --search tullgrund".to_owned(),
         },
         CriteriaError::UnknownName { word, near } => {
@@ -69,7 +69,7 @@ fn nothing_left(all: &[Alone], of: usize) -> Failure {
     }
 }
 
-/// A criterion as its option is typed.
+/// A criterion as its option on the command line.
 fn typed(criterion: &Criterion) -> String {
     match criterion {
         Criterion::Search(word) => option("search", word),

@@ -1,4 +1,4 @@
-//! What the `gallery` command is asked for.
+//! The request of the `gallery` command.
 
 use catalogue::Catalogue;
 use class::Class;
@@ -12,7 +12,7 @@ use super::recipe::RecipeFile;
 use crate::cli::GalleryArgs;
 use crate::failure::Failure;
 
-/// A gallery, its grounds still to be looked up.
+/// A gallery whose grounds have not been looked up yet.
 pub struct UnresolvedGallery<'a> {
     args: &'a GalleryArgs,
     scale: Scale,
@@ -21,7 +21,7 @@ pub struct UnresolvedGallery<'a> {
 
 /// A gallery with its grounds.
 pub struct ResolvedGallery<'c> {
-    /// What is to be shown.
+    /// What to show.
     pub request: GalleryRequest<'c>,
     /// The recipe of the class, if there is one.
     pub recipe: Option<RecipeFile>,
@@ -43,12 +43,12 @@ impl<'a> UnresolvedGallery<'a> {
         Ok(UnresolvedGallery { args, scale, colours })
     }
 
-    /// What the user should know of thread and colours.
+    /// Notes for the user about thread and colours.
     pub fn notes(&self) -> Vec<Note> {
         self.scale.note().into_iter().chain(self.colours.notes()).collect()
     }
 
-    /// Looks the grounds of the class up.
+    /// Looks up the grounds of the class.
     pub fn resolve(self, catalogue: &Catalogue) -> Result<ResolvedGallery<'_>, Failure> {
         let UnresolvedGallery { args, scale, colours } = self;
         let recipe =

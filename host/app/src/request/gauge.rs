@@ -11,7 +11,7 @@ impl From<PrickingArgs> for Pricking {
     }
 }
 
-/// The pricking and thread asked for.
+/// Reads the pricking and the thread.
 pub fn scale(args: &GaugeArgs) -> Result<Scale, Failure> {
     Ok(Scale::new(args.pricking.into(), args.thread.as_deref())?)
 }

@@ -1,4 +1,4 @@
-//! What the `grid` command is asked for.
+//! The request of the `grid` command.
 
 use catalogue::{Catalogue, Change, Chosen, GroundName, LeftOut};
 use compare::comparison::{ComparisonRequest, Grouping, Sort};
@@ -13,7 +13,7 @@ use super::shown_grounds::{ShownGrounds, shown_grounds};
 use crate::cli::{self, GridArgs};
 use crate::failure::Failure;
 
-/// A grid, its grounds still to be looked up.
+/// A grid whose grounds have not been looked up yet.
 pub struct UnresolvedGrid<'a> {
     args: &'a GridArgs,
     scale: Scale,
@@ -22,9 +22,9 @@ pub struct UnresolvedGrid<'a> {
 
 /// A grid with its grounds.
 pub struct ResolvedGrid {
-    /// What is to be compared.
+    /// What to compare.
     pub comparison: ComparisonRequest,
-    /// How many grounds `--only` and `--except` left out.
+    /// Number of grounds left out by `--only` and `--except`.
     pub grounds_left_out: usize,
     /// Contributions and varieties that could not be used.
     pub left_out: Vec<LeftOut>,
@@ -44,12 +44,12 @@ impl<'a> UnresolvedGrid<'a> {
         Ok(UnresolvedGrid { args, scale, colours })
     }
 
-    /// What the user should know of thread and colours.
+    /// Notes for the user about thread and colours.
     pub fn notes(&self) -> Vec<Note> {
         self.scale.note().into_iter().chain(self.colours.notes()).collect()
     }
 
-    /// Looks the grounds up.
+    /// Looks up the grounds.
     pub fn resolve(self, catalogue: &Catalogue) -> Result<ResolvedGrid, Failure> {
         let UnresolvedGrid { args, scale, colours } = self;
         let changes = changes(&args.choices)?;
@@ -98,7 +98,7 @@ fn like(
             help: "for example --like rose/plain,\"A A B B\"".to_owned(),
         });
     };
-    // What is wrong with the arrangement is said before anything is looked up.
+    // Report a wrong arrangement before looking anything up.
     let arrangement = colours.palette.arrangement(arrangement)?;
     Ok((catalogue.choose(&GroundName::from(ground.trim()), changes)?, arrangement))
 }

@@ -1,4 +1,4 @@
-//! The recipe of a class in its file.
+//! Reading the recipe of a class from its file.
 
 use std::path::Path;
 
@@ -12,16 +12,15 @@ use crate::faults::{ShownText, TextFaults};
 use crate::input::{name_of, text_in};
 use crate::output::warn;
 
-/// A recipe as far as it can be read, and the text it was read from.
+/// A recipe, as far as it could be read, with its text.
 pub struct RecipeFile {
-    /// What can be read, and the faults.
+    /// The recipe and its faults.
     pub read: ReadRecipe,
     text: ShownText,
 }
 
 impl RecipeFile {
-    /// Reads a recipe and looks up its grounds. `paper` goes before that of the
-    /// recipe.
+    /// Reads a recipe and looks up its grounds. `paper` overrides the recipe's.
     pub fn open(
         path: &Path,
         paper: Option<ClassPaper>,
@@ -31,7 +30,7 @@ impl RecipeFile {
         Ok(RecipeFile { read: read(&text, paper, catalogue), text: ShownText::new(&name_of(path), &text) })
     }
 
-    /// The recipe, if it has no fault.
+    /// The recipe, if it has no faults.
     pub fn without_faults(self) -> Result<Recipe, Failure> {
         let faults = self.faults();
         match (self.read.recipe, faults) {
@@ -41,7 +40,7 @@ impl RecipeFile {
         }
     }
 
-    /// The faults, each shown where it stands; `None` without any.
+    /// The faults, each shown at its line; `None` if there are none.
     pub fn faults(&self) -> Option<TextFaults> {
         let faults = &self.read.faults;
         (!faults.is_empty()).then(|| {
@@ -53,13 +52,13 @@ impl RecipeFile {
     }
 }
 
-/// Says on standard error which grounds are missing from something and why.
+/// Prints to standard error which grounds are missing from something and why.
 /// Returns how many.
 pub fn warn_of_missing(class: &Class, from: &str) -> usize {
     let mut missing = 0;
     for MissingGround { wanted, why } in class.missing() {
         missing += 1;
-        // What is at fault in the recipe is said with its line.
+        // Faults of the recipe itself are reported with their lines.
         if !why.is_empty() {
             warn(&format!("missing from the {from}: {}: {}", wanted.name, why.join(" ")));
         }

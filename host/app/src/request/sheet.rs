@@ -1,4 +1,4 @@
-//! What the `sheet` command is asked for.
+//! The request of the `sheet` command.
 
 use catalogue::Catalogue;
 use compare::note::Note;
@@ -16,7 +16,7 @@ use super::gauge::scale;
 use crate::cli::{self, SheetArgs};
 use crate::failure::Failure;
 
-/// A sheet, its ground still to be looked up.
+/// A sheet whose ground has not been looked up yet.
 pub struct UnresolvedSheet<'a> {
     args: &'a SheetArgs,
     scale: Scale,
@@ -46,7 +46,7 @@ impl<'a> UnresolvedSheet<'a> {
         Ok(UnresolvedSheet { args, scale, ground, colours, background })
     }
 
-    /// What the user should know of thread and colours.
+    /// Notes for the user about thread and colours.
     pub fn notes(&self) -> Vec<Note> {
         let ArrangementRequest { palette, arrangement, .. } = &self.colours;
         let background = match self.background {
@@ -56,7 +56,7 @@ impl<'a> UnresolvedSheet<'a> {
         self.scale.note().into_iter().chain(palette.notes(background, arrangement.colours())).collect()
     }
 
-    /// Looks the ground up.
+    /// Looks up the ground.
     pub fn resolve(self, catalogue: &Catalogue) -> Result<SheetRequest, Failure> {
         let UnresolvedSheet { args, scale, ground, colours, background } = self;
         Ok(SheetRequest {

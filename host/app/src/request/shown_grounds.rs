@@ -1,4 +1,4 @@
-//! Which grounds a grid shows: those named, or all, less what is left out.
+//! Which grounds a grid shows: those named, or all, minus those left out.
 
 use std::sync::Arc;
 
@@ -7,18 +7,18 @@ use catalogue::{Catalogue, Change, Chosen, Entry, GroundName, LeftOut, suggest};
 use crate::cli::GridArgs;
 use crate::failure::Failure;
 
-/// A row asked for: its contribution, and the variety if one is meant.
+/// A row asked for: its contribution, and the variety if one is named.
 type Row<'a> = (&'a Arc<Entry>, Option<String>);
 
 /// The grounds to show.
 pub struct ShownGrounds {
-    /// The grounds, in the order in which they were asked for.
+    /// The grounds, in the order asked for.
     pub chosen: Vec<Chosen>,
-    /// How many `--only` and `--except` left out.
+    /// Number of grounds left out by `--only` and `--except`.
     pub left_out: usize,
 }
 
-/// The grounds the user asked for; what fails is put aside.
+/// The grounds the user asked for; those that fail are set aside.
 pub fn shown_grounds(
     args: &GridArgs,
     changes: &[Change],
@@ -44,8 +44,8 @@ pub fn shown_grounds(
     let grounds_left_out = all.saturating_sub(rows.len());
     let mut chosen = Vec::new();
     for (entry, variety) in rows {
-        // A choice or variety that is not there is the user's mistake, said at
-        // once; a ground that fails is put aside.
+        // An unknown choice or variety is the user's mistake and ends the
+        // command; a ground that fails is only set aside.
         entry.about().resolve(variety.as_deref(), changes)?;
         match entry.choose(variety.as_deref(), changes) {
             Ok(ground) => chosen.push(ground),
@@ -55,7 +55,7 @@ pub fn shown_grounds(
     Ok(ShownGrounds { chosen, left_out: grounds_left_out })
 }
 
-/// What is named on the command line, or everything.
+/// The grounds named on the command line, or all.
 fn asked<'a>(args: &GridArgs, catalogue: &'a Catalogue) -> Result<Vec<Row<'a>>, Failure> {
     let names: Vec<String> = match args.grounds.as_slice() {
         [] => catalogue.entries().iter().map(|e| e.about().id.clone()).collect(),
@@ -74,12 +74,12 @@ fn asked<'a>(args: &GridArgs, catalogue: &'a Catalogue) -> Result<Vec<Row<'a>>, 
     Ok(rows)
 }
 
-/// The variety that is meant: without a word, the usual one.
+/// The variety named; without a name, the usual one.
 fn variety<'a>((entry, variety): &'a Row<'_>) -> &'a str {
     variety.as_deref().unwrap_or_else(|| entry.about().usual_variety())
 }
 
-/// Whether a name means a ground: its id, its family, or one variety of it.
+/// Whether a name matches a ground: its id, its family, or one of its varieties.
 fn means(name: &str, row: &Row<'_>) -> bool {
     let about = row.0.about();
     let GroundName { ground, variety: of } = name.into();
@@ -89,8 +89,8 @@ fn means(name: &str, row: &Row<'_>) -> bool {
     }
 }
 
-/// What `--only` keeps of a ground. A variety named there is shown even where
-/// the ground stands only for its usual one.
+/// The varieties of a ground that `--only` keeps. A variety named there is shown
+/// even if otherwise only the usual variety would be.
 fn kept<'a>(row: Row<'a>, only: &[String]) -> Vec<Row<'a>> {
     if only.is_empty() || only.iter().any(|name| means(name, &row)) {
         return vec![row];
@@ -103,7 +103,7 @@ fn kept<'a>(row: Row<'a>, only: &[String]) -> Vec<Row<'a>> {
         .collect()
 }
 
-/// Refuses a name that means nothing there is.
+/// Refuses a name that matches nothing.
 fn known(name: &str, catalogue: &Catalogue) -> Result<(), Failure> {
     let all = catalogue.entries().iter().map(|entry| entry.about());
     let varieties: Vec<String> =

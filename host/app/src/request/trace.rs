@@ -1,4 +1,4 @@
-//! What the `trace` command is asked for.
+//! The request of the `trace` command.
 
 use catalogue::Catalogue;
 use compare::note::Note;
@@ -14,7 +14,7 @@ use super::gauge::scale;
 use crate::cli::{TraceArgs, Wish};
 use crate::failure::Failure;
 
-/// A trace, its ground still to be looked up.
+/// A trace whose ground has not been looked up yet.
 pub struct UnresolvedTrace<'a> {
     args: &'a TraceArgs,
     scale: Scale,
@@ -32,13 +32,13 @@ impl<'a> UnresolvedTrace<'a> {
         Ok(UnresolvedTrace { args, scale, ground, colours, edges: edges(args)? })
     }
 
-    /// What the user should know of thread and colours.
+    /// Notes for the user about thread and colours.
     pub fn notes(&self) -> Vec<Note> {
         let ArrangementRequest { palette, arrangement, .. } = &self.colours;
         self.scale.note().into_iter().chain(palette.notes(Rgb::LINEN, arrangement.colours())).collect()
     }
 
-    /// Looks the ground up, to be traced.
+    /// Looks up the ground to trace.
     pub fn resolve(self, catalogue: &Catalogue) -> Result<TraceRequest, Failure> {
         let UnresolvedTrace { args, scale, ground, colours, edges } = self;
         Ok(TraceRequest {
@@ -54,14 +54,14 @@ impl<'a> UnresolvedTrace<'a> {
         })
     }
 
-    /// Looks the ground up, to find how one of its pairs is steered.
+    /// Looks up the ground in which to steer one of its pairs.
     pub fn resolve_steering(self, wish: Wish, catalogue: &Catalogue) -> Result<SteeringRequest, Failure> {
         let UnresolvedTrace { args, scale, ground, colours, .. } = self;
         let chosen = ground.choose(catalogue)?;
         let &[pair] = args.pair.as_slice() else {
             return Err(Failure::Value {
                 what: format!("{} pairs are named", args.pair.len()),
-                help: "say which one is to go so, for example --why stays --pair 1".to_owned(),
+                help: "name one, for example --why stays --pair 1".to_owned(),
             });
         };
         Ok(SteeringRequest {

@@ -1,4 +1,4 @@
-//! How a list is divided, and in what order its rows stand.
+//! Grouping and sorting lists.
 
 use indexmap::IndexMap;
 
@@ -6,23 +6,23 @@ use super::{ColoursGo, Listing};
 use crate::Kind;
 use crate::fold::fold;
 
-/// By what a list is divided.
+/// How a list is grouped.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Grouping {
-    /// Family, in the order in which they are listed.
+    /// Family, in catalogue order.
     Family,
     /// Grounds, then fillings.
     Kind,
-    /// Lace; what is used in several stands under each.
+    /// Lace; a ground used in several laces is listed under each.
     Lace,
     /// What the colours do.
     Colours,
 }
 
-/// By what rows are put in order.
+/// How rows are sorted.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum SortBy {
-    /// Name, in the order of the alphabet.
+    /// Name, alphabetically.
     Name,
     /// Pairs across one repeat, fewest first.
     Pairs,
@@ -35,18 +35,18 @@ pub enum SortBy {
 /// A part of a list.
 #[derive(Debug)]
 pub struct Group<'l> {
-    /// What stands above it.
+    /// Its heading.
     pub heading: String,
     /// Its rows.
     pub rows: Vec<&'l Listing>,
 }
 
-/// Divides a list.
+/// Groups a list.
 pub fn groups<'l>(by: Grouping, all: impl IntoIterator<Item = &'l Listing>) -> Vec<Group<'l>> {
     let mut groups: IndexMap<(usize, String), Vec<&'l Listing>> = IndexMap::new();
     for listing in all {
         let about = listing.about();
-        // The number goes before the order in which they come.
+        // The number is the first sort key; then groups keep their order.
         let keys: Vec<(usize, String)> = match by {
             Grouping::Family => vec![(0, format!("Family {}", about.family))],
             Grouping::Kind => match about.kind {
@@ -63,7 +63,7 @@ pub fn groups<'l>(by: Grouping, all: impl IntoIterator<Item = &'l Listing>) -> V
         };
         for key in keys {
             let rows = groups.entry(key).or_default();
-            // A lace that a ground names twice.
+            // A ground may name a lace twice.
             if rows.last().is_none_or(|last| !std::ptr::eq(*last, listing)) {
                 rows.push(listing);
             }
@@ -77,7 +77,7 @@ pub fn groups<'l>(by: Grouping, all: impl IntoIterator<Item = &'l Listing>) -> V
     groups.into_iter().map(|((_, heading), rows)| Group { heading, rows }).collect()
 }
 
-/// Puts rows in order, those that are alike as they were.
+/// Sorts rows; ties keep their order.
 pub fn sort(by: SortBy, rows: &mut [&Listing]) {
     match by {
         SortBy::Name => rows.sort_by_key(|listing| listing.chosen.name()),

@@ -1,4 +1,4 @@
-//! Which varieties are kept.
+//! Filters on lists of varieties.
 
 use thiserror::Error;
 
@@ -9,53 +9,53 @@ use crate::near::near_names;
 use crate::span::Span;
 use crate::{Catalogue, Kind};
 
-/// One thing that a variety must meet to be kept.
+/// One condition on a variety.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Criterion {
-    /// This word stands in one of its names: id, title, other names in any
+    /// One of its names contains this word: id, title, other names in any
     /// language, lace or family; case and accents do not matter.
     Search(String),
     /// It is of one of these families.
     Families(Vec<String>),
     /// It is of this kind.
     Kind(Kind),
-    /// It is used in a lace in whose name one of these words stands.
+    /// It is used in a lace whose name contains one of these words.
     Laces(Vec<String>),
     /// Pins per square cm.
     Pins(Span),
     /// Pairs across one repeat.
     Pairs(Span),
-    /// What its colours do.
+    /// Whether its colours travel or stay.
     ColoursGo(ColoursGo),
 }
 
-/// All that a variety must meet.
+/// All conditions on a variety.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Criteria(Vec<Criterion>);
 
-/// A criterion by itself.
+/// The effect of one criterion on its own.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Alone {
     /// The criterion.
     pub criterion: Criterion,
     /// How many varieties meet it.
     pub kept: usize,
-    /// What there is instead, in words.
+    /// What exists instead, in words.
     pub exists: String,
 }
 
-/// Why nothing can be kept.
+/// Why nothing is left.
 #[derive(Clone, Debug, Error, PartialEq)]
 pub enum CriteriaError {
     /// A search for a word without a letter or digit.
-    #[error("`{0}` holds no letter and no digit")]
+    #[error("`{0}` has no letter or digit")]
     EmptySearch(String),
-    /// No name holds this word.
+    /// No name contains this word.
     #[error("no ground or filling is called `{word}`")]
     UnknownName {
         /// The word.
         word: String,
-        /// Names near to it.
+        /// Similar names.
         near: Vec<String>,
     },
     /// No ground is of this family.
@@ -63,7 +63,7 @@ pub enum CriteriaError {
     UnknownFamily {
         /// The word.
         word: String,
-        /// Families near to it.
+        /// Similar families.
         near: Vec<String>,
         /// All families.
         known: Vec<String>,
@@ -73,7 +73,7 @@ pub enum CriteriaError {
     UnknownLace {
         /// The word.
         word: String,
-        /// Laces near to it.
+        /// Similar laces.
         near: Vec<String>,
         /// All laces.
         known: Vec<String>,
@@ -81,7 +81,7 @@ pub enum CriteriaError {
     /// Nothing meets all criteria.
     #[error("no ground or filling is left")]
     NothingLeft {
-        /// What comes of each criterion by itself.
+        /// The effect of each criterion on its own.
         alone: Vec<Alone>,
         /// How many varieties there are.
         of: usize,
@@ -92,17 +92,17 @@ impl Criteria {
     /// Criteria for the varieties of a catalogue.
     ///
     /// # Errors
-    /// Families and laces that no ground names, a search for nothing and for what
-    /// no name holds.
+    /// Unknown families and laces, an empty search, and a word that no name
+    /// contains.
     pub fn new(criteria: Vec<Criterion>, catalogue: &Catalogue) -> Result<Criteria, CriteriaError> {
         criteria.iter().try_for_each(|criterion| criterion.check(catalogue))?;
         Ok(Criteria(criteria))
     }
 
-    /// What is kept, with the name by which it was searched.
+    /// The varieties kept, with the name that the search matched.
     ///
     /// # Errors
-    /// [`CriteriaError::NothingLeft`] where nothing is kept of something.
+    /// [`CriteriaError::NothingLeft`] if there are varieties but none is kept.
     pub fn keep(&self, listings: Vec<Listing>) -> Result<Vec<Listing>, CriteriaError> {
         let keeps = |listing: &Listing| self.0.iter().all(|criterion| criterion.keeps(listing));
         if !listings.is_empty() && !listings.iter().any(keeps) {
@@ -146,10 +146,10 @@ impl Criterion {
         }
     }
 
-    /// What there is instead, for whom nothing is left.
+    /// What exists instead, for the message that nothing is left.
     fn exists(&self, all: &[Listing]) -> String {
         match self {
-            Criterion::Search(_) => "other grounds are called so".to_owned(),
+            Criterion::Search(_) => "other grounds have that name".to_owned(),
             Criterion::Families(_) => {
                 let families = distinct(all.iter().map(|l| l.about().family.as_str()));
                 format!("the families here are {}", families.join(", "))
@@ -185,7 +185,7 @@ impl Criterion {
         }
     }
 
-    /// Refuses what no variety of a catalogue can ever meet.
+    /// Refuses criteria that no variety of a catalogue can meet.
     fn check(&self, catalogue: &Catalogue) -> Result<(), CriteriaError> {
         let all = catalogue.entries().iter().map(|entry| entry.about());
         match self {
@@ -237,18 +237,18 @@ fn check_search(word: &str, catalogue: &Catalogue) -> Result<(), CriteriaError> 
     Err(CriteriaError::UnknownName { word: word.to_owned(), near: owned(near) })
 }
 
-/// Whether a word means a lace: it stands in its name.
+/// Whether a word matches a lace: its name contains the word.
 fn is_lace(word: &str, lace: &str) -> bool {
     let word = fold(word);
     !word.is_empty() && fold(lace).contains(&word)
 }
 
-/// The first word that means nothing there is.
+/// The first word that matches nothing.
 fn unknown<'w>(words: &'w [String], known: &[&str], means: fn(&str, &str) -> bool) -> Option<&'w str> {
     words.iter().find(|word| !known.iter().any(|k| means(word, k))).map(String::as_str)
 }
 
-/// Each name once, in the order of the alphabet.
+/// Each name once, in alphabetical order.
 fn distinct<'n>(names: impl Iterator<Item = &'n str>) -> Vec<&'n str> {
     let mut names: Vec<&str> = names.collect();
     names.sort_by_cached_key(|name| (fold(name), *name));
@@ -290,7 +290,7 @@ mod tests {
     }
 
     #[test]
-    fn whoever_keeps_nothing_is_told_what_there_is() {
+    fn errors_say_what_exists_instead() {
         let (catalogue, listings) = listed();
         let fillings = Criteria::new(vec![Criterion::Kind(Kind::Filling)], &catalogue).unwrap();
         let Err(CriteriaError::NothingLeft { alone, of: 4 }) = fillings.keep(listings) else { panic!() };

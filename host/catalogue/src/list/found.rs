@@ -1,4 +1,4 @@
-//! The search by any name, and the name by which something was found.
+//! The search by any name, and the name it matched.
 
 use indexmap::IndexSet;
 
@@ -6,20 +6,20 @@ use super::Listing;
 use crate::fold::fold;
 use crate::{About, OtherName, Variety};
 
-/// The name by which something was found.
+/// The name that a search matched.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Found {
-    /// What kind of name it is, for example `title`.
+    /// The kind of name, for example `title`.
     pub what: &'static str,
-    /// Whether the whole ground is called so, or the variety alone.
+    /// Whether the whole ground has this name, or only the variety.
     pub of_ground: bool,
     /// The name itself.
     pub name: String,
-    /// Its language, of another name, as a BCP 47 tag.
+    /// For another name, its language as a BCP 47 tag.
     pub language: Option<String>,
 }
 
-/// Every name of a ground, those by which it is known best first.
+/// Every name of a ground, the best known first.
 pub(super) fn ground_names(about: &About) -> Vec<Found> {
     let mut names = vec![named("name to type", true, &about.id), named("title", true, &about.title)];
     names.extend(others(true, &about.other_names));
@@ -46,7 +46,7 @@ fn others(of_ground: bool, names: &[OtherName]) -> impl Iterator<Item = Found> {
     })
 }
 
-/// The first name of a variety, or of its ground, in which a word stands.
+/// The first name of a variety, or of its ground, that contains a word.
 pub(super) fn found(listing: &Listing, word: &str) -> Option<Found> {
     let word = fold(word);
     let names = ground_names(listing.about());
@@ -54,8 +54,7 @@ pub(super) fn found(listing: &Listing, word: &str) -> Option<Found> {
     names.into_iter().find(|found| fold(&found.name).contains(&word))
 }
 
-/// By which names things were found, a line for each name: what is called so,
-/// and the name.
+/// The names matched, one line each: what has the name, and the name.
 pub fn found_lines<'l>(listings: impl IntoIterator<Item = &'l Listing>) -> Vec<String> {
     let mut lines: IndexSet<String> = IndexSet::new();
     for listing in listings {

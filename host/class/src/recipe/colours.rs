@@ -1,4 +1,4 @@
-//! The colours of a recipe, and the arrangements in which they hang.
+//! The colours of a recipe, and their arrangements.
 
 use catalogue::suggest;
 use catalogue::text::clean_and_cut;
@@ -9,7 +9,7 @@ use toml::{Spanned, Value};
 
 use super::read::Reader;
 
-/// How colours are written.
+/// The two ways to write colours.
 const FORM: &str =
     "write colours = [\"navy\", \"#e07b39\"] or colours = [{ name = \"old rose\", rgb = \"#c08081\" }]";
 
@@ -25,7 +25,8 @@ impl Reader<'_> {
                 format!("there are {} colours; there are letters for {MAX_COLOURS}", entries.len());
             self.fault(over.span(), sentence, "leave out this colour and those after it");
         }
-        // Whatever is at fault keeps its letter, so that no arrangement is blamed.
+        // A faulty colour keeps its letter, so that arrangements using the letter
+        // do not become faulty too.
         let unknown = || Colour { name: "unknown colour".to_owned(), rgb: [0; 3] };
         let mut colours: Vec<Colour> = entries.iter().filter_map(|entry| self.colour(entry)).collect();
         colours.resize_with(entries.len().min(MAX_COLOURS), unknown);

@@ -1,11 +1,11 @@
-//! What stands in a recipe, with the places where it stands.
+//! The fields of a recipe file, with their places in the text.
 
 use std::collections::BTreeMap;
 
 use serde::Deserialize;
 use toml::{Spanned, Value};
 
-/// What may stand in a recipe, for whoever wrote something else.
+/// The remedy for an unknown field: the fields a recipe can have.
 pub(super) const FIELDS: &str = "a recipe has format, title, class, notes, paper, pin-spacing, thread, colours, arrangement, \
                                  and for every ground [[ground]] with name, with, arrangement, area, notes";
 

@@ -14,7 +14,7 @@ use super::read::{LINE_CHARS, Reader, SENTENCE_CHARS, USUAL_AREA};
 use crate::area::Area;
 use crate::paper::ClassPaper;
 
-/// Most stitches in one pricking, as for a sheet.
+/// Most stitches in one pricking, the same as for a sheet.
 const MOST_STITCHES: f64 = 50_000.0;
 
 impl Reader<'_> {
@@ -46,7 +46,7 @@ impl Reader<'_> {
         USUAL_AREA
     }
 
-    /// Whether the pricking of an area has few enough stitches to be drawn.
+    /// Whether the pricking of an area has few enough stitches to draw.
     pub(super) fn is_small_enough(
         &mut self,
         chosen: &Chosen,
@@ -70,8 +70,8 @@ impl Reader<'_> {
         stitches <= MOST_STITCHES
     }
 
-    /// The ground and its changed choices. What is wrong with the recipe is a
-    /// fault; what is wrong with a contribution is said on its page.
+    /// The ground and its changed choices. An error in the recipe is a fault; an
+    /// error in a contribution is explained on the ground's page.
     pub(super) fn find(&mut self, ground: &GroundText) -> (Vec<Change>, Found) {
         let name = GroundName::from(ground.name.get_ref().as_str());
         let Some(entry) = self.catalogue.get(&name.ground).cloned() else {
@@ -92,8 +92,8 @@ impl Reader<'_> {
         (with, found)
     }
 
-    /// A ground that the catalogue does not have. Where its contribution could
-    /// not be used, the recipe is not at fault.
+    /// A ground that the catalogue does not have. If its contribution could not be
+    /// used, the recipe is not at fault.
     fn not_in_catalogue(&mut self, id: &str, at: Range<usize>) -> Found {
         let is_its_file = |left_out: &&LeftOut| {
             left_out.file.strip_suffix(".wasm").is_some_and(|stem| ends_with_name(stem, id))
@@ -108,7 +108,7 @@ impl Reader<'_> {
         Found::Missing(Vec::new())
     }
 
-    /// The changed choices that there are.
+    /// The changed choices that exist.
     fn changes(&mut self, ground: &GroundText, about: &About, variety: Option<&str>) -> Vec<Change> {
         let mut changes = Vec::new();
         for (choice, value) in &ground.with {

@@ -1,4 +1,4 @@
-//! Reading a recipe: what can be read of it, and all faults at once.
+//! Reading a recipe: as much of it as possible, and all faults at once.
 
 use std::ops::Range;
 
@@ -14,21 +14,20 @@ use super::{FORMAT, Found, ReadRecipe, Recipe, RecipeFault, RecipeGround};
 use crate::area::Area;
 use crate::paper::ClassPaper;
 
-/// Longest title, name, and line about the class, characters; what is longer is
+/// Longest title, name, and line about the class, in characters; longer ones are
 /// cut.
 pub(super) const LINE_CHARS: usize = 200;
-/// Longest sentence about what is wrong, characters.
+/// Longest sentence about a fault, in characters.
 pub(super) const SENTENCE_CHARS: usize = 1200;
-/// Distance between two footside pins, mm, and the size of a pricking, without
-/// any in the recipe.
+/// Distance between two footside pins and size of a pricking, in mm, if the
+/// recipe gives none.
 const USUAL_SPACING_MM: f64 = 4.0;
 pub(super) const USUAL_AREA: Area = Area { width: 40.0, height: 60.0 };
 
-/// Reads a recipe and looks up its grounds. `paper` goes before that of the
-/// recipe.
+/// Reads a recipe and looks up its grounds. `paper` overrides the recipe's.
 ///
-/// Of a text that is no TOML, or not of this form, only the first fault is
-/// told.
+/// If the text is not TOML, or not of this form, only the first fault is
+/// reported.
 pub fn read(text: &str, paper: Option<ClassPaper>, catalogue: &Catalogue) -> ReadRecipe {
     let mut reader = Reader { text, catalogue, reading: None, faults: Vec::new() };
     let recipe = match toml::from_str::<File>(text) {
@@ -44,8 +43,8 @@ pub fn read(text: &str, paper: Option<ClassPaper>, catalogue: &Catalogue) -> Rea
     ReadRecipe { recipe, faults }
 }
 
-/// The remedy for what the reader of TOML says, which for an unknown field
-/// names it and then those that are known.
+/// The remedy for an error of the TOML parser, which for an unknown field names
+/// it and then the known ones.
 fn form_remedy(sentence: &str) -> String {
     let mut words = sentence.split('`').skip(1).step_by(2);
     match words.next() {
@@ -54,16 +53,16 @@ fn form_remedy(sentence: &str) -> String {
     }
 }
 
-/// What is read so far.
+/// A recipe while it is being read.
 pub(super) struct Reader<'a> {
     text: &'a str,
     pub(super) catalogue: &'a Catalogue,
-    /// The ground that is being read.
+    /// The ground being read.
     reading: Option<usize>,
     faults: Vec<RecipeFault>,
 }
 
-/// What holds for all grounds unless they say otherwise.
+/// Values for all grounds that do not set their own.
 struct Common {
     paper: ClassPaper,
     pin_spacing_mm: f64,
@@ -162,7 +161,7 @@ impl Reader<'_> {
     }
 
     fn pin_spacing(&mut self, mm: &Spanned<f64>) -> f64 {
-        // Any usual angle will do to check the spacing.
+        // Any usual angle will do for checking the spacing.
         match Grid::new(*mm.get_ref(), 45.0) {
             Ok(_) => *mm.get_ref(),
             Err(why) => {

@@ -2,11 +2,11 @@
 
 use lace::{Arrangement, ArrangementName};
 
-/// Ways to take colours that are looked at.
+/// Most ways to choose colours that are tried.
 const MOST_WAYS: usize = 200_000;
 
-/// All arrangements of so many pairs that repeat one block of a named kind,
-/// begun at any of its pairs; none for names that are given to no block.
+/// All arrangements of `pairs` pairs that repeat one block of a named kind,
+/// starting at any of its pairs; none for names that belong to no block.
 pub(super) fn repeated(name: ArrangementName, colours: usize, pairs: usize) -> Vec<Arrangement> {
     blocks(name, colours, pairs)
         .into_iter()
@@ -35,7 +35,7 @@ fn blocks(name: ArrangementName, colours: usize, pairs: usize) -> Vec<Vec<u8>> {
     }
 }
 
-/// Every way to take `count` different colours one after the other.
+/// Every way to choose `count` different colours in order.
 fn ways(colours: u8, count: usize) -> Vec<Vec<u8>> {
     let mut ways: Vec<Vec<u8>> = vec![Vec::new()];
     for _ in 0..count {

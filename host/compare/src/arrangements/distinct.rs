@@ -5,32 +5,32 @@ use lace::{Arrangement, ArrangementName, ArrangementSymmetry, DistinctArrangemen
 
 use super::blocks;
 
-/// Arrangements looked at, one by one, when counting those left out for several
-/// grounds, and when looking for those with a name.
+/// Most arrangements visited one by one, when counting those left out for several
+/// grounds and when searching for a name.
 const MOST_COUNTED: u128 = 100_000;
 const MOST_WALKED: usize = 200_000;
 
-/// What looks different on some grounds.
+/// The arrangements that look different on some grounds.
 pub(super) struct Distinct {
     /// The symmetries of each ground.
     pub grounds: Vec<ArrangementSymmetry>,
-    /// How many colours there are.
+    /// Number of colours.
     pub colours: usize,
-    /// Whether it does not matter which colour is which.
+    /// Whether arrangements that only swap colours count as one.
     pub exchange: bool,
-    /// Whether places are threads and not pairs.
+    /// Whether places are threads instead of pairs.
     pub single_threads: bool,
     /// Pairs in an arrangement.
     pub pairs: usize,
 }
 
-/// The first arrangements that look different, and how many there are.
+/// The first arrangements that look different, and how many there are in all.
 pub(super) struct First {
     /// The arrangements.
     pub shown: Vec<Arrangement>,
     /// How many there are at least.
     pub at_least: u128,
-    /// And at most, if that is known.
+    /// How many there are at most, if known.
     pub at_most: Option<u128>,
 }
 
@@ -58,10 +58,11 @@ impl Distinct {
         if possible.is_some_and(|n| n <= MOST_COUNTED) {
             return exactly(shown, count + rest.count() as u128);
         }
-        // On one ground alone so many look different: at least so many on all.
+        // The number that look different on one ground is a lower bound for all
+        // grounds together.
         let counts = self.grounds.iter().filter_map(|g| g.count(self.colours, self.exchange));
         let at_least = counts.max().unwrap_or(0).max(count);
-        // What looks the same by a symmetry of every ground is shown once.
+        // Arrangements related by a symmetry of every ground are shown once.
         let at_most = self.common().and_then(|g| g.count(self.colours, self.exchange));
         First { shown, at_least, at_most }
     }
@@ -78,8 +79,8 @@ impl Distinct {
         Some(ArrangementSymmetry::generated(first.places(), &shared))
     }
 
-    /// All arrangements with one of the names, the first of each look, sorted;
-    /// and whether these are all there are.
+    /// All arrangements with one of the names, one of each set that looks the
+    /// same, sorted; and whether the search was complete.
     pub fn named(&self, names: &[ArrangementName]) -> (Vec<Arrangement>, bool) {
         let mut found: IndexMap<Vec<u8>, Arrangement> = IndexMap::new();
         let mut keep = |arrangement: Arrangement| {
@@ -97,7 +98,7 @@ impl Distinct {
         if names.iter().any(|n| matches!(n, ArrangementName::Graded | ArrangementName::Symmetrical)) {
             let mut walk = self.walk();
             for arrangement in walk.by_ref().take(MOST_WALKED) {
-                // Another arrangement of the same look may have the name.
+                // An arrangement that looks the same may have the name.
                 for equivalent in self.equivalents(&self.places(&arrangement)) {
                     keep(self.arrangement(&equivalent));
                 }
@@ -118,8 +119,8 @@ impl Distinct {
         if self.single_threads { Arrangement::of_threads(places) } else { Arrangement::of_pairs(places) }
     }
 
-    /// With colours named in the order in which they are met, if it does not
-    /// matter which is which.
+    /// With colours renumbered in order of appearance, if swapped colours count
+    /// as one.
     fn renamed(&self, places: Vec<u8>) -> Vec<u8> {
         if !self.exchange {
             return places;

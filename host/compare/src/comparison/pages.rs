@@ -14,7 +14,7 @@ pub struct Pages<'a> {
     parts: Parts<'a>,
 }
 
-/// What stands on each page.
+/// The contents of each page.
 enum Parts<'a> {
     Table { table: Table<'a>, rows: &'a [usize], pages: Vec<TablePage> },
     Sections { sheet: SectionedSheet<'a>, pictures: &'a [Position], pages: Vec<Vec<SectionPart>> },
@@ -25,14 +25,14 @@ enum Parts<'a> {
 pub struct PaintedPage {
     /// The page.
     pub image: Image,
-    /// Where each picture stands on it.
+    /// The place of each picture on it.
     pub places: Vec<PicturePlace>,
 }
 
-/// Where a picture stands.
+/// The place of a picture on a page.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct PicturePlace {
-    /// Its upper left corner, pixels from that of the page.
+    /// Its upper left corner, in pixels from that of the page.
     pub at: [u32; 2],
     /// What it shows.
     pub shows: Position,
@@ -52,7 +52,7 @@ impl<'a> Pages<'a> {
         Pages { comparison, most_px, parts }
     }
 
-    /// How many pages there are: at least one.
+    /// Number of pages, at least one.
     #[expect(clippy::len_without_is_empty, reason = "there is always one")]
     pub fn len(&self) -> usize {
         match &self.parts {

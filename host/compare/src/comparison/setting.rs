@@ -1,5 +1,5 @@
-//! How the pictures of a comparison are put together: in a table, or one after
-//! the other in sections.
+//! The layout of a comparison's pictures: in a table, or one after the other in
+//! sections.
 
 use lace::{Arrangement, Pattern};
 use picture::page::contact_sheet::{Column, RowHead, Section};
@@ -9,14 +9,14 @@ use crate::cell::{Cell, DrawnGround};
 use crate::likeness::likeness;
 use crate::number::with_commas;
 
-/// How the pictures are put together.
+/// The layout of the pictures.
 #[derive(Clone, Debug)]
 pub(super) enum Setting {
     /// Rows, sorted, and columns with their heads.
     Table { rows: Vec<usize>, row_heads: Vec<RowHead>, columns: Vec<Column> },
     /// Sections by the kind of pattern.
     Pattern(Sections),
-    /// The one that others are likened to, then the others.
+    /// The picture that all are compared with, then the others.
     Likeness(Likeness),
 }
 
@@ -28,18 +28,18 @@ pub(super) struct Sections {
     pub pictures: Vec<Position>,
 }
 
-/// Pictures by how alike they are to one of them.
+/// Pictures sorted by likeness to one of them.
 #[derive(Clone, Debug)]
 pub(super) struct Likeness {
-    /// The one that others are likened to.
+    /// The picture that all are compared with.
     pub at: Position,
-    /// What comes of it.
+    /// Its result.
     pub model: Cell,
     pub sections: Sections,
 }
 
 impl Likeness {
-    /// How alike a picture is to the one that others are likened to.
+    /// Likeness of a picture to the one that all are compared with.
     pub fn of(&self, cell: &Cell) -> f64 {
         likeness(&self.model, cell)
     }
@@ -76,8 +76,8 @@ pub(super) fn by_pattern(cells: &[Vec<Cell>], sorted: &[usize]) -> Setting {
     Setting::Pattern(sections)
 }
 
-/// The one named, then all others, the most alike first; those equally alike in
-/// the order of the table.
+/// The picture named, then all others, most alike first; ties in the order of the
+/// table.
 pub(super) fn by_likeness(at: Position, model: Cell, cells: &[Vec<Cell>], sorted: &[usize]) -> Setting {
     let mut others: Vec<(f64, Position)> = positions(cells, sorted)
         .filter(|other| *other != at)

@@ -1,13 +1,13 @@
-//! By what grounds are sorted.
+//! Sorting grounds.
 
 use lace::Pattern;
 
 use crate::cell::{Cell, DrawnGround};
 
-/// By what grounds are sorted.
+/// What to sort grounds by.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Sort {
-    /// Name, in the order of the alphabet.
+    /// Name, alphabetically.
     Name,
     /// Kind of pattern in the arrangements shown.
     Pattern,
@@ -21,8 +21,8 @@ pub enum Sort {
     Open,
 }
 
-/// The grounds sorted, equal ones as they were. `cells` are those of each
-/// ground in turn.
+/// The grounds sorted; ties keep their order. `cells` are those of each ground in
+/// turn.
 pub(super) fn sorted(sort: Sort, grounds: &[DrawnGround], cells: &[Vec<Cell>]) -> Vec<usize> {
     let mut numbers: Vec<usize> = (0..grounds.len()).collect();
     match sort {
@@ -45,15 +45,15 @@ fn by_number(numbers: &mut [usize], number: impl Fn(usize) -> f64) {
     numbers.sort_by(|&a, &b| number(a).total_cmp(&number(b)));
 }
 
-/// The kind of pattern that a ground makes most often, one colour apart; then
-/// those of all its arrangements.
+/// The kind of pattern that a ground makes most often, not counting one-colour
+/// arrangements; then the kinds of all its arrangements.
 fn patterns(cells: &[Cell]) -> (Pattern, Vec<Pattern>) {
     let all: Vec<Pattern> = cells.iter().map(|c| c.pattern).collect();
     let often = |p: Pattern| all.iter().filter(|q| **q == p).count();
     let most = Pattern::ALL
         .into_iter()
         .filter(|p| *p != Pattern::Plain && often(*p) > 0)
-        // Of several the first in the list of kinds.
+        // Of several, the first in the list of kinds.
         .rev()
         .max_by_key(|p| often(*p))
         .unwrap_or(Pattern::Plain);

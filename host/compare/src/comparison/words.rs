@@ -1,4 +1,4 @@
-//! What stands on the pages of a comparison: titles, heads, captions.
+//! Texts on the pages of a comparison: titles, heads, captions.
 
 use catalogue::Chosen;
 use lace::{Arrangement, Travel};
@@ -10,7 +10,7 @@ use crate::cell::{Cell, DrawnGround};
 use crate::palette::Palette;
 use crate::scale::Scale;
 
-/// Stitches that are named below the title of a row.
+/// Most stitches named below the title of a row.
 const STITCHES_NAMED: usize = 3;
 
 /// The title of the pages.
@@ -48,7 +48,7 @@ pub(super) fn heading(
     Heading { title, subtitle, palette: palette.swatches(), side: px, caption_lines }
 }
 
-/// What stands below the title of a row: the name to type, the stitches, where
+/// The lines below the title of a row: the name to type, the stitches, where
 /// threads go.
 pub(super) fn below_title(chosen: &Chosen) -> Vec<String> {
     let ground = &chosen.ground;
@@ -65,8 +65,7 @@ pub(super) fn below_title(chosen: &Chosen) -> Vec<String> {
     vec![chosen.name(), stitches.join(", "), travel]
 }
 
-/// What stands below a picture that has no row and column: ground, arrangement,
-/// what results.
+/// The caption of a picture outside a table: ground, arrangement, result.
 pub(super) fn caption(
     chosen: &Chosen,
     arrangement: &Arrangement,
@@ -85,9 +84,9 @@ pub(super) fn caption(
     let words = match likeness {
         None => words,
         Some(likeness) => {
-            let alike = format!("{:.0} % alike", likeness * 100.0);
-            let first = words.into_iter().map(|w| format!("{alike}: {w}"));
-            first.chain([alike.clone()]).collect()
+            let percent = format!("{:.0} % alike", likeness * 100.0);
+            let first = words.into_iter().map(|w| format!("{percent}: {w}"));
+            first.chain([percent.clone()]).collect()
         }
     };
     vec![ground, written, words]

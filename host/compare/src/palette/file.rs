@@ -9,7 +9,7 @@ use toml::Spanned;
 
 use super::{Colour, Palette};
 
-/// Longest name of a colour, in characters; what is longer is cut.
+/// Longest name of a colour, in characters; longer names are cut.
 pub const NAME_CHARS: usize = 40;
 
 /// What is wrong with a palette, and in which line.
@@ -25,10 +25,10 @@ pub struct PaletteError {
 /// What is wrong with a palette.
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
 pub enum PaletteFault {
-    /// Bytes that are no text.
+    /// Bytes that are not text.
     #[error("this is not text in UTF-8")]
     NotText,
-    /// No TOML, or not the tables of a palette.
+    /// Not TOML, or not the tables of a palette.
     #[error("{0}")]
     Form(String),
     /// No colour at all.
@@ -89,7 +89,7 @@ impl Palette {
         };
         let text =
             std::str::from_utf8(bytes).map_err(|why| wrong(why.valid_up_to(), PaletteFault::NotText))?;
-        // What the reader of TOML says may repeat what stands in the file.
+        // Messages of the TOML parser may quote the file.
         let file: File = toml::from_str(text).map_err(|why| {
             wrong(why.span().map_or(0, |span| span.start), PaletteFault::Form(clean(why.message())))
         })?;
@@ -155,8 +155,7 @@ mod tests {
         assert_eq!(wrong(b"[[colour]]\nname = \"caf\xe9\"\n"), "line 2: this is not text in UTF-8");
     }
 
-    // Palette files are passed from hand to hand; editors write them in their
-    // own ways.
+    // Palette files are passed around and saved by different editors.
     #[test]
     fn texts_of_palettes_come_out_clean() {
         let names = Palette::from_toml(

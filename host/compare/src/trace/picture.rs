@@ -1,5 +1,5 @@
-//! The picture of a trace: the lace with the pairs followed in their colours,
-//! beside it the chart of their ways, and the sentences below.
+//! The picture of a trace: the lace with the followed pairs in their colours, the
+//! chart of their paths beside it, and the sentences below.
 
 use lace::point;
 use picture::colour::Rgb;
@@ -14,13 +14,13 @@ use crate::error::Error;
 use crate::note::Note;
 
 const MARGIN: f64 = 8.0;
-/// Width of the lace, mm, however much of it is shown.
+/// Width of the lace in the picture, in mm, however much is shown.
 const LACE: f64 = 100.0;
-/// Most room for a place in the chart, mm.
+/// Greatest width of a place in the chart, in mm.
 const STEP: f64 = 6.0;
-/// Least width of the picture, mm.
+/// Least width of the picture, in mm.
 const LEAST_WIDTH: f64 = 130.0;
-/// Pixels to the millimetre for which the lace is shaded.
+/// Resolution for the shading of the lace, in pixels per millimetre.
 pub const PX_PER_MM: f64 = 6.0;
 
 /// The picture of a trace.
@@ -28,7 +28,7 @@ pub const PX_PER_MM: f64 = 6.0;
 pub struct TracePicture {
     /// The picture.
     pub drawing: Drawing,
-    /// Whether the threads did not come to rest.
+    /// A note if the threads did not come to rest.
     pub note: Option<Note>,
 }
 
@@ -39,7 +39,8 @@ impl Traced {
     /// What cannot be pricked.
     pub fn picture(&self) -> Result<TracePicture, Error> {
         let ways = self.ways();
-        // Between footsides the edges of the lace are not drawn, so neither is it.
+        // The edges of the lace cannot be drawn, so between footsides there is
+        // no lace in the picture.
         let (lace, note) = match self.trace.footsides {
             true => (None, None),
             false => self.lace().map(|(lace, note)| (Some(lace), note))?,
@@ -78,7 +79,7 @@ impl Traced {
         Ok(TracePicture { drawing: page, note })
     }
 
-    /// The chart of the ways.
+    /// The chart of the paths.
     fn ways(&self) -> Drawing {
         let colours = self.hung.iter().map(|pair| pair.map(|c| self.request.palette.rgb(c).into()));
         let look = TraceChartLook {
@@ -90,7 +91,7 @@ impl Traced {
         draw_trace_chart(&self.trace.rows, &look)
     }
 
-    /// The lace that the trace goes over, what is not followed in grey.
+    /// The lace covered by the trace, with pairs not followed in grey.
     fn lace(&self) -> Result<(Drawing, Option<Note>), Error> {
         let (trace, request) = (&self.trace, &self.request);
         let ground = &request.chosen.ground;

@@ -1,4 +1,4 @@
-//! What to change so that a pair goes as wished.
+//! What to change so that a pair goes where it should.
 
 use std::sync::Arc;
 
@@ -14,51 +14,51 @@ use crate::palette::Palette;
 use crate::scale::Scale;
 use crate::thumbnail::Thumbnail;
 
-/// Most changes that are found, of either kind.
+/// Most changes returned of each kind.
 const MOST_FOUND: usize = 6;
 /// Most settings of choices that are tried.
 const MOST_TRIED: usize = 3000;
-/// Pixels of a picture.
+/// Side of one picture, in pixels.
 const PX: u32 = 240;
-/// Widest and highest the picture may be, pixels: more than all have room on.
+/// Greatest width and height of the whole picture, in pixels; always enough.
 const PAGE: u32 = 5000;
 
-/// Which pair is to be steered, and how.
+/// Which pair to steer, and where.
 #[derive(Clone, Debug)]
 pub struct SteeringRequest {
     /// The ground.
     pub chosen: Chosen,
-    /// How its pairs hang, for the picture.
+    /// The arrangement of its pairs, for the picture.
     pub arrangement: Arrangement,
-    /// The colours as they are painted.
+    /// The colours to paint.
     pub palette: Palette,
     /// Pin spacing and thread, for the picture.
     pub scale: Scale,
     /// The pair, counted from 1 at the left.
     pub pair: usize,
-    /// How it is to go.
+    /// Where it should go.
     pub wish: Travel,
-    /// Longest stitch that is tried, in moves.
+    /// Longest stitch to try, in moves.
     pub longest: usize,
 }
 
-/// What can be changed.
+/// The changes found.
 #[derive(Clone, Debug)]
 pub struct Steering {
-    /// What was asked for.
+    /// The request.
     pub request: SteeringRequest,
-    /// How the pair goes now; `None` where its two threads go different ways.
+    /// Where the pair goes now; `None` if its two threads go different ways.
     pub now: Option<Travel>,
-    /// Settings of one choice that do what is wished, or of two where none of
-    /// one does.
+    /// Settings of one choice that steer the pair; of two, if no single choice
+    /// does.
     pub by_choices: Vec<ChoiceChange>,
     /// Whether all settings of one or two choices were tried.
     pub all_tried: bool,
-    /// Single stitches worked otherwise, those with fewest moves changed first.
+    /// Changes of a single stitch, those with fewest changed moves first.
     pub by_stitch: Vec<StitchChange>,
 }
 
-/// Choices made otherwise.
+/// Changed choices.
 #[derive(Clone, Debug)]
 pub struct ChoiceChange {
     /// The choices, one or two, with their values.
@@ -67,11 +67,11 @@ pub struct ChoiceChange {
 }
 
 impl Steering {
-    /// Looks for changes. `step` is called for every setting of two choices that
-    /// is tried, with how many there are.
+    /// Looks for changes. `step` is called for every setting of two choices
+    /// tried, with the total number.
     ///
     /// # Errors
-    /// A pair that is not there.
+    /// A pair that does not exist.
     pub fn new(request: SteeringRequest, step: &dyn Fn(usize)) -> Result<Steering, Error> {
         let ground = &request.chosen.ground;
         let own = ground.hanging().pairs().len();
@@ -88,21 +88,21 @@ impl Steering {
         Ok(Steering { request, now, by_choices, all_tried, by_stitch })
     }
 
-    /// The stitch that is worked otherwise, as it is now.
+    /// The stitch that a change replaces, as it is now.
     pub fn placed(&self, change: &StitchChange) -> &PlacedStitch {
         &self.request.chosen.ground.stitches()[change.position]
     }
 
-    /// Whether the pair goes as wished already.
+    /// Whether the pair already goes where it should.
     pub fn is_so_already(&self) -> bool {
         self.now == Some(self.request.wish)
     }
 
-    /// The ground as it is and with each change, side by side. `written` is how
-    /// a choice is written.
+    /// The ground as it is and with each change, side by side. `written` formats
+    /// a choice.
     ///
     /// # Errors
-    /// What cannot be pricked.
+    /// A ground that cannot be pricked.
     pub fn picture(&self, written: impl Fn(&Change) -> String) -> Result<SteeringPicture, Error> {
         let SteeringRequest { chosen, arrangement, palette, scale, pair, .. } = &self.request;
         let side = scale.window_mm();
@@ -168,14 +168,14 @@ impl Steering {
 pub struct SteeringPicture {
     /// The picture.
     pub image: Image,
-    /// How many grounds it shows.
+    /// Number of grounds shown.
     pub pictures: usize,
-    /// Pixels to the millimetre of lace.
+    /// Pixels per millimetre of lace.
     pub px_per_mm: f64,
 }
 
-/// Settings of one choice, or of two when one does not do, that steer the pair;
-/// and whether there are no others.
+/// Settings of one choice, or of two if one is not enough, that steer the pair;
+/// and whether all were tried.
 fn by_choices(chosen: &Chosen, pair: usize, wish: Travel, step: &dyn Fn(usize)) -> (Vec<ChoiceChange>, bool) {
     let attempt = |choices: &[Change]| -> Option<ChoiceChange> {
         let mut all: IndexMap<String, String> = chosen.settings_as_typed();

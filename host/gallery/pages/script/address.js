@@ -30,7 +30,7 @@ function readAddress() {
 
 function writeAddress() {
   const parameters = [];
-  // What is as usual is left out; what may stand in an address stays readable.
+  // Default values are left out; characters allowed in an address are not escaped.
   const add = (name, value, usual) => {
     if (value !== usual && value !== "") parameters.push(name + "=" + encodeURIComponent(value).replace(/%2F/g, "/").replace(/%2C/g, ",").replace(/%20/g, "+"));
   };
@@ -61,7 +61,7 @@ function keepInAddress() {
   for (const link of document.querySelectorAll("a[data-keeps]")) link.href = link.dataset.keeps + written;
 }
 
-// Shows what the address says, now and whenever it is changed by hand.
+// Applies the address, now and whenever it is edited by hand.
 function followAddress(show) {
   addEventListener("hashchange", () => { if (location.hash !== written) show(); });
   show();

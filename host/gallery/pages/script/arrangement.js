@@ -3,7 +3,7 @@
 
 const letter = (colour) => String.fromCharCode(65 + colour);
 
-// Reads `A/B C`; null where it is no arrangement that can be painted.
+// Reads `A/B C`; null if that is not an arrangement that can be painted.
 function readArrangement(text) {
   const threads = [];
   const rest = text.replace(/\s*([A-Z])(?:\/([A-Z]))?\s*/g, (_, left, right) => {

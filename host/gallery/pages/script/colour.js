@@ -1,4 +1,4 @@
-// Colours: as they are, as somebody sees them, and in words.
+// Colours: their values, how they look to the colour-blind, and in words.
 
 const parts = (hex) => [1, 3, 5].map((k) => parseInt(hex.slice(k, k + 2), 16));
 const light = (v) => (v /= 255) <= 0.04045 ? v / 12.92 : Math.pow((v + 0.055) / 1.055, 2.4);
@@ -7,7 +7,7 @@ const encoded = (v) => {
   return Math.round(255 * (v <= 0.0031308 ? 12.92 * v : 1.055 * Math.pow(v, 1 / 2.4) - 0.055));
 };
 
-// A colour as somebody sees it, with the program's own matrices.
+// A colour as seen with some colour vision, with the program's own matrices.
 function sees(rgb, who) {
   const sight = all.sights.find((s) => s.id === who);
   if (!sight) return rgb;
@@ -15,8 +15,8 @@ function sees(rgb, who) {
   return sight.matrix.map((m) => encoded(m[0] * r + m[1] * g + m[2] * b));
 }
 
-// The colours of all threads until they begin again, as they are seen; where
-// one pair is followed, all others grey.
+// The colours of all threads of one arrangement, as they are seen; if one pair
+// is followed, all others are grey.
 function threadColours(follow) {
   const period = 2 * all.pairs;
   const seen = state.colours.map((hex) => sees(parts(hex), state.seen));
@@ -31,14 +31,14 @@ function threadColours(follow) {
 
 const colourName = (c) => state.colours[c] === all.colours[c].rgb ? all.colours[c].name : state.colours[c];
 
-// The colours as they hang, in words.
+// The arrangement of colours, in words.
 function hungInWords() {
   const worn = [...new Set(state.arrangement)].sort((a, b) => a - b);
   const sight = all.sights.find((s) => s.id === state.seen);
   return "hung " + writeArrangement(state.arrangement, " ") + " (" + worn.map((c) => letter(c) + " " + colourName(c)).join(", ") + ")" + (sight ? ", as seen " + sight.words : "");
 }
 
-// Fills the list of those who may look, and follows it.
+// Fills the list of kinds of colour vision, and handles its changes.
 function listSights(select, changed) {
   select.append(make("option", { value: "", text: "everybody" }));
   for (const s of all.sights) select.append(make("option", { value: s.id, text: s.words }));

@@ -1,4 +1,4 @@
-// What the program wrote into data/, and a few words of our own.
+// The data that the program wrote into data/, and a few constants.
 
 const all = window.pairwise;
 const byName = new Map(all.varieties.map((variety) => [variety.name, variety]));

@@ -1,6 +1,6 @@
 // Begins: shows the page to those whose browser can inflate pictures.
 
-// For whoever wants to measure or look closer.
+// For debugging and measuring.
 Object.assign(all, { inflate, unpack, paint, sees });
 if (typeof DecompressionStream === "undefined") {
   byId("too-old").hidden = false;

@@ -1,7 +1,7 @@
-// Pictures as stencils: unpacked and painted in any colours. What the bytes
-// mean stands in the program's source, in `picture::export::stencil::packed`.
+// Pictures as stencils: unpacked and painted in any colours. For the meaning of
+// the bytes see `picture::export::stencil::packed` in the program's source.
 
-// The bytes behind letters of base64 that hold raw DEFLATE (RFC 1951).
+// The bytes in base64 text that contains raw DEFLATE (RFC 1951).
 async function inflate(letters) {
   const packed = Uint8Array.from(atob(letters), (c) => c.charCodeAt(0));
   const stream = new Blob([packed]).stream().pipeThrough(new DecompressionStream("deflate-raw"));
@@ -85,7 +85,7 @@ function readPixels([pixels, more, places, fresh], size, start, fixed) {
   return { ground, spots: spots.slice(0, count), mixtures: mixtures.slice(0, count), threads };
 }
 
-// A pixel as canvases hold it, from sums in units of 1/32768.
+// A pixel in the format of a canvas, from sums in units of 1/32768.
 function pixel(r, g, b) {
   r = r + 16384 >> 15;
   g = g + 16384 >> 15;
@@ -93,8 +93,8 @@ function pixel(r, g, b) {
   return (0xff000000 | (b > 255 ? 255 : b) << 16 | (g > 255 ? 255 : g) << 8 | (r > 255 ? 255 : r)) >>> 0;
 }
 
-// Paints a stencil into 32-bit pixels; `colours` holds red, green and blue of
-// every thread until colours begin again.
+// Paints a stencil into 32-bit pixels; `colours` has red, green and blue of
+// every thread of one arrangement.
 function paint(stencil, colours, into) {
   const { start, fixed, weights, spots, mixtures, threads } = stencil;
   const [red, green, blue] = fixed, [cr, cg, cb] = colours;

@@ -1,5 +1,5 @@
-//! What can be chosen: a picture of every value of every choice, the others as
-//! in the usual variety.
+//! The choices of a ground: a picture of every value of every choice, with the
+//! other choices as in the usual variety.
 
 use std::sync::Arc;
 
@@ -14,9 +14,9 @@ use super::words::in_a_line;
 use crate::GalleryError;
 use crate::shared::{Gallery, SMALL_COLOURS};
 
-/// Pixels of a picture.
+/// Side of a picture, in pixels.
 pub const CHOICE_PX: u32 = 160;
-/// Most values that are shown of a choice.
+/// Most values shown for one choice.
 const MOST_VALUES: usize = 8;
 
 /// A choice as the page shows it.
@@ -26,7 +26,7 @@ pub struct ChoiceView {
     title: String,
     values: String,
     shown: Vec<ValueView>,
-    /// How many values are not shown.
+    /// Number of values not shown.
     more: usize,
 }
 
@@ -42,8 +42,8 @@ struct ValueView {
     problem: Option<String>,
 }
 
-/// Draws all choices of a ground and writes the pictures. `drawn` are its
-/// varieties, so that none is laid out again.
+/// Draws all choices of a ground and writes the pictures. `drawn` are the
+/// varieties already laid out, which are reused.
 pub fn views<E: Send>(
     gallery: &Gallery<'_, E>,
     usual: &Chosen,
@@ -70,7 +70,7 @@ struct TitledValue {
     title: String,
 }
 
-/// The first values of a choice: there may be as many as there are numbers.
+/// The first values of a choice; a range of numbers may have very many.
 fn first_values(range: &Range) -> Vec<TitledValue> {
     let named = |(id, title): (&String, &String)| TitledValue {
         value: Value::Named(id.clone()),
@@ -85,7 +85,7 @@ fn first_values(range: &Range) -> Vec<TitledValue> {
     }
 }
 
-/// How many values there are.
+/// Number of values.
 fn count(range: &Range) -> usize {
     match range {
         Range::Named(options) => options.len(),

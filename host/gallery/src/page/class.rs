@@ -1,5 +1,5 @@
-//! For the class: the grounds of a recipe in the colours of the class, and its
-//! handout to print. What is wrong with the recipe is said on the page.
+//! The page for the class: the grounds of a recipe in the colours of the class,
+//! and its handout to print. Faults in the recipe are listed on the page.
 
 use class::recipe::RecipeFault;
 use class::{Class, ClassGround, Member, MissingGround, Needs};
@@ -19,7 +19,7 @@ use crate::GalleryError;
 use crate::plan::ClassRequest;
 use crate::shared::{Gallery, LARGE_COLOURS, VARIETY_PX};
 
-/// Most grounds that are laid side by side on one page.
+/// Most grounds compared side by side on one page.
 const MOST_COMPARED: usize = 6;
 
 #[derive(Serialize)]
@@ -39,7 +39,7 @@ struct GroundView {
     why: Vec<String>,
     title: String,
     arrangement: String,
-    /// Its picture; empty where it is missing.
+    /// Its picture; empty if the ground is missing.
     file: String,
     alt: String,
     travel: Vec<String>,
@@ -47,7 +47,7 @@ struct GroundView {
     rule: String,
     /// Its page in the gallery, if it has one.
     page: Option<String>,
-    /// Where it is recoloured, beginning with the colours of the class.
+    /// Link to recolour it, starting from the colours of the class.
     explore: Option<String>,
 }
 
@@ -67,7 +67,7 @@ pub fn write<E: Send>(gallery: &Gallery<'_, E>, request: &ClassRequest) -> Resul
     gallery.page("class.html", "", "class.html", context! { class => what })
 }
 
-/// Faults in a ground of the recipe, or in none.
+/// Faults in one ground of the recipe, or (`None`) outside any ground.
 fn faults(request: &ClassRequest, ground: Option<usize>) -> Vec<FaultView> {
     let own = request.faults.iter().filter(|fault| fault.ground == ground);
     let without_stop = |text: &str| text.trim_end_matches('.').to_owned();
@@ -79,7 +79,7 @@ fn faults(request: &ClassRequest, ground: Option<usize>) -> Vec<FaultView> {
     own.map(view).collect()
 }
 
-/// What the page says of a class that can be worked.
+/// The contents of the page for a class that can be worked.
 fn class_view<E: Send>(
     gallery: &Gallery<'_, E>,
     request: &ClassRequest,
@@ -117,7 +117,7 @@ fn class_view<E: Send>(
     })
 }
 
-/// Writes the handout, if the recipe has no fault. Returns its pages.
+/// Writes the handout if the recipe has no faults. Returns its number of pages.
 fn write_handout<E>(
     gallery: &Gallery<'_, E>,
     request: &ClassRequest,
@@ -131,7 +131,7 @@ fn write_handout<E>(
     Ok(Some(printed.pages))
 }
 
-/// Where the grounds of the class are compared and recoloured.
+/// Links to compare and recolour the grounds of the class.
 struct Links {
     compare: Option<String>,
     explore: Option<String>,
@@ -159,7 +159,7 @@ impl Links {
     }
 }
 
-/// Whether the gallery shows a ground just as the recipe wants it.
+/// Whether the gallery shows a ground exactly as in the recipe.
 fn in_gallery<E>(gallery: &Gallery<'_, E>, ground: &ClassGround<'_>) -> bool {
     ground.wanted.with.is_empty() && gallery.title_of(&ground.chosen.about().id).is_some()
 }
@@ -173,7 +173,7 @@ fn missing_view(missing: MissingGround<'_>) -> GroundView {
     }
 }
 
-/// Draws a ground of the class and says what is computed.
+/// Draws a ground of the class and collects what is computed about it.
 fn worked_view<E>(
     gallery: &Gallery<'_, E>,
     position: usize,
@@ -221,7 +221,7 @@ fn write_picture<E>(
     Ok(file)
 }
 
-/// Facts as pairs of what and how much.
+/// Facts as pairs of name and value.
 fn pairs(facts: Vec<Fact>) -> Vec<(String, String)> {
     facts.into_iter().map(|fact| (fact.label, fact.value)).collect()
 }

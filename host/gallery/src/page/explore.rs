@@ -1,8 +1,8 @@
-//! The pages with a script, and what it works on: every variety with its facts
+//! The pages with a script, and the script's data: every variety with its facts
 //! and names, and its pictures as stencils that the browser paints.
 //!
-//! Pages opened from disk can read no files, so data come as scripts that give
-//! one global name, `pairwise`, its value, as JSON:
+//! Pages opened from disk cannot read files, so the data are scripts that set one
+//! global variable, `pairwise`, to JSON:
 //!
 //! ```text
 //! data/grounds.js           pairwise: varieties, colours, arrangements, ways to see
@@ -10,8 +10,8 @@
 //! data/ID/VARIETY.js        pairwise.large: a large stencil, and where pairs go
 //! ```
 //!
-//! Stencils are as [`picture::export::stencil`] packs them, compressed (DEFLATE, RFC 1951), in
-//! base64 (RFC 4648).
+//! Stencils are packed by [`picture::export::stencil`], compressed (DEFLATE, RFC
+//! 1951), and written in base64 (RFC 4648).
 
 mod script;
 mod variety;
@@ -31,10 +31,10 @@ use crate::shared::{Gallery, VARIETY_PX};
 use script::script;
 pub use variety::ExploredVariety;
 
-/// Pixels of a small picture.
+/// Side of a small picture, in pixels.
 const SMALL_PX: u32 = 160;
-/// Colours for letters beyond those the gallery was made with: fern, madder,
-/// straw, plum, slate, linen white.
+/// Colours for letters beyond the gallery's own colours: fern, madder, straw,
+/// plum, slate, linen white.
 const SPARE: [(&str, Rgb); 6] = [
     ("fern", picture::colour::rgb(0x2f, 0x7d, 0x5b)),
     ("madder", picture::colour::rgb(0xa8, 0x2c, 0x3a)),
@@ -43,7 +43,7 @@ const SPARE: [(&str, Rgb); 6] = [
     ("slate", picture::colour::rgb(0x5d, 0x6b, 0x78)),
     ("white", picture::colour::rgb(0xfb, 0xf9, 0xf4)),
 ];
-/// Colours that visitors can hang at once, unless the gallery was made with
+/// Number of colours that visitors can use, unless the gallery was made with
 /// more.
 const MOST_COLOURS: usize = 6;
 /// Arrangements that are one click away.
@@ -111,7 +111,7 @@ fn sight(vision: Vision) -> Sight {
     Sight { id: sight_id(vision).to_owned(), words: vision.words().to_owned(), matrix: vision.matrix() }
 }
 
-/// A way to see colours as addresses name it.
+/// The name of a colour vision in addresses.
 fn sight_id(vision: Vision) -> &'static str {
     match vision {
         Vision::Protan => "protan",
@@ -121,8 +121,8 @@ fn sight_id(vision: Vision) -> &'static str {
     }
 }
 
-/// What the address of a page with a script says that begins with an
-/// arrangement and colours of its own; `None` where the page cannot show them.
+/// The address fragment that opens a page with a script in a given arrangement
+/// and colours; `None` if the page cannot show them.
 pub fn address<E>(gallery: &Gallery<'_, E>, arrangement: &Arrangement, palette: &Palette) -> Option<String> {
     let most = gallery.palette().colours().len().max(MOST_COLOURS);
     let fits = gallery.stencil_pairs.is_multiple_of(arrangement.pairs().len());

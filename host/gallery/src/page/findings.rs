@@ -1,5 +1,5 @@
-//! The page of findings: among the pages of a gallery, with pictures in files,
-//! or by itself, with everything in one file.
+//! The page of findings: as part of a gallery, with pictures in files, or on its
+//! own, with everything in one file.
 
 use manual::page::{PicturePlace, page as parts};
 use manual::pictures::{ExamplePictures, draw_all};
@@ -19,10 +19,10 @@ pub fn write<E>(gallery: &Gallery<'_, E>) -> Result<(), GalleryError<E>> {
     gallery.page("findings.html", "", "findings.html", contents(&pictures, PicturePlace::Folder("findings")))
 }
 
-/// The page by itself, for a program of some version.
+/// The page on its own. `version` is that of the program, for the footer.
 ///
 /// # Errors
-/// A template that cannot be filled, which is a fault of the house.
+/// A template that cannot be rendered, which is a fault of this program.
 pub fn alone(version: &str) -> Result<String, Error> {
     let contents = context! {
         style => Value::from_safe_string(typeface::inlined(sources::STYLE)),

@@ -1,4 +1,4 @@
-//! The glossary, and the letters its words begin with.
+//! The glossary, with links to its initial letters.
 
 use indexmap::IndexMap;
 use manual::glossary::{TERMS, Term};

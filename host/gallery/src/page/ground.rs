@@ -16,24 +16,24 @@ use crate::shared::Gallery;
 use catalogue::Chosen;
 use lace::number;
 
-/// What other pages show of a ground.
+/// The parts of a ground that other pages show.
 pub struct GroundParts {
     /// Its card in the index.
     pub card: Card,
-    /// Its varieties, to be explored.
+    /// Its varieties, for the explore page.
     pub explored: Vec<ExploredVariety>,
     /// Its usual variety in every arrangement, by the title of the ground.
     pub row: Option<Row>,
-    /// What the user should know of its pictures.
+    /// Notes for the user about its pictures.
     pub notes: Vec<Note>,
 }
 
-/// The parts of all grounds, kind by kind.
+/// The parts of all grounds, grouped by page.
 #[derive(Default)]
 pub struct Collected {
     /// All cards.
     pub cards: Vec<Card>,
-    /// All varieties to be explored.
+    /// All varieties for the explore page.
     pub explored: Vec<ExploredVariety>,
     /// All rows.
     pub rows: Vec<Row>,
@@ -42,7 +42,7 @@ pub struct Collected {
 }
 
 impl Collected {
-    /// Collects the parts in their order.
+    /// Collects the parts in order.
     pub fn new(parts: Vec<GroundParts>) -> Collected {
         let mut all = Collected::default();
         for ground in parts {
@@ -55,7 +55,7 @@ impl Collected {
     }
 }
 
-/// The varieties of a ground on their way to its page.
+/// The varieties of a ground while its page is made.
 #[derive(Default)]
 struct Varieties<'a> {
     views: Vec<VarietyView>,
@@ -103,7 +103,7 @@ pub fn write<E: Send>(
     Ok(GroundParts { card: Card::new(about, sits_in, in_card), explored, row, notes })
 }
 
-/// What the page says of the ground as a whole.
+/// What the page says about the ground as a whole.
 fn about_view(ground: &ShownGround, sits_in: Option<&Neighbour>) -> Value {
     let about = ground.about();
     context! {

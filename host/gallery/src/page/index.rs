@@ -38,7 +38,7 @@ pub struct CardVariety {
     pub id: String,
     pub title: String,
     pub alt: String,
-    /// Kind, pairs, pins, where colours go; what is wrong with it instead.
+    /// Kind, pairs, pins and where colours go; or why it cannot be worked.
     pub line: String,
     /// Whether there is a picture.
     pub drawn: bool,
@@ -81,7 +81,7 @@ pub fn write<E>(gallery: &Gallery<'_, E>, cards: Vec<Card>) -> Result<(), Galler
     gallery.page("index.html", "", "index.html", what)
 }
 
-/// The cards by family, families in the order in which they come first.
+/// The cards by family, families in the order of their first card.
 fn families(cards: Vec<Card>) -> Vec<Family> {
     let mut families: IndexMap<String, Vec<Card>> = IndexMap::new();
     for card in cards {

@@ -1,5 +1,5 @@
-//! The table of names: what a ground or variety is called in the trade,
-//! language by language.
+//! The table of names: the trade's names for grounds and varieties, language by
+//! language.
 
 use catalogue::fold::fold;
 use catalogue::{About, OtherName, language};
@@ -18,8 +18,8 @@ struct Name {
     tag: String,
     language: String,
     source: String,
-    /// What is called so: id of the ground and, unless all of it is meant, of
-    /// the variety.
+    /// What has this name: id of the ground, and of the variety unless the whole
+    /// ground is meant.
     ground: String,
     variety: Option<String>,
     title: String,
@@ -59,15 +59,14 @@ fn of_ground(about: &About) -> Vec<Name> {
     });
     of_all.chain(of_varieties).collect()
 }
-/// By name, letter by letter without accents; equal names in the order in
-/// which they came.
+/// Sorts by name, letter by letter without accents; equal names keep their order.
 fn sorted(mut names: Vec<Name>) -> Vec<Name> {
     names.sort_by_cached_key(|name| (fold(&name.name), name.name.clone()));
     names
 }
 
-/// The names by language, languages in the order of the alphabet. A dialect
-/// or country is a language of its own here: its name says so.
+/// The names by language, languages in alphabetical order. A dialect or national
+/// form counts as a language of its own, with its own name.
 fn by_language(names: &[Name]) -> Vec<Language> {
     let mut languages: IndexMap<String, Language> = IndexMap::new();
     for name in names {

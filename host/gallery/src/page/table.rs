@@ -1,8 +1,8 @@
 //! Tables of pictures: grounds or varieties in rows, arrangements in columns,
-//! with heads that stay in sight.
+//! with heads that stay visible while scrolling.
 //!
-//! The pictures of a row lie side by side in one file, of which every cell
-//! shows a part.
+//! The pictures of a row are side by side in one file, and every cell shows a
+//! part of it.
 
 use catalogue::Chosen;
 use compare::cell::Cell;
@@ -17,14 +17,14 @@ use super::variety::DrawnVariety;
 use crate::GalleryError;
 use crate::shared::{Gallery, LARGE_COLOURS};
 
-/// Pixels of a picture in a table, either way.
+/// Width and height of a picture in a table, in pixels.
 pub const CELL_PX: u32 = 240;
 
 /// A ground in every arrangement.
 #[derive(Clone, Serialize)]
 pub struct Row {
     title: String,
-    /// Where it is told of, from the folder of the gallery.
+    /// Its page, as a path from the folder of the gallery.
     page: String,
     /// The pictures side by side.
     file: String,
@@ -33,7 +33,7 @@ pub struct Row {
 
 #[derive(Clone, Serialize)]
 struct CellView {
-    /// What comes of the arrangement, in a line.
+    /// The resulting pattern, in a line.
     words: String,
     alt: String,
 }
@@ -45,15 +45,15 @@ impl Row {
     }
 }
 
-/// The heads of the columns: letters, and the name of an arrangement that has
-/// one.
+/// The heads of the columns: the letters of each arrangement, and its name if it
+/// has one.
 pub fn columns(arrangements: &[Arrangement]) -> Value {
     let head = |a: &Arrangement| context! { letters => a.to_string(), name => a.name().map(|n| n.words()) };
     arrangements.iter().map(head).collect()
 }
 
-/// Paints varieties of a ground in all arrangements and writes the pictures. A
-/// row for each.
+/// Paints varieties of a ground in all arrangements and writes the pictures.
+/// Returns a row for each variety.
 pub fn rows<E: Send>(
     gallery: &Gallery<'_, E>,
     drawn: Vec<DrawnVariety<'_>>,

@@ -1,4 +1,4 @@
-//! A variety on the page of its ground: drawn once, and what is said of it.
+//! A variety on the page of its ground: its drawing and its texts.
 
 use catalogue::language;
 use catalogue::{About, Chosen, OtherName};
@@ -18,14 +18,15 @@ use crate::GalleryError;
 use crate::drawings::{self, DiagramSize};
 use crate::shared::{Gallery, LARGE_COLOURS, SMALL_COLOURS, VARIETY_PX, small_px};
 
-/// Stitches named in a row of the table of stitches; others are counted.
+/// Most stitch ids listed in a row of the table of stitches; the rest are only
+/// counted.
 const STITCHES_NAMED: usize = 6;
 
-/// A variety that is laid out.
+/// A variety, laid out.
 pub struct DrawnVariety<'a> {
     /// The variety.
     pub chosen: &'a Chosen,
-    /// How its threads lie.
+    /// The layout of its threads.
     pub layout: Layout,
     /// Where its threads go, a sentence.
     pub travel: String,
@@ -48,18 +49,18 @@ impl<'a> DrawnVariety<'a> {
         &self.layout.grid
     }
 
-    /// Pairs, pins and where colours go.
+    /// A line with pairs, pins and where colours go.
     pub fn line(&self) -> String {
         in_a_line(self.ground(), self.grid())
     }
 
-    /// A note where its threads did not come to rest.
+    /// A note if its threads did not come to rest.
     pub fn note(&self) -> Option<Note> {
         unsettled(&self.layout, self.chosen)
     }
 
     /// Writes the large picture and the small one, which is its corner. Returns
-    /// what the large one is painted from.
+    /// the stencil of the large one.
     pub fn write_pictures<E>(&self, gallery: &Gallery<'_, E>) -> Result<Thumbnail, GalleryError<E>> {
         let name = self.chosen.name();
         let window = gallery.scale().large_window_mm();
@@ -104,9 +105,9 @@ pub struct VarietyView {
     travel: String,
     stitches: Vec<StitchView>,
     facts: Vec<(&'static str, String)>,
-    /// How much larger than the lace the working diagram is.
+    /// Scale of the working diagram against the lace.
     enlarged: String,
-    /// Height of its key in the width of a picture, pixels.
+    /// Height of its key at the width of a picture, in pixels.
     key_px: u32,
     steps: Vec<String>,
     /// Why it cannot be worked.
@@ -114,7 +115,7 @@ pub struct VarietyView {
 }
 
 impl VarietyView {
-    /// What the contribution says of a variety.
+    /// What the contribution says about a variety.
     pub fn new(about: &About, id: &str) -> VarietyView {
         let variety = &about.varieties[id];
         VarietyView {
@@ -128,7 +129,7 @@ impl VarietyView {
         }
     }
 
-    /// Adds what is computed, and writes the drawings and the chart.
+    /// Adds the computed facts, and writes the drawings and the chart.
     pub fn fill<E>(
         &mut self,
         gallery: &Gallery<'_, E>,
@@ -158,7 +159,7 @@ pub struct NameView {
 }
 
 impl NameView {
-    /// Names in their order.
+    /// Names in the order given.
     pub fn all(names: &[OtherName]) -> Vec<NameView> {
         let view = |n: &OtherName| NameView {
             name: n.name.clone(),

@@ -1,9 +1,9 @@
-//! What several pages say of a ground in the same words.
+//! Texts about a ground that several pages share.
 
 use catalogue::{About, Kind};
 use lace::{Course, Grid, Ground, Stitch, Travel, count};
 
-/// Ground or filling, as pages say it.
+/// "Ground" or "Filling".
 pub fn kind(about: &About) -> &'static str {
     if about.kind == Kind::Ground { "Ground" } else { "Filling" }
 }
@@ -16,7 +16,7 @@ pub fn family_in_words(id: &str) -> String {
     rest.next().map_or_else(String::new, |first| first.to_uppercase().chain(rest).collect())
 }
 
-/// Pairs, pins and where colours go, in a line.
+/// A line with pairs, pins and where colours go.
 pub fn in_a_line(ground: &Ground, grid: &Grid) -> String {
     let measures = ground.measures(grid);
     format!(
@@ -39,7 +39,7 @@ fn travel_in_short(courses: &[Course]) -> &'static str {
     }
 }
 
-/// A stitch as it is written, with its words.
+/// A stitch in letters, with its name.
 pub fn stitch_in_words(stitch: &Stitch) -> String {
     format!("{stitch} ({})", stitch.words())
 }

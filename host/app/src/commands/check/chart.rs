@@ -1,4 +1,4 @@
-//! Checking a chart as the component that it becomes.
+//! Checking a chart as the component it is packed into.
 
 use std::path::Path;
 
@@ -49,7 +49,7 @@ impl Checks {
         let found = if args.json { Vec::new() } else { each_once(&mut varieties) };
         if !found.is_empty() {
             self.show(chart.show(&found));
-            // Said above, each at its place.
+            // Already printed above, each at its line.
             varieties.retain(|variety| variety.problem.is_some());
         }
         self.varieties.extend(varieties);
@@ -66,8 +66,8 @@ impl Checks {
     }
 }
 
-/// Takes the findings of all varieties, each once; with it where it was found,
-/// unless that is everywhere.
+/// The findings of all varieties, each once, with the varieties it was found in
+/// unless it was found in all of them.
 fn each_once(varieties: &mut [VarietyFindings]) -> Vec<(Finding, String)> {
     let mut found: Vec<(Finding, Vec<String>)> = Vec::new();
     for variety in varieties.iter_mut() {

@@ -1,5 +1,5 @@
-//! The picture of a chart being checked: as it is written, faults marked, and
-//! worked, if it can be.
+//! The picture of a chart being checked: as written, with its faults marked, and
+//! as worked lace if it can be worked.
 
 use std::path::Path;
 
@@ -13,14 +13,14 @@ use crate::export::export;
 use crate::failure::Failure;
 use crate::output::{note, warn};
 
-/// Width of the picture, pixels.
+/// Width of the picture, in pixels.
 const PX: u32 = 1400;
-/// How much of it, in pin spacings.
+/// Side of the lace shown, in pin spacings.
 const SHOWN: f64 = 5.0;
-/// Side of the lace shown, as drawn, mm.
+/// Side of the lace as drawn, in mm.
 const WORKED: f64 = 110.0;
 
-/// Writes what can be drawn of a contribution.
+/// Writes a picture of as much of a contribution as can be drawn.
 pub fn write(plugin: &Plugin, title: &str, out: &Path) -> Result<(), Failure> {
     match draw(plugin, title) {
         Some(picture) => {
@@ -32,7 +32,7 @@ pub fn write(plugin: &Plugin, title: &str, out: &Path) -> Result<(), Failure> {
     Ok(())
 }
 
-/// The usual variety; `None` where there is nothing to draw.
+/// The drawing of the usual variety; `None` if there is nothing to draw.
 fn draw(plugin: &Plugin, title: &str) -> Option<Drawing> {
     let about = &plugin.about;
     let settings = about.resolve(None, &[]).ok()?;

@@ -1,4 +1,5 @@
-//! Whatever may be chosen: is it defined, and twice the same?
+//! Trying the choices of a contribution: does every set give a ground, and the
+//! same ground twice?
 
 use catalogue::Range;
 use indexmap::IndexMap;
@@ -6,34 +7,34 @@ use lace::Ground;
 use report::check::{Refused, Settings};
 use sandbox::{Plugin, SandboxError, Used, limits};
 
-/// Up to so many sets of choices are asked for one by one; where there are
-/// more, every two values are asked for together.
+/// Up to this many sets of choices, each set is tried. If there are more, only
+/// every pair of values is tried.
 const ALL: usize = 256;
-/// Most sets that are asked for.
+/// Most sets that are tried.
 const MOST: usize = 1024;
 
-/// What came of asking a contribution for many sets of choices, each twice.
+/// The results of asking a contribution for many sets of choices, each twice.
 pub struct SettingsTried {
     ground: String,
-    /// How many sets of choices were asked for, each twice.
+    /// Number of sets of choices tried, each twice.
     sets: usize,
-    /// Whether these were all there are.
+    /// Whether these are all possible sets.
     all: bool,
-    /// How many sets of two values were left out because there are too many.
+    /// Number of pairs of values left out because there are too many.
     left_out: usize,
-    /// Whether every repeat that was answered is a ground.
+    /// Whether every repeat returned is a ground.
     grounds: bool,
-    /// Those that give no ground, with why. A set that no variety names may be
-    /// one of these.
+    /// Sets that give no ground, with the reason. That is allowed for a set that
+    /// no variety names.
     refused: Vec<(String, String)>,
-    /// Those that were answered differently the second time, or not at all.
+    /// Sets that failed, or gave a different answer the second time.
     failed: Vec<(String, String)>,
     most_instructions: u64,
     most_memory_bytes: usize,
 }
 
 impl SettingsTried {
-    /// Asks for every variety and for the values of all choices.
+    /// Tries every variety and the values of all choices.
     pub fn of(plugin: &Plugin) -> SettingsTried {
         let (mut sets, all) = sets(plugin);
         let left_out = sets.len().saturating_sub(MOST);
@@ -63,7 +64,7 @@ impl SettingsTried {
                     }
                     let Err(findings) = Ground::new(repeat) else { continue };
                     tried.grounds = false;
-                    // What is usual has been checked as a variety.
+                    // The usual settings have been checked as a variety.
                     if !changes.is_empty() {
                         let why = findings.iter().find(|f| f.is_error());
                         tried.refused.push((named, why.map_or_else(String::new, |f| f.sentence.clone())));
@@ -136,7 +137,7 @@ fn ask(plugin: &Plugin, changes: &Changes) -> Result<(lace::Repeat, Used), Sandb
     plugin.define_measured(&plugin.about.resolve(None, changes)?)
 }
 
-/// The sets of choices to ask for, and whether they are all.
+/// The sets of choices to try, and whether these are all possible sets.
 fn sets(plugin: &Plugin) -> (Vec<Changes>, bool) {
     let choices: IndexMap<&str, Vec<String>> =
         plugin.about.choices.iter().map(|(id, choice)| (id.as_str(), values(&choice.range))).collect();
@@ -171,7 +172,7 @@ fn sets(plugin: &Plugin) -> (Vec<Changes>, bool) {
     (sets, false)
 }
 
-/// The values of a choice; of a wide range its ends and some between.
+/// The values of a choice; for a wide range its ends and some in between.
 fn values(range: &Range) -> Vec<String> {
     match range {
         Range::Named(options) => options.keys().cloned().collect(),

@@ -1,4 +1,4 @@
-//! What is to be checked: files and named grounds.
+//! What to check: files and named grounds.
 
 use std::path::Path;
 
@@ -9,7 +9,7 @@ use crate::cli::CheckArgs;
 use crate::export::Format;
 use crate::failure::Failure;
 
-/// What is to be checked; everything there is where nothing is named.
+/// What to check; everything if nothing is named.
 pub struct Targets {
     /// Contributions in files.
     pub files: Vec<String>,
@@ -20,7 +20,8 @@ pub struct Targets {
 }
 
 impl Targets {
-    /// Reads what is named. Refuses a picture of more or less than one file.
+    /// Sorts the targets named. Refuses `--picture` unless there is exactly one
+    /// file.
     pub fn new(args: &CheckArgs) -> Result<Targets, Failure> {
         let is_file = |target: &String| target.ends_with(".wasm") || Path::new(target).is_file();
         let (files, names): (Vec<String>, Vec<String>) = args.targets.iter().cloned().partition(is_file);
@@ -41,7 +42,7 @@ impl Targets {
         Ok(targets)
     }
 
-    /// Whether any is a file.
+    /// Whether any target is a file.
     pub fn any_files(&self) -> bool {
         !self.files.is_empty() || !self.charts.is_empty()
     }

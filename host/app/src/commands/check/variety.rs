@@ -1,4 +1,4 @@
-//! What is found on one variety.
+//! The findings on one variety.
 
 use lace::Finding;
 use report::check::{ExplainedFinding, Variety};
@@ -9,9 +9,9 @@ pub struct VarietyFindings {
     /// The variety, as `GROUND/VARIETY`.
     pub name: String,
     from: String,
-    /// Why there is nothing to check, if there is not.
+    /// Why there is nothing to check, if so.
     pub problem: Option<String>,
-    /// What was found.
+    /// The findings.
     pub findings: Vec<Finding>,
 }
 
@@ -27,7 +27,7 @@ impl VarietyFindings {
         VarietyFindings { name, from: plugin.from.clone(), problem, findings }
     }
 
-    /// Whether it cannot be worked.
+    /// Whether any finding is an error.
     pub fn failed(&self) -> bool {
         self.problem.is_some() || self.findings.iter().any(Finding::is_error)
     }

@@ -9,10 +9,10 @@ use crate::commands::{Outcome, report};
 use crate::failure::Failure;
 use crate::output::warn;
 
-/// How often the file is looked at.
+/// How often the file is checked for changes.
 const EVERY: Duration = Duration::from_millis(250);
 
-/// Watches one chart for ever.
+/// Watches one chart until the program is interrupted.
 pub fn run(args: &CheckArgs, sources: &Sources) -> Result<Outcome, Failure> {
     let [chart] = args.targets.as_slice() else {
         return Err(Failure::Value {

@@ -4,7 +4,7 @@ use lace::{Code, Severity};
 use manual::findings::{Example, Explanation, check, severity_as_heading, severity_in_words};
 use textwrap::{Options, fill, indent};
 
-/// Columns of a terminal.
+/// Width of the text, in columns of a terminal.
 const WIDTH: usize = 80;
 
 /// Text indented and broken into lines.
@@ -12,7 +12,7 @@ fn indented(text: &str) -> String {
     fill(text, Options::new(WIDTH).initial_indent("  ").subsequent_indent("  "))
 }
 
-/// All codes with what they mean.
+/// All codes with their meanings.
 pub fn list() -> String {
     let column = Code::ALL.iter().map(|code| code.word().len()).max().unwrap_or_default() + 2;
     let below = " ".repeat(column);
@@ -30,7 +30,7 @@ pub fn list() -> String {
     text
 }
 
-/// The long form of one code.
+/// One code in full.
 pub fn long(explained: &Explanation) -> String {
     let code = explained.code;
     let mut text = format!("{code}, {}\n", severity_in_words(code.severity()));
@@ -53,7 +53,7 @@ pub fn long(explained: &Explanation) -> String {
     text
 }
 
-/// What `check` says of a chart.
+/// What `check` says about a chart.
 fn check_says(chart: &str) -> Vec<String> {
     let mut sentences = check(chart).map(|checked| checked.sentences()).unwrap_or_default();
     if sentences.is_empty() {
@@ -95,7 +95,7 @@ mod tests {
                 assert!((at[3]..at[4]).contains(&found) && text.contains(&format!("{code} at ")), "{text}");
                 assert!(text[at[4]..].contains("check says: nothing to find fault with"), "{text}");
                 for chart in [bad, good] {
-                    // As it can be copied: every line indented alike.
+                    // Every line has the same indent, so that the chart can be copied.
                     assert!(
                         chart.lines().all(|l| l.is_empty() || text.contains(&format!("\n    {l}\n"))),
                         "{text}"

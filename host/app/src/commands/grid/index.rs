@@ -7,7 +7,7 @@ use report::grid::{Cell, Each, Grid};
 use super::pages::Written;
 use crate::failure::Failure;
 
-/// The list as JSON. Some grounds and contributions were left out.
+/// The list as JSON, with the grounds and contributions that were left out.
 pub fn json(
     comparison: &Comparison,
     written: &Written,

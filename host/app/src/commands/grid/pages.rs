@@ -1,5 +1,4 @@
-//! Pages written one after the other, so that only one of them is held at a
-//! time.
+//! Writing pages one after the other, so that memory holds only one at a time.
 
 use std::path::{Path, PathBuf};
 
@@ -11,11 +10,11 @@ use crate::failure::Failure;
 use crate::output::write_file;
 use crate::progress::Progress;
 
-/// The pages that have been written.
+/// The pages written.
 pub struct Written {
     /// Each page.
     pub pages: Vec<Page>,
-    /// Where every picture stands: the number of its page, and its place there.
+    /// The page number of each picture, and its position on that page.
     pub places: Vec<(usize, PicturePlace)>,
 }
 
@@ -41,8 +40,7 @@ pub fn write(comparison: &Comparison, args: &GridArgs) -> Result<Written, Failur
     Ok(written)
 }
 
-/// The file of a page: the picture asked for, or that with a number when there
-/// are several.
+/// The file of a page: the name given, with a number if there are several pages.
 pub fn path(out: &Path, number: usize, pages: usize) -> PathBuf {
     if pages == 1 {
         return out.to_owned();

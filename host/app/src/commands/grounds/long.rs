@@ -1,11 +1,11 @@
-//! All about some grounds, as text.
+//! Some grounds in full, as text.
 
 use catalogue::list::{Listing, StitchCount, found_lines};
 use catalogue::{Choice, Kind, OtherName};
 
 use super::{by_ground, put};
 
-/// All about every ground shown.
+/// Every ground shown, in full.
 pub fn all_about(listings: &[Listing]) -> String {
     let mut text = String::new();
     for varieties in by_ground(listings) {
@@ -82,7 +82,7 @@ fn one_choice(id: &str, choice: &Choice, text: &mut String) {
     put(text, "      ", "", &format!("{}; usually {}", choice.range.in_words(), choice.default));
 }
 
-/// Every different stitch of a repeat, and how often it comes.
+/// Every different stitch of a repeat, and how often it is worked.
 fn stitches(listing: &Listing) -> String {
     let all: Vec<String> = listing
         .stitches
@@ -100,7 +100,7 @@ fn stitches(listing: &Listing) -> String {
     all.join("; ")
 }
 
-/// What one repeat takes, and how dense the lace is.
+/// Pairs, stitches and pins of one repeat, and how dense the lace is.
 fn takes(listing: &Listing) -> String {
     let m = &listing.measures;
     format!(
@@ -113,8 +113,8 @@ fn takes(listing: &Listing) -> String {
     )
 }
 
-/// How hard it is, in what can be counted: moves, pairs, different stitches to
-/// remember.
+/// How hard it is to work, as far as it can be counted: moves, pairs, and
+/// different stitches to remember.
 fn how_hard(listing: &Listing) -> String {
     let m = &listing.measures;
     let remember = match listing.stitches.len() {

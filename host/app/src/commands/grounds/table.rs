@@ -1,4 +1,4 @@
-//! The table of all varieties, as wide as a terminal of 80 columns at most.
+//! The table of all varieties, at most 80 columns wide.
 
 use catalogue::Kind;
 use catalogue::list::{Listing, found_lines, groups, sort};
@@ -8,10 +8,10 @@ use textwrap::wrap;
 use super::{WIDTH, broken, by_ground, put};
 use crate::cli::{GroundsArgs, Grouping, ListSort};
 
-/// What the rows stand further in than their heading.
+/// Indent of the rows below their heading.
 const INDENT: &str = "  ";
 
-/// One column after name and title: its head, and what stands there.
+/// One column after name and title: its head and its cells.
 struct Column {
     head: &'static str,
     number: bool,
@@ -32,11 +32,11 @@ const MOVES: Column =
     Column { head: " moves", number: true, cell: |e| format!("{:.1}", e.measures.moves_per_cm2) };
 const COLOURS: Column = Column { head: "colours", number: false, cell: |e| e.colours_go().word().to_owned() };
 
-/// The table, a part for each family or whatever it is divided by.
+/// The table, with a part for each family or other group.
 pub fn table(args: &GroundsArgs, listings: &[Listing]) -> String {
     let mut text = String::new();
     let mut columns = Vec::new();
-    // What a heading says need not be said in every row.
+    // Rows do not repeat what their heading says.
     if args.group != Grouping::Kind {
         columns.push(KIND);
     }
@@ -79,9 +79,9 @@ pub fn table(args: &GroundsArgs, listings: &[Listing]) -> String {
     text
 }
 
-/// How wide the columns of names and titles are, of `room` for both: so that
-/// the table takes the fewest lines. A longer name stands on a line of its own
-/// (which looks worse, and counts twice), a longer title on several.
+/// Widths of the name and title columns, which share `room` columns, so that the
+/// table takes the fewest lines. A longer name gets a line of its own (which
+/// looks worse, and counts twice); a longer title is wrapped.
 fn shares(all: &[Listing], room: usize) -> (usize, usize) {
     let lines = |name: usize| -> usize {
         let title = broken(room - 2 - name);
@@ -97,7 +97,7 @@ fn shares(all: &[Listing], room: usize) -> (usize, usize) {
     (name, room - 2 - name)
 }
 
-/// What the numbers mean, and where to go on.
+/// What the numbers mean, and which command shows more.
 fn legend(listings: &[Listing], args: &GroundsArgs) -> String {
     let varieties = listings.len();
     let of = |kind: Kind| by_ground(listings).filter(|ground| ground[0].about().kind == kind).count();
@@ -121,7 +121,7 @@ fn legend(listings: &[Listing], args: &GroundsArgs) -> String {
         ),
     );
     format!(
-        "{} of {}. Pairs: across one repeat. Pins{moves}: per square cm, with {} mm between footside pins, at {angle}. Colours: whether the threads they hang on travel across the lace, stay in their columns, or both. `pairwise grounds NAME` says everything about one.",
+        "{} of {}. Pairs: across one repeat. Pins{moves}: per square cm, with {} mm between footside pins, at {angle}. Colours: whether the threads they hang on travel across the lace, stay in their columns, or both. `pairwise grounds NAME` shows one in full.",
         if varieties == 1 { "1 variety".to_owned() } else { format!("{varieties} varieties") },
         what.join(" and "),
         first.measures.pin_spacing_mm,

@@ -1,25 +1,26 @@
-//! The files of a crate to begin with.
+//! The files of a crate to start from.
 //!
-//! The kit is on no registry, so the program carries its sources and writes
-//! them into the crate. What it writes depends on its own version alone.
+//! The kit is on no registry, so the program contains its sources and writes
+//! them into the crate. What it writes depends only on its own version.
 
 use include_dir::{Dir, File, include_dir};
 use toml_edit::{DocumentMut, InlineTable, Item, Table, value};
 
 use super::{NAME, TITLE, title};
 
-/// The kit: a folder of the crate, the name others depend on it by, its sources.
+/// The kit: for each of its crates the folder it goes to, its package name, and
+/// its sources.
 const KIT: [(&str, &str, Dir<'_>); 2] = [
     ("kit/sdk", "pairwise-sdk", include_dir!("$CARGO_MANIFEST_DIR/../../sdk")),
     ("kit/lace", "pairwise-lace", include_dir!("$CARGO_MANIFEST_DIR/../lace")),
 ];
 
-/// The manifest of the house, which says what the kit is built with, and the
+/// The manifest of our own workspace, with the dependencies of the kit, and the
 /// versions it was tested with.
 const HOUSE: &str = include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/../../Cargo.toml"));
 const LOCK: &str = include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/../../Cargo.lock"));
 
-/// The crate, with a name and a title that are exchanged for the user's.
+/// The crate, with a name and a title that are replaced by the user's.
 const MANIFEST: &str = include_str!("crate/Cargo.toml");
 const LIBRARY: &str = include_str!("crate/lib.rs");
 const README: &str = include_str!("crate/README.md");
@@ -29,15 +30,14 @@ pub fn files(name: &str) -> Vec<(String, Vec<u8>)> {
     let named = |text: &str| text.replace(NAME, name).replace(TITLE, &title(name)).into_bytes();
     let mut files = vec![
         ("Cargo.toml".to_owned(), named(&manifest())),
-        // Cargo takes out what is not needed here and keeps the versions.
+        // Cargo drops the packages not needed here and keeps the versions.
         ("Cargo.lock".to_owned(), LOCK.as_bytes().to_vec()),
         (".gitignore".to_owned(), b"/target\n".to_vec()),
         ("README.md".to_owned(), named(README)),
         ("src/lib.rs".to_owned(), named(LIBRARY)),
     ];
     for (folder, _, sources) in &KIT {
-        // A folder may hold more than the crate itself, such as what a program
-        // needs that does not come from a compiler.
+        // The folder may also hold files that are not part of the crate.
         files.extend(sources.files().filter_map(|file| copied(folder, file)));
         for part in ["src", "wit"].iter().filter_map(|part| sources.get_dir(part)) {
             copy(folder, part, &mut files);
@@ -46,7 +46,7 @@ pub fn files(name: &str) -> Vec<(String, Vec<u8>)> {
     files
 }
 
-/// A file of the kit in its folder of the crate, unless an editor left it behind.
+/// A file of the kit with its path in the crate, unless an editor left it behind.
 fn copied(folder: &str, file: &File<'_>) -> Option<(String, Vec<u8>)> {
     let path = file.path().to_str()?;
     let name = path.rsplit('/').next()?;
@@ -54,7 +54,7 @@ fn copied(folder: &str, file: &File<'_>) -> Option<(String, Vec<u8>)> {
     ours.then(|| (format!("{folder}/{path}"), file.contents().to_vec()))
 }
 
-/// The files of a folder and of those in it.
+/// The files of a folder and its subfolders.
 fn copy(folder: &str, sources: &Dir<'_>, files: &mut Vec<(String, Vec<u8>)>) {
     files.extend(sources.files().filter_map(|file| copied(folder, file)));
     for inner in sources.dirs() {
@@ -62,8 +62,8 @@ fn copy(folder: &str, sources: &Dir<'_>, files: &mut Vec<(String, Vec<u8>)>) {
     }
 }
 
-/// The crate's manifest: the template, and behind it what the kit takes over
-/// from the house's.
+/// The crate's manifest: the template, then whatever the kit inherits from our
+/// own workspace.
 fn manifest() -> String {
     let read = |text: &str| text.parse::<DocumentMut>().expect("our own manifests are well written");
     let house = read(HOUSE);
@@ -92,7 +92,7 @@ fn manifest() -> String {
     format!("{MANIFEST}\n{taken_over}")
 }
 
-/// Lets go of the places that tables had where they were taken from.
+/// Forgets the positions that tables had in the manifest they came from.
 fn in_order(table: &mut Table) {
     table.set_position(None);
     for (_, item) in table.iter_mut() {
@@ -102,7 +102,7 @@ fn in_order(table: &mut Table) {
     }
 }
 
-/// Tells the dependencies that a manifest takes over from its workspace.
+/// Calls back with each dependency that a manifest inherits from its workspace.
 fn inherited(manifest: &Item, each: &mut dyn FnMut(&str)) {
     let Some(table) = manifest.as_table_like() else { return };
     for (key, item) in table.iter() {
@@ -137,8 +137,8 @@ mod tests {
         assert!(library.contains(r#"About::filling("ring-of-roses", "Ring of roses", "torchon")"#));
     }
 
-    /// Cargo would use a dependency's newest version, or none, where the kit
-    /// asks for one that was not taken over.
+    /// If a dependency of the kit were not copied, cargo would use its newest
+    /// version, or find none.
     #[test]
     fn the_manifest_has_what_the_kit_asks_for_and_no_more() {
         let manifest = manifest().parse::<DocumentMut>().unwrap();

@@ -13,7 +13,7 @@ use crate::failure::Failure;
 use crate::output::{print, write_file};
 use crate::progress::Progress;
 
-/// Looks for changes, prints the shortest and draws them when asked to.
+/// Looks for changes, prints the shortest, and draws them if `--out` is given.
 pub fn run(request: SteeringRequest, out: Option<&Path>) -> Result<Outcome, Failure> {
     if let Some(out) = out
         && Format::of(out)? != Format::Png
@@ -38,7 +38,7 @@ pub fn run(request: SteeringRequest, out: Option<&Path>) -> Result<Outcome, Fail
     Ok(Outcome::Done)
 }
 
-/// A choice as it is typed.
+/// A choice as the user types it.
 fn typed((choice, value): &Change) -> String {
     format!("--with {choice}={value}")
 }
@@ -82,7 +82,7 @@ fn text(steering: &Steering) -> String {
     text
 }
 
-/// A stitch worked otherwise.
+/// A change of one stitch.
 fn in_words(steering: &Steering, change: &StitchChange) -> String {
     let placed = steering.placed(change);
     format!(
@@ -96,7 +96,7 @@ fn in_words(steering: &Steering, change: &StitchChange) -> String {
     )
 }
 
-/// Lines with numbers from `first`.
+/// Lines numbered from `first`.
 fn list(first: usize, lines: &[String]) -> String {
     lines.iter().zip(first..).map(|(line, number)| format!("  {number}. {line}\n")).collect()
 }

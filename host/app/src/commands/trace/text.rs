@@ -4,13 +4,14 @@ use compare::palette::Palette;
 use compare::trace::Traced;
 use lace::{Arrangement, Pattern, Side, Trace};
 
-/// Width of a line, characters; of what stands before and behind the places.
+/// Width of a line, and of what comes before and after the places, in
+/// characters.
 const LINE: usize = 80;
 const HEAD: usize = 18;
 const TAIL: usize = 14;
-/// Longest name of the colours of a pair, characters.
+/// Longest name for the colours of a pair, in characters.
 const NAME: usize = 13;
-/// Most visits to footsides told of one pair.
+/// Most visits to the footsides printed for one pair.
 const VISITS: usize = 3;
 
 /// The trace as text.

@@ -1,5 +1,5 @@
-// Below the windows of compare.html: the facts side by side, and what is
-// compared as the recipe of a class.
+// Below the windows of compare.html: the facts side by side, and the recipe of a
+// class with these grounds.
 
 // A row for each fact; those that differ are marked with a word.
 function showFacts(sides) {

@@ -57,8 +57,8 @@ function comparePage() {
   });
 }
 
-// Which pairs can be followed. One that hangs at an edge soon leaves the
-// picture, so the middle is named.
+// The pairs that can be followed. A pair at an edge soon leaves the picture, so
+// the list marks the middle pair.
 function namePairs(sides) {
   const across = sides.map((side) => Math.floor(side.variety.pairs_per_cm * all.large_mm / 10));
   const least = Math.min(MOST_FOLLOWED, ...across);
@@ -83,7 +83,7 @@ function listVarieties(add) {
   });
 }
 
-// Follows what the visitor sets above the windows.
+// Handles the settings above the windows.
 function followView({ sides, view, repaint }) {
   for (const radio of document.querySelectorAll("input[name=view]")) {
     radio.addEventListener("change", () => { state.view = radio.value; view(); keepInAddress(); });

@@ -1,7 +1,7 @@
 // The varieties on compare.html, side by side: a window on each.
 
-// Data of a variety in large: a script, since pages from disk can read no
-// files. A promise of its stencil and of where its pairs go.
+// Loads the large data of a variety as a script, since pages opened from disk
+// cannot read files. Returns a promise of its stencil and of where its pairs go.
 const loaded = new Map();
 function load(name) {
   if (!loaded.has(name)) {
@@ -41,7 +41,7 @@ function resize(side, zoom) {
   for (const shown of side.box.children) shown.style.width = 100 * zoom + "%";
 }
 
-// What the window of a side shows: threads, working diagram or pricking.
+// Shows threads, working diagram or pricking in the window of a side.
 function showView(side) {
   const { variety, box, note } = side;
   if (state.view === "threads") {
@@ -65,8 +65,7 @@ function paintSide(side, colours) {
   picture.canvas.setAttribute("aria-label", variety.title + ", " + words + ". " + where);
 }
 
-// Windows at one scale show the same place: returns what a window that is
-// scrolled calls.
+// Windows at one scale show the same place: returns the scroll handler.
 function scrollTogether(sides) {
   let following = false;
   return (from) => {

@@ -42,12 +42,12 @@ function paintCards(cards) {
     }
   }, { rootMargin: "400px" });
   for (const card of cards) watch.observe(card.item);
-  // Inflating takes its time; what is in view by then is painted.
+  // Inflating takes time; paint what is in view when it is done.
   all.inflated = Promise.all(cards.map(async (card) => {
     card.packed = await inflate(all.pictures[card.variety.name]);
     if (card.near) paintCard(card, colours());
   }));
-  // How long it takes to paint all pictures; the first time, to unpack them too.
+  // Times the painting of all pictures; the first time it includes unpacking.
   all.paintAll = () => {
     const begun = performance.now();
     const now = colours();

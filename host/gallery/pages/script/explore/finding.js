@@ -1,13 +1,13 @@
-// Finding varieties: search, filters and sorting. `among` is told which cards
-// are shown.
+// Finding varieties: search, filters and sorting. `among` is called with the
+// cards that are shown.
 
-// What each measure is called in the data.
+// The key of each measure in the data.
 const MEASURE_KEYS = { pairs: "pairs", pins: "pins_per_cm2", moves: "moves_per_cm2", works: "works" };
 const SORT_KEYS = {
   name: (v) => plain(v.title), pairs: (v) => v.pairs, density: (v) => v.pairs_per_cm, pins: (v) => v.pins_per_cm2,
   moves: (v) => v.moves_per_cm2, works: (v) => v.works, open: (v) => v.open,
 };
-// What a card says of that by which it is sorted.
+// The text on a card for the measure it is sorted by.
 const SORT_WORDS = {
   density: (v) => decimal(v.pairs_per_cm) + " pairs per cm", pins: (v) => decimal(v.pins_per_cm2) + " pins per cm²",
   moves: (v) => decimal(v.moves_per_cm2) + " moves per cm²", works: (v) => v.works + (v.works === 1 ? " stitch" : " different stitches"),
@@ -23,7 +23,7 @@ function readRange(text) {
   return [from ? Number(from) : -Infinity, to ? Number(to) : Infinity];
 }
 
-// Whether a variety is what the visitor looks for.
+// Whether a variety matches the search and filters.
 function matches(v) {
   for (const name of ["family", "kind", "goes"]) if (state[name] && v[name] !== state[name]) return false;
   for (const name of MEASURES) {

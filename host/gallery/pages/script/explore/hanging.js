@@ -1,13 +1,13 @@
-// Hanging colours: the dyes, the pairs as they hang, arrangements ready-made,
-// and taking back. `repaint` paints all pictures anew.
+// Hanging colours: the dyes, the pairs, ready-made arrangements, and undo.
+// `repaint` repaints all pictures.
 
 function hangColours(repaint) {
   const undone = [];
   const hanging = { brush: 0, undone, announce: (text) => { byId("said").textContent = text; } };
   const shownAnew = () => { show(); repaint(); keepInAddress(); };
   hanging.shownAnew = shownAnew;
-  // Changes the colours or the arrangement, so that it can be taken back.
-  // Returns whether anything has changed.
+  // Changes the colours or the arrangement so that it can be undone. Returns
+  // whether anything changed.
   hanging.change = (how) => {
     const before = { arrangement: state.arrangement.slice(), colours: state.colours.slice() };
     how();
@@ -56,13 +56,13 @@ function hangColours(repaint) {
   return { begin, undo, announce: hanging.announce };
 }
 
-// A brush and a well for the colour of each letter.
+// A brush (radio button) and a colour well for each letter.
 function makeDyes(hanging) {
   const dyes = all.colours.map((colour, c) => {
     const radio = make("input", { type: "radio", name: "brush", value: c, id: "brush-" + colour.letter, checked: c === hanging.brush });
     const well = make("input", { type: "color", id: "colour-" + colour.letter, "aria-label": "Colour " + colour.letter });
     radio.addEventListener("change", () => { hanging.brush = c; });
-    // One step to take back for all that is tried out in one dialogue.
+    // All changes in one colour dialogue are one step to undo.
     let open = false;
     const set = () => {
       hanging.brush = c;
@@ -83,7 +83,7 @@ function makeDyes(hanging) {
   return { show };
 }
 
-// The pairs as they hang: a button for each pair, or for each of its threads.
+// The pairs, left to right: a button for each pair, or for each of its threads.
 function makeRow(hanging) {
   const row = byId("pairs");
   let hangers = [];

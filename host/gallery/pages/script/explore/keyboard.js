@@ -1,7 +1,7 @@
 // The keyboard on explore.html: in the grid one card at a time can be reached
-// by Tab and arrow keys lead to the others; / searches, Ctrl+Z takes back.
+// by Tab and arrow keys lead to the others; / searches, Ctrl+Z undoes.
 
-// Returns a function that is told which cards are shown.
+// Returns a function to call with the cards that are shown.
 function roveGrid(cards) {
   const grid = byId("grid");
   const byItem = new Map(cards.map((card) => [card.item, card]));

@@ -5,7 +5,7 @@ function chooseToCompare(cards, announce) {
     for (const card of cards) card.tick.checked = state.pick.includes(card.variety.name);
     byId("tray").hidden = state.pick.length === 0;
     byId("picked").textContent = state.pick.map((name) => byName.get(name).title).join(" · ");
-    byId("compare").textContent = state.pick.length > 1 ? "Compare these " + state.pick.length : "Look at this one large";
+    byId("compare").textContent = state.pick.length > 1 ? "Compare these " + state.pick.length : "See this one large";
   }
   function choose(name, on) {
     state.pick = state.pick.filter((other) => other !== name);

@@ -1,9 +1,9 @@
-//! Data as scripts that give a name its value.
+//! Data as scripts that assign to a variable.
 
 use serde::Serialize;
 
-/// `NAME = VALUE;`, the value as JSON that no page can take for its own marks
-/// and no older script for the end of a line.
+/// `NAME = VALUE;`, the value as JSON escaped so that an HTML parser finds no
+/// markup in it and an old script engine no line break.
 pub fn script(name: &str, value: &impl Serialize) -> Result<String, serde_json::Error> {
     let json = serde_json::to_string(value)?
         .replace('<', "\\u003c")

@@ -25,14 +25,14 @@ use crate::shared::Gallery;
 
 /// A variety that can be searched, filtered, sorted and recoloured.
 pub struct ExploredVariety {
-    /// What the script knows of it.
+    /// Its data for the script.
     pub report: Variety,
-    /// Its small stencil: packed, compressed, in letters.
+    /// Its small stencil: packed, compressed, in base64.
     pub picture: String,
 }
 
 impl ExploredVariety {
-    /// Works a variety out for the script and writes what is only wanted large.
+    /// Prepares a variety for the script and writes its large data.
     pub fn write<E>(
         gallery: &Gallery<'_, E>,
         drawn: &DrawnVariety<'_>,
@@ -79,7 +79,7 @@ fn report(drawn: &DrawnVariety<'_>, small: &Stencil) -> Variety {
     }
 }
 
-/// All names by which a variety is found.
+/// All names that a search can find a variety by.
 fn names(listing: &Listing) -> Vec<String> {
     let (about, variety) = (listing.about(), listing.variety());
     let own = [variety.title.clone(), about.title.clone(), listing.chosen.name()];
@@ -90,7 +90,7 @@ fn names(listing: &Listing) -> Vec<String> {
     names
 }
 
-/// The facts that are laid side by side: the same names for every ground.
+/// The facts to compare side by side, with the same names for every ground.
 fn facts_side_by_side(drawn: &DrawnVariety<'_>, listing: &Listing) -> Vec<Fact> {
     let about: &About = listing.about();
     let m = &listing.measures;
@@ -113,8 +113,8 @@ fn facts_side_by_side(drawn: &DrawnVariety<'_>, listing: &Listing) -> Vec<Fact> 
     all.into_iter().map(|(what, value)| Fact(what.to_owned(), value)).collect()
 }
 
-/// Where each of the pairs goes that hang side by side, a sentence each; nothing
-/// where a ground is too wide to be traced.
+/// Where each pair goes, from left to right, one sentence each; empty if the
+/// ground is too wide to trace.
 fn ways(ground: &Ground) -> Vec<String> {
     let Ok(trace) = ground.trace(USUAL_PAIRS, 1) else { return Vec::new() };
     let pairs = if trace.by_threads { trace.places / 2 } else { trace.places };
@@ -126,7 +126,7 @@ fn ways(ground: &Ground) -> Vec<String> {
     (0..USUAL_PAIRS).map(way).collect()
 }
 
-/// A stencil packed, compressed and written in letters.
+/// A stencil packed, compressed and encoded in base64.
 fn in_letters(stencil: &Stencil, pairs: usize) -> String {
     let period = u8::try_from(2 * pairs).unwrap_or(u8::MAX);
     let packed = stencil.packed(period).unwrap_or_default();

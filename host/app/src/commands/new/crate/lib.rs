@@ -2,15 +2,15 @@
 //! ground, cross in four stitches without a pin and part again.
 //!
 //! This file is a whole contribution. Change it bit by bit, run `cargo test`
-//! after each change, and look at what came of it. README.md goes through it
-//! line by line.
+//! after each change, and look at the result. README.md explains it line by
+//! line.
 
 use pairwise_sdk::{
     About, Contribution, Problem, Repeat, Settings, TORCHON, Variety, contribution, in_torchon,
 };
 
-/// What may be worked where pairs cross: id, what the lacemaker reads, the
-/// moves. C is a cross, T a twist. The first is the usual one.
+/// The stitches that can be worked where pairs cross: id, title, moves. C is a
+/// cross, T a twist. The first is the usual one.
 const CROSSINGS: [(&str, &str, &str); 3] = [
     ("cloth", "cloth stitch", "CTC"),
     ("cloth-twist", "cloth stitch and twist", "CTCT"),
@@ -21,7 +21,7 @@ const CROSSINGS: [(&str, &str, &str); 3] = [
 pub struct Filling;
 
 impl Contribution for Filling {
-    /// What it is called, where it comes from, what may be chosen.
+    /// Its names, its source and its choices.
     fn about() -> About {
         About::filling("my-filling", "My filling", "torchon")
             .used_in(["Torchon"])
@@ -36,13 +36,13 @@ impl Contribution for Filling {
             .variety(Variety::new("close", "My filling, close together").set("rows", 1))
     }
 
-    /// The repeat for what was chosen.
+    /// The repeat for these settings.
     fn define(settings: &Settings) -> Result<Repeat, Problem> {
         let crossing = settings.pick("crossing", &CROSSINGS)?;
         let twists = settings.count("twists")?;
         let rows = settings.count("rows")?;
         let ground = settings.pick("ground", &TORCHON)?;
-        // Two pairs from either side: the motif stands in for two times two
+        // Two pairs come in from each side, so the motif replaces two by two
         // dots of the ground. The pairs are -2 and -1 on the left, 0 and 1 on
         // the right; a dot at x takes the pairs x - 1 and x.
         in_torchon(2, rows, ground, |pillow, (x, y)| {
@@ -63,7 +63,7 @@ contribution!(Filling);
 mod tests {
     use super::*;
 
-    /// Works every variety and every choice, and stops at whatever a lacemaker
+    /// Works every variety and every choice, and fails at anything a lacemaker
     /// could not do.
     #[test]
     fn every_variety_can_be_worked() {
