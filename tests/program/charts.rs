@@ -12,13 +12,13 @@ fn run(folder: &Path, args: &[&str]) -> (i32, String) {
 }
 
 /// The message without its breaks into lines.
-fn flat(said: &str) -> String {
-    said.chars().filter(|c| !c.is_whitespace() && *c != '│').collect()
+fn flat(terminal: &str) -> String {
+    terminal.chars().filter(|c| !c.is_whitespace() && *c != '│').collect()
 }
 
 #[track_caller]
-fn assert_says(said: &str, words: &str) {
-    assert!(flat(said).contains(&flat(words)), "it should say {words}: {said}");
+fn assert_says(terminal: &str, words: &str) {
+    assert!(flat(terminal).contains(&flat(words)), "it should say {words}: {terminal}");
 }
 
 fn write(folder: &Path, name: &str, text: &str) {
@@ -36,24 +36,24 @@ fn names(folder: &Path) -> Vec<String> {
 fn a_chart_is_begun_checked_packed_and_shown_beside_the_others() {
     let folder = tempfile::tempdir().unwrap();
     let at = folder.path();
-    let (status, said) = run(at, &["new", "harbour-light", "--chart"]);
-    assert_eq!(status, 0, "{said}");
-    let (status, said) = run(at, &["check", "harbour-light.toml"]);
-    assert_eq!(status, 0, "{said}");
-    assert_says(&said, "harbour-light/firm: nothing to find fault with");
-    assert_says(&said, "2 sets of choices tried twice (all there are), every one gives a ground");
+    let (status, terminal) = run(at, &["new", "harbour-light", "--chart"]);
+    assert_eq!(status, 0, "{terminal}");
+    let (status, terminal) = run(at, &["check", "harbour-light.toml"]);
+    assert_eq!(status, 0, "{terminal}");
+    assert_says(&terminal, "harbour-light/firm: nothing to find fault with");
+    assert_says(&terminal, "2 sets of choices tried twice (all there are), every one gives a ground");
     assert_eq!(&std::fs::read(at.join("harbour-light-check.png")).unwrap()[1..4], b"PNG");
-    let (status, said) = run(at, &["pack", "harbour-light.toml"]);
-    assert_eq!(status, 0, "{said}");
-    let (status, said) = run(at, &["--plugins", ".", "trace", "harbour-light/light", "--json"]);
-    assert_eq!(status, 0, "{said}");
-    let (status, said) = run(at, &["--plugins", ".", "grounds", "--search", "harbour"]);
-    assert_eq!(status, 0, "{said}");
-    assert_says(&said, "harbour-light/light");
+    let (status, terminal) = run(at, &["pack", "harbour-light.toml"]);
+    assert_eq!(status, 0, "{terminal}");
+    let (status, terminal) = run(at, &["--plugins", ".", "trace", "harbour-light/light", "--json"]);
+    assert_eq!(status, 0, "{terminal}");
+    let (status, terminal) = run(at, &["--plugins", ".", "grounds", "--search", "harbour"]);
+    assert_eq!(status, 0, "{terminal}");
+    assert_says(&terminal, "harbour-light/light");
     // It is never written over.
-    let (status, said) = run(at, &["new", "harbour-light", "--chart"]);
+    let (status, terminal) = run(at, &["new", "harbour-light", "--chart"]);
     assert_eq!(status, 2);
-    assert_says(&said, "harbour-light.toml already exists");
+    assert_says(&terminal, "harbour-light.toml already exists");
 }
 
 #[test]
@@ -73,10 +73,10 @@ fn any_ground_is_taken_apart_changed_and_put_together_again() {
         for args in [&mut unpack, &mut whole] {
             args.extend(with.iter().flat_map(|with| ["--with", *with]));
         }
-        let (status, said) = run(at, &unpack);
-        assert_eq!(status, 0, "{said}");
-        let (status, said) = run(at, &["pack", "mine.toml", "--out", "mine.wasm"]);
-        assert_eq!(status, 0, "{said}");
+        let (status, terminal) = run(at, &unpack);
+        assert_eq!(status, 0, "{terminal}");
+        let (status, terminal) = run(at, &["pack", "mine.toml", "--out", "mine.wasm"]);
+        assert_eq!(status, 0, "{terminal}");
         let (mine, theirs) = (facts(&["--plugins", ".", "facts", "mine", "--json"]), facts(&whole));
         for key in ["repeat", "orbits", "pairs_across", "faces", "measures", "hangs_together", "workable"] {
             // Legs may be listed in another order.
@@ -143,13 +143,13 @@ fn faults_are_shown_with_their_line_and_a_remedy_and_nothing_is_written() {
         assert!(CHART.contains(from));
         write(at, "bad.toml", &CHART.replacen(from, to, 1));
         for command in ["check", "pack"] {
-            let (status, said) = run(at, &[command, "bad.toml"]);
-            assert_eq!(status, if command == "check" { 1 } else { 2 }, "{said}");
+            let (status, terminal) = run(at, &[command, "bad.toml"]);
+            assert_eq!(status, if command == "check" { 1 } else { 2 }, "{terminal}");
             for word in words {
                 let word = word.replace("CHARTS", "page on charts");
-                assert_says(&said, &word);
+                assert_says(&terminal, &word);
             }
-            assert!(!said.contains('\u{1b}'), "{said:?}");
+            assert!(!terminal.contains('\u{1b}'), "{terminal:?}");
         }
         assert_eq!(names(at), ["bad.toml"]);
     }
@@ -157,10 +157,10 @@ fn faults_are_shown_with_their_line_and_a_remedy_and_nothing_is_written() {
     let crossed = CHART.to_owned()
         + "left = { to = \"pin\", at = [1, 1], enters = \"left\" }\nright = { to = \"pin\", at = [-1, 1], enters = \"right\" }\n";
     write(at, "crossed.toml", &crossed);
-    let (status, said) = run(at, &["check", "crossed.toml"]);
-    assert_eq!(status, 1, "{said}");
-    assert_says(&said, "crossed.toml:10:6");
-    assert_says(&said, "Why it matters");
+    let (status, terminal) = run(at, &["check", "crossed.toml"]);
+    assert_eq!(status, 1, "{terminal}");
+    assert_says(&terminal, "crossed.toml:10:6");
+    assert_says(&terminal, "Why it matters");
     assert_eq!(names(at), ["bad.toml", "crossed.toml", "small-check.png"]);
     // Packed all the same: whether it can be worked is for `check` to say.
     for (args, words) in [
@@ -174,10 +174,10 @@ fn faults_are_shown_with_their_line_and_a_remedy_and_nothing_is_written() {
         (&["unpack", "rose/never"], &["never"]),
         (&["unpack", "rose", "--out", "no/folder/x.toml"], &["no/folder/x.toml"]),
     ] {
-        let (status, said) = run(at, args);
-        assert_eq!(status, 2, "{args:?}: {said}");
+        let (status, terminal) = run(at, args);
+        assert_eq!(status, 2, "{args:?}: {terminal}");
         for word in words {
-            assert_says(&said, word);
+            assert_says(&terminal, word);
         }
     }
     assert_eq!(names(at).len(), 3);
@@ -188,20 +188,20 @@ fn a_chart_is_checked_again_when_it_is_saved() {
     let folder = tempfile::tempdir().unwrap();
     let at = folder.path();
     write(at, "small.toml", CHART);
-    let said = at.join("said");
+    let terminal = at.join("terminal");
     let mut watch = command(at, &["check", "small.toml", "--watch"])
-        .stdout(std::fs::File::create(&said).unwrap())
+        .stdout(std::fs::File::create(&terminal).unwrap())
         .stderr(Stdio::null())
         .spawn()
         .unwrap();
     let wait_for = |words: &str| {
         // Only ends a test that hangs: no machine is so slow.
         let until = Instant::now() + Duration::from_secs(600);
-        while !std::fs::read_to_string(&said).unwrap().contains(words) {
+        while !std::fs::read_to_string(&terminal).unwrap().contains(words) {
             assert!(
                 Instant::now() < until,
                 "never said {words}: {}",
-                std::fs::read_to_string(&said).unwrap()
+                std::fs::read_to_string(&terminal).unwrap()
             );
             std::thread::sleep(Duration::from_millis(50));
         }

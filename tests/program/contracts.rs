@@ -154,8 +154,12 @@ fn completions_are_scripts_that_shells_can_read() {
             let mut check = Command::new(shell);
             let mut check = check.arg("-n").stdin(Stdio::piped()).stderr(Stdio::piped()).spawn().unwrap();
             check.stdin.take().unwrap().write_all(script.as_bytes()).unwrap();
-            let said = check.wait_with_output().unwrap();
-            assert!(said.status.success() && said.stderr.is_empty(), "{shell}: {}", text(&said.stderr));
+            let checked = check.wait_with_output().unwrap();
+            assert!(
+                checked.status.success() && checked.stderr.is_empty(),
+                "{shell}: {}",
+                text(&checked.stderr)
+            );
         }
     }
     assert_refused(&["completions", "cobol"], &["invalid value 'cobol'"]);
@@ -194,9 +198,9 @@ fn manual_pages_are_printed_and_installed() {
         assert_eq!(out.status.code(), Some(0), "{}", text(&out.stderr));
         text(&out.stdout)
     };
-    let told = print(&["man", "--out", "share/man/man1"]);
+    let line = print(&["man", "--out", "share/man/man1"]);
     let pages = crate::support::files_in(&folder.path().join("share/man/man1"));
-    assert_eq!(told, format!("share/man/man1: {} manual pages\n", pages.len()));
+    assert_eq!(line, format!("share/man/man1: {} manual pages\n", pages.len()));
     for page in &pages {
         let installed = std::fs::read_to_string(folder.path().join("share/man/man1").join(page)).unwrap();
         let name = page.to_str().unwrap().strip_suffix(".1").unwrap();

@@ -30,9 +30,9 @@ fn findings_are_listed_and_each_is_explained_in_lines_that_fit() {
     let codes = codes();
     assert!(codes.len() >= 22 && codes.contains(&"lifts-off".to_owned()), "{codes:?}");
     for code in &codes {
-        let said = explained(&[code]);
-        assert!(said.starts_with(&format!("{code}, a")), "{said}");
-        assert!(said.lines().all(|line| line.chars().count() <= 80), "{said}");
+        let explanation = explained(&[code]);
+        assert!(explanation.starts_with(&format!("{code}, a")), "{explanation}");
+        assert!(explanation.lines().all(|line| line.chars().count() <= 80), "{explanation}");
     }
 }
 
@@ -41,8 +41,8 @@ fn findings_are_listed_and_each_is_explained_in_lines_that_fit() {
 fn the_charts_that_are_printed_do_what_is_said_of_them() {
     let folder = tempfile::tempdir().unwrap();
     for code in ["lifts-off", "mirrored", "runs-uphill"] {
-        let said = explained(&[code]);
-        let (bad, good) = said.split_once("\nA good example\n").unwrap();
+        let explanation = explained(&[code]);
+        let (bad, good) = explanation.split_once("\nA good example\n").unwrap();
         let bad = bad.split_once("\nA bad example\n").unwrap().1;
         for (part, name) in [(bad, "bad"), (good, "good")] {
             let lines = part.lines().take_while(|line| line.is_empty() || line.starts_with("    "));
@@ -51,12 +51,12 @@ fn the_charts_that_are_printed_do_what_is_said_of_them() {
             let file = format!("{code}-{name}.toml");
             std::fs::write(folder.path().join(&file), chart).unwrap();
             let out = pairwise(folder.path(), &["check", &file, "--no-picture"]);
-            let told = text(&out.stdout) + &text(&out.stderr);
+            let shown = text(&out.stdout) + &text(&out.stderr);
             if name == "good" {
-                assert_eq!(out.status.code(), Some(0), "{told}");
-                assert!(told.contains("nothing to find fault with"), "{file}: {told}");
+                assert_eq!(out.status.code(), Some(0), "{shown}");
+                assert!(shown.contains("nothing to find fault with"), "{file}: {shown}");
             } else {
-                assert!(told.contains(code), "{file}: {told}");
+                assert!(shown.contains(code), "{file}: {shown}");
             }
         }
     }
@@ -127,8 +127,8 @@ fn the_page_has_every_finding_with_both_charts_and_their_pictures_and_fetches_no
             assert_eq!(picture.attr("role"), Some("img"));
             let title = picture.select(&select("title")).next().unwrap();
             assert_eq!(picture.attr("aria-labelledby"), title.attr("id"));
-            let told: String = title.text().collect();
-            assert!(told.contains(code.as_str()), "{told}");
+            let shown: String = title.text().collect();
+            assert!(shown.contains(code.as_str()), "{shown}");
         }
         charts += shown.len();
     }

@@ -17,9 +17,9 @@ fn run(folder: &Path, args: &[&str], threads: Option<&str>) -> Output {
 /// Runs `grid`, which must succeed, and returns what it said.
 fn grid(folder: &Path, args: &[&str]) -> String {
     let out = run(folder, args, None);
-    let said = String::from_utf8(out.stderr).unwrap();
-    assert_eq!(out.status.code(), Some(0), "{args:?}: {said}");
-    said
+    let notes = String::from_utf8(out.stderr).unwrap();
+    assert_eq!(out.status.code(), Some(0), "{args:?}: {notes}");
+    notes
 }
 
 fn index(folder: &Path, name: &str) -> Value {
@@ -195,19 +195,19 @@ fn grounds_are_kept_left_out_and_put_in_order() {
     let at = folder.path();
     let rows = |args: &[&str]| {
         let usual = ["--arrangement", "A A B B", "--size", "48", "--index", "grid.json"];
-        let said = grid(at, &[args, &usual[..]].concat());
+        let notes = grid(at, &[args, &usual[..]].concat());
         let list = index(at, "grid.json");
         let names = cells(&list)
             .iter()
             .map(|c| format!("{}/{}", c["ground"].as_str().unwrap(), c["variety"].as_str().unwrap()));
-        (names.collect::<Vec<_>>(), list["left_out"]["grounds"].as_u64().unwrap(), said)
+        (names.collect::<Vec<_>>(), list["left_out"]["grounds"].as_u64().unwrap(), notes)
     };
     let (all, none, _) = rows(&["--varieties"]);
     assert_eq!(none, 0);
-    let (spiders, left_out, said) = rows(&["--varieties", "--only", "spider"]);
+    let (spiders, left_out, notes) = rows(&["--varieties", "--only", "spider"]);
     assert!(spiders.len() > 1 && spiders.iter().all(|n| n.starts_with("spider")));
     assert_eq!(left_out as usize, all.len() - spiders.len());
-    assert!(said.contains(&format!("left out {left_out} of {} grounds", all.len())), "{said}");
+    assert!(notes.contains(&format!("left out {left_out} of {} grounds", all.len())), "{notes}");
     let (others, _, _) = rows(&["--varieties", "--except", "spider", "--except", "rose/plain"]);
     assert_eq!(others.len(), all.len() - spiders.len() - 1);
     assert!(!others.iter().any(|n| n.starts_with("spider") || n == "rose/plain"));
@@ -290,8 +290,8 @@ fn cells_are_grouped_by_pattern_and_put_in_order_of_likeness() {
 fn notices_say_what_was_left_out_and_what_was_rounded() {
     let folder = tempfile::tempdir().unwrap();
     let at = folder.path();
-    let said = |args: &[&str]| grid(at, &[args, &["--size", "48", "--index", "grid.json"]].concat());
-    let words = said(&["rose", "--pairs", "6", "--max", "5"]);
+    let notes = |args: &[&str]| grid(at, &[args, &["--size", "48", "--index", "grid.json"]].concat());
+    let words = notes(&["rose", "--pairs", "6", "--max", "5"]);
     assert!(words.contains("the repeat of Rose ground has 4 pairs: 6 pairs are rounded up to 8"), "{words}");
     let list = index(at, "grid.json");
     assert!(texts(&list, "order").iter().all(|o| o.split(' ').count() == 8));
@@ -299,24 +299,24 @@ fn notices_say_what_was_left_out_and_what_was_rounded() {
     assert!(words.contains(&format!("5 of {all} arrangements that look different")), "{words}");
     assert_eq!(list["left_out"]["orders_left_out_at_least"], all - 5);
     // As many as are said to be there can be shown.
-    let words = said(&["rose", "--pairs", "8", "--max", "1000"]);
+    let words = notes(&["rose", "--pairs", "8", "--max", "1000"]);
     assert!(!words.contains("--max"), "{words}");
     assert_eq!(cells(&index(at, "grid.json")).len() as u64, all);
     // Very many are counted too.
-    let words = said(&["rose", "--pairs", "24", "--max", "3", "--colours", "navy,gold,teal"]);
+    let words = notes(&["rose", "--pairs", "24", "--max", "3", "--colours", "navy,gold,teal"]);
     assert!(
         words.contains("3 of ") && words.contains(",") && words.contains("arrangements that look different")
     );
-    let words = said(&["rose", "torchon", "--pairs", "24", "--max", "3"]);
+    let words = notes(&["rose", "torchon", "--pairs", "24", "--max", "3"]);
     assert!(words.contains("3 of "), "{words}");
     // Repeats of several sizes: nothing is refused or rounded.
-    let words = said(&["rose", "torchon", "--pairs", "6", "--max", "3"]);
+    let words = notes(&["rose", "torchon", "--pairs", "6", "--max", "3"]);
     assert!(
         words.contains("arrangement of 6 pairs") && words.contains("after 12 pairs (Rose ground)"),
         "{words}"
     );
     assert!(texts(&index(at, "grid.json"), "order").iter().all(|o| o.split(' ').count() == 6));
-    let words = said(&["torchon", "--pairs", "4"]);
+    let words = notes(&["torchon", "--pairs", "4"]);
     assert!(words.is_empty(), "{words}");
 }
 

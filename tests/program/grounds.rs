@@ -16,18 +16,18 @@ fn grounds(folder: &Path, args: &[&str]) -> Output {
 fn assert_refused(args: &[&str], words: &[&str]) {
     let folder = tempfile::tempdir().unwrap();
     let out = grounds(folder.path(), args);
-    let said = text(&out.stderr);
-    assert_eq!(out.status.code(), Some(2), "{args:?}: {said}");
+    let message = text(&out.stderr);
+    assert_eq!(out.status.code(), Some(2), "{args:?}: {message}");
     assert!(out.stdout.is_empty(), "{args:?}: {}", text(&out.stdout));
     // Long messages are broken into lines: compare without the breaks.
     let flat = |text: &str| text.split(|c: char| c.is_whitespace() || c == '│').collect::<String>();
     for word in words {
-        assert!(flat(&said).contains(&flat(word)), "{args:?} should say {word}: {said}");
+        assert!(flat(&message).contains(&flat(word)), "{args:?} should say {word}: {message}");
     }
 }
 
 /// What `grounds` prints, which must succeed.
-fn told(args: &[&str]) -> String {
+fn stdout(args: &[&str]) -> String {
     let folder = tempfile::tempdir().unwrap();
     let out = grounds(folder.path(), args);
     assert_eq!(out.status.code(), Some(0), "{args:?}: {}", text(&out.stderr));
@@ -36,7 +36,7 @@ fn told(args: &[&str]) -> String {
 }
 
 fn json(args: &[&str]) -> Value {
-    serde_json::from_str(&told(&[args, &["--json"]].concat())).unwrap()
+    serde_json::from_str(&stdout(&[args, &["--json"]].concat())).unwrap()
 }
 
 /// Every ground and variety of a list.
@@ -92,7 +92,7 @@ fn assert_fits(text: &str) {
 #[test]
 fn one_table_names_every_variety_below_its_family() {
     let list = json(&[]);
-    let table = told(&[]);
+    let table = stdout(&[]);
     for heading in ["name", "title", "kind", "pairs", "pins", "colours"] {
         assert!(table.lines().next().unwrap().contains(heading), "{table}");
     }
@@ -138,12 +138,12 @@ fn nothing_is_wider_than_80_columns() {
         &["--sort", "moves"],
         &["--group", "lace", "--sort", "moves", "--angle", "58.5", "--pin-spacing", "2.25"],
     ] {
-        assert_fits(&told(args));
+        assert_fits(&stdout(args));
     }
     let list = json(&[]);
     let ids: Vec<&str> =
         list["grounds"].as_array().unwrap().iter().map(|g| g["id"].as_str().unwrap()).collect();
-    assert_fits(&told(&ids));
+    assert_fits(&stdout(&ids));
 }
 
 /// A contribution with the longest names that are possible.
@@ -163,11 +163,11 @@ fn the_longest_names_are_broken_and_not_cut() {
     for args in [&["--plugins", "mine"][..], &["--plugins", "mine", &long("g")]] {
         let out = grounds(folder.path(), args);
         assert_eq!(out.status.code(), Some(0), "{}", text(&out.stderr));
-        let told = text(&out.stdout);
-        assert_fits(&told);
-        let unbroken: String = told.split_whitespace().collect();
-        assert!(unbroken.contains(&format!("{}/{}", long("g"), long("v"))), "{told}");
-        assert!(unbroken.contains(&long("f")), "{told}");
+        let printed = text(&out.stdout);
+        assert_fits(&printed);
+        let unbroken: String = printed.split_whitespace().collect();
+        assert!(unbroken.contains(&format!("{}/{}", long("g"), long("v"))), "{printed}");
+        assert!(unbroken.contains(&long("f")), "{printed}");
     }
 }
 
@@ -214,7 +214,7 @@ fn filters_keep_what_was_asked_for_and_nothing_else() {
         assert!(!expected.is_empty() && expected.len() < names(&list).len(), "{args:?} would prove nothing");
         assert_eq!(names(&json(args)), expected, "{args:?}");
         if args[0].starts_with('-') {
-            let mut shown = rows(&told(args));
+            let mut shown = rows(&stdout(args));
             // The table keeps families together.
             let mut expected = expected;
             shown.sort();
@@ -237,19 +237,19 @@ fn pins_are_counted_at_the_pin_spacing_given() {
     // One pin on a square whose diagonals are the pin spacing: 2 / (0.4 cm)².
     assert!((wide - 12.5).abs() < 1e-9, "{wide}");
     let span = ["--pins", "49-51", "--family", "torchon"];
-    assert!(!rows(&told(&[&span[..], &["--pin-spacing", "2"]].concat())).is_empty());
+    assert!(!rows(&stdout(&[&span[..], &["--pin-spacing", "2"]].concat())).is_empty());
     assert_refused(&span, &["--pins 49-51 alone leaves none", "pins per square cm"]);
 }
 
 #[test]
 fn the_table_is_divided_and_ordered_as_asked() {
     let list = json(&[]);
-    for (heading, rows) in parts(&told(&["--group", "kind"])) {
+    for (heading, rows) in parts(&stdout(&["--group", "kind"])) {
         let kind = if heading.starts_with("Grounds, ") { "ground" } else { "filling" };
         assert_eq!(rows, names_of(&list, |g, _| g["kind"] == kind), "{heading}");
     }
     let mut go = Vec::new();
-    for (heading, rows) in parts(&told(&["--group", "colours"])) {
+    for (heading, rows) in parts(&stdout(&["--group", "colours"])) {
         let word = match heading.split(',').next().unwrap() {
             "Colours travel across the lace" => "travels",
             "Some colours travel" => "both",
@@ -259,7 +259,7 @@ fn the_table_is_divided_and_ordered_as_asked() {
         go.push(word);
     }
     assert_eq!(go, ["travels", "both", "stays"]);
-    for (heading, rows) in parts(&told(&["--group", "lace"])) {
+    for (heading, rows) in parts(&stdout(&["--group", "lace"])) {
         let lace = heading.split(", ").next().unwrap();
         let expected = names_of(&list, |g, _| match g["laces"].as_array().unwrap().as_slice() {
             [] => lace == "No lace named",
@@ -272,15 +272,15 @@ fn the_table_is_divided_and_ordered_as_asked() {
         varieties(&list)[found].1["measures"][of].as_f64().unwrap()
     };
     for (sort, of) in [("pairs", "pairs_per_repeat"), ("pins", "pins_per_cm2"), ("moves", "moves_per_cm2")] {
-        for (heading, rows) in parts(&told(&["--sort", sort])) {
+        for (heading, rows) in parts(&stdout(&["--sort", sort])) {
             let values: Vec<f64> = rows.iter().map(|name| measure(name, of)).collect();
             assert!(values.is_sorted(), "{sort} in {heading}: {values:?}");
         }
     }
-    for (heading, rows) in parts(&told(&["--sort", "name"])) {
+    for (heading, rows) in parts(&stdout(&["--sort", "name"])) {
         assert!(rows.is_sorted(), "{heading}: {rows:?}");
     }
-    assert!(told(&["--sort", "moves"]).lines().next().unwrap().contains("moves"));
+    assert!(stdout(&["--sort", "moves"]).lines().next().unwrap().contains("moves"));
 }
 
 #[test]
@@ -294,11 +294,14 @@ fn any_name_is_found_without_its_case_and_accents() {
         ("Tonder", "point", "point: lace “Tønder”"),
         ("half-stitch ground", "torchon", "torchon/half-stitch: title “Half stitch ground”"),
     ] {
-        let told = told(&["--search", word]);
-        assert!(rows(&told).iter().any(|name| name.starts_with(&format!("{ground}/"))), "{word}: {told}");
-        assert!(told.contains("\nFound by\n") && told.contains(found), "{word}: {told}");
+        let printed = stdout(&["--search", word]);
+        assert!(
+            rows(&printed).iter().any(|name| name.starts_with(&format!("{ground}/"))),
+            "{word}: {printed}"
+        );
+        assert!(printed.contains("\nFound by\n") && printed.contains(found), "{word}: {printed}");
         let list = json(&["--search", word]);
-        assert_eq!(names(&list).len(), rows(&told).len(), "{word}");
+        assert_eq!(names(&list).len(), rows(&printed).len(), "{word}");
     }
     // A name of one variety finds it alone; a name of the ground all of it.
     let list = json(&["torchon", "--search", "twisted hole"]);
@@ -314,12 +317,12 @@ fn any_name_is_found_without_its_case_and_accents() {
     assert_eq!(names(&list), names(&json(&["spider"])));
     assert!(json(&[])["grounds"][0].get("found_by").is_none());
     // With another filter.
-    let both = rows(&told(&["--search", "tullgrund", "--colours-go", "stays"]));
+    let both = rows(&stdout(&["--search", "tullgrund", "--colours-go", "stays"]));
     assert!(
         both.contains(&"point/light".to_owned()) && !both.contains(&"point/plain".to_owned()),
         "{both:?}"
     );
-    assert!(told(&["point", "--search", "tullgrund"]).contains("Found by point: other name (de)"));
+    assert!(stdout(&["point", "--search", "tullgrund"]).contains("Found by point: other name (de)"));
 }
 
 #[test]
@@ -390,13 +393,13 @@ fn json_carries_everything_about_every_variety() {
         assert!(varieties(&list).iter().any(|(_, v)| *v == variety), "{variety}");
     }
     // The same bytes every time.
-    assert_eq!(told(&["--json"]), told(&["--json"]));
+    assert_eq!(stdout(&["--json"]), stdout(&["--json"]));
 }
 
 #[test]
 fn all_about_a_ground_says_how_hard_it_is() {
-    let told = told(&["rose"]);
-    let flat = told.split_whitespace().collect::<Vec<_>>().join(" ");
+    let printed = stdout(&["rose"]);
+    let flat = printed.split_whitespace().collect::<Vec<_>>().join(" ");
     for words in [
         "Rose ground (rose)",
         "Ground of the family rose",
@@ -411,14 +414,14 @@ fn all_about_a_ground_says_how_hard_it_is() {
         "24 moves with 4 pairs in a repeat, 75 to the cm²; 2 different stitches to remember",
         "--with crossing=...",
     ] {
-        assert!(flat.contains(words), "{words}: {told}");
+        assert!(flat.contains(words), "{words}: {printed}");
     }
-    let one = self::told(&["torchon/twisted", "torchon/double"]);
+    let one = stdout(&["torchon/twisted", "torchon/double"]);
     assert!(one.contains("torchon/twisted") && one.contains("torchon/double"), "{one}");
     assert!(!one.contains("torchon/plain"), "{one}");
     assert!(one.contains("one stitch to") && one.contains("twisted hole ground (en, "), "{one}");
     // Named twice, told once.
-    assert_eq!(self::told(&["rose", "rose/plain"]), told);
+    assert_eq!(stdout(&["rose", "rose/plain"]), printed);
 }
 
 #[test]
@@ -475,21 +478,21 @@ fn refused(files: &[(&str, Vec<u8>)]) -> String {
 
 #[test]
 fn faulty_contributions_are_named_with_both_places() {
-    let said = |change: &dyn Fn(&mut Said)| Text::said(change).core();
+    let message = |change: &dyn Fn(&mut Said)| Text::said(change).core();
     let one_id = |title: &str| {
-        said(&|s| {
+        message(&|s| {
             s.id = b"lattice".to_vec();
             s.title = title.into();
         })
     };
-    let told = refused(&[("first.wasm", one_id("One")), ("second.wasm", one_id("Another"))]);
+    let printed = refused(&[("first.wasm", one_id("One")), ("second.wasm", one_id("Another"))]);
     for words in ["left out mine/second.wasm", "has the id `lattice`, as mine/first.wasm has"] {
-        assert!(told.contains(words), "{words}: {told}");
+        assert!(printed.contains(words), "{words}: {printed}");
     }
-    let told = refused(&[("rose.wasm", said(&|s| s.id = b"rose".to_vec()))]);
+    let printed = refused(&[("rose.wasm", message(&|s| s.id = b"rose".to_vec()))]);
     assert!(
-        told.contains("left out mine/rose.wasm: has the id `rose`, as rose.wasm (built in) has"),
-        "{told}"
+        printed.contains("left out mine/rose.wasm: has the id `rose`, as rose.wasm (built in) has"),
+        "{printed}"
     );
 
     let count = |id: &str, default: i32| (id.to_owned(), Options::Count(1, 3, Set::Count(default)));
@@ -533,9 +536,12 @@ fn faulty_contributions_are_named_with_both_places() {
         ),
     ];
     for (change, words) in cases {
-        let told = refused(&[("faulty.wasm", said(change))]);
-        assert!(told.contains("left out mine/faulty.wasm: ") && told.contains(words), "{words}: {told}");
-        assert!(told.contains(": correct its `about`"), "{told}");
+        let printed = refused(&[("faulty.wasm", message(change))]);
+        assert!(
+            printed.contains("left out mine/faulty.wasm: ") && printed.contains(words),
+            "{words}: {printed}"
+        );
+        assert!(printed.contains(": correct its `about`"), "{printed}");
     }
 }
 
@@ -543,9 +549,9 @@ fn faulty_contributions_are_named_with_both_places() {
 #[test]
 fn a_variety_that_cannot_be_worked_is_named() {
     let nowhere = Text::answer(|a| a.legs.truncate(1)).core();
-    let told = refused(&[("loose.wasm", nowhere)]);
-    assert!(told.contains("left out mine/loose.wasm: "), "{told}");
-    assert!(told.contains("hostile/plain is not a ground that can be worked"), "{told}");
+    let printed = refused(&[("loose.wasm", nowhere)]);
+    assert!(printed.contains("left out mine/loose.wasm: "), "{printed}");
+    assert!(printed.contains("hostile/plain is not a ground that can be worked"), "{printed}");
 }
 
 /// The table of all varieties as it stands in `gallery/varieties.md`.

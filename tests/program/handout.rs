@@ -18,13 +18,13 @@ fn run(folder: &Path, args: &[&str]) -> (i32, String) {
 }
 
 /// The message without its breaks into lines.
-fn flat(said: &str) -> String {
-    said.chars().filter(|c| !c.is_whitespace() && *c != '│').collect()
+fn flat(terminal: &str) -> String {
+    terminal.chars().filter(|c| !c.is_whitespace() && *c != '│').collect()
 }
 
 #[track_caller]
-fn assert_says(said: &str, words: &str) {
-    assert!(flat(said).contains(&flat(words)), "it should say {words}: {said}");
+fn assert_says(terminal: &str, words: &str) {
+    assert!(flat(terminal).contains(&flat(words)), "it should say {words}: {terminal}");
 }
 
 fn names(folder: &Path) -> Vec<String> {
@@ -56,15 +56,15 @@ fn the_class_gets_its_pages_the_same_twice() {
     let folder = tempfile::tempdir().unwrap();
     let at = folder.path();
     let recipe = evening_class();
-    let (status, said) = run(at, &["handout", &recipe, "-o", "class.pdf"]);
-    assert_eq!(status, 0, "{said}");
-    assert_says(&said, "class.pdf: 4 grounds on 6 pages of 210 by 297 mm");
-    let (status, said) = run(at, &["handout", &recipe, "-o", "again.pdf"]);
-    assert_eq!(status, 0, "{said}");
+    let (status, terminal) = run(at, &["handout", &recipe, "-o", "class.pdf"]);
+    assert_eq!(status, 0, "{terminal}");
+    assert_says(&terminal, "class.pdf: 4 grounds on 6 pages of 210 by 297 mm");
+    let (status, terminal) = run(at, &["handout", &recipe, "-o", "again.pdf"]);
+    assert_eq!(status, 0, "{terminal}");
     assert_eq!(std::fs::read(at.join("class.pdf")).unwrap(), std::fs::read(at.join("again.pdf")).unwrap());
-    let (status, said) = run(at, &["handout", &recipe, "-o", "letter.pdf", "--paper", "Letter"]);
-    assert_eq!(status, 0, "{said}");
-    assert_says(&said, "215.9 by 279.4 mm");
+    let (status, terminal) = run(at, &["handout", &recipe, "-o", "letter.pdf", "--paper", "Letter"]);
+    assert_eq!(status, 0, "{terminal}");
+    assert_says(&terminal, "215.9 by 279.4 mm");
     assert_eq!(names(at), ["again.pdf", "class.pdf", "letter.pdf"]);
 
     let Some(info) = poppler("pdfinfo", at, &["class.pdf"]) else { return };
@@ -190,8 +190,8 @@ fn every_pricking_is_true_to_size() {
     let folder = tempfile::tempdir().unwrap();
     let at = folder.path();
     for paper in ["a4", "letter"] {
-        let (status, said) = run(at, &["handout", &evening_class(), "-o", "class.pdf", "--paper", paper]);
-        assert_eq!(status, 0, "{said}");
+        let (status, terminal) = run(at, &["handout", &evening_class(), "-o", "class.pdf", "--paper", paper]);
+        assert_eq!(status, 0, "{terminal}");
         for page in 2..=5 {
             let Some((width, dark)) = printed(at, "class.pdf", page) else { return };
             let (left, base) = corner(width, &dark);
@@ -227,11 +227,11 @@ fn every_pricking_is_true_to_size() {
                 pins += dots.len();
             }
             let words = page_text(at, "class.pdf", page).unwrap();
-            let told = words.lines().find(|line| line.trim_start().starts_with("Pins ")).map_or_else(
+            let printed = words.lines().find(|line| line.trim_start().starts_with("Pins ")).map_or_else(
                 || words.lines().find(|line| line.contains(" Pins  ")).unwrap_or_default().to_owned(),
                 str::to_owned,
             );
-            assert!(told.trim_end().ends_with(&format!(" {pins}")), "{pins} dots: {told}");
+            assert!(printed.trim_end().ends_with(&format!(" {pins}")), "{pins} dots: {printed}");
         }
     }
 }
@@ -311,28 +311,28 @@ fn faults_are_shown_with_their_line_and_a_remedy_and_nothing_is_written() {
     ] {
         assert!(RECIPE.contains(from), "{from}");
         write(at, "bad.toml", &RECIPE.replacen(from, to, 1));
-        let (status, said) = run(at, &["handout", "bad.toml", "-o", "class.pdf"]);
-        assert_eq!(status, 2, "{to}: {said}");
+        let (status, terminal) = run(at, &["handout", "bad.toml", "-o", "class.pdf"]);
+        assert_eq!(status, 2, "{to}: {terminal}");
         for word in words {
-            assert_says(&said, word);
+            assert_says(&terminal, word);
         }
-        assert!(!said.contains('\u{1b}'), "{said:?}");
+        assert!(!terminal.contains('\u{1b}'), "{terminal:?}");
         assert_eq!(names(at), ["bad.toml"], "{to}");
     }
     // All at once, in the order of the text.
     let many = RECIPE.replace("\"A4\"", "\"A0\"").replace("navy", "nevy").replace("rose/plain", "roze");
     write(at, "bad.toml", &many);
-    let (status, said) = run(at, &["handout", "bad.toml"]);
+    let (status, terminal) = run(at, &["handout", "bad.toml"]);
     assert_eq!(status, 2);
-    assert_says(&said, "bad.toml: 3 faults found");
-    let places = ["bad.toml:4:", "bad.toml:7:", "bad.toml:10:"].map(|place| said.find(place).unwrap());
-    assert!(places.is_sorted(), "{said}");
+    assert_says(&terminal, "bad.toml: 3 faults found");
+    let places = ["bad.toml:4:", "bad.toml:7:", "bad.toml:10:"].map(|place| terminal.find(place).unwrap());
+    assert!(places.is_sorted(), "{terminal}");
     // A recipe without a ground.
     write(at, "bad.toml", RECIPE.split("[[ground]]").next().unwrap());
-    let (status, said) = run(at, &["handout", "bad.toml"]);
+    let (status, terminal) = run(at, &["handout", "bad.toml"]);
     assert_eq!(status, 2);
-    assert_says(&said, "no ground is chosen");
-    assert_says(&said, "[[ground]]");
+    assert_says(&terminal, "no ground is chosen");
+    assert_says(&terminal, "[[ground]]");
     // Files that cannot be read, names that cannot be written.
     write(at, "good.toml", RECIPE);
     write(at, "broken.toml", "title = \"\u{e9}");
@@ -345,15 +345,15 @@ fn faults_are_shown_with_their_line_and_a_remedy_and_nothing_is_written() {
         (&["handout", "good.toml", "-o", "no/folder/class.pdf"], &["no/folder/class.pdf"]),
         (&["handout", "good.toml", "--paper", "a5"], &["a5", "letter"]),
     ] {
-        let (status, said) = run(at, args);
-        assert_eq!(status, 2, "{args:?}: {said}");
+        let (status, terminal) = run(at, args);
+        assert_eq!(status, 2, "{args:?}: {terminal}");
         for word in words {
-            assert_says(&said, word);
+            assert_says(&terminal, word);
         }
     }
     assert_eq!(names(at), ["bad.toml", "broken.toml", "good.toml"]);
-    let (status, said) = run(at, &["handout", "good.toml"]);
-    assert_eq!(status, 0, "{said}");
+    let (status, terminal) = run(at, &["handout", "good.toml"]);
+    assert_eq!(status, 0, "{terminal}");
     assert_eq!(names(at), ["bad.toml", "broken.toml", "good.toml", "handout.pdf"]);
 }
 
@@ -380,19 +380,19 @@ fn what_cannot_be_worked_has_a_page_that_says_why() {
     let at = folder.path();
     std::fs::create_dir(at.join("more")).unwrap();
     write(at, "crossed.toml", CROSSED);
-    let (status, said) = run(at, &["pack", "crossed.toml", "-o", "more/crossed.wasm"]);
-    assert_eq!(status, 0, "{said}");
+    let (status, terminal) = run(at, &["pack", "crossed.toml", "-o", "more/crossed.wasm"]);
+    assert_eq!(status, 0, "{terminal}");
     write(at, "more/ours.wasm", "this is no component");
     let recipe = format!(
         "{RECIPE}[[ground]]\nname = \"crossed\"\nnotes = \"Ask her.\"\n[[ground]]\nname = \"ours/large\"\n"
     );
     write(at, "class.toml", &recipe);
-    let (status, said) = run(at, &["handout", "class.toml", "-o", "class.pdf", "--plugins", "more"]);
-    assert_eq!(status, 1, "{said}");
-    assert_says(&said, "missing from the handout: crossed:");
-    assert_says(&said, "missing from the handout: ours/large:");
-    assert_says(&said, "left out more/ours.wasm");
-    assert_says(&said, "class.pdf: 2 grounds on 6 pages");
+    let (status, terminal) = run(at, &["handout", "class.toml", "-o", "class.pdf", "--plugins", "more"]);
+    assert_eq!(status, 1, "{terminal}");
+    assert_says(&terminal, "missing from the handout: crossed:");
+    assert_says(&terminal, "missing from the handout: ours/large:");
+    assert_says(&terminal, "left out more/ours.wasm");
+    assert_says(&terminal, "class.pdf: 2 grounds on 6 pages");
     let Some(crossed) = page_text(at, "class.pdf", 4) else { return };
     for words in ["crossed", "Page 4 is missing", "is not a ground that can be worked", "Ask her."] {
         assert!(crossed.contains(words), "{words}: {crossed}");
@@ -405,9 +405,9 @@ fn what_cannot_be_worked_has_a_page_that_says_why() {
     // The others are whole.
     assert!(page_text(at, "class.pdf", 2).unwrap().contains("Order of working"));
     // Without the folder they are not known.
-    let (status, said) = run(at, &["handout", "class.toml", "-o", "other.pdf"]);
-    assert_eq!(status, 2, "{said}");
-    assert_says(&said, "the ground `crossed` is not known");
+    let (status, terminal) = run(at, &["handout", "class.toml", "-o", "other.pdf"]);
+    assert_eq!(status, 2, "{terminal}");
+    assert_says(&terminal, "the ground `crossed` is not known");
     assert!(!at.join("other.pdf").exists());
 }
 
@@ -466,8 +466,8 @@ fn every_variety_has_a_page_without_anything_cut_off() {
         }
         write(at, "all.toml", &recipe);
         let paper = ["a4", "letter"][k % 2];
-        let (status, said) = run(at, &["handout", "all.toml", "-o", "all.pdf", "--paper", paper]);
-        assert_eq!(status, 0, "{said}");
+        let (status, terminal) = run(at, &["handout", "all.toml", "-o", "all.pdf", "--paper", paper]);
+        assert_eq!(status, 0, "{terminal}");
         let Some(pages) = words(at, "all.pdf") else { return };
         for (number, ([width, height], words)) in pages.iter().enumerate() {
             let page = number + 1;
@@ -482,7 +482,7 @@ fn every_variety_has_a_page_without_anything_cut_off() {
                 );
             }
             let Some(name) = number.checked_sub(1).and_then(|k| part.get(k)) else { continue };
-            let said: String = words.iter().map(|(word, _)| format!("{word} ")).collect();
+            let terminal: String = words.iter().map(|(word, _)| format!("{word} ")).collect();
             for must in [
                 "Materials",
                 "pairs and pins for the edges.",
@@ -492,7 +492,7 @@ fn every_variety_has_a_page_without_anything_cut_off() {
                 "Measure both lines",
                 "Notes",
             ] {
-                assert!(said.contains(must), "{name}: {must}: {said}");
+                assert!(terminal.contains(must), "{name}: {must}: {terminal}");
             }
             // Letters of the diagram stand close to each other; words do not.
             let longer: Vec<&Word> = words.iter().filter(|(word, _)| word.chars().count() > 2).collect();

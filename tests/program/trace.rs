@@ -10,7 +10,7 @@ fn trace(folder: &Path, args: &[&str]) -> Output {
     pairwise(folder, &[&["trace"], args].concat())
 }
 
-fn told(args: &[&str]) -> String {
+fn stdout(args: &[&str]) -> String {
     let folder = tempfile::tempdir().unwrap();
     let out = trace(folder.path(), args);
     assert_eq!(out.status.code(), Some(0), "{}", String::from_utf8_lossy(&out.stderr));
@@ -23,13 +23,13 @@ fn told(args: &[&str]) -> String {
 #[test]
 fn colours_travel_in_torchon_and_stay_in_double_torchon() {
     let order = ["--colours", "white,gold", "--arrangement"];
-    let single = told(&[&["torchon"], &order[..], &["A B A A A B A A"]].concat());
+    let single = stdout(&[&["torchon"], &order[..], &["A B A A A B A A"]].concat());
     assert!(
         single.contains("Both gold pairs (places 2 and 6) travel to the right, one dot across for every dot down, past all 8 pairs in 8 dots down."),
         "{single}"
     );
     assert!(single.contains("The colours make diagonals to the right."), "{single}");
-    let double = told(&[&["torchon/double"], &order[..], &["A A B A A A B A"]].concat());
+    let double = stdout(&[&["torchon/double"], &order[..], &["A A B A A A B A"]].concat());
     assert!(double.contains("Both gold pairs (places 3 and 7) stay in columns 3 and 7."), "{double}");
     assert!(double.contains("The colours make columns."), "{double}");
 }
@@ -40,7 +40,7 @@ fn colours_travel_in_torchon_and_stay_in_double_torchon() {
 #[test]
 fn one_edge_stitch_exchanges_two_colours() {
     let read = |extra: &[&str]| -> Vec<Vec<i64>> {
-        let text = told(&[&["torchon", "--footsides", "--rows", "10", "--json"], extra].concat());
+        let text = stdout(&[&["torchon", "--footsides", "--rows", "10", "--json"], extra].concat());
         let json: Value = serde_json::from_str(&text).unwrap();
         assert_eq!(json["format"], "pairwise-trace/1");
         serde_json::from_value(json["rows"].clone()).unwrap()
@@ -57,14 +57,14 @@ fn one_edge_stitch_exchanges_two_colours() {
 
 #[test]
 fn changes_that_steer_a_pair_are_found_and_none_is_said_plainly() {
-    let stay = told(&["torchon", "--why", "stays", "--pair", "1"]);
+    let stay = stdout(&["torchon", "--why", "stays", "--pair", "1"]);
     assert!(stay.contains("pair 1 travels left") && stay.contains("--with stitch=double\n"), "{stay}");
     // What is said is true.
-    let with = told(&["torchon", "--with", "stitch=double", "--pair", "1", "--arrangement", "A B"]);
+    let with = stdout(&["torchon", "--with", "stitch=double", "--pair", "1", "--arrangement", "A B"]);
     assert!(with.contains("stays in column") || with.contains("stay in columns"), "{with}");
-    let right = told(&["torchon", "--why", "right", "--pair", "1"]);
+    let right = stdout(&["torchon", "--why", "right", "--pair", "1"]);
     assert!(right.contains("none: no setting") && right.contains("none: no work"), "{right}");
-    let already = told(&["torchon", "--why", "left", "--pair", "1"]);
+    let already = stdout(&["torchon", "--why", "left", "--pair", "1"]);
     assert!(already.contains("nothing needs to change"), "{already}");
 }
 

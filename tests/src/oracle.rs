@@ -31,26 +31,26 @@ pub fn component(sandbox: &Sandbox, bytes: &[u8]) -> Came {
     let plugin = match sandbox.load(&source) {
         Ok(plugin) => plugin,
         Err(why) => {
-            told(&why);
+            check_refusal(&why);
             return Came::Refused;
         }
     };
-    said(&plugin);
+    check_about(&plugin);
     defined(&plugin)
 }
 
 /// A refusal names the file and says what is wrong, on one line, and is never
 /// the fault of the machinery: a library that gave up over the bytes would be.
-fn told(why: &SandboxError) {
-    let told = why.to_string();
-    assert!(!matches!(why, SandboxError::Machinery { .. }), "{told}");
-    assert!(told.contains(NAME) || matches!(why, SandboxError::Problem { .. }), "{told}");
-    assert!(told.len() > NAME.len() + 8 && told.len() < 2000, "{told}");
-    assert_eq!(text::clean(&told), told, "it would not be shown as it is");
+fn check_refusal(why: &SandboxError) {
+    let message = why.to_string();
+    assert!(!matches!(why, SandboxError::Machinery { .. }), "{message}");
+    assert!(message.contains(NAME) || matches!(why, SandboxError::Problem { .. }), "{message}");
+    assert!(message.len() > NAME.len() + 8 && message.len() < 2000, "{message}");
+    assert_eq!(text::clean(&message), message, "it would not be shown as it is");
 }
 
 /// What a contribution says about itself keeps the rules.
-fn said(plugin: &Plugin) {
+fn check_about(plugin: &Plugin) {
     let about = &plugin.about;
     let plain = |text: &str, most: usize| {
         assert_eq!(text::clean(text), text);
@@ -84,7 +84,7 @@ fn defined(plugin: &Plugin) -> Came {
     let repeat = match plugin.define(&settings) {
         Ok(repeat) => repeat,
         Err(why) => {
-            told(&why);
+            check_refusal(&why);
             return Came::Said;
         }
     };

@@ -183,7 +183,9 @@ fn run_cargo(
     let manifest = package.manifest.display().to_string();
     said.lines()
         .filter_map(|line| serde_json::from_str::<Json>(line).ok())
-        .filter(|message| message["reason"] == "compiler-artifact" && message["manifest_path"] == manifest.as_str())
+        .filter(|message| {
+            message["reason"] == "compiler-artifact" && message["manifest_path"] == manifest.as_str()
+        })
         .flat_map(|message| message["filenames"].as_array().cloned().unwrap_or_default())
         .filter_map(|file| file.as_str().map(PathBuf::from))
         .find(|file| file.extension().is_some_and(|e| e == "wasm"))

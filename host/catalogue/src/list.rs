@@ -160,12 +160,12 @@ pub struct Named {
 }
 
 impl Catalogue {
-    /// The varieties of these names, or of all grounds where none is named: each
-    /// once, those of a ground together and in its order. A ground without a
+    /// The varieties with these names, or of all grounds if none is named: each
+    /// once, grouped by ground in the ground's order. A ground named without a
     /// variety means all of its varieties.
     ///
     /// # Errors
-    /// Where a ground or variety is not there.
+    /// An unknown ground or variety.
     pub fn varieties(&self, names: &[GroundName]) -> Result<Vec<Named>, ChooseError> {
         let mut named: IndexMap<&str, (&Arc<Entry>, Vec<&str>)> = IndexMap::new();
         let all = |entry: &Arc<Entry>| GroundName { ground: entry.about().id.clone(), variety: None };

@@ -135,10 +135,10 @@ name = \"broken\"
     fn every_fault_has_its_place_and_the_rest_gets_usual_values() {
         let text = RECIPE.replace("navy", "nawy").replace("A B", "A C").replace("50x70", "50");
         let ReadRecipe { recipe, faults } = read(&text, None, &catalogue());
-        let told: Vec<(usize, Option<usize>, &str, &str)> =
+        let found: Vec<(usize, Option<usize>, &str, &str)> =
             faults.iter().map(|f| (f.line, f.ground, &text[f.at.clone()], f.sentence.as_str())).collect();
         assert_eq!(
-            told,
+            found,
             [
                 (3, None, "\"nawy\"", "the colour `nawy` is not known"),
                 (4, None, "\"A C\"", "the arrangement uses the letter C, but only 2 colours are given"),

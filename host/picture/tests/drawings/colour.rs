@@ -177,9 +177,9 @@ fn what_nobody_tells_apart_is_said_once() {
     let [Confusion::Alike { colours: [0, 1], seen }] = &found[..] else { panic!("{found:?}") };
     let [SeenAlike { vision: None, difference }] = seen[..] else { panic!("{seen:?}") };
     assert!(difference < TOLD_APART);
-    let said = found[0].sentence(&names(&["brick", "rust", "navy"]));
-    assert!(said.starts_with("brick and rust look almost the same to everybody ("), "{said}");
-    assert!(said.ends_with("); 10 or more can be told apart"), "{said}");
+    let message = found[0].sentence(&names(&["brick", "rust", "navy"]));
+    assert!(message.starts_with("brick and rust look almost the same to everybody ("), "{message}");
+    assert!(message.ends_with("); 10 or more can be told apart"), "{message}");
 }
 
 // A red and a green, the pair that most people with weak colour vision confuse.
@@ -200,8 +200,8 @@ fn what_some_or_a_print_do_not_tell_apart_is_said_in_one_sentence() {
         assert_eq!(who.contains(&Some(vision)), apart < TOLD_APART, "{vision:?}: {apart}");
     }
     assert!(who.contains(&Some(Vision::Deutan)) && !who.contains(&Some(Vision::Tritan)), "{who:?}");
-    let said = found[0].sentence(&names(&["brick", "moss"]));
-    assert!(said.contains(" to people without the cones for "), "{said}");
+    let message = found[0].sentence(&names(&["brick", "moss"]));
+    assert!(message.contains(" to people without the cones for "), "{message}");
 }
 
 #[test]
@@ -210,8 +210,8 @@ fn prints_in_black_and_white_hide_colours_of_the_same_light() {
     let found = confusions(&[teal, grey], Rgb::LINEN);
     let [Confusion::Alike { seen, .. }] = &found[..] else { panic!("{found:?}") };
     assert!(seen.last().is_some_and(|last| last.vision == Some(Vision::Grey)), "{seen:?}");
-    let said = found[0].sentence(&names(&["teal", "ash"]));
-    assert!(said.contains("in a black and white print (0.0); 10 or more"), "{said}");
+    let message = found[0].sentence(&names(&["teal", "ash"]));
+    assert!(message.contains("in a black and white print (0.0); 10 or more"), "{message}");
 }
 
 #[test]
@@ -219,8 +219,11 @@ fn what_does_not_stand_out_from_the_background_is_said() {
     let faint = confusions(&[rgb(235, 225, 205)], Rgb::LINEN);
     let [Confusion::Faint { colour: 0, contrast: ratio }] = faint[..] else { panic!("{faint:?}") };
     assert!(ratio < STANDS_OUT && ratio == contrast(rgb(235, 225, 205), Rgb::LINEN));
-    let said = faint[0].sentence(&names(&["cream"]));
-    assert!(said.starts_with("cream hardly stands out from what lies behind it (contrast 1.0;"), "{said}");
+    let message = faint[0].sentence(&names(&["cream"]));
+    assert!(
+        message.starts_with("cream hardly stands out from what lies behind it (contrast 1.0;"),
+        "{message}"
+    );
     assert_eq!(confusions(&[rgb(235, 225, 205)], Rgb::BLACK), []);
 }
 

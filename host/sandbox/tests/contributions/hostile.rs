@@ -25,9 +25,9 @@ fn every_case_ends_as_expected() {
         let class = case["class"].as_str().unwrap();
         let is_core = bytes.get(4..8) == Some(&[1, 0, 0, 0]);
         let error = sandbox.load(&source(id, bytes)).unwrap_err();
-        let told = error.to_string();
-        assert!(told.starts_with(&format!("{id}: ")), "{told}");
-        assert!(!told.chars().any(char::is_control), "{told:?}");
+        let message = error.to_string();
+        assert!(message.starts_with(&format!("{id}: ")), "{message}");
+        assert!(!message.chars().any(char::is_control), "{message:?}");
         let as_expected = match class {
             // Its import is what is invalid: refused for being one.
             "invalid" if id.starts_with("comp-import-") => matches!(error, SandboxError::Imports { .. }),
@@ -42,7 +42,7 @@ fn every_case_ends_as_expected() {
             }
             other => panic!("{id}: a new class {other}"),
         };
-        assert!(as_expected, "{id} ({class}): {told}");
+        assert!(as_expected, "{id} ({class}): {message}");
     }
 }
 
@@ -90,8 +90,8 @@ fn deep_nesting_is_refused_before_it_is_followed() {
         }
         backwards.reverse();
         assert!(backwards.len() < limits::FILE_BYTES);
-        let told = load(backwards).unwrap_err().to_string();
-        assert!(told.contains("more than 8 components one inside the other"), "{depth}: {told}");
+        let message = load(backwards).unwrap_err().to_string();
+        assert!(message.contains("more than 8 components one inside the other"), "{depth}: {message}");
     }
 }
 

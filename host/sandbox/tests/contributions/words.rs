@@ -9,19 +9,19 @@ use crate::support::{Answer, Options, Set, Text, load, torchon};
 #[track_caller]
 fn bad_about(text: Text, hint: &str) {
     let error = text.load().unwrap_err();
-    let told = error.to_string();
-    assert!(matches!(error, SandboxError::BadAbout { .. }), "{told}");
-    assert!(told.starts_with("hostile.wasm: ") && told.contains(hint), "{told}");
-    assert!(!told.chars().any(char::is_control), "{told:?}");
+    let message = error.to_string();
+    assert!(matches!(error, SandboxError::BadAbout { .. }), "{message}");
+    assert!(message.starts_with("hostile.wasm: ") && message.contains(hint), "{message}");
+    assert!(!message.chars().any(char::is_control), "{message:?}");
 }
 
 #[track_caller]
 fn bad_repeat(change: impl FnOnce(&mut Answer), hint: &str) {
     let error = Text::answer(change).ask().unwrap_err();
-    let told = error.to_string();
-    assert!(matches!(error, SandboxError::BadRepeat { .. }), "{told}");
-    assert!(told.starts_with("hostile (hostile.wasm): ") && told.contains(hint), "{told}");
-    assert!(!told.chars().any(char::is_control), "{told:?}");
+    let message = error.to_string();
+    assert!(matches!(error, SandboxError::BadRepeat { .. }), "{message}");
+    assert!(message.starts_with("hostile (hostile.wasm): ") && message.contains(hint), "{message}");
+    assert!(!message.chars().any(char::is_control), "{message:?}");
 }
 
 #[test]
@@ -35,9 +35,9 @@ fn torchon_says_what_it_is() {
 
 #[test]
 fn texts_are_made_harmless() {
-    let about = Text::said(|said| {
-        said.title = "Red \u{1b}[31m\u{202E}ground\u{7}\n<b>".into();
-        said.notes = "one\r\ntwo\u{200B}".into();
+    let about = Text::said(|about| {
+        about.title = "Red \u{1b}[31m\u{202E}ground\u{7}\n<b>".into();
+        about.notes = "one\r\ntwo\u{200B}".into();
     })
     .load()
     .unwrap()
@@ -184,20 +184,20 @@ fn settings_are_resolved_or_the_mistake_is_named() {
     assert_eq!(repeat.stitches[0].stitch.to_string(), "CTCT pin CTCT");
     assert_eq!(repeat.legs[0].twists, 2);
 
-    let told = |variety, with: &[(&str, &str)]| resolve(variety, with).unwrap_err().to_string();
-    let text = told(Some("duoble"), &[]);
+    let message = |variety, with: &[(&str, &str)]| resolve(variety, with).unwrap_err().to_string();
+    let text = message(Some("duoble"), &[]);
     assert!(
         text.starts_with("torchon has no variety `duoble` (did you mean `double`?); there are plain, "),
         "{text}"
     );
     assert_eq!(
-        told(None, &[("stich", "half")]),
+        message(None, &[("stich", "half")]),
         "torchon has no choice `stich` (did you mean `stitch`?); there are stitch, twists"
     );
-    let text = told(None, &[("stitch", "dooble")]);
+    let text = message(None, &[("stitch", "dooble")]);
     assert!(text.contains("cannot be `dooble` (did you mean `double`?); it can be half-half, "), "{text}");
     for wrong in ["4", "-1", "two", "1.5", "99999999999"] {
-        let text = told(None, &[("twists", wrong)]);
+        let text = message(None, &[("twists", wrong)]);
         assert!(
             text.ends_with(&format!("cannot be `{wrong}`; it can be a whole number from 0 to 3")),
             "{text}"

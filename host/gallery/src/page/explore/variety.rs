@@ -108,7 +108,7 @@ fn facts_side_by_side(drawn: &DrawnVariety<'_>, listing: &Listing) -> Vec<Fact> 
         ("Stitches in a repeat", m.stitches_per_repeat.to_string()),
         ("Moves in a repeat", m.moves_per_repeat.to_string()),
     ];
-    // The first line says in one what stands above in four.
+    // The first fact would repeat the four above.
     all.extend(facts::in_words(drawn.ground(), drawn.grid()).into_iter().skip(1));
     all.into_iter().map(|(what, value)| Fact(what.to_owned(), value)).collect()
 }
