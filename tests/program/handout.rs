@@ -482,7 +482,7 @@ fn every_variety_has_a_page_without_anything_cut_off() {
                 );
             }
             let Some(name) = number.checked_sub(1).and_then(|k| part.get(k)) else { continue };
-            let terminal: String = words.iter().map(|(word, _)| format!("{word} ")).collect();
+            let page_text: String = words.iter().map(|(word, _)| format!("{word} ")).collect();
             for must in [
                 "Materials",
                 "pairs and pins for the edges.",
@@ -492,7 +492,7 @@ fn every_variety_has_a_page_without_anything_cut_off() {
                 "Measure both lines",
                 "Notes",
             ] {
-                assert!(terminal.contains(must), "{name}: {must}: {terminal}");
+                assert!(page_text.contains(must), "{name}: {must}: {page_text}");
             }
             // Letters of the diagram stand close to each other; words do not.
             let longer: Vec<&Word> = words.iter().filter(|(word, _)| word.chars().count() > 2).collect();

@@ -21,7 +21,7 @@ First steps:
   pairwise grid rose --varieties            all rose grounds in every arrangement of two colours
   pairwise sheet rose                       one ground in full on a page to print
   pairwise trace torchon                    where each pair goes, row by row
-  pairwise facts torchon/double             pairs, pins and thread of one ground, and where its threads go
+  pairwise facts torchon/double             measures of one ground, and where its threads go
 
 A ground is named `rose` or, for one of its varieties, `rose/VARIETY`.
 Lengths are in millimetres; colours are CSS names or #rrggbb."
