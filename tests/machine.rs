@@ -1,20 +1,20 @@
-//! What a machine lacks that a test wants: a browser, a compiler, a reader of
-//! documents. The test is skipped then; at the end of the run `skipped.rs` says
-//! how many were, and for want of what. Where the environment has `CI`, nothing
-//! may be missing.
+//! Tools that a test needs but a machine may lack: a browser, a compiler, a PDF
+//! reader. The test is then skipped; at the end of the run `skipped.rs` says how
+//! many were skipped and which tools were missing. If `CI` is set, nothing may be
+//! missing.
 
 use std::fs;
 use std::panic::Location;
 use std::path::{Path, PathBuf};
 
-/// Where it is noted what was missing: a file for each test and each thing, in
-/// the folder that Cargo gives to all the tests of the house.
+/// The folder of notes about missing tools: a file for each test and tool, in the
+/// temporary folder that Cargo gives to all our tests.
 pub fn notes() -> PathBuf {
     Path::new(env!("CARGO_TARGET_TMPDIR")).join("skipped")
 }
 
-/// The test that is running. Where all run one after the other, its thread has
-/// no name of its own, and the place in the source has to do.
+/// The running test. If tests run one after the other, the thread has no name of
+/// its own, and the place in the source is used instead.
 #[track_caller]
 fn test() -> String {
     let name = std::thread::current().name().filter(|name| *name != "main").map(str::to_owned);
@@ -23,16 +23,16 @@ fn test() -> String {
     format!("{} {name}", env!("CARGO_CRATE_NAME")).chars().map(plain).collect()
 }
 
-/// Whether a test has what it wants, which is `here` or not. What is not here is
-/// noted; what is here after all, no longer.
+/// Returns `here`, whether a tool that a test needs is available. A missing tool
+/// is noted; an old note is removed when the tool is there again.
 ///
 /// # Panics
-/// Where `CI` is set and it is not here.
+/// If `CI` is set and the tool is missing.
 #[track_caller]
 pub fn has(what: &str, here: bool) -> bool {
     let note = notes().join(format!("{}.{what}", test()));
     if here {
-        // Most often there was no note.
+        // Usually there was no note.
         let _ = fs::remove_file(note);
         return true;
     }

@@ -1,8 +1,8 @@
-//! The last test program of a run: says in one line how many tests were skipped
-//! and what the machine lacks. Cargo runs test programs by the names of their
-//! packages and their own, and this one comes after all others.
+//! The last test program of a run: prints in one line how many tests were skipped
+//! and what the machine lacks. Cargo runs test programs in order of package name
+//! and their own name, and this one comes last.
 //!
-//! It has no harness, which would keep what is printed to itself.
+//! It has no harness, which would capture the output.
 
 #[path = "machine.rs"]
 #[allow(dead_code, reason = "nothing is tested here")]
@@ -10,7 +10,7 @@ mod machine;
 
 use std::collections::{BTreeMap, BTreeSet};
 
-/// One line for all notes, given by the names of their files.
+/// One line for all notes, from the names of their files.
 fn line(notes: &BTreeSet<String>) -> String {
     let mut tests = BTreeSet::new();
     let mut lacks: BTreeMap<&str, usize> = BTreeMap::new();
@@ -28,7 +28,7 @@ fn line(notes: &BTreeSet<String>) -> String {
 
 #[allow(clippy::print_stdout, reason = "this is what it is for")]
 fn main() {
-    // Who lists tests finds none here.
+    // There are no tests to list here.
     if std::env::args().any(|argument| argument == "--list") {
         return;
     }
@@ -41,6 +41,6 @@ fn main() {
     );
     let found = std::fs::read_dir(machine::notes()).into_iter().flatten();
     println!("\n{}", line(&found.map(|note| note.unwrap().file_name().into_string().unwrap()).collect()));
-    // The next run begins anew. There may be nothing to remove.
+    // The next run starts afresh. There may be nothing to remove.
     let _ = std::fs::remove_dir_all(machine::notes());
 }

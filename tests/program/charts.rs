@@ -1,4 +1,4 @@
-//! Charts as a user works with them: begun, checked, packed, taken apart.
+//! Charts as a user works with them: started, checked, packed, unpacked.
 
 use std::path::Path;
 use std::process::{Output, Stdio};
@@ -11,7 +11,7 @@ fn run(folder: &Path, args: &[&str]) -> (i32, String) {
     (out.status.code().unwrap(), text(&out.stdout) + &text(&out.stderr))
 }
 
-/// The message without its breaks into lines.
+/// The message without line breaks.
 fn flat(terminal: &str) -> String {
     terminal.chars().filter(|c| !c.is_whitespace() && *c != '│').collect()
 }
@@ -33,7 +33,7 @@ fn names(folder: &Path) -> Vec<String> {
 }
 
 #[test]
-fn a_chart_is_begun_checked_packed_and_shown_beside_the_others() {
+fn a_new_chart_is_checked_packed_and_shown_with_the_others() {
     let folder = tempfile::tempdir().unwrap();
     let at = folder.path();
     let (status, terminal) = run(at, &["new", "harbour-light", "--chart"]);
@@ -50,14 +50,14 @@ fn a_chart_is_begun_checked_packed_and_shown_beside_the_others() {
     let (status, terminal) = run(at, &["--plugins", ".", "grounds", "--search", "harbour"]);
     assert_eq!(status, 0, "{terminal}");
     assert_says(&terminal, "harbour-light/light");
-    // It is never written over.
+    // An existing chart is never overwritten.
     let (status, terminal) = run(at, &["new", "harbour-light", "--chart"]);
     assert_eq!(status, 2);
     assert_says(&terminal, "harbour-light.toml already exists");
 }
 
 #[test]
-fn any_ground_is_taken_apart_changed_and_put_together_again() {
+fn any_ground_is_unpacked_changed_and_packed_again() {
     let folder = tempfile::tempdir().unwrap();
     let at = folder.path();
     let facts = |args: &[&str]| -> serde_json::Value {
@@ -92,7 +92,7 @@ fn any_ground_is_taken_apart_changed_and_put_together_again() {
             };
             assert_eq!(sorted(&mine), sorted(&theirs), "{ground}: {key}");
         }
-        // A contribution in a file is taken apart as well.
+        // A contribution in a file can be unpacked too.
         let (status, again) = run(at, &["unpack", "mine.wasm", "--id", "mine"]);
         assert_eq!(status, 0, "{again}");
         let first = std::fs::read_to_string(at.join("mine.toml")).unwrap();
@@ -137,7 +137,7 @@ fn faults_are_shown_with_their_line_and_a_remedy_and_nothing_is_written() {
             "format = \"pairwise-chart/2\"",
             &["bad.toml:1:10", "update the program"],
         ),
-        // The ESC stands in the text that is shown.
+        // The text shown contains an ESC.
         ("id = \"pin\"", "id = \"p\u{1b}[31min\"", &["bad.toml"]),
     ] {
         assert!(CHART.contains(from));
@@ -153,7 +153,7 @@ fn faults_are_shown_with_their_line_and_a_remedy_and_nothing_is_written() {
         }
         assert_eq!(names(at), ["bad.toml"]);
     }
-    // What can be read but not worked is drawn, with the place in the text.
+    // A chart that can be read but not worked is drawn, with the place in the text.
     let crossed = CHART.to_owned()
         + "left = { to = \"pin\", at = [1, 1], enters = \"left\" }\nright = { to = \"pin\", at = [-1, 1], enters = \"right\" }\n";
     write(at, "crossed.toml", &crossed);
@@ -162,7 +162,7 @@ fn faults_are_shown_with_their_line_and_a_remedy_and_nothing_is_written() {
     assert_says(&terminal, "crossed.toml:10:6");
     assert_says(&terminal, "Why it matters");
     assert_eq!(names(at), ["bad.toml", "crossed.toml", "small-check.png"]);
-    // Packed all the same: whether it can be worked is for `check` to say.
+    // It is packed all the same: `check` says whether it can be worked.
     for (args, words) in [
         (&["check", "missing.toml"][..], &["missing.toml"][..]),
         (&["pack", "missing.toml"], &["cannot read missing.toml"]),
@@ -195,7 +195,7 @@ fn a_chart_is_checked_again_when_it_is_saved() {
         .spawn()
         .unwrap();
     let wait_for = |words: &str| {
-        // Only ends a test that hangs: no machine is so slow.
+        // Only to end a hanging test: no machine is this slow.
         let until = Instant::now() + Duration::from_secs(600);
         while !std::fs::read_to_string(&terminal).unwrap().contains(words) {
             assert!(

@@ -155,7 +155,7 @@ fn a_sheet_is_written_in_every_kind_of_file() {
         let svg = std::fs::read_to_string(folder.path().join("a.svg")).unwrap();
         assert!(svg.lines().next().unwrap().contains("mm\" viewBox"), "a size in millimetres");
     }
-    // A second time the same bytes.
+    // The same bytes the second time.
     let before = std::fs::read(folder.path().join("a.pdf")).unwrap();
     let out = pairwise(folder.path(), &["sheet", "rose", "--show", "pricking", "--out", "a.pdf"]);
     assert_eq!(out.status.code(), Some(0));

@@ -1,4 +1,4 @@
-//! What others build on: the JSON formats, completions and manual pages.
+//! What other programs rely on: the JSON formats, completions and manual pages.
 
 use std::collections::BTreeSet;
 use std::io::Write;
@@ -10,7 +10,7 @@ use crate::machine::has;
 use crate::schema;
 use crate::support::{assert_refused, pairwise, text};
 
-/// Runs a command that prints JSON, whatever its exit status is.
+/// Runs a command that prints JSON, with any exit status.
 fn json(args: &[&str]) -> Value {
     let folder = tempfile::tempdir().unwrap();
     let out = pairwise(folder.path(), args);
@@ -19,7 +19,7 @@ fn json(args: &[&str]) -> Value {
 }
 
 #[test]
-fn facts_are_as_their_schema_says() {
+fn facts_match_their_schema() {
     for args in [
         &["facts", "torchon", "--json"][..],
         &["facts", "spider", "--with", "legs=4", "--json"],
@@ -31,7 +31,7 @@ fn facts_are_as_their_schema_says() {
 }
 
 #[test]
-fn traces_are_as_their_schema_says() {
+fn traces_match_their_schema() {
     for args in [
         &["trace", "torchon", "--json"][..],
         &["trace", "rose", "--footsides", "--rows", "5", "--json"],
@@ -42,21 +42,21 @@ fn traces_are_as_their_schema_says() {
 }
 
 #[test]
-fn the_catalogue_is_as_its_schema_says() {
+fn the_catalogue_matches_its_schema() {
     let all = json(&["grounds", "--json"]);
     assert!(all["grounds"].as_array().unwrap().len() > 10);
     json(&["grounds", "--search", "tull", "--pin-spacing", "2", "--json"]);
 }
 
 #[test]
-fn what_is_checked_is_as_its_schema_says() {
+fn check_results_match_their_schema() {
     let good = json(&["check", "rose", "torchon/double", "--json"]);
     assert_eq!(good["settings"].as_array().unwrap().len(), 1);
 }
 
-/// The findings on a chart, too, with the words that `explain` has for them.
+/// So do the findings on a chart, with the texts that `explain` prints for them.
 #[test]
-fn findings_on_a_chart_are_as_their_schema_says() {
+fn findings_on_a_chart_match_their_schema() {
     let folder = tempfile::tempdir().unwrap();
     let chart = "format = \"pairwise-chart/1\"\n[about]\nid = \"odd\"\ntitle = \"Odd\"\n\
                  [repeat]\nacross = [1, 1]\ndown = [-1, 1]\n\
@@ -83,7 +83,7 @@ fn findings_on_a_chart_are_as_their_schema_says() {
 }
 
 #[test]
-fn the_list_of_a_grid_is_as_its_schema_says() {
+fn the_index_of_a_grid_matches_its_schema() {
     let folder = tempfile::tempdir().unwrap();
     for more in [&[][..], &["--like", "torchon/plain,A A B B"], &["--seen-by", "protan", "--pairs", "12"]] {
         let args = [&["grid", "torchon", "rose", "--max", "5", "--size", "48", "--index", "list.json"], more];
@@ -94,8 +94,8 @@ fn the_list_of_a_grid_is_as_its_schema_says() {
     }
 }
 
-/// The order of working can be followed with a finger: pairs lie side by side,
-/// and every stitch takes up what those before it left.
+/// The order of working can be followed on a pillow: the two pairs of a stitch lie
+/// side by side, and every stitch takes pairs left by earlier ones.
 #[test]
 fn facts_give_the_order_of_working() {
     for name in ["torchon", "rose", "point", "spider", "flower"] {
@@ -109,7 +109,7 @@ fn facts_give_the_order_of_working() {
         let steps = order["steps"].as_array().unwrap();
         assert!(steps.len() >= ids.len(), "{name}");
         let mut seen = BTreeSet::new();
-        // The exit at which the pair in each place left its last stitch.
+        // The exit by which the pair in each place left its last stitch.
         let mut last: Vec<Option<(&str, &str)>> = vec![None; width as usize];
         for step in steps {
             let id = step["stitch"].as_str().unwrap();
@@ -214,8 +214,8 @@ fn manual_pages_are_printed_and_installed() {
     assert_refused(&["man", "grid", "--out", "x"], &["cannot be used with"]);
 }
 
-/// Nothing is lost or broken where a page is read: `man` finds no fault, and no
-/// line is wider than the terminal.
+/// Pages display correctly: `man` reports no fault, and no line is wider than the
+/// terminal.
 #[test]
 fn manual_pages_can_be_read() {
     let there = |program: &str| Command::new(program).arg("--version").output().is_ok();

@@ -1,4 +1,5 @@
-//! The manual of findings as a user reads it, in the terminal and as a page.
+//! The explanations of findings as a user reads them, in the terminal and as a
+//! page.
 
 use std::collections::BTreeSet;
 
@@ -17,7 +18,7 @@ fn explained(args: &[&str]) -> String {
     text(&out.stdout)
 }
 
-/// The codes by which findings are listed.
+/// The codes in the list of findings.
 fn codes() -> Vec<String> {
     let list = explained(&[]);
     let lines = list.split("\n\n").take(2).flat_map(|part| part.lines().skip(1));
@@ -36,9 +37,9 @@ fn findings_are_listed_and_each_is_explained_in_lines_that_fit() {
     }
 }
 
-// What is printed can be copied into a file and checked.
+// The charts printed can be copied into a file and checked.
 #[test]
-fn the_charts_that_are_printed_do_what_is_said_of_them() {
+fn the_printed_charts_have_the_findings_they_are_examples_of() {
     let folder = tempfile::tempdir().unwrap();
     for code in ["lifts-off", "mirrored", "runs-uphill"] {
         let explanation = explained(&[code]);
@@ -89,14 +90,14 @@ fn the_page_has_every_finding_with_both_charts_and_their_pictures_and_fetches_no
         }
     }
     assert!(!page.contains("@import") && !page.contains("://"));
-    // Its typeface is inside it, with a letter for every character.
+    // Its typeface is embedded and has a glyph for every character.
     let faces: Vec<&str> = page.split("url(").skip(1).map(|rest| rest.split(')').next().unwrap()).collect();
     assert_eq!(faces.len(), 2);
     for face in faces {
         let face = face.strip_prefix("\"data:font/woff;base64,").unwrap().trim_end_matches('"');
         assert_eq!(typeface::lacking(&STANDARD.decode(face).unwrap(), &page), BTreeSet::new());
     }
-    // Links and letters lead to something.
+    // Every link has a target.
     for element in html.select(&select("a[href], use[href]")) {
         let to = &element.attr("href").unwrap()[1..];
         assert!(names.contains(to), "nothing is called {to}");
@@ -118,7 +119,7 @@ fn the_page_has_every_finding_with_both_charts_and_their_pictures_and_fetches_no
         let printed = explained(&[code]);
         let shown: Vec<String> = entry.select(&select("pre")).map(|pre| pre.text().collect()).collect();
         for chart in &shown {
-            // The same as in the terminal.
+            // The same text as in the terminal.
             assert!(chart.lines().all(|line| printed.contains(line)), "{code}: {chart}");
         }
         let pictures: Vec<_> = entry.select(&select("svg")).collect();
@@ -133,16 +134,16 @@ fn the_page_has_every_finding_with_both_charts_and_their_pictures_and_fetches_no
         charts += shown.len();
     }
     assert_eq!(html.select(&select("article")).count(), codes.len());
-    assert_eq!(charts, 2 * (codes.len() - 3), "no-stitches, bad-name and places-missing are told in words");
+    assert_eq!(charts, 2 * (codes.len() - 3), "no-stitches, bad-name and places-missing have no charts");
     assert!(page.len() < 3_000_000, "{} bytes", page.len());
-    // The same again: the same bytes.
+    // Written again, it has the same bytes.
     let out = pairwise(folder.path(), &["explain", "--page", "findings.html"]);
     assert_eq!(out.status.code(), Some(0));
     assert!(std::fs::read_to_string(folder.path().join("findings.html")).unwrap() == page);
 }
 
 #[test]
-fn wrong_use_is_told_and_leaves_nothing() {
+fn wrong_use_is_reported_and_writes_nothing() {
     for (args, words) in [
         (&["explain", "lift-off"][..], &["lifts-off"][..]),
         (&["explain", "--page", "findings.pdf"], &["findings.pdf", ".html"]),

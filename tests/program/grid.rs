@@ -14,7 +14,7 @@ fn run(folder: &Path, args: &[&str], threads: Option<&str>) -> Output {
     run.output().unwrap()
 }
 
-/// Runs `grid`, which must succeed, and returns what it said.
+/// Runs `grid`, which must succeed, and returns its notes.
 fn grid(folder: &Path, args: &[&str]) -> String {
     let out = run(folder, args, None);
     let notes = String::from_utf8(out.stderr).unwrap();
@@ -60,7 +60,7 @@ fn place(cell: &Value) -> [usize; 4] {
 }
 
 #[test]
-fn the_list_says_where_every_picture_stands_and_what_it_shows() {
+fn the_index_gives_the_place_and_facts_of_every_picture() {
     let folder = tempfile::tempdir().unwrap();
     let at = folder.path();
     grid(at, &["torchon", "torchon/double", "rose", "--size", "64", "--index", "grid.json"]);
@@ -88,7 +88,7 @@ fn the_list_says_where_every_picture_stands_and_what_it_shows() {
         let sum = |key: &str| cell[key].as_array().unwrap().iter().map(|v| v.as_f64().unwrap()).sum::<f64>();
         assert!((sum("thread_length_shares") - 1.0).abs() < 1e-3);
         assert!((sum("visible_shares") + cell["open_share"].as_f64().unwrap() - 1.0).abs() < 1e-3);
-        // Colours meet somewhere unless there is only one.
+        // Colours meet somewhere, unless there is only one.
         let plain = cell["pattern"] == "plain";
         assert_eq!(cell["crossings_of_two_colours_share"] == 0.0, plain);
         assert_eq!(cell["crossings_mean_contrast"].is_null(), plain);
@@ -122,7 +122,7 @@ fn a_table_that_is_too_large_goes_on_several_pages_with_its_heads() {
         );
         assert!(picture.0 <= 700 && picture.1 <= 700, "{} by {}", picture.0, picture.1);
     }
-    // Every cell once; none over another on its page.
+    // Every cell once, and none overlapping another on its page.
     let mut seen: Vec<(&str, [usize; 4])> = Vec::new();
     for cell in cells(&list) {
         let (page, here) = (cell["page"].as_str().unwrap(), place(cell));
@@ -167,7 +167,7 @@ fn a_table_that_is_too_large_goes_on_several_pages_with_its_heads() {
 }
 
 #[test]
-fn the_same_bytes_come_from_any_number_of_threads() {
+fn the_number_of_threads_does_not_change_the_bytes() {
     let folder = tempfile::tempdir().unwrap();
     let at = folder.path();
     for args in [&["--group"][..], &["--like", "rose/plain,A A B B"], &["--sort", "open"]] {
@@ -190,7 +190,7 @@ fn the_same_bytes_come_from_any_number_of_threads() {
 }
 
 #[test]
-fn grounds_are_kept_left_out_and_put_in_order() {
+fn grounds_are_kept_left_out_and_sorted() {
     let folder = tempfile::tempdir().unwrap();
     let at = folder.path();
     let rows = |args: &[&str]| {
@@ -211,7 +211,7 @@ fn grounds_are_kept_left_out_and_put_in_order() {
     let (others, _, _) = rows(&["--varieties", "--except", "spider", "--except", "rose/plain"]);
     assert_eq!(others.len(), all.len() - spiders.len() - 1);
     assert!(!others.iter().any(|n| n.starts_with("spider") || n == "rose/plain"));
-    // A variety named is shown though each ground has one row only.
+    // A variety named is shown even though each ground has only one row.
     assert_eq!(rows(&["--only", "torchon/double"]).0, ["torchon/double"]);
     let (by_name, _, _) = rows(&["--varieties", "--sort", "name"]);
     assert!(by_name.is_sorted());
@@ -231,7 +231,7 @@ fn grounds_are_kept_left_out_and_put_in_order() {
             .collect();
         assert!(values.is_sorted(), "{sort}: {values:?}");
     }
-    // The kinds of pattern come one after the other.
+    // Each kind of pattern comes in one block.
     rows(&["--varieties", "--sort", "pattern"]);
     let list = index(at, "grid.json");
     let mut kinds = texts(&list, "pattern");
@@ -243,7 +243,7 @@ fn grounds_are_kept_left_out_and_put_in_order() {
 }
 
 #[test]
-fn cells_are_grouped_by_pattern_and_put_in_order_of_likeness() {
+fn cells_are_grouped_by_pattern_and_sorted_by_likeness() {
     let folder = tempfile::tempdir().unwrap();
     let at = folder.path();
     let usual = ["--varieties", "--size", "48", "--max", "6", "--index", "grid.json"];
@@ -264,7 +264,7 @@ fn cells_are_grouped_by_pattern_and_put_in_order_of_likeness() {
     let alike: Vec<f64> = cells(&list).iter().map(|c| c["alike"].as_f64().unwrap()).collect();
     assert_eq!(alike[0], 1.0);
     assert!(alike.windows(2).all(|w| w[0] >= w[1]) && alike[alike.len() - 1] < 0.7, "{alike:?}");
-    // What is not among the grounds shown joins them.
+    // A ground not among those shown is added.
     grid(
         at,
         &[
@@ -298,18 +298,18 @@ fn notices_say_what_was_left_out_and_what_was_rounded() {
     let all = list["left_out"]["orders_at_most"].as_u64().unwrap();
     assert!(words.contains(&format!("5 of {all} arrangements that look different")), "{words}");
     assert_eq!(list["left_out"]["orders_left_out_at_least"], all - 5);
-    // As many as are said to be there can be shown.
+    // All arrangements that the note counts can be shown.
     let words = notes(&["rose", "--pairs", "8", "--max", "1000"]);
     assert!(!words.contains("--max"), "{words}");
     assert_eq!(cells(&index(at, "grid.json")).len() as u64, all);
-    // Very many are counted too.
+    // Very large numbers are counted too.
     let words = notes(&["rose", "--pairs", "24", "--max", "3", "--colours", "navy,gold,teal"]);
     assert!(
         words.contains("3 of ") && words.contains(",") && words.contains("arrangements that look different")
     );
     let words = notes(&["rose", "torchon", "--pairs", "24", "--max", "3"]);
     assert!(words.contains("3 of "), "{words}");
-    // Repeats of several sizes: nothing is refused or rounded.
+    // With repeats of several sizes nothing is refused or rounded.
     let words = notes(&["rose", "torchon", "--pairs", "6", "--max", "3"]);
     assert!(
         words.contains("arrangement of 6 pairs") && words.contains("after 12 pairs (Rose ground)"),
@@ -321,7 +321,7 @@ fn notices_say_what_was_left_out_and_what_was_rounded() {
 }
 
 #[test]
-fn orders_are_chosen_by_name_by_look_and_by_thread() {
+fn arrangements_are_chosen_by_name_by_look_and_by_thread() {
     let folder = tempfile::tempdir().unwrap();
     let at = folder.path();
     let orders = |args: &[&str]| {
@@ -335,7 +335,7 @@ fn orders_are_chosen_by_name_by_look_and_by_thread() {
     assert!(named.iter().any(|(_, n)| n.as_deref() == Some("one-in-4")));
     assert!(named.iter().any(|(_, n)| n.as_deref() == Some("2-and-2")));
     assert!(named.iter().all(|(_, n)| ["one-in-4", "2-and-2"].contains(&n.as_deref().unwrap())));
-    // The longest orders in many colours at once.
+    // The longest arrangements in many colours at once.
     let long = orders(&["torchon", "--pairs", "24", "--named", "one-in-24", "--colours", "navy,gold,teal"]);
     assert!(!long.is_empty() && long.iter().all(|(o, _)| o.split(' ').count() == 24));
     let all = orders(&["torchon", "--pairs", "4"]).len();

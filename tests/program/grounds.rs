@@ -11,7 +11,7 @@ fn grounds(folder: &Path, args: &[&str]) -> Output {
     pairwise(folder, &[&["grounds"], args].concat())
 }
 
-/// A mistake: it must end with status 2 and say all of `words`.
+/// Runs a mistaken command: it must end with status 2 and print all of `words`.
 #[track_caller]
 fn assert_refused(args: &[&str], words: &[&str]) {
     let folder = tempfile::tempdir().unwrap();
@@ -19,14 +19,14 @@ fn assert_refused(args: &[&str], words: &[&str]) {
     let message = text(&out.stderr);
     assert_eq!(out.status.code(), Some(2), "{args:?}: {message}");
     assert!(out.stdout.is_empty(), "{args:?}: {}", text(&out.stdout));
-    // Long messages are broken into lines: compare without the breaks.
+    // Long messages are wrapped: compare without line breaks.
     let flat = |text: &str| text.split(|c: char| c.is_whitespace() || c == '│').collect::<String>();
     for word in words {
         assert!(flat(&message).contains(&flat(word)), "{args:?} should say {word}: {message}");
     }
 }
 
-/// What `grounds` prints, which must succeed.
+/// The output of `grounds`, which must succeed.
 fn stdout(args: &[&str]) -> String {
     let folder = tempfile::tempdir().unwrap();
     let out = grounds(folder.path(), args);
@@ -45,14 +45,14 @@ fn varieties(list: &Value) -> Vec<(&Value, &Value)> {
     grounds.iter().flat_map(|g| g["varieties"].as_array().unwrap().iter().map(move |v| (g, v))).collect()
 }
 
-/// The names to type.
+/// The names as users type them.
 fn names(list: &Value) -> Vec<String> {
     let name =
         |(g, v): &(&Value, &Value)| format!("{}/{}", g["id"].as_str().unwrap(), v["id"].as_str().unwrap());
     varieties(list).iter().map(name).collect()
 }
 
-/// The names of those that `keep` keeps.
+/// The names of the varieties that `keep` accepts.
 fn names_of(list: &Value, keep: impl Fn(&Value, &Value) -> bool) -> Vec<String> {
     let all = names(list);
     let kept = varieties(list).into_iter().map(|(g, v)| keep(g, v));
@@ -146,9 +146,9 @@ fn nothing_is_wider_than_80_columns() {
     assert_fits(&stdout(&ids));
 }
 
-/// A contribution with the longest names that are possible.
+/// A contribution with the longest names allowed.
 #[test]
-fn the_longest_names_are_broken_and_not_cut() {
+fn the_longest_names_are_wrapped_and_not_cut() {
     let folder = tempfile::tempdir().unwrap();
     let long = |letter: &str| letter.repeat(40);
     let text_of = Text::said(|s| {
@@ -172,7 +172,7 @@ fn the_longest_names_are_broken_and_not_cut() {
 }
 
 #[test]
-fn filters_keep_what_was_asked_for_and_nothing_else() {
+fn filters_keep_exactly_what_was_asked_for() {
     let list = json(&[]);
     let laces = |g: &Value, word: &str| {
         g["laces"].as_array().unwrap().iter().any(|l| l.as_str().unwrap().to_lowercase().contains(word))
@@ -224,8 +224,8 @@ fn filters_keep_what_was_asked_for_and_nothing_else() {
     }
 }
 
-/// Pins to the square centimetre go with the pin spacing: half the spacing,
-/// four times the pins (plain arithmetic).
+/// Pins per square centimetre depend on the pin spacing: half the spacing, four
+/// times the pins (plain arithmetic).
 #[test]
 fn pins_are_counted_at_the_pin_spacing_given() {
     let pins = |args: &[&str]| {
@@ -242,7 +242,7 @@ fn pins_are_counted_at_the_pin_spacing_given() {
 }
 
 #[test]
-fn the_table_is_divided_and_ordered_as_asked() {
+fn the_table_is_grouped_and_sorted_as_asked() {
     let list = json(&[]);
     for (heading, rows) in parts(&stdout(&["--group", "kind"])) {
         let kind = if heading.starts_with("Grounds, ") { "ground" } else { "filling" };
@@ -284,8 +284,8 @@ fn the_table_is_divided_and_ordered_as_asked() {
 }
 
 #[test]
-fn any_name_is_found_without_its_case_and_accents() {
-    // The words, what they find, and by which name.
+fn any_name_is_found_without_regard_to_case_and_accents() {
+    // The word, what it finds, and the name it matches.
     for (word, ground, found) in [
         ("tullgrund", "point", "point: other name (de) “Tüllgrund”"),
         ("TÜLLGRUND", "point", "point: other name (de) “Tüllgrund”"),
@@ -303,7 +303,7 @@ fn any_name_is_found_without_its_case_and_accents() {
         let list = json(&["--search", word]);
         assert_eq!(names(&list).len(), rows(&printed).len(), "{word}");
     }
-    // A name of one variety finds it alone; a name of the ground all of it.
+    // A variety's name finds only that variety; a ground's name finds all of them.
     let list = json(&["torchon", "--search", "twisted hole"]);
     assert_eq!(names(&list), ["torchon/twisted"]);
     let found = &varieties(&list)[0].1["found_by"];
@@ -316,7 +316,7 @@ fn any_name_is_found_without_its_case_and_accents() {
     assert_eq!(list["grounds"][0]["found_by"]["name"], "araignée");
     assert_eq!(names(&list), names(&json(&["spider"])));
     assert!(json(&[])["grounds"][0].get("found_by").is_none());
-    // With another filter.
+    // Together with another filter.
     let both = rows(&stdout(&["--search", "tullgrund", "--colours-go", "stays"]));
     assert!(
         both.contains(&"point/light".to_owned()) && !both.contains(&"point/plain".to_owned()),
@@ -387,7 +387,7 @@ fn json_carries_everything_about_every_variety() {
     ids.sort();
     ids.dedup();
     assert_eq!(ids.len(), names(&list).len());
-    // Filters leave what they keep as it was.
+    // Filters do not change the entries they keep.
     let rose = json(&["--family", "rose"]);
     for (_, variety) in varieties(&rose) {
         assert!(varieties(&list).iter().any(|(_, v)| *v == variety), "{variety}");
@@ -397,7 +397,7 @@ fn json_carries_everything_about_every_variety() {
 }
 
 #[test]
-fn all_about_a_ground_says_how_hard_it_is() {
+fn a_ground_in_full_says_how_hard_it_is() {
     let printed = stdout(&["rose"]);
     let flat = printed.split_whitespace().collect::<Vec<_>>().join(" ");
     for words in [
@@ -420,7 +420,7 @@ fn all_about_a_ground_says_how_hard_it_is() {
     assert!(one.contains("torchon/twisted") && one.contains("torchon/double"), "{one}");
     assert!(!one.contains("torchon/plain"), "{one}");
     assert!(one.contains("one stitch to") && one.contains("twisted hole ground (en, "), "{one}");
-    // Named twice, told once.
+    // A variety named twice is printed once.
     assert_eq!(stdout(&["rose", "rose/plain"]), printed);
 }
 
@@ -461,8 +461,8 @@ fn mistakes_are_named_with_a_remedy() {
     }
 }
 
-/// A folder of contributions, and what `grounds` says of them on standard
-/// error; it must end with status 1 and list the others all the same.
+/// Runs `grounds` with a folder of contributions and returns its standard error;
+/// it must end with status 1 and still list the others.
 fn refused(files: &[(&str, Vec<u8>)]) -> String {
     let folder = tempfile::tempdir().unwrap();
     let mine = folder.path().join("mine");
@@ -545,7 +545,7 @@ fn faulty_contributions_are_named_with_both_places() {
     }
 }
 
-/// A variety that is no ground is left out by name, the rest is listed.
+/// A variety that is not a ground is left out and named; the rest is listed.
 #[test]
 fn a_variety_that_cannot_be_worked_is_named() {
     let nowhere = Text::answer(|a| a.legs.truncate(1)).core();
@@ -554,7 +554,7 @@ fn a_variety_that_cannot_be_worked_is_named() {
     assert!(printed.contains("hostile/plain is not a ground that can be worked"), "{printed}");
 }
 
-/// The table of all varieties as it stands in `gallery/varieties.md`.
+/// The table of all varieties as in `gallery/varieties.md`.
 fn table() -> String {
     let list = json(&[]);
     let (of, text) = (

@@ -7,7 +7,7 @@ use std::process::Command;
 use crate::machine;
 use crate::support::{pairwise, text};
 
-/// The recipe of the house.
+/// Our own recipe.
 fn evening_class() -> String {
     format!("{}/../../gallery/evening-class.toml", env!("CARGO_MANIFEST_DIR"))
 }
@@ -17,7 +17,7 @@ fn run(folder: &Path, args: &[&str]) -> (i32, String) {
     (out.status.code().unwrap(), text(&out.stdout) + &text(&out.stderr))
 }
 
-/// The message without its breaks into lines.
+/// The message without line breaks.
 fn flat(terminal: &str) -> String {
     terminal.chars().filter(|c| !c.is_whitespace() && *c != '│').collect()
 }
@@ -34,7 +34,7 @@ fn names(folder: &Path) -> Vec<String> {
     names
 }
 
-/// What a program of poppler prints; `None` where poppler is not installed.
+/// The output of a poppler program; `None` if poppler is not installed.
 #[track_caller]
 fn poppler(program: &str, folder: &Path, args: &[&str]) -> Option<Vec<u8>> {
     let out = Command::new(program).args(args).current_dir(folder).output();
@@ -52,7 +52,7 @@ fn page_text(folder: &Path, pdf: &str, page: usize) -> Option<String> {
 }
 
 #[test]
-fn the_class_gets_its_pages_the_same_twice() {
+fn the_handout_has_the_same_bytes_each_time() {
     let folder = tempfile::tempdir().unwrap();
     let at = folder.path();
     let recipe = evening_class();
@@ -80,7 +80,7 @@ fn the_class_gets_its_pages_the_same_twice() {
         {
             assert!(cover.contains(words), "{words}: {cover}");
         }
-        // The number of its page stands beside every ground.
+        // Every ground in the list has its page number.
         for (title, number) in [("Double torchon ground", 3), ("Rose ground", 4)] {
             let line = cover.lines().find(|line| line.contains(title)).unwrap();
             assert!(line.trim_end().ends_with(&format!(" {number}")), "{line}");
@@ -108,7 +108,7 @@ fn the_class_gets_its_pages_the_same_twice() {
         // Torchon ground of half stitches travels, of whole stitches stays.
         assert!(page(2).contains("travels to the left"), "{}", page(2));
         assert!(page(3).contains("stay in columns 1 and 2"), "{}", page(3));
-        // Stitches, each once, with its pages and letters.
+        // Each stitch once, with its pages and letters.
         let stitches = page(6);
         assert_eq!(
             stitches.matches("C T pin C T ").count(),
@@ -123,8 +123,8 @@ fn the_class_gets_its_pages_the_same_twice() {
     }
 }
 
-/// A page in grey at 300 dots to the inch: width, and the darkness of each
-/// pixel, 0 to 1.
+/// A page in grey at 300 dots per inch: width, and the darkness of each pixel, 0
+/// to 1.
 #[track_caller]
 fn printed(folder: &Path, pdf: &str, page: usize) -> Option<(usize, Vec<f64>)> {
     let page = page.to_string();
@@ -158,8 +158,8 @@ fn runs(dark: impl Iterator<Item = f64>) -> Vec<f64> {
     found
 }
 
-/// The corner of the control scale: where a dark line as long as it begins,
-/// with no other on the page, pixels.
+/// The corner of the control scale, in pixels: the start of the only dark line of
+/// its length on the page.
 fn corner(width: usize, dark: &[f64]) -> (usize, usize) {
     let mut found = Vec::new();
     for (y, row) in dark.chunks(width).enumerate() {
@@ -195,7 +195,7 @@ fn every_pricking_is_true_to_size() {
         for page in 2..=5 {
             let Some((width, dark)) = printed(at, "class.pdf", page) else { return };
             let (left, base) = corner(width, &dark);
-            // 2 mm beside either line only its end ticks stand.
+            // 2 mm beside each line there are only its end ticks.
             let row = base - (2.0 * PX) as usize;
             let across = runs(dark[row * width + left - 6..][..620].iter().copied());
             assert_eq!(across.len(), 2, "{paper}, page {page}: {across:?}");
@@ -306,7 +306,7 @@ fn faults_are_shown_with_their_line_and_a_remedy_and_nothing_is_written() {
         ("A B\"", "A D\"", &["bad.toml:16:15", "the letter D"]),
         ("name = \"torchon\"", "", &["bad.toml", "missing field `name`"]),
         ("area = \"40x60\"", "area = \"40x60", &["bad.toml:11"]),
-        // The ESC stands in the text that is shown.
+        // The text shown contains an ESC.
         ("Mind", "M\u{1b}[31mind", &["bad.toml:12"]),
     ] {
         assert!(RECIPE.contains(from), "{from}");
@@ -357,7 +357,8 @@ fn faults_are_shown_with_their_line_and_a_remedy_and_nothing_is_written() {
     assert_eq!(names(at), ["bad.toml", "broken.toml", "good.toml", "handout.pdf"]);
 }
 
-/// Two stitches whose pairs cross without one: it is packed, but no ground.
+/// Two stitches whose pairs cross without a stitch: it can be packed, but is not
+/// a ground.
 const CROSSED: &str = r#"format = "pairwise-chart/1"
 [about]
 id = "crossed"
@@ -375,7 +376,7 @@ right = { to = "pin", at = [-1, 1], enters = "right" }
 "#;
 
 #[test]
-fn what_cannot_be_worked_has_a_page_that_says_why() {
+fn a_ground_that_cannot_be_worked_has_a_page_that_says_why() {
     let folder = tempfile::tempdir().unwrap();
     let at = folder.path();
     std::fs::create_dir(at.join("more")).unwrap();
@@ -402,19 +403,19 @@ fn what_cannot_be_worked_has_a_page_that_says_why() {
         assert!(ours.contains(words), "{words}: {ours}");
     }
     assert!(page_text(at, "class.pdf", 1).unwrap().contains("missing: the page says why"));
-    // The others are whole.
+    // The other pages are complete.
     assert!(page_text(at, "class.pdf", 2).unwrap().contains("Order of working"));
-    // Without the folder they are not known.
+    // Without the folder its grounds are unknown.
     let (status, terminal) = run(at, &["handout", "class.toml", "-o", "other.pdf"]);
     assert_eq!(status, 2, "{terminal}");
     assert_says(&terminal, "the ground `crossed` is not known");
     assert!(!at.join("other.pdf").exists());
 }
 
-/// A word on a page with the rectangle it takes: left, top, right, bottom.
+/// A word on a page with its rectangle: left, top, right, bottom.
 type Word = (String, [f64; 4]);
 
-/// The words of every page.
+/// The words on every page.
 #[track_caller]
 fn words(folder: &Path, pdf: &str) -> Option<Vec<([f64; 2], Vec<Word>)>> {
     let html = text(&poppler("pdftotext", folder, &["-bbox", pdf, "-"])?);
@@ -433,8 +434,8 @@ fn words(folder: &Path, pdf: &str) -> Option<Vec<([f64; 2], Vec<Word>)>> {
     Some(pages.collect())
 }
 
-// Every variety there is, in pages of every shape, on both papers: everything
-// that must be said is there, within the edge, and no word lies on another.
+// Every variety, on pages of every shape and both papers: all required texts are
+// there, within the margins, and no word overlaps another.
 #[test]
 fn every_variety_has_a_page_without_anything_cut_off() {
     let folder = tempfile::tempdir().unwrap();
@@ -494,7 +495,7 @@ fn every_variety_has_a_page_without_anything_cut_off() {
             ] {
                 assert!(page_text.contains(must), "{name}: {must}: {page_text}");
             }
-            // Letters of the diagram stand close to each other; words do not.
+            // Letters in the diagram may be close to each other; words may not.
             let longer: Vec<&Word> = words.iter().filter(|(word, _)| word.chars().count() > 2).collect();
             for (n, (one, a)) in longer.iter().enumerate() {
                 for (other, b) in &longer[..n] {

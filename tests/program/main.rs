@@ -1,8 +1,8 @@
-//! The program end to end, as a user starts it. Its gallery is the matter of a
-//! test program of its own.
+//! The program end to end, as a user starts it. Its gallery has a test program of
+//! its own.
 //!
-//! All in one test program: each that starts the program would be linked alone
-//! and run after the one before.
+//! All in one test program, because separate ones would be linked one by one and
+//! run one after the other.
 
 #[path = "../../host/sandbox/tests/support/mod.rs"]
 mod contribution;

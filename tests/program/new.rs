@@ -1,4 +1,4 @@
-//! `pairwise new`: a crate that stands on its own feet.
+//! `pairwise new`: a crate that needs nothing else of ours.
 
 use std::collections::BTreeMap;
 use std::ffi::OsString;
@@ -27,14 +27,15 @@ fn cargo(folder: &Path, args: &[&str]) -> Output {
     Command::new(cargo).args(args).current_dir(folder).output().unwrap()
 }
 
-/// What this machine is called: what others need need not have been fetched.
+/// The target triple of this machine: crates for other targets need not have been
+/// fetched.
 fn host() -> String {
     let rustc = std::env::var_os("RUSTC").unwrap_or_else(|| OsString::from("rustc"));
-    let said = text(&Command::new(rustc).arg("-vV").output().unwrap().stdout);
-    said.lines().find_map(|line| line.strip_prefix("host: ")).unwrap().to_owned()
+    let version = text(&Command::new(rustc).arg("-vV").output().unwrap().stdout);
+    version.lines().find_map(|line| line.strip_prefix("host: ")).unwrap().to_owned()
 }
 
-/// Every file below a folder by its path there, but for hidden ones.
+/// Every file below a folder by its relative path, except hidden ones.
 fn files(folder: &Path) -> BTreeMap<String, Vec<u8>> {
     let mut found = BTreeMap::new();
     let mut folders = vec![folder.to_owned()];
@@ -54,12 +55,12 @@ fn files(folder: &Path) -> BTreeMap<String, Vec<u8>> {
 }
 
 #[test]
-fn the_kit_is_that_of_this_house() {
+fn the_kit_has_our_own_sources() {
     let folder = begun();
     let kit = folder.path().join("my-rings/kit");
     for (copy, source) in [("sdk", "sdk"), ("lace", "host/lace")] {
         let (copy, mut source) = (files(&kit.join(copy)), files(&house().join(source)));
-        // The crate itself: its manifest, what there is to read, sources, interface.
+        // The crate itself: manifest, README, sources, interface.
         source.retain(|path, _| !path.contains('/') || path.starts_with("src/") || path.starts_with("wit/"));
         assert!(copy.keys().eq(source.keys()), "{:?} is not {:?}", copy.keys(), source.keys());
         for (path, bytes) in &copy {
@@ -70,10 +71,10 @@ fn the_kit_is_that_of_this_house() {
     assert_eq!(fs::read_dir(&kit).unwrap().count(), 2);
 }
 
-/// Cargo finds everything without a network: the kit in the folder itself, all
-/// else in the versions this house is built with.
+/// Cargo finds everything without a network: the kit in the folder itself, and
+/// all else in the versions of our own workspace.
 #[test]
-fn it_resolves_without_the_house() {
+fn it_resolves_without_our_workspace() {
     let folder = begun();
     let place = folder.path().join("my-rings").canonicalize().unwrap();
     let out =
@@ -99,7 +100,7 @@ fn it_resolves_without_the_house() {
 }
 
 #[test]
-fn nothing_tells_where_it_was_made() {
+fn no_file_reveals_where_it_was_made() {
     let folder = begun();
     let house = house().display().to_string();
     for (path, bytes) in files(&folder.path().join("my-rings")) {
@@ -119,7 +120,7 @@ fn the_same_name_gives_the_same_files() {
 }
 
 #[test]
-fn what_stands_there_is_left_alone() {
+fn an_existing_folder_is_left_alone() {
     let folder = tempfile::tempdir().unwrap();
     fs::create_dir(folder.path().join("my-rings")).unwrap();
     let out = pairwise(folder.path(), &["new", "my-rings"]);
@@ -130,7 +131,7 @@ fn what_stands_there_is_left_alone() {
 }
 
 #[test]
-fn wrong_names_are_refused_with_a_better_one() {
+fn wrong_names_are_refused_with_a_suggestion() {
     assert_refused(&["new", "My Filling"], &["`My Filling` is not a plain word", "for example `my-filling`"]);
     assert_refused(&["new", "../rings"], &["`../rings` is not a plain word", "for example `rings`"]);
     assert_refused(&["new", "rose"], &["`rose` is the name of a ground", "`my-rose`"]);
@@ -139,8 +140,8 @@ fn wrong_names_are_refused_with_a_better_one() {
     assert_refused(&["new", &long], &["is not a plain word"]);
 }
 
-/// Everything the README of the new filling tells to do. Takes minutes the
-/// first time, and wants a compiler for WebAssembly.
+/// All the steps in the README of the new filling. Takes minutes the first time,
+/// and needs a compiler for WebAssembly.
 #[test]
 #[ignore = "builds a crate and the standard library: minutes"]
 fn the_readme_can_be_followed() {

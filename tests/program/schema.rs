@@ -1,14 +1,14 @@
-//! What the program writes as JSON, held against the schema of its format.
+//! The program's JSON, validated against the schema of its format.
 
 use std::path::Path;
 
 use serde_json::Value;
 
-/// Reads JSON and holds it against the schema of the format it names.
+/// Reads JSON and validates it against the schema of the format it names.
 ///
 /// # Panics
-/// With every place at which it is not as the schema says, or has a key that
-/// the schema does not name.
+/// Lists every place that does not match the schema, or has a key that the schema
+/// does not name.
 pub fn read(json: &[u8]) -> Value {
     let value: Value = serde_json::from_slice(json).unwrap();
     let format = value["format"].as_str().expect("it names its format").to_owned();
@@ -16,11 +16,11 @@ pub fn read(json: &[u8]) -> Value {
     value
 }
 
-/// Holds a value against the schema of a format, or against a part of it, such
-/// as `/$defs/Cell`.
+/// Validates a value against the schema of a format, or a part of it such as
+/// `/$defs/Cell`.
 ///
 /// # Panics
-/// As [`read`] does.
+/// Like [`read`].
 pub fn hold(value: &Value, format: &str, part: &str) {
     let name = format.strip_prefix("pairwise-").unwrap().replace('/', "-");
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../report/schemas");
@@ -37,7 +37,7 @@ pub fn hold(value: &Value, format: &str, part: &str) {
     assert!(faults.is_empty(), "{format} is not as its schema says:\n{}", faults.join("\n"));
 }
 
-/// Readers pass over keys they do not know, but the program writes none.
+/// Readers ignore unknown keys, but the program writes none.
 fn only_what_is_named(schema: &mut Value) {
     match schema {
         Value::Object(keys) => {

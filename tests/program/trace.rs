@@ -56,10 +56,10 @@ fn one_edge_stitch_exchanges_two_colours() {
 }
 
 #[test]
-fn changes_that_steer_a_pair_are_found_and_none_is_said_plainly() {
+fn changes_that_steer_a_pair_are_found() {
     let stay = stdout(&["torchon", "--why", "stays", "--pair", "1"]);
     assert!(stay.contains("pair 1 travels left") && stay.contains("--with stitch=double\n"), "{stay}");
-    // What is said is true.
+    // The suggestion works.
     let with = stdout(&["torchon", "--with", "stitch=double", "--pair", "1", "--arrangement", "A B"]);
     assert!(with.contains("stays in column") || with.contains("stay in columns"), "{with}");
     let right = stdout(&["torchon", "--why", "right", "--pair", "1"]);

@@ -1,8 +1,8 @@
-//! Files and folders appear whole or not at all: the program killed while it
-//! works, a full disk, places that cannot be written.
+//! Files and folders appear complete or not at all: the program is killed at work,
+//! the disk is full, a place cannot be written to.
 //!
-//! It is killed after so many files, never after so much time.
-//! `PAIRWISE_KILLS=100` kills so often, over the whole of a gallery's making.
+//! The program is killed after a number of files, never after a time.
+//! `PAIRWISE_KILLS=100` kills it 100 times, spread over the making of a gallery.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
@@ -17,7 +17,7 @@ fn program(folder: &Path, args: &[&str]) -> Command {
     run
 }
 
-/// Every file below a folder with what it holds.
+/// Every file below a folder, with its contents.
 fn files(folder: &Path) -> BTreeMap<PathBuf, Vec<u8>> {
     let read = |name: PathBuf| {
         let bytes = std::fs::read(folder.join(&name)).unwrap();
@@ -26,7 +26,7 @@ fn files(folder: &Path) -> BTreeMap<PathBuf, Vec<u8>> {
     files_in(folder).into_iter().map(read).collect()
 }
 
-/// What a folder holds that is not temporary.
+/// The entries of a folder that are not temporary.
 fn final_names(folder: &Path) -> Vec<String> {
     let names = std::fs::read_dir(folder).unwrap().map(|e| e.unwrap().file_name().into_string().unwrap());
     let mut names: Vec<String> = names.filter(|name| !name.ends_with(".pairwise-tmp")).collect();
@@ -43,14 +43,14 @@ fn old_gallery(place: &Path) -> BTreeMap<PathBuf, Vec<u8>> {
     files(place)
 }
 
-/// The folders in which galleries are being made, or were.
+/// The folders of galleries being made, or left unfinished.
 fn being_made(folder: &Path) -> BTreeSet<PathBuf> {
     let entries = std::fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path());
     entries.filter(|path| path.is_dir() && path.extension().is_some_and(|e| e == "pairwise-tmp")).collect()
 }
 
-/// Runs the program and kills it as soon as it has written so many files of a
-/// gallery. Whether it was still running.
+/// Runs the program and kills it as soon as it has written a number of files of a
+/// gallery. Returns whether it was still running.
 fn killed(mut command: Command, folder: &Path, written: usize) -> bool {
     let before = being_made(folder);
     let mut child = command.stdout(Stdio::null()).stderr(Stdio::null()).spawn().unwrap();
@@ -62,13 +62,13 @@ fn killed(mut command: Command, folder: &Path, written: usize) -> bool {
         std::thread::yield_now();
     }
     let running = child.try_wait().unwrap().is_none();
-    // Sends SIGKILL: the program cannot clear up.
+    // Sends SIGKILL: the program cannot clean up.
     child.kill().unwrap();
     child.wait().unwrap();
     running
 }
 
-/// How many files lie below a folder that comes and goes meanwhile.
+/// Number of files below a folder that may appear and vanish meanwhile.
 fn files_there(folder: &Path) -> usize {
     let entries = std::fs::read_dir(folder).into_iter().flatten().flatten();
     entries.map(|e| if e.path().is_dir() { files_there(&e.path()) } else { 1 }).sum()
@@ -78,8 +78,8 @@ fn kills() -> Option<usize> {
     std::env::var("PAIRWISE_KILLS").ok().map(|n| n.parse().expect("PAIRWISE_KILLS is a number"))
 }
 
-/// The old gallery stands untouched until the new one replaces it at one stroke.
-/// (The moment of replacing is tested closely where files are written.)
+/// The old gallery is untouched until the new one replaces it atomically. (The
+/// moment of replacing is tested in the unit tests of `output`.)
 #[test]
 #[allow(clippy::print_stdout, reason = "the numbers are worth reading")]
 fn a_gallery_that_is_broken_off_leaves_the_old_one() {
@@ -90,7 +90,7 @@ fn a_gallery_that_is_broken_off_leaves_the_old_one() {
     let (moments, new) = match kills() {
         None => (vec![1, 3, 9], None),
         Some(count) => {
-            // Once to the end, to see how many files there are.
+            // One complete run, to count the files.
             assert_eq!(make().output().unwrap().status.code(), Some(0));
             let new = files(&place);
             std::fs::remove_dir_all(&place).unwrap();
@@ -110,11 +110,11 @@ fn a_gallery_that_is_broken_off_leaves_the_old_one() {
             assert!(stands == old, "killed after {written} files: neither the old gallery nor the new");
         }
         assert_eq!(final_names(folder.path()), ["class"], "killed after {written} files");
-        // Of what was broken off, only the last is left.
+        // Of the unfinished galleries, only the last is left.
         assert!(std::fs::read_dir(folder.path()).unwrap().count() <= 2, "killed after {written} files");
     }
     println!("{} kills: {broken_off} broken off, {replaced} done", moments.len());
-    // At the style sheet, at a picture: files that grow beyond a size end it.
+    // At the style sheet, at a picture: a file that grows too large ends it.
     #[cfg(unix)]
     for blocks in [4, 64] {
         ended_by_size(folder.path(), &args, blocks);
@@ -129,7 +129,7 @@ fn a_gallery_that_is_broken_off_leaves_the_old_one() {
     }
 }
 
-/// The program in a shell that lets no file grow beyond so many blocks of 512
+/// The program in a shell that lets no file grow beyond a number of blocks of 512
 /// bytes.
 #[cfg(unix)]
 fn limited(folder: &Path, args: &[&str], before: &str, blocks: u64) -> Command {
@@ -140,8 +140,8 @@ fn limited(folder: &Path, args: &[&str], before: &str, blocks: u64) -> Command {
     run
 }
 
-/// Runs the program until the system ends it amid a file that has grown beyond
-/// so many blocks: as suddenly as by a kill, and always at the same place.
+/// Runs the program until the system ends it in the middle of a file that exceeds
+/// a number of blocks: as suddenly as a kill, and always at the same place.
 #[cfg(unix)]
 fn ended_by_size(folder: &Path, args: &[&str], blocks: u64) {
     use std::os::unix::process::ExitStatusExt;
@@ -149,8 +149,8 @@ fn ended_by_size(folder: &Path, args: &[&str], blocks: u64) {
     assert!(out.status.signal().is_some(), "{args:?}, {blocks} blocks: {} {}", out.status, text(&out.stderr));
 }
 
-/// One command that writes a file: ended at its first, its middle or its last
-/// block, the old file stands, and the next run succeeds.
+/// One command that writes a file: if it is ended at the first, middle or last
+/// block, the old file remains, and the next run succeeds.
 #[cfg(unix)]
 fn file_is_whole(name: &str, args: &[&str]) {
     let folder = tempfile::tempdir().unwrap();
@@ -183,7 +183,7 @@ fn chart() -> (tempfile::TempDir, String) {
 
 #[cfg(unix)]
 #[test]
-fn files_that_are_broken_off_leave_the_old_ones() {
+fn interrupted_writes_leave_the_old_files() {
     file_is_whole("grid.png", &["grid", "torchon", "rose", "--size", "48"]);
     file_is_whole("sheet.pdf", &["sheet", "torchon"]);
     file_is_whole("one.svg", &["sheet", "torchon", "--show", "pairs", "--out", "one.svg"]);
@@ -193,7 +193,7 @@ fn files_that_are_broken_off_leave_the_old_ones() {
     file_is_whole("rose.toml", &["unpack", "rose", "--out", "rose.toml"]);
 }
 
-/// The program must end with status 2, name the place and say what to do.
+/// The program must end with status 2, name the path and say what to do.
 #[track_caller]
 fn refused(out: &Output, place: &str) {
     let said = text(&out.stderr);
@@ -223,7 +223,7 @@ fn without_room(folder: &Path, args: &[&str]) -> Output {
 
 #[cfg(unix)]
 #[test]
-fn a_full_disk_is_said_and_nothing_is_lost() {
+fn a_full_disk_is_reported_and_nothing_is_lost() {
     for (name, args) in WRITERS {
         let folder = tempfile::tempdir().unwrap();
         std::fs::write(folder.path().join(name), "the old one").unwrap();
@@ -232,7 +232,7 @@ fn a_full_disk_is_said_and_nothing_is_lost() {
         assert_eq!(std::fs::read(folder.path().join(name)).unwrap(), b"the old one");
         assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 1, "{name}: something is left behind");
     }
-    // A device that is always full takes what it is given, and stays a device.
+    // A device is written to directly, and stays a device even when it is full.
     if cfg!(target_os = "linux") {
         let out = program(Path::new("/"), &["grid", "torchon", "--size", "48", "--out", "/dev/full"])
             .output()
@@ -250,11 +250,11 @@ fn a_full_disk_is_said_and_nothing_is_lost() {
     assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 1, "something is left behind");
 }
 
-/// Whoever runs the tests may write everywhere, so the places are such as
-/// nobody can write: below a file, below a loop of links, in a folder that the
-/// system makes.
+/// The user running the tests may have write access everywhere, so these are
+/// places that nobody can write to: below a file, below a loop of links, in a
+/// folder of the system.
 #[test]
-fn places_that_cannot_be_written_are_said() {
+fn unwritable_places_are_reported() {
     let folder = tempfile::tempdir().unwrap();
     std::fs::write(folder.path().join("file"), "keep me").unwrap();
     let mut places = vec!["file", "nowhere"];
@@ -281,7 +281,7 @@ fn places_that_cannot_be_written_are_said() {
     assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), before, "something is left behind");
 }
 
-/// Where a folder stands under the name of a file nothing is lost either.
+/// If a folder has the name of the file, nothing is lost either.
 #[test]
 fn a_folder_is_not_replaced_by_a_file() {
     for (name, args) in WRITERS {

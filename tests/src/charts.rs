@@ -1,12 +1,12 @@
-//! What must hold of a chart's text, whatever it is: every fault has a place in
-//! it, a sentence and a remedy; and what is read gives the same repeat when it is
-//! written and read again. Used by the property tests and by the fuzz targets.
+//! What must hold for any text of a chart: every fault has a place, a sentence and
+//! a remedy; and a chart that can be read gives the same repeat when written and
+//! read again. Used by the property tests and the fuzz targets.
 
 use chart_files::{Origin, Read, read, write};
 use lace::{Ground, Repeat};
 use pairwise_sdk::Settings;
 
-/// A chart as it comes out of `unpack`, for a repeat with its places.
+/// A chart as `unpack` writes it, for a repeat with places.
 pub fn written(repeat: &Repeat) -> String {
     let places: Vec<_> = repeat.stitches.iter().map(|s| s.at.expect("its places are known")).collect();
     let origin = Origin {
@@ -23,7 +23,7 @@ pub fn written(repeat: &Repeat) -> String {
     write(&origin, repeat, &places)
 }
 
-/// The repeat that a chart defines for its first variety.
+/// The repeat of a chart's first variety.
 pub fn defined(read: &Read) -> Option<Repeat> {
     let about = read.chart.about();
     let settings = Settings::variety(&about, &about.varieties.first()?.id);
@@ -33,7 +33,7 @@ pub fn defined(read: &Read) -> Option<Repeat> {
 /// Reads any text.
 ///
 /// # Panics
-/// Where something does not hold: that is what is looked for.
+/// If anything does not hold: that is what the tests look for.
 pub fn text(text: &str) -> bool {
     let read = match read(text) {
         Ok(read) => read,
@@ -59,7 +59,7 @@ pub fn text(text: &str) -> bool {
     true
 }
 
-/// Whether two repeats are the same but for the order of their legs.
+/// Whether two repeats are the same except for the order of their legs.
 pub fn same(one: &Repeat, other: &Repeat) -> bool {
     let sorted = |repeat: &Repeat| {
         let mut legs = repeat.legs.clone();

@@ -1,4 +1,5 @@
-//! Values from outside, kept in `tests/data`; its README names their sources.
+//! Reference values from other sources, in `tests/data`; its README names the
+//! sources.
 
 use std::fs;
 

@@ -1,5 +1,5 @@
-//! The contributions of the house. Compiling them takes a while, so every test
-//! program loads them once for all its tests.
+//! Our own contributions. Compiling them takes a while, so every test program
+//! loads them once for all its tests.
 
 use std::sync::LazyLock;
 
@@ -8,7 +8,7 @@ use sandbox::{Plugin, Sandbox, Source};
 /// All of them, in the order of their files.
 ///
 /// # Panics
-/// Where one cannot be loaded.
+/// If one cannot be loaded.
 pub fn plugins() -> &'static [Plugin] {
     static PLUGINS: LazyLock<Vec<Plugin>> = LazyLock::new(|| {
         let built = concat!(env!("CARGO_MANIFEST_DIR"), "/../plugins/built");

@@ -1,4 +1,4 @@
-//! Shared by the tests of the whole house.
+//! Helpers shared by tests of all crates.
 
 pub mod charts;
 pub mod data;

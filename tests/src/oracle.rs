@@ -1,31 +1,31 @@
-//! What must hold of a contribution's bytes, whatever they are: they are
-//! refused in words, or what comes out of them keeps the rules and has been
-//! checked. Used by the tests with random bytes and by the fuzz targets.
+//! What must hold for any bytes of a contribution: they are refused with a
+//! message, or their results keep the rules and have been checked. Used by the
+//! tests on random bytes and the fuzz targets.
 
 use catalogue::text;
 use lace::Ground;
 use sandbox::{Plugin, Sandbox, SandboxError, Source, limits};
 
-/// How far some bytes came.
+/// How far some bytes got.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Came {
-    /// They are no contribution.
+    /// They are not a contribution.
     Refused,
-    /// They say what they are, but define no repeat.
+    /// They describe themselves, but define no repeat.
     Said,
-    /// They define a repeat with which something is wrong.
+    /// They define a faulty repeat.
     Defined,
     /// They define a ground.
     Ground,
 }
 
-/// What a contribution is called here.
+/// The file name used here.
 const NAME: &str = "random.wasm";
 
 /// Loads bytes and asks for the usual repeat.
 ///
 /// # Panics
-/// Where anything comes out that must not: that is what is looked for.
+/// If a result breaks a rule: that is what the tests look for.
 pub fn component(sandbox: &Sandbox, bytes: &[u8]) -> Came {
     let source = Source::Bytes { name: NAME.to_owned(), bytes: bytes.to_vec().into() };
     let plugin = match sandbox.load(&source) {
@@ -39,8 +39,8 @@ pub fn component(sandbox: &Sandbox, bytes: &[u8]) -> Came {
     defined(&plugin)
 }
 
-/// A refusal names the file and says what is wrong, on one line, and is never
-/// the fault of the machinery: a library that gave up over the bytes would be.
+/// A refusal names the file and says what is wrong, on one line. It is never an
+/// internal error, as when a library gives up on the bytes.
 fn check_refusal(why: &SandboxError) {
     let message = why.to_string();
     assert!(!matches!(why, SandboxError::Machinery { .. }), "{message}");
@@ -49,7 +49,7 @@ fn check_refusal(why: &SandboxError) {
     assert_eq!(text::clean(&message), message, "it would not be shown as it is");
 }
 
-/// What a contribution says about itself keeps the rules.
+/// Checks that a contribution's description keeps the rules.
 fn check_about(plugin: &Plugin) {
     let about = &plugin.about;
     let plain = |text: &str, most: usize| {
@@ -78,7 +78,7 @@ fn check_about(plugin: &Plugin) {
     }
 }
 
-/// A repeat is checked, and a ground only without an error.
+/// Checks that a repeat is a ground only if it has no errors.
 fn defined(plugin: &Plugin) -> Came {
     let settings = plugin.about.resolve(None, &[]).expect("there is a usual variety");
     let repeat = match plugin.define(&settings) {

@@ -1,5 +1,5 @@
-//! Schedules: stitches worked one after the other with pairs that hang round a
-//! cylinder. An easy way to write any ground down: every schedule that joins
+//! Schedules: stitches worked one after the other with pairs hung round a
+//! cylinder. This is an easy way to write any ground: every schedule that joins
 //! each pair to its neighbour is a repeat.
 
 use lace::{End, Lattice, Leg, PlacedStitch, Repeat, Side, Stitch, point};
@@ -9,14 +9,14 @@ use serde::{Deserialize, Deserializer};
 /// A period of work with pairs `0..pairs_around`.
 #[derive(Clone, Debug, Deserialize)]
 pub struct Schedule {
-    /// How many pairs hang round the cylinder; at least 2.
+    /// Number of pairs round the cylinder; at least 2.
     pub pairs_around: usize,
     /// Each step works pairs `i` and `i + 1` (the last with the first).
     #[serde(deserialize_with = "steps")]
     pub steps: Vec<(usize, Stitch)>,
 }
 
-/// Steps as they are written: a number and what is worked, `[0, "CT pin CT"]`.
+/// A step as written: a number and a stitch, `[0, "CT pin CT"]`.
 fn steps<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Vec<(usize, Stitch)>, D::Error> {
     let steps: Vec<(usize, String)> = Vec::deserialize(deserializer)?;
     steps.into_iter().map(|(pair, work)| Ok((pair, work.parse().map_err(D::Error::custom)?))).collect()

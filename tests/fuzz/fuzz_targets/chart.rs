@@ -1,6 +1,6 @@
-//! The text of a chart, made up by the fuzzer: every fault has its place and its
-//! remedy, and a ground comes back from the chart that is written of it. What
-//! must hold is written once, in `pairwise_tests::charts`.
+//! Fuzzes the text of a chart: every fault must have a place and a remedy, and a
+//! ground must survive being written as a chart and read again. The checks are in
+//! `pairwise_tests::charts`.
 
 #![no_main]
 

@@ -1,7 +1,6 @@
-//! Bytes of a component or module, made up by the fuzzer: they are refused in
-//! words, or what comes out of them has been checked. What must hold is written
-//! once, in `pairwise_tests::oracle`, for this and for the tests with random
-//! bytes.
+//! Fuzzes the bytes of a component or module: they must be refused with a
+//! message, or give a checked result. The checks are in `pairwise_tests::oracle`,
+//! shared with the tests on random bytes.
 
 #![no_main]
 

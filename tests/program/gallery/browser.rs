@@ -31,7 +31,7 @@ use super::{CLASS, list, string};
 use crate::machine;
 use crate::support::{pairwise, text};
 
-/// After this long a test that waits is taken to hang: no machine is so slow.
+/// A test that waits longer than this is taken to hang: no machine is this slow.
 const PATIENCE: Duration = Duration::from_secs(600);
 /// The same for a whole visit.
 const VISIT: Duration = Duration::from_secs(3600);
@@ -42,14 +42,13 @@ fn found(names: &[&str]) -> Option<PathBuf> {
     names.iter().flat_map(|name| folders.iter().map(move |f| f.join(name))).find(|file| file.is_file())
 }
 
-/// Numbers that nobody can promise but many want to know.
+/// Records figures worth knowing that no test can guarantee.
 #[allow(clippy::print_stdout, reason = "shown with --nocapture")]
 fn measured(what: &str) {
     println!("{what}");
 }
 
-/// The program that drives browsers. It ends when this is dropped, so also when
-/// a test fails.
+/// The WebDriver program. It is ended on drop, so also when a test fails.
 struct Driver {
     process: Child,
     /// Kept open, since it goes on writing.
@@ -67,7 +66,7 @@ impl Drop for Driver {
 impl Driver {
     fn started(program: &Path) -> Driver {
         let mut run = Command::new(program);
-        // It finds a free port itself and says which.
+        // It picks a free port itself and prints which.
         run.arg("--port=0").stdin(Stdio::null()).stdout(Stdio::piped()).stderr(Stdio::null());
         let mut process = run.spawn().unwrap();
         let said = BufReader::new(process.stdout.take().unwrap());
@@ -106,7 +105,7 @@ impl Driver {
     }
 }
 
-/// Takes steps in a browser of its own. Nothing where there is none.
+/// Runs a test in a browser of its own; does nothing if there is no browser.
 #[track_caller]
 fn visit<T>(steps: impl AsyncFnOnce(&Visit) -> T) -> Option<T> {
     let browser = found(&["chromium", "chromium-browser", "google-chrome"]);
@@ -118,7 +117,7 @@ fn visit<T>(steps: impl AsyncFnOnce(&Visit) -> T) -> Option<T> {
     let visit = Visit { client: runtime.block_on(driver.session(&browser)) };
     let taken =
         catch_unwind(AssertUnwindSafe(|| runtime.block_on(async { timeout(VISIT, steps(&visit)).await })));
-    // The browser ends with its session, whatever has happened.
+    // The browser ends with its session, whatever happened.
     let closed = runtime.block_on(async { timeout(PATIENCE, visit.client.close()).await });
     let taken = taken.unwrap_or_else(|why| resume_unwind(why));
     closed.expect("the browser closes in time").unwrap();
@@ -147,13 +146,13 @@ fn folder() -> String {
     url::Url::from_directory_path(CLASS.place()).unwrap().to_string()
 }
 
-/// A browser and who sits before it.
+/// A browser, with the actions of a visitor.
 struct Visit {
     client: Client,
 }
 
 impl Visit {
-    /// Opens a page anew, also when only what it remembers is another.
+    /// Reloads a page, even if only its address fragment differs.
     async fn open(&self, page: &str) {
         self.client.goto("about:blank").await.unwrap();
         self.client.goto(&format!("{}{page}", folder())).await.unwrap();
@@ -163,7 +162,7 @@ impl Visit {
         self.client.current_url().await.unwrap().to_string()
     }
 
-    /// What a page says of itself: the value of an expression.
+    /// The value of a script expression in the page.
     async fn ask<T: DeserializeOwned>(&self, expression: &str) -> T {
         let told = self.client.execute(&format!("return ({expression});"), vec![]).await;
         let told = told.unwrap_or_else(|why| panic!("{expression}: {why}"));
@@ -188,7 +187,7 @@ impl Visit {
         found.unwrap_or_else(|why| panic!("{place}: {why}"))
     }
 
-    /// Scrolls to where one looks for it: not below what sticks to an edge.
+    /// Scrolls an element into view, not behind anything that sticks to an edge.
     async fn bring(&self, place: &str) {
         let scrolled = "document.querySelector(arguments[0]).scrollIntoView({ block: 'center' })";
         let scrolled = self.client.execute(scrolled, vec![json!(place)]).await;
@@ -199,13 +198,13 @@ impl Visit {
         self.find(place).await.is_displayed().await.unwrap()
     }
 
-    /// Waits until a page is there that a link or a key leads to.
+    /// Waits for the page that a link or key leads to.
     async fn reach(&self, page: &str) {
         let there = format!("location.href.startsWith({})", json!(folder() + page));
         self.until(&format!("{there} && document.readyState === 'complete'")).await;
     }
 
-    /// The order that is hung, in words.
+    /// The arrangement, in words.
     async fn hung(&self) -> String {
         self.ask("document.getElementById('hung').textContent").await
     }
@@ -219,7 +218,7 @@ impl Visit {
         self.find(place).await.click().await.unwrap_or_else(|why| panic!("{place}: {why}"));
     }
 
-    /// Writes into a field, over what stands there.
+    /// Types into a field, replacing its contents.
     async fn write(&self, place: &str, what: &str) {
         self.click(place).await;
         self.press(&format!("{}a", Key::Control)).await;
@@ -276,25 +275,25 @@ impl Visit {
         self.tell("Emulation.setEmulatedMedia", how).await;
     }
 
-    /// Lets all pictures come that wait until they are seen.
+    /// Loads all pictures that wait until they are in view.
     async fn read_through(&self) {
         self.run("for (const image of document.images) image.loading = 'eager';").await;
         self.until("[...document.images].every((image) => image.complete && image.naturalWidth > 0)").await;
     }
 
-    /// What was logged since this was asked last.
+    /// Log entries since the last call.
     async fn log(&self, kind: &str) -> Vec<Value> {
         let log = self.client.issue_cmd(Own { path: "se/log", body: json!({ "type": kind }) }).await;
         serde_json::from_value(log.unwrap()).unwrap()
     }
 
-    /// The varieties shown, in their order.
+    /// The varieties shown, in order.
     async fn shown(&self) -> Vec<String> {
         self.ask("[...document.querySelectorAll('#grid:not([hidden]) > li')].map((li) => li.dataset.name)")
             .await
     }
 
-    /// What is painted on a canvas: red, green and blue, where anything is.
+    /// The pixels painted on a canvas: red, green and blue where it is not empty.
     async fn pixels(&self, canvas: &str) -> Vec<[u8; 3]> {
         let read = "const c = document.querySelector(arguments[0]);
             const d = c.getContext('2d').getImageData(0, 0, c.width, c.height).data;
@@ -323,7 +322,7 @@ impl Visit {
         }
     }
 
-    /// The same of pictures on the page to explore, by their varieties.
+    /// The same for pictures on the explore page, by variety.
     async fn all_show(&self, pictures: &BTreeMap<String, Vec<[u8; 3]>>) {
         assert!(pictures.len() > 3, "{}", pictures.len());
         for (name, picture) in pictures {
@@ -343,8 +342,8 @@ fn png(file: &Path) -> (usize, Vec<[u8; 3]>) {
     (info.width as usize, bytes.chunks(3).map(|p| [p[0], p[1], p[2]]).collect())
 }
 
-/// Small pictures of a few varieties, as the program draws them in an order, in
-/// colours (each with its #).
+/// Small pictures of a few varieties, as the program draws them in an arrangement
+/// and colours (each with its #).
 fn drawn(order: &str, colours: &[&str], more: &[&str]) -> BTreeMap<String, Vec<[u8; 3]>> {
     let folder = tempfile::tempdir().unwrap();
     let colours = colours.join(",");

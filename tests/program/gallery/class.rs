@@ -77,7 +77,7 @@ fn the_class_finds_its_grounds_its_colours_and_its_handout() {
         assert_eq!(picture.get("src"), Some(format!("class/{number}.png").as_str()));
     }
     // Every page of the gallery leads here, and from here to where the grounds
-    // are looked at closer, in the colours of the class.
+    // are shown in more detail, in the colours of the class.
     for (name, page) in &CLASS.pages {
         assert!(page.contains("class.html\">For the class"), "{}", name.display());
     }
@@ -92,7 +92,7 @@ fn the_class_finds_its_grounds_its_colours_and_its_handout() {
     ] {
         assert!(links.contains(&link), "{link} is not among {links:?}");
     }
-    // The handout is the one that its own command prints.
+    // The handout is the same as from `pairwise handout`.
     let folder = tempfile::tempdir().unwrap();
     let out = pairwise(folder.path(), &["handout", &evening_class(), "-o", "class.pdf"]);
     assert_eq!(out.status.code(), Some(0), "{}", text(&out.stderr));
@@ -128,8 +128,8 @@ with = { twists = 99 }
 name = \"broken\"
 ";
 
-/// What the page of a gallery says that was made with [`FAULTY`], and with a
-/// contribution `broken.wasm` that is none.
+/// The page of a gallery made with [`FAULTY`], and with a file `broken.wasm` that
+/// is not a contribution.
 pub fn faults_are_told(made: &Made) {
     let page = made.page("class.html");
     assert_says(page, "Six <b>bookmarks</b>");
@@ -141,7 +141,7 @@ pub fn faults_are_told(made: &Made) {
     assert_says(&missing, "rosse/plain This ground is missing. Line 7: the ground `rosse` is not known.");
     assert_says(&missing, "did you mean `rose`");
     assert_says(&missing, "Mind the <i>corners</i>.");
-    // What is at fault is as usual, and is said beside the ground.
+    // A faulty value is replaced by the usual one, and the fault is beside the ground.
     let worked = ground(page, 2);
     assert_says(&worked, "2. Torchon ground");
     assert_says(&worked, "Line 12: ");
@@ -156,7 +156,7 @@ pub fn faults_are_told(made: &Made) {
     let pictures: Vec<String> =
         elements(page).iter().filter_map(|e| e.get("src").map(str::to_owned)).collect();
     assert_eq!(pictures, ["class/2.png", "class/3.png"]);
-    // In the terminal the faults are shown where they stand.
+    // In the terminal each fault is shown at its line.
     for said in [
         "faulty.toml:3",
         "nawy",
@@ -170,7 +170,7 @@ pub fn faults_are_told(made: &Made) {
 }
 
 #[test]
-fn a_recipe_that_says_nothing_is_told_of_and_one_that_is_not_there_is_refused() {
+fn an_empty_recipe_is_reported_and_a_missing_one_is_refused() {
     assert_refused(&["gallery", "--recipe", "evening.toml"], &["evening.toml", "check that it exists"]);
     let made = Made::with(&["--recipe", "empty.toml"], |folder| {
         let empty = "format = \"pairwise-recipe/1\"\ntitle = \"A class of its own\"\n";
@@ -185,9 +185,9 @@ fn a_recipe_that_says_nothing_is_told_of_and_one_that_is_not_there_is_refused() 
     assert_says(page, "Line 2: no ground is chosen. What to do: for each ground write [[ground]]");
     assert!(made.said.contains("empty.toml:2"), "{}", made.said);
     assert!(!Path::new(&made.place().join("class.pdf")).exists());
-    // The rest is whole.
+    // The rest is complete.
     assert!(made.page("index.html").contains("grounds/torchon.html"));
-    // Not even a recipe: the one fault is told, nothing else is claimed.
+    // Not a recipe at all: the page has the one fault and nothing else.
     let folder = made.folder.path();
     std::fs::write(folder.join("empty.toml"), "format = \"pairwise-recipe/1\"\ntitel = \"x\"\n").unwrap();
     let out =

@@ -1,4 +1,4 @@
-//! The class gallery as a user makes it and a browser reads it.
+//! The gallery as a user makes it and a browser reads it.
 
 mod browser;
 #[path = "../../../host/sandbox/tests/support/mod.rs"]
@@ -37,13 +37,13 @@ impl Element {
     }
 }
 
-/// Attributes of ours that have no value.
+/// Attributes in our pages that have no value.
 const BARE: [&str; 4] = ["checked", "download", "hidden", "open"];
 
 /// The scripts of the pages that need some.
 const OUR_SCRIPTS: [&str; 3] = ["data/grounds.js", "data/pictures.js", "explore.js"];
 
-/// All elements of a page. Attributes must stand in double quotes, as ours do.
+/// All elements of a page. Attributes must be in double quotes, as ours are.
 fn elements(page: &str) -> Vec<Element> {
     let mut all = Vec::new();
     for piece in page.split('<').skip(1) {
@@ -72,7 +72,7 @@ fn elements(page: &str) -> Vec<Element> {
     all
 }
 
-/// Text without its escapes.
+/// Text with HTML escapes resolved.
 fn plain(text: &str) -> String {
     let mut plain = text.to_owned();
     for (escape, meant) in
@@ -83,12 +83,12 @@ fn plain(text: &str) -> String {
     plain
 }
 
-/// A gallery: its pages by their paths inside the folder.
+/// A gallery, with its pages by their paths in the folder.
 struct Made {
     folder: tempfile::TempDir,
     pages: BTreeMap<PathBuf, String>,
     status: Option<i32>,
-    /// What was said on standard error.
+    /// The text on standard error.
     said: String,
 }
 
@@ -96,7 +96,7 @@ impl Made {
     fn with(args: &[&str], before: impl FnOnce(&Path)) -> Made {
         let folder = tempfile::tempdir().unwrap();
         before(folder.path());
-        // One colour order: tables of many take long and are tested elsewhere.
+        // One arrangement: tables of many take long and are tested elsewhere.
         let usual = ["gallery", "--out", "class", "--arrangement", "A A B B"];
         let out = pairwise(folder.path(), &[&usual, args].concat());
         assert!(text(&out.stdout).contains("index.html"), "{}", text(&out.stderr));
@@ -113,10 +113,10 @@ impl Made {
     }
 }
 
-/// The built-in grounds, with the recipe of the house.
+/// The built-in grounds, with our own recipe.
 static CLASS: LazyLock<Made> = LazyLock::new(|| Made::with(&["--recipe", &class::evening_class()], |_| {}));
 
-/// What `grounds --json` lists.
+/// The list from `grounds --json`.
 static LIST: LazyLock<Value> = LazyLock::new(|| {
     let folder = tempfile::tempdir().unwrap();
     let out = pairwise(folder.path(), &["grounds", "--json"]);
@@ -205,14 +205,14 @@ fn every_link_and_picture_is_inside_the_folder() {
                 let (file, place) = target(name, link);
                 assert!(CLASS.place().join(&file).is_file(), "{}: {link}", name.display());
                 if let Some(place) = place {
-                    // What a visitor has chosen, which the script reads.
+                    // The visitor's choices, which the script reads.
                     if place.contains('=') {
                         assert!(["explore.html", "compare.html"].map(Path::new).contains(&file.as_path()));
                         for said in place.split('&') {
                             let known = match said.split_once('=').unwrap() {
                                 ("search", value) => EXPLORED.contains_key(value),
                                 ("pick", value) => value.split(',').all(|v| EXPLORED.contains_key(v)),
-                                // What they do is tested in a browser.
+                                // Their effect is tested in a browser.
                                 ("arrangement" | "colours", value) => !value.is_empty(),
                                 _ => false,
                             };
@@ -238,8 +238,8 @@ fn every_link_and_picture_is_inside_the_folder() {
     assert!(followed > 300, "{followed}");
 }
 
-// What HTML asks for (WHATWG HTML, 4.8.4.4 and 4.3.11) and what lets a page stay
-// still while pictures come in.
+// What HTML requires (WHATWG HTML, 4.8.4.4 and 4.3.11), and what keeps a page
+// still while pictures load.
 #[test]
 fn pages_are_sound_and_only_two_need_a_script() {
     for (name, page) in &CLASS.pages {
@@ -274,7 +274,7 @@ fn pages_are_sound_and_only_two_need_a_script() {
                     "prickings" => tells(&["a dot for every pin"]),
                     "diagrams" => tells(&["travel", "stay"]) && alt.starts_with("Working diagram of"),
                     "class" => tells(&["travel", "stay"]) && tells(&["hung A A B B", "hung A B B A"]),
-                    // Only one order is shown: every colour is somewhere.
+                    // Only one arrangement is shown, and every colour is in it.
                     "rows" => tells(&["columns", "diagonals", "checks", "zigzags", "spots", "mix", "rows"]),
                     "small" | "large" | "choices" => tells(&["travel", "stay"]) && tells(&["hung A A B B"]),
                     _ => false,
@@ -283,7 +283,7 @@ fn pages_are_sound_and_only_two_need_a_script() {
             }
         }
         assert_eq!(elements.iter().filter(|e| e.name == "h1").count(), 1, "{name}");
-        // Without the script such a page says so and shows nothing that does not work.
+        // Without the script such a page says so and hides what would not work.
         let hidden = elements.iter().any(|e| e.name == "main" && e.get("hidden").is_some());
         assert_eq!((hidden, page.contains("<noscript>")), (explores, explores), "{name}");
     }
@@ -297,7 +297,7 @@ fn pictures_have_the_size_and_scale_that_pages_say_and_the_index_stays_light() {
     for (name, page) in &CLASS.pages {
         for element in elements(page).iter().filter(|e| e.name == "img") {
             let file = CLASS.place().join(target(name, element.get("src").unwrap()).0);
-            // Those of the manual are tested below.
+            // Those of the findings are tested below.
             if name == Path::new("findings.html") {
                 continue;
             }
@@ -322,7 +322,7 @@ fn pictures_have_the_size_and_scale_that_pages_say_and_the_index_stays_light() {
             assert_eq!(info.color_type, png::ColorType::Indexed, "{file:?}");
             if name == Path::new("index.html") {
                 assert_eq!(element.get("loading"), Some("lazy"));
-                // 16 mm of lace, 320 pixels: one scale for all, written into the file.
+                // 16 mm of lace in 320 pixels: one scale for all, recorded in the file.
                 assert_eq!((info.width, info.height), (320, 320));
                 assert_eq!(info.pixel_dims.map(|d| (d.xppu, d.yppu)), Some((20_000, 20_000)));
                 bytes += std::fs::metadata(&file).unwrap().len();
@@ -336,7 +336,7 @@ fn pictures_have_the_size_and_scale_that_pages_say_and_the_index_stays_light() {
 }
 
 #[test]
-fn every_other_name_stands_in_the_table_of_names_and_on_its_page() {
+fn every_other_name_is_in_the_table_of_names_and_on_its_page() {
     let page = CLASS.page("names.html");
     let rows: Vec<Vec<Element>> = page.split("<tr>").skip(1).map(elements).collect();
     let mut names = 0;
@@ -362,7 +362,7 @@ fn every_other_name_stands_in_the_table_of_names_and_on_its_page() {
         }
     }
     assert!(names >= 18, "{names}");
-    // German names stand together, under their language.
+    // German names are together, under their language.
     let german = page.split("<section").find(|s| s.starts_with(" id=\"language-de\"")).unwrap();
     assert!(german.contains("<h2>German</h2>") && german.contains("Rosengrund"));
     assert!(!german.contains("fond"), "{german}");
@@ -439,7 +439,7 @@ fn a_contributions_text_is_text_and_its_id_meets_no_page_of_ours() {
 }
 
 #[test]
-fn the_manual_of_findings_is_among_the_pages_with_its_drawings_as_files() {
+fn the_page_of_findings_has_its_drawings_as_files() {
     let elements = elements(CLASS.page("findings.html"));
     let list = pairwise(CLASS.folder.path(), &["explain"]);
     let list = text(&list.stdout);
@@ -457,7 +457,7 @@ fn the_manual_of_findings_is_among_the_pages_with_its_drawings_as_files() {
         let drawing = roxmltree::Document::parse(&drawing).unwrap_or_else(|why| panic!("{file:?}: {why}"));
         let title = drawing.descendants().find(|n| n.tag_name().name() == "title").and_then(|n| n.text());
         assert_eq!(title, picture.get("alt"), "{file:?}");
-        // The page keeps room for it before it has come.
+        // The page reserves space for it before it has loaded.
         let size = |what: &str| -> f64 { picture.get(what).unwrap().parse().unwrap() };
         let mm = |what: &str| -> f64 {
             drawing.root_element().attribute(what).unwrap().strip_suffix("mm").unwrap().parse().unwrap()
@@ -473,7 +473,7 @@ fn the_manual_of_findings_is_among_the_pages_with_its_drawings_as_files() {
     }
 }
 
-/// What a script of data gives a name: JSON, and nothing else in the file.
+/// The value that a data script assigns: JSON, and nothing else in the file.
 fn assigned(file: &str, text: &str, name: &str) -> Value {
     let json =
         text.strip_prefix(name).and_then(|t| t.strip_prefix(" = ")).and_then(|t| t.strip_suffix(";\n"));
@@ -485,7 +485,7 @@ fn script(file: &str, name: &str) -> Value {
     assigned(file, &std::fs::read_to_string(CLASS.place().join(file)).unwrap(), name)
 }
 
-/// What the script knows of each variety, by its name.
+/// The script's data on each variety, by name.
 static EXPLORED: LazyLock<BTreeMap<String, Value>> = LazyLock::new(|| {
     let data = script("data/grounds.js", "var pairwise");
     assert_eq!(data["format"], "pairwise-explore/1");
@@ -493,7 +493,7 @@ static EXPLORED: LazyLock<BTreeMap<String, Value>> = LazyLock::new(|| {
 });
 
 #[test]
-fn data_and_mark_are_as_their_schemas_say() {
+fn data_and_mark_match_their_schemas() {
     schema::hold(&script("data/grounds.js", "var pairwise"), "pairwise-explore/1", "");
     for name in EXPLORED.keys() {
         let large = script(&format!("data/{name}.js"), &format!("pairwise.large[\"{name}\"]"));
@@ -526,7 +526,7 @@ fn every_variety_can_be_explored_with_its_names_and_measures() {
                 assert!(list(explored, "names").contains(other), "{name}: {other}");
             }
             assert_eq!(list(explored, "names").len(), list(explored, "folded").len());
-            // Facts stand in the same rows for all.
+            // Facts are in the same rows for all varieties.
             let rows = |v: &Value| list(v, "facts").iter().map(|f| f[0].clone()).collect::<Vec<_>>();
             assert_eq!(rows(explored), rows(&EXPLORED["torchon/plain"]), "{name}");
             let large = script(&format!("data/{name}.js"), &format!("pairwise.large[\"{name}\"]"));
@@ -537,12 +537,12 @@ fn every_variety_can_be_explored_with_its_names_and_measures() {
         }
     }
     assert_eq!(EXPLORED.keys().cloned().collect::<BTreeSet<_>>(), names);
-    // Found without its accents, as the script folds what is typed.
+    // Found without its accents, since the script folds what is typed.
     assert!(EXPLORED["point/plain"]["folded"].as_array().unwrap().contains(&"tullgrund".into()));
 }
 
-// What the page must load before a picture is opened; and what a folder may
-// take that is handed to a class.
+// Size of what the page loads before a picture is opened, and of the whole folder
+// that is handed to a class.
 #[test]
 fn the_page_to_explore_and_the_whole_folder_stay_light() {
     let size = |file: &str| std::fs::metadata(CLASS.place().join(file)).unwrap().len();
@@ -554,7 +554,7 @@ fn the_page_to_explore_and_the_whole_folder_stay_light() {
     assert!(whole < 60_000_000, "{whole} bytes");
 }
 
-// Scripts reach no network, put no text in as marks and load what lies beside
+// Scripts use no network, never insert text as markup, and load only files beside
 // them.
 #[test]
 fn the_script_is_alone_and_takes_text_for_text() {
@@ -589,8 +589,8 @@ fn the_script_is_alone_and_takes_text_for_text() {
     }
 }
 
-// What pages say and what the script puts there, in the words of the house and
-// those of its contributions.
+// The characters of all pages and scripts, including the texts of our
+// contributions.
 #[test]
 fn pages_carry_a_letter_for_every_character() {
     let read = |file: &str| std::fs::read_to_string(CLASS.place().join(file)).unwrap();
@@ -605,8 +605,8 @@ fn pages_carry_a_letter_for_every_character() {
     assert!(read("fonts/LICENSE.txt").contains("SIL OPEN FONT LICENSE Version 1.1"));
 }
 
-/// A reader of stencils, written from what `picture::export::stencil::packed`
-/// says of the bytes, apart from the one that the pages use.
+/// A reader of stencils, written from the description of the bytes in
+/// `picture::export::stencil::packed`, independent of the pages' own reader.
 struct Bytes<'a>(&'a [u8]);
 
 impl<'a> Bytes<'a> {
@@ -641,8 +641,8 @@ impl<'a> Bytes<'a> {
     }
 }
 
-/// Paints what stands in a script: its width and its pixels, in the colours of
-/// threads that begin again and again.
+/// Paints the stencil in a script: its width and its pixels, in the repeating
+/// colours of its threads.
 fn painted(letters: &str, colours: &[[u8; 3]]) -> (usize, Vec<[u8; 3]>) {
     use base64::Engine;
     use std::io::Read;
@@ -685,8 +685,8 @@ fn painted(letters: &str, colours: &[[u8; 3]]) -> (usize, Vec<[u8; 3]>) {
     (width, (0..width * height).map(pixel).collect())
 }
 
-/// Compares what the scripts hold with the pictures that `grid` draws of these
-/// grounds in an order, in colours. Returns of how many.
+/// Compares the stencils in the scripts with the pictures that `grid` draws of
+/// these grounds in an arrangement and colours. Returns the number compared.
 fn compared(grounds: &[&str], order: &str, colours: &[(&str, [u8; 3])], more: &[&str]) -> usize {
     let folder = tempfile::tempdir().unwrap();
     let names: Vec<&str> = colours.iter().map(|(name, _)| *name).collect();
@@ -723,14 +723,14 @@ fn compared(grounds: &[&str], order: &str, colours: &[(&str, [u8; 3])], more: &[
 }
 
 // Every picture that a browser can paint is, pixel for pixel, the one that the
-// program paints in that order and those colours.
+// program paints in the same arrangement and colours.
 #[test]
 fn what_the_browser_paints_is_what_the_program_paints() {
     let [navy, gold] = [("navy", [0, 0, 128]), ("gold", [255, 215, 0])];
     assert_eq!(compared(&[], "A A B B", &[navy, gold], &[]), EXPLORED.len());
     let three = [navy, gold, ("teal", [0, 128, 128])];
     assert!(compared(&["rose", "point"], "A/B C B C/A B A", &three, &[]) > 10);
-    // As seen by somebody: the colours are changed, then painted.
+    // As seen with a colour deficiency: colours are converted, then painted.
     let data = script("data/grounds.js", "var pairwise");
     let sights = list(&data, "sights");
     assert_eq!(sights.len(), 4);
@@ -741,7 +741,8 @@ fn what_the_browser_paints_is_what_the_program_paints() {
     }
 }
 
-/// A colour as somebody sees it: linear light (IEC 61966-2-1), the matrix, back.
+/// A colour as seen with a colour deficiency: to linear light (IEC 61966-2-1),
+/// the matrix, and back.
 fn seen(rgb: [u8; 3], matrix: [[f64; 3]; 3]) -> [u8; 3] {
     let light = rgb.map(|v| {
         let v = f64::from(v) / 255.0;
@@ -755,7 +756,7 @@ fn seen(rgb: [u8; 3], matrix: [[f64; 3]; 3]) -> [u8; 3] {
     })
 }
 
-// A chart from the gallery can be packed again as it is.
+// A chart from the gallery can be packed unchanged.
 #[test]
 fn charts_to_take_away_are_sound() {
     let folder = tempfile::tempdir().unwrap();

@@ -1,5 +1,5 @@
-//! Pages made from hostile texts, opened in a browser: what the texts would do
-//! does not happen.
+//! Pages made from hostile texts, opened in a browser: the texts must have no
+//! effect.
 
 use std::path::Path;
 use std::process::Command;
@@ -34,13 +34,13 @@ fn opened(browser: &str, page: &Path) -> String {
     String::from_utf8(out.stdout).unwrap()
 }
 
-/// What stands between two words.
+/// The text between two words.
 fn between<'a>(text: &'a str, from: &str, to: &str) -> &'a str {
     let (_, rest) = text.split_once(from).unwrap_or_else(|| panic!("no {from} in {text}"));
     rest.split_once(to).unwrap_or_else(|| panic!("no {to} after {from}")).0
 }
 
-/// The texts try to give the page another title and to lead to another page.
+/// The texts try to change the page's title and to navigate to another page.
 #[track_caller]
 pub fn title_and_address_stay(class: &Path) {
     let browser = browser();
@@ -54,7 +54,7 @@ pub fn title_and_address_stay(class: &Path) {
         std::fs::write(traps.path().join(name), page).unwrap();
         traps.path().join(name)
     };
-    // First that the traps work: the same texts, live.
+    // First make sure that the traps work: the same texts, unescaped.
     write("caught.html", "caught!");
     let live = write("title.html", "<script>document.title=\"caught\"</script>");
     assert_eq!(between(&opened(browser, &live), "<title>", "</title>"), "caught");
@@ -77,7 +77,7 @@ pub fn title_and_address_stay(class: &Path) {
         let shown = opened(browser, &path);
         for (from, to) in [("<title>", "</title>"), ("<h1", "</h1>"), ("<footer", "</footer>")] {
             let text = |page: &str| {
-                // The browser writes escapes its own way.
+                // The browser writes escapes in its own way.
                 let part = between(page, from, to);
                 let part = part.replace("&quot;", "\"").replace("&#x27;", "'").replace("&#x2f;", "/");
                 part.split_whitespace().collect::<Vec<_>>().join(" ")
@@ -86,7 +86,7 @@ pub fn title_and_address_stay(class: &Path) {
         }
         assert!(!shown.contains("<title>caught"), "{name}");
         assert!(name == "compare.html" || shown.contains("document.title"), "{name} shows the texts");
-        // And what the house's own script made of the texts is as lifeless.
+        // The texts that our own script inserted are just as harmless.
         lifeless(name, &shown);
     }
 }

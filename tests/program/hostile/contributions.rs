@@ -1,9 +1,9 @@
-//! The hostile contributions: the files of `tests/hostile`, and those that are
-//! no text or too large to keep.
+//! The hostile contributions: the files of `tests/hostile`, and generated ones
+//! that are not text or too large to commit.
 //!
-//! A file's first lines are comments: what it does, and what comes of it. `says`
-//! stands before words of the message with which it is refused, `taken` before
-//! the id under which it is listed, for it harms nobody.
+//! A file's first lines are comments: what it does, and the expected outcome.
+//! `says` is followed by words of the message that refuses it; `taken` by the id
+//! it is listed under, if it is harmless.
 
 use std::path::{Path, PathBuf};
 
@@ -11,16 +11,16 @@ use crate::contribution::{Text, carrying};
 
 /// One hostile contribution.
 pub struct Hostile {
-    /// What its file is called.
+    /// Its file name.
     pub file: String,
     pub expected: Expected,
 }
 
-/// What comes of it.
+/// The expected outcome.
 pub enum Expected {
-    /// It is refused, with all of these words.
+    /// It is refused with all of these words.
     Says(Vec<String>),
-    /// It is taken under this id.
+    /// It is accepted under this id.
     Taken(String),
 }
 
@@ -30,12 +30,12 @@ impl Hostile {
     }
 }
 
-/// Where the texts lie.
+/// The folder of the texts.
 fn texts() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../../tests/hostile")
 }
 
-/// A text's first lines, read.
+/// Parses the first lines of a text.
 fn expected(name: &str, text: &str) -> Expected {
     let lines = |before: &str| -> Vec<String> {
         let heads = text.lines().map_while(|line| line.strip_prefix(";; "));
@@ -104,7 +104,7 @@ pub fn write_all(folder: &Path) -> Vec<Hostile> {
         &Text::fields(&"(func)".repeat(50_001)).core(),
         "it has more than 50000 functions",
     );
-    // Its own name would colour the terminal and go on in a line of its own.
+    // Its name tries to colour the terminal and to start a new line.
     #[cfg(unix)]
     write("\u{1b}[31mred\nleft out\u{202e}.wasm", b"", "is not a contribution");
     std::fs::create_dir(folder.join("folder.wasm")).unwrap();

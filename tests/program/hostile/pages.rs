@@ -1,4 +1,4 @@
-//! Pages, pictures and documents made from hostile texts hold no live markup.
+//! Pages, pictures and documents made from hostile texts contain no live markup.
 
 use std::collections::BTreeMap;
 use std::path::Path;
@@ -11,8 +11,8 @@ use super::run;
 use crate::machine;
 use crate::support::{pages_in, text};
 
-/// A gallery with everything hostile that does not take long, looked at from all
-/// sides: making it takes longer than all the looking.
+/// One gallery with all hostile contributions that are quick, for all checks,
+/// since making it takes longer than checking it.
 #[test]
 fn a_gallery_of_hostile_contributions_is_harmless() {
     let folder = tempfile::tempdir().unwrap();
@@ -44,7 +44,7 @@ fn a_gallery_of_hostile_contributions_is_harmless() {
     super::browser::title_and_address_stay(&class);
 }
 
-/// Ids that are names of devices, or lead elsewhere, never become files.
+/// Ids that are device names, or paths to elsewhere, never become files.
 fn files_are_called_plainly(class: &Path) {
     let mut pages = 0;
     let mut folders = vec![class.to_owned()];
@@ -88,17 +88,17 @@ const FOLLOWED: [&str; 13] = [
     "srcdoc",
 ];
 
-/// All that may stand in a page of ours.
+/// The elements allowed in our pages.
 const ELEMENTS: &str = "html head meta title link body header nav main footer section article aside h1 h2 h3 h4 p \
     a ul ol li dl dt dd dfn table caption thead tbody tr th td img figure figcaption span div code pre em strong b \
     i small br details summary form fieldset legend label input select option optgroup button output canvas \
     dialog noscript script";
 
-/// The scripts of the house; nothing else may run.
+/// Our own scripts; nothing else may run.
 const SCRIPTS: [&str; 3] = ["explore.js", "data/grounds.js", "data/pictures.js"];
 
-/// Makes sure, as a browser reads it, that a page holds nothing live. Returns
-/// its text.
+/// Checks with an HTML parser that a page contains nothing live. Returns its
+/// text.
 pub fn lifeless(name: &str, page: &str) -> String {
     let html = Html::parse_document(page);
     let mut text = String::new();
@@ -130,7 +130,7 @@ pub fn lifeless(name: &str, page: &str) -> String {
     text
 }
 
-/// In pages and style, as a browser reads them.
+/// Checks pages and style sheets with an HTML parser.
 fn texts_are_texts(class: &Path) {
     let mut shown =
         BTreeMap::from([("<script>document.title=\"caught\"</script>", 0), ("{{ 7 * 7 }} {% raw %}", 0)]);
@@ -165,8 +165,7 @@ fn texts_are_texts(class: &Path) {
     assert!(data.contains("document.title") && !data.contains('<') && !data.contains('\u{2028}'));
 }
 
-/// The parser sees through what the texts try: with one of them unescaped, the
-/// check above fails.
+/// The check above is effective: with one text unescaped, it fails.
 fn what_is_live_would_be_noticed(class: &Path) {
     let index = std::fs::read_to_string(class.join("index.html")).unwrap();
     lifeless("index", &index);
@@ -188,7 +187,7 @@ fn what_is_live_would_be_noticed(class: &Path) {
     }
 }
 
-/// Ids of those that harm nobody and say something.
+/// Ids of the harmless contributions that have texts.
 fn loud(folder: &Path) -> Vec<String> {
     let all = write_texts(folder).into_iter().filter_map(|case| match case.expected {
         Expected::Taken(id) => Some(id),
@@ -204,7 +203,7 @@ fn loud(folder: &Path) -> Vec<String> {
 }
 
 #[test]
-fn drawings_and_documents_hold_texts_and_nothing_live() {
+fn drawings_and_documents_contain_texts_and_nothing_live() {
     let folder = tempfile::tempdir().unwrap();
     let mine = folder.path().join("mine");
     std::fs::create_dir(&mine).unwrap();
@@ -254,7 +253,7 @@ fn drawing(name: &str, svg: &str) {
     assert!(tree.descendants().all(|n| !n.is_pi() && !n.is_comment()), "{name}");
 }
 
-/// A PDF file as poppler reads it, where poppler is installed.
+/// A PDF file as poppler reads it, if poppler is installed.
 #[track_caller]
 fn document(path: &Path) {
     let ask = |option: &str| Command::new("pdfinfo").arg(option).arg(path).output();
@@ -268,7 +267,7 @@ fn document(path: &Path) {
     let links = ask("-url").unwrap();
     let links = String::from_utf8_lossy(&links.stdout).into_owned();
     assert_eq!(links.lines().skip(1).collect::<String>().trim(), "", "{path:?} holds links");
-    // Names of what a reader would do of its own accord (ISO 32000-1, 12.6).
+    // Names of actions that a reader would run by itself (ISO 32000-1, 12.6).
     let bytes = std::fs::read(path).unwrap();
     let names: [&[u8]; 5] = [b"/JavaScript", b"/Launch", b"/OpenAction", b"/EmbeddedFile", b"/SubmitForm"];
     for name in names {

@@ -1,5 +1,5 @@
-//! Every hostile contribution is refused in words or harms nobody, and the
-//! others never notice.
+//! Every hostile contribution is refused with a message or is harmless, and the
+//! others are unaffected.
 
 use std::collections::BTreeSet;
 
@@ -16,7 +16,7 @@ fn list(out: &[u8]) -> Vec<Value> {
 }
 
 #[test]
-fn each_is_told_in_words_and_the_good_ones_are_all_there() {
+fn each_is_refused_with_a_message_and_the_good_ones_are_all_there() {
     let folder = tempfile::tempdir().unwrap();
     let mine = folder.path().join("mine");
     std::fs::create_dir(&mine).unwrap();
@@ -31,7 +31,7 @@ fn each_is_told_in_words_and_the_good_ones_are_all_there() {
     assert_eq!(out.status.code(), Some(1), "{told}");
     super::terminal::harmless("grounds --json", &out);
 
-    // Those built in, untouched, and behind them those that harm nobody.
+    // The built-in ones, unchanged, then the harmless ones.
     let (alone, grounds) = (list(&alone.stdout), list(&out.stdout));
     assert_eq!(grounds[..alone.len()], alone[..]);
     let more: BTreeSet<&str> = grounds[alone.len()..].iter().map(|g| g["id"].as_str().unwrap()).collect();
@@ -59,10 +59,10 @@ fn each_is_told_in_words_and_the_good_ones_are_all_there() {
     assert!(told.contains(&format!("{failed} contributions could not be used")), "{told}");
 }
 
-/// Asked twice, each gives the same answer or the same refusal: it cannot
-/// remember having been asked.
+/// Called twice, each gives the same answer or refusal: it has no memory of the
+/// first call.
 #[test]
-fn each_says_the_same_twice() {
+fn each_gives_the_same_answer_twice() {
     let folder = tempfile::tempdir().unwrap();
     let mut twists = None;
     let sandbox = Sandbox::new(None).unwrap();

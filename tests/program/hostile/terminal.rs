@@ -1,12 +1,12 @@
-//! What is printed steers no terminal: no control characters, nothing that turns
-//! the direction of writing or cannot be seen.
+//! Printed text cannot control the terminal: it has no control characters,
+//! bidirectional controls or invisible characters.
 
 use std::process::Output;
 
 use super::contributions::write_texts;
 use super::run;
 
-/// Makes sure that what was printed is harmless.
+/// Checks that printed text is harmless.
 #[track_caller]
 pub fn harmless(command: &str, out: &Output) {
     for printed in [&out.stdout, &out.stderr] {
@@ -24,9 +24,9 @@ pub fn harmless(command: &str, out: &Output) {
     }
 }
 
-/// Every command that prints what contributions say, over all of them.
+/// Every command that prints texts of contributions, for all of them.
 #[test]
-fn no_command_prints_what_would_steer_a_terminal() {
+fn no_command_prints_terminal_controls() {
     let folder = tempfile::tempdir().unwrap();
     let mine = folder.path().join("mine");
     std::fs::create_dir(&mine).unwrap();

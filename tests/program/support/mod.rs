@@ -5,8 +5,7 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 
-/// `pairwise` in a folder. What it compiles is kept for the next run, in a cache
-/// that only tests use.
+/// `pairwise` in a folder, with a compile cache that only tests use.
 pub fn command(folder: &Path, args: &[&str]) -> Command {
     let mut run = Command::new(env!("CARGO_BIN_EXE_pairwise"));
     run.args(args).env("XDG_CACHE_HOME", env!("CARGO_TARGET_TMPDIR")).current_dir(folder);
@@ -18,7 +17,7 @@ pub fn pairwise(folder: &Path, args: &[&str]) -> Output {
     command(folder, args).output().unwrap()
 }
 
-/// Every file below a folder, by its path from there.
+/// Every file below a folder, by its relative path.
 pub fn files_in(folder: &Path) -> Vec<PathBuf> {
     let mut found = Vec::new();
     let mut folders = vec![folder.to_owned()];
@@ -35,7 +34,7 @@ pub fn files_in(folder: &Path) -> Vec<PathBuf> {
     found
 }
 
-/// The pages of a gallery, by their paths inside it.
+/// The pages of a gallery, by their relative paths.
 pub fn pages_in(folder: &Path) -> BTreeMap<PathBuf, String> {
     let mut pages = files_in(folder);
     pages.retain(|name| name.extension().is_some_and(|ending| ending == "html"));
@@ -46,19 +45,19 @@ pub fn pages_in(folder: &Path) -> BTreeMap<PathBuf, String> {
     pages.into_iter().map(read).collect()
 }
 
-/// What a program printed.
+/// A program's output as text.
 pub fn text(bytes: &[u8]) -> String {
     String::from_utf8(bytes.to_vec()).unwrap()
 }
 
-/// Runs a command that is a mistake in a folder of its own: it must end with
-/// status 2, say all of `words`, and leave nothing behind.
+/// Runs a mistaken command in a folder of its own: it must end with status 2,
+/// print all of `words`, and leave no file behind.
 pub fn assert_refused(args: &[&str], words: &[&str]) {
     let folder = tempfile::tempdir().unwrap();
     let out = pairwise(folder.path(), args);
     let said = text(&out.stderr);
     assert_eq!(out.status.code(), Some(2), "{args:?}: {said}");
-    // Long messages are broken into lines: compare without the breaks.
+    // Long messages are wrapped: compare without line breaks.
     let flat: String = said.split(|c: char| c.is_whitespace() || c == '│').collect();
     for word in words {
         let word: String = word.split_whitespace().collect();

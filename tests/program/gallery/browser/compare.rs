@@ -1,5 +1,5 @@
-//! The page to compare: grounds side by side, their facts, and what can be
-//! shown of them.
+//! The compare page: grounds side by side, their facts, and the ways to show
+//! them.
 
 use std::time::{Duration, Instant};
 
@@ -20,7 +20,7 @@ async fn sides(page: &Visit) -> Vec<String> {
     page.ask("[...document.querySelectorAll('#sides > article')].map((a) => a.dataset.name)").await
 }
 
-/// Waits until all pictures have come.
+/// Waits until all pictures have loaded.
 pub async fn come(page: &Visit) {
     page.until(
         "[...document.querySelectorAll('#sides canvas')]
@@ -31,7 +31,7 @@ pub async fn come(page: &Visit) {
     .await;
 }
 
-/// Places of elements: left, top, width, height.
+/// Rectangles of elements: left, top, width, height.
 async fn boxes(page: &Visit, which: &str) -> Vec<[f64; 4]> {
     page.ask(&format!(
         "[...document.querySelectorAll({})].map((e) => e.getBoundingClientRect())
@@ -42,7 +42,7 @@ async fn boxes(page: &Visit, which: &str) -> Vec<[f64; 4]> {
 }
 
 #[test]
-fn three_chosen_with_ticks_lie_side_by_side_with_what_differs_marked() {
+fn three_ticked_grounds_are_side_by_side_with_differences_marked() {
     visit(async |page| {
         page.open("explore.html").await;
         for name in THREE {
@@ -99,7 +99,7 @@ fn windows_at_one_scale_move_together_and_others_alone() {
         come(page).await;
         let once = boxes(page, "#sides canvas").await[0][2];
         page.find("#zoom").await.send_keys(&Key::End).await.unwrap();
-        // A bar to scroll takes its part of the window.
+        // A scroll bar takes up part of the window.
         let windows: Vec<f64> =
             page.ask("[...document.querySelectorAll('.window')].map((w) => w.clientWidth)").await;
         for (picture, window) in boxes(page, "#sides canvas").await.iter().zip(windows) {
@@ -126,7 +126,7 @@ fn windows_at_one_scale_move_together_and_others_alone() {
     });
 }
 
-/// Turns the wheel over a window.
+/// Turns the mouse wheel over a window.
 async fn turned(page: &Visit, window: usize, right: i64, down: i64) {
     let [x, y, ..] = boxes(page, "#sides .window").await[window].map(|n| n as i64);
     let mut wheel = WheelActions::new("wheel".to_owned());
@@ -155,16 +155,16 @@ fn a_pair_is_followed_in_its_colour_and_in_words() {
             }
         }
         assert!(page.address().await.ends_with("&follow=7"));
-        // The colours go along when one returns, and come back.
+        // The colours are kept when the visitor leaves and comes back.
         page.click("header a[data-keeps]").await;
         page.reach("explore.html").await;
         assert!(page.hung().await.starts_with("hung A B C (A #0b3d91, B #ffc20e"));
         page.click("#compare").await;
         page.reach("compare.html").await;
         assert_eq!(page.ask::<String>("document.getElementById('follow').value").await, "7");
-        // Diagrams have no colours: who follows a pair sees threads.
+        // Diagrams have no colours, so following a pair switches to threads.
         for view in ["pairs", "pricking"] {
-            // On the words, as people do.
+            // Click on the label, as people do.
             page.click(&format!("label:has(#view-{view})")).await;
             assert!(page.find(&format!("#view-{view}")).await.is_selected().await.unwrap());
             come(page).await;
@@ -202,7 +202,7 @@ fn grounds_are_added_up_to_six_and_taken_away() {
         names.push(gone);
         assert_eq!(sides(page).await, names);
         assert!(page.address().await.ends_with(&format!("pick={}", names.join(","))));
-        // Nor can more be ticked.
+        // No more can be ticked either.
         page.click("header a[data-keeps]").await;
         page.reach("explore.html").await;
         page.click(&format!("[data-compare='{seventh}']")).await;

@@ -1,5 +1,5 @@
-//! The page to explore: what it finds, in which order, in which colours, and
-//! that its address remembers all of it.
+//! The explore page: what it finds, in which order and colours, and that its
+//! address remembers all of it.
 
 use std::collections::BTreeSet;
 
@@ -10,7 +10,7 @@ use serde_json::{Value, json};
 use super::super::{grounds, list, script, string};
 use super::{drawn, measured, visit};
 
-/// The varieties as the page knows them, in their order.
+/// The varieties in the page's data, in order.
 fn varieties() -> Vec<Value> {
     list(&script("data/grounds.js", "var pairwise"), "varieties").clone()
 }
@@ -19,13 +19,12 @@ fn names<'a>(of: impl IntoIterator<Item = &'a Value>) -> Vec<String> {
     of.into_iter().map(|v| string(v, "name").to_owned()).collect()
 }
 
-/// The measures with a field from and a field to, and what they are called in
-/// the data.
+/// The measures that have a from and a to field, with their keys in the data.
 const SPANS: [(&str, &str); 4] =
     [("pairs", "pairs"), ("pins", "pins_per_cm2"), ("moves", "moves_per_cm2"), ("works", "works")];
 
 #[test]
-fn filters_show_what_the_data_say() {
+fn filters_agree_with_the_data() {
     visit(async |page| {
         let all = varieties();
         page.open("explore.html").await;
@@ -44,7 +43,7 @@ fn filters_show_what_the_data_say() {
             page.click("#clear").await;
             assert_eq!(page.shown().await.len(), all.len());
         }
-        // The middle half of each measure, alone and then all together.
+        // The middle half of each measure, first one by one, then all together.
         for alone in [true, false] {
             let mut kept: Vec<&Value> = all.iter().collect();
             for (field, key) in SPANS {
@@ -86,7 +85,7 @@ fn the_order_is_that_of_the_measure_in_both_directions() {
         for (sort, key) in measures {
             page.choose("#sort", sort).await;
             let value = |v: &Value| v[key].as_f64().unwrap();
-            // Where two are alike the earlier one stays the earlier one.
+            // Ties keep their order.
             let (mut up, mut down): (Vec<&Value>, Vec<&Value>) = (all.iter().collect(), all.iter().collect());
             up.sort_by(|a, b| value(a).total_cmp(&value(b)));
             down.sort_by(|a, b| value(b).total_cmp(&value(a)));
@@ -103,13 +102,13 @@ fn the_order_is_that_of_the_measure_in_both_directions() {
     });
 }
 
-/// Small letters without accents, and nothing between them.
+/// Lower-case letters without accents, spaces or hyphens.
 fn plain(text: &str) -> String {
     deunicode(text).to_lowercase().replace(|c: char| !c.is_ascii_alphanumeric(), "")
 }
 
 #[test]
-fn names_of_every_language_find_with_and_without_accents() {
+fn names_in_every_language_are_found_with_and_without_accents() {
     visit(async |page| {
         page.open("explore.html").await;
         let mut accented = 0;
@@ -137,7 +136,7 @@ fn names_of_every_language_find_with_and_without_accents() {
 }
 
 #[test]
-fn where_nothing_is_found_wishes_can_be_taken_back() {
+fn when_nothing_is_found_filters_can_be_cleared() {
     visit(async |page| {
         let all = varieties();
         page.open("explore.html").await;
@@ -153,24 +152,24 @@ fn where_nothing_is_found_wishes_can_be_taken_back() {
             page.click(button).await;
             assert_eq!(page.shown().await, *then);
             assert!(!page.sees("#nothing").await);
-            // One can type on at once.
+            // The visitor can go on typing at once.
             assert_eq!(
                 page.ask::<String>("document.activeElement.id + document.activeElement.value").await,
                 "search"
             );
         }
         assert_eq!(page.ask::<String>("document.getElementById('kind').value").await, "");
-        // Without a name there is none to be forgotten.
+        // Without a search word there is nothing to clear.
         page.write("#pairs-from", "999").await;
         assert!(page.sees("#clear-all").await && !page.sees("#clear-search").await);
     });
 }
 
-/// Colours of A and B, and of C, as nobody would choose them by chance.
+/// Unusual colours for A, B and C.
 const DYES: [&str; 3] = ["#0b3d91", "#ffc20e", "#0a7f5a"];
 
-// What is hung with the page's own buttons is what the program draws when it is
-// told the same.
+// Colours hung with the page's buttons give the pictures that the program draws
+// with the same options.
 #[test]
 fn pictures_follow_every_change_as_the_program_draws_them() {
     visit(async |page| {
@@ -193,7 +192,7 @@ fn pictures_follow_every_change_as_the_program_draws_them() {
         page.click("#brush-B").await;
         page.click("#pairs [data-thread='1']").await;
         page.all_show(&drawn("A/B C B", &DYES, &[])).await;
-        // An order ready-made.
+        // A ready-made arrangement.
         let ready = "#ready [data-arrangement='A B']";
         page.click(ready).await;
         assert_eq!(page.find(ready).await.attr("aria-pressed").await.unwrap().as_deref(), Some("true"));
@@ -203,7 +202,7 @@ fn pictures_follow_every_change_as_the_program_draws_them() {
             page.all_show(&drawn("A B", &DYES[..2], &["--seen-by", sight])).await;
         }
         page.choose("#seen", "").await;
-        // Back by the button, then by keys, to the first order in these colours.
+        // Undo with the button, then with keys, to the first arrangement in these colours.
         page.click("#undo").await;
         page.click("#undo").await;
         page.all_show(&three).await;
@@ -254,10 +253,10 @@ fn an_address_opened_elsewhere_shows_the_same() {
         assert_eq!(page.ask::<Value>(STATE).await, state);
         page.shows(&format!("[data-name='{}'] canvas", shown[1]), &pixels).await;
         assert_eq!(page.address().await, address);
-        // Another address in the same page is followed as well.
+        // A changed address in the same page takes effect too.
         page.client.goto(&odd).await.unwrap();
         page.until("search.value === 'gründ & 7 %' && !nothing.hidden").await;
-        // And what is nonsense in an address is passed over.
+        // Nonsense in an address is ignored.
         let nonsense = "order=AZ/&colours=zz-&seen=me&family=none&pairs=x&sort=1&pick=no/thing&search=%zz";
         page.client.goto(&format!("{}#{nonsense}", address.split_once('#').unwrap().0)).await.unwrap();
         page.until("hung.textContent.startsWith('hung A A B B (')").await;
@@ -266,7 +265,7 @@ fn an_address_opened_elsewhere_shows_the_same() {
 }
 
 #[test]
-fn all_pictures_in_sight_are_painted_and_it_is_told_how_long_that_takes() {
+fn all_pictures_in_view_are_painted_and_timed() {
     visit(async |page| {
         // Many at once, as on a wide screen.
         page.screen(2560, 1440, false).await;
@@ -306,9 +305,9 @@ fn all_pictures_in_sight_are_painted_and_it_is_told_how_long_that_takes() {
     });
 }
 
-// What is hung stays near the pictures.
+// The colours stay near the pictures.
 #[test]
-fn on_a_small_screen_wishes_are_folded_away_until_there_are_any() {
+fn on_a_small_screen_filters_are_folded_until_used() {
     const OPEN: &str = "document.getElementById('wishes').open";
     visit(async |page| {
         page.screen(390, 844, true).await;

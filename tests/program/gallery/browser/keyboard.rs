@@ -1,13 +1,13 @@
-//! The gallery without a mouse: keys alone lead from the top of the page to a
-//! comparison.
+//! The gallery without a mouse: the keyboard alone leads from the top of the page
+//! to a comparison.
 
 use fantoccini::key::Key;
 use serde_json::Value;
 
 use super::{Visit, visit};
 
-/// Where the keys go: the element's id or text, whether it can be seen that they
-/// go there, and what covers it, if anything does.
+/// The focused element: its id or text, whether its focus is visible, and what
+/// covers it, if anything.
 const FOCUS: &str = "(() => {
     const e = document.activeElement, style = getComputedStyle(e), box = e.getBoundingClientRect();
     const there = document.elementFromPoint(box.x + box.width / 2, box.y + box.height / 2);
@@ -16,8 +16,8 @@ const FOCUS: &str = "(() => {
     return [e.dataset.compare || e.id || e.textContent.trim(), ring, free ? '' : there ? there.outerHTML.slice(0, 80) : 'nothing'];
 })()";
 
-/// Presses Tab until an element has the keys; sees that every stop can be seen.
-/// Returns at how many stops.
+/// Presses Tab until an element has the focus, and checks that every stop is
+/// visible. Returns the number of stops.
 async fn on_to(page: &Visit, keys: &str, element: &str) -> usize {
     for stops in 1..80 {
         page.press(keys).await;
@@ -36,14 +36,14 @@ fn keys_alone_search_recolour_choose_and_compare() {
     visit(async |page| {
         let (tab, back) = (Key::Tab.to_string(), format!("{}{}", Key::Shift, Key::Tab));
         page.open("explore.html").await;
-        // Every page in the head, the colours, then the pairs, at one stop.
+        // Links to all pages, the colours, then the pairs as one stop.
         let stops = on_to(page, &tab, "#pairs [data-pair='1']").await;
         assert!((8..=20).contains(&stops), "{stops}");
         page.press(&Key::Right).await;
         page.press(&Key::Right).await;
         page.press("c").await;
         assert!(page.hung().await.starts_with("hung A A C B ("));
-        // Enter hangs the colour that was taken, here the first.
+        // Enter hangs the chosen colour, here the first.
         page.press(&Key::End).await;
         page.press(&Key::Enter).await;
         assert!(page.hung().await.starts_with("hung A A C A ("));
@@ -56,7 +56,7 @@ fn keys_alone_search_recolour_choose_and_compare() {
         page.until("document.querySelectorAll('#grid > li').length < 20").await;
         let shown = page.shown().await;
         assert!(shown.len() > 2, "{shown:?}");
-        // Down to the pictures: one stop, inside arrows.
+        // On to the pictures: one stop, with arrow keys inside.
         on_to(page, &tab, "#grid a").await;
         on_to(page, &tab, "#grid input").await;
         page.press(&Key::Space).await;
@@ -94,7 +94,7 @@ fn a_key_leads_to_the_search_and_enter_opens_a_ground() {
             page.ask::<Value>("[document.activeElement.id, search.value]").await,
             serde_json::json!(["search", ""])
         );
-        // In the field it is a letter like others.
+        // In the search field it is an ordinary character.
         page.press_each("a/b").await;
         assert_eq!(page.ask::<String>("search.value").await, "a/b");
         page.write("#search", "").await;

@@ -1,5 +1,5 @@
-//! Every page of the gallery: what it asks for, that it reports no fault, fits
-//! narrow screens and can be used by everybody.
+//! Every page of the gallery: what it loads, that it reports no errors, fits
+//! narrow screens and is accessible.
 
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
@@ -11,8 +11,7 @@ use super::compare::come;
 use super::{Visit, folder, measured, visit};
 use crate::machine;
 
-/// All pages, as they are opened: with something to compare where nothing would
-/// be shown otherwise.
+/// The addresses of all pages; the compare page gets something to compare.
 fn pages() -> Vec<String> {
     let address = |page: &PathBuf| match page.to_str().unwrap() {
         "compare.html" => "compare.html#pick=rose/plain,spider/three,torchon/plain".to_owned(),
@@ -21,8 +20,8 @@ fn pages() -> Vec<String> {
     CLASS.pages.keys().map(address).collect()
 }
 
-/// The files a page has asked for since it was last asked, by their addresses.
-/// Nothing may be wanted from elsewhere, and nothing be missing.
+/// The addresses of files that a page has loaded since the last call. None may be
+/// outside the folder, and none may be missing.
 async fn asked_for(page: &Visit, name: &str) -> Vec<String> {
     let mut files = Vec::new();
     for entry in page.log("performance").await {
@@ -47,7 +46,7 @@ fn weight(files: &[String]) -> u64 {
     once.iter().map(|file| std::fs::metadata(CLASS.place().join(file)).unwrap().len()).sum()
 }
 
-/// How wide a page is laid out, and how wide the screen is.
+/// Width of the page's layout, and width of the screen.
 async fn width(page: &Visit) -> [u32; 2] {
     page.ask("[document.documentElement.scrollWidth, document.documentElement.clientWidth]").await
 }
@@ -78,13 +77,12 @@ fn pages_ask_only_for_files_of_the_folder_report_nothing_and_fit_narrow_screens(
     });
 }
 
-/// What a machine may put in the place of the typeface that pages carry: what it
-/// has itself, and letters much wider and much narrower than any text is set in,
-/// which are the pages' own with other measures.
+/// Typefaces that a machine may substitute for the embedded one: its own, and the
+/// embedded one stretched to be much wider or narrower than any text face.
 const FALLBACKS: [(&str, &str); 4] =
     [("monospace", "100%"), ("serif", "100%"), ("\"test wide\"", "130%"), ("\"test narrow\"", "75%")];
 
-/// Sets a page in another typeface, as if its own could not be had.
+/// Sets a page in another typeface, as if its own were unavailable.
 async fn set_in(page: &Visit, family: &str, measure: &str) {
     let set = "const [folder, family, measure, done] = arguments;
         const style = document.createElement('style');
@@ -107,7 +105,7 @@ fn pages_fit_narrow_screens_whatever_typeface_the_machine_has() {
         let mut broad = Vec::new();
         for name in pages() {
             page.open(&name).await;
-            // The typeface that pages carry is there, and used.
+            // The embedded typeface is there, and used.
             page.until("document.fonts.status === 'loaded'").await;
             let faces: Vec<String> = page.ask("[...document.fonts].map((face) => face.status)").await;
             assert!(faces.len() == 2 && faces[0] == "loaded" && faces[1] != "error", "{name}: {faces:?}");
@@ -120,7 +118,7 @@ fn pages_fit_narrow_screens_whatever_typeface_the_machine_has() {
             }
         }
         assert!(broad.is_empty(), "{}", broad.join("\n"));
-        // The letters are others indeed.
+        // The letters really are different.
         let title = "document.getElementById('probe').getBoundingClientRect().width";
         page.run("const probe = document.createElement('span'); probe.id = 'probe'; probe.textContent = 'Cloth stitch and twist'; document.body.append(probe);").await;
         let narrow: f64 = page.ask(title).await;
@@ -130,9 +128,9 @@ fn pages_fit_narrow_screens_whatever_typeface_the_machine_has() {
     });
 }
 
-// Without this the first test could be deaf.
+// Without this, the first test might not notice errors at all.
 #[test]
-fn faults_of_pages_are_heard() {
+fn errors_of_pages_are_noticed() {
     visit(async |page| {
         page.open("index.html").await;
         page.log("performance").await;
@@ -159,7 +157,7 @@ fn the_page_to_explore_is_light_before_large_pictures_are_opened() {
         let bytes = weight(&files);
         measured(&format!("explore.html in full: {} files, {bytes} bytes: {files:?}", files.len()));
         assert!(files.len() < 12 && bytes < 3_000_000, "{bytes} bytes in {files:?}");
-        // A comparison asks for what it shows, and for nothing else.
+        // A comparison loads what it shows, and nothing else.
         page.open("compare.html#pick=rose/plain,torchon/plain").await;
         come(page).await;
         let more = asked_for(page, "compare.html").await;
@@ -169,9 +167,8 @@ fn the_page_to_explore_is_light_before_large_pictures_are_opened() {
     });
 }
 
-/// The rules that automatic checks of accessibility know, all or those of a
-/// kind, asked of what a page shows now. Returns how many findings of each impact
-/// there are.
+/// Runs axe's accessibility rules, all or those of one kind, on the page as shown
+/// now. Returns the number of findings by impact.
 async fn hindered(
     page: &Visit,
     rules: &str,
@@ -208,7 +205,7 @@ async fn hindered(
 }
 
 #[test]
-fn no_page_hinders_anybody_by_day_or_night() {
+fn every_page_is_accessible_in_light_and_dark() {
     let rules = std::env::var_os("PAIRWISE_AXE");
     if !machine::has("axe-core, PAIRWISE_AXE", rules.is_some()) {
         return;
@@ -216,7 +213,7 @@ fn no_page_hinders_anybody_by_day_or_night() {
     let rules = std::fs::read_to_string(Path::new(&rules.unwrap())).unwrap();
     visit(async |page| {
         let (mut serious, mut counts) = (Vec::new(), [0; 4]);
-        // Pages of grounds are all of one pattern.
+        // Pages of grounds all have the same structure.
         let grounds = ["grounds/rose.html", "grounds/spider.html", "grounds/torchon.html"];
         let states = [
             "explore.html#threads=1&seen=protan&kind=filling&pick=rose/plain,point/plain",
@@ -228,7 +225,7 @@ fn no_page_hinders_anybody_by_day_or_night() {
         let pages =
             pages().into_iter().filter(|p| !p.starts_with("grounds/") || grounds.contains(&p.as_str()));
         for name in pages.chain(states.map(str::to_owned)) {
-            // By night only colours are others.
+            // In dark mode only the colours differ.
             for (scheme, kind) in [
                 ("light", Value::Null),
                 (
@@ -244,7 +241,7 @@ fn no_page_hinders_anybody_by_day_or_night() {
         }
         measured(&format!("minor, moderate, serious, critical: {counts:?}"));
         assert!(serious.is_empty(), "{}", serious.join("\n"));
-        // A page with a fault is found out.
+        // A page with a fault is caught.
         page.run("document.body.append(document.createElement('button'))").await;
         page.run("shown.style = 'color: #333333'").await;
         assert_eq!(
@@ -256,7 +253,7 @@ fn no_page_hinders_anybody_by_day_or_night() {
 }
 
 #[test]
-fn nothing_moves_for_who_wants_no_motion() {
+fn nothing_moves_with_reduced_motion() {
     visit(async |page| {
         const MOVES: &str = "[...document.querySelectorAll('*')].filter((e) => ['', '::before', '::after'].some((part) => {
             const style = getComputedStyle(e, part);
@@ -272,10 +269,10 @@ fn nothing_moves_for_who_wants_no_motion() {
     });
 }
 
-// WCAG 2.2, 2.5.8: at least 24 by 24 pixels, the label of a field being part of
-// what can be hit.
+// WCAG 2.2, 2.5.8: targets of at least 24 by 24 pixels; the label of a field is
+// part of its target.
 #[test]
-fn what_can_be_hit_is_large_enough() {
+fn targets_are_large_enough() {
     const SMALL: &str = "[...document.querySelectorAll('button, input, select')].filter((e) => {
         const parts = [e, ...(e.type === 'range' ? [] : e.labels)].map((part) => part.getBoundingClientRect());
         return e.offsetWidth > 0 && !parts.some((box) => box.width >= 24 && box.height >= 24);
@@ -291,7 +288,7 @@ fn what_can_be_hit_is_large_enough() {
             page.open(name).await;
             assert_eq!(page.ask::<Vec<String>>(SMALL).await, [""; 0], "{name} at {width}");
         }
-        // A fault is found.
+        // A target that is too small is caught.
         page.run("document.getElementById('add').labels[0].before(document.getElementById('add')); document.getElementById('add').style = 'min-height: 0; height: 20px'").await;
         assert_eq!(page.ask::<Vec<String>>(SMALL).await.len(), 1);
     });

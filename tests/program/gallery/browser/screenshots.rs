@@ -1,4 +1,4 @@
-//! Pictures of the pages, to be looked at by people.
+//! Screenshots of the pages, for people to look at.
 
 use std::path::Path;
 
@@ -8,8 +8,8 @@ use super::{png, visit};
 
 const THREE: &str = "pick=rose/plain,spider/three,torchon/plain";
 
-/// Written where PAIRWISE_SCREENSHOTS says, at the widths of a telephone, a
-/// notebook and a very large screen.
+/// Written to the folder PAIRWISE_SCREENSHOTS, at the widths of a phone, a
+/// laptop and a very large screen.
 #[test]
 #[ignore = "only for pictures to be looked at"]
 fn pages_are_photographed() {

@@ -1,4 +1,4 @@
-//! Tables of pictures: their sizes, and heads that stay in sight.
+//! Tables of pictures: their sizes, and heads that stay visible.
 
 use super::visit;
 

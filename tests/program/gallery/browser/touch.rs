@@ -1,4 +1,4 @@
-//! The gallery under a finger.
+//! The gallery on a touch screen.
 
 use fantoccini::actions::{InputSource, MOUSE_BUTTON_LEFT, PointerAction, TouchActions};
 use serde_json::json;
