@@ -205,8 +205,8 @@ fn every_pricking_is_true_to_size() {
             assert_eq!(down.len(), 2, "{paper}, page {page}: {down:?}");
             assert!((down[1] - down[0] - 590.55).abs() <= 1.0, "{paper}, page {page}: {down:?}");
         }
-        // The pins of the torchon grounds: every dot of the grid, in rows of
-        // half a pin spacing, each as far from the next as the pin spacing.
+        // The pins of the torchon grounds: every dot of the grid. Rows are half a
+        // pin spacing apart, dots in a row one pin spacing.
         for page in [2, 3] {
             let Some((width, dark)) = printed(at, "class.pdf", page) else { return };
             let (left, base) = corner(width, &dark);

@@ -226,8 +226,8 @@ impl Visit {
         self.press_each(what).await;
     }
 
-    /// Chooses a colour. The dialogue belongs to the system, out of a driver's
-    /// reach; this tells the page what the dialogue tells it.
+    /// Chooses a colour. The colour dialogue belongs to the system, out of the
+    /// driver's reach, so this sends the page the same events.
     async fn dye(&self, letter: &str, colour: &str) {
         let told = "const well = document.getElementById('colour-' + arguments[0]);
             well.value = arguments[1];

@@ -154,8 +154,8 @@ fn texts_are_texts(class: &Path) {
         assert!(!style.contains("@import"));
         assert!(style.split("url(").skip(1).all(|address| address.starts_with("\"fonts/Pairwise")));
     }
-    // The script is the house's; what it works on holds texts as texts, none of
-    // which could end the element it stands in.
+    // The script is ours; its data contain texts only as strings, none of which
+    // could end the script element.
     let script = std::fs::read_to_string(class.join("explore.js")).unwrap();
     assert_eq!(script, gallery::sources::SCRIPT);
     for how in ["innerHTML", "outerHTML", "insertAdjacentHTML", "document.write", "eval(", "Function("] {

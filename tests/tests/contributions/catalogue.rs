@@ -1,5 +1,5 @@
-//! The grounds and fillings of the house against what is known of them outside,
-//! and what each says of itself against what is computed.
+//! Our grounds and fillings against outside sources, and their descriptions
+//! against what is computed.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -22,7 +22,7 @@ fn grounds(plugins: &[Plugin]) -> BTreeMap<String, Ground> {
 }
 
 #[test]
-fn there_are_many_and_none_is_found_fault_with() {
+fn there_are_many_and_none_has_findings() {
     let plugins = plugins();
     let count: usize = plugins.iter().map(|p| p.about.varieties.len()).sum();
     assert!(plugins.len() >= 20 && count >= 60, "{} with {count} varieties", plugins.len());
@@ -35,7 +35,7 @@ fn there_are_many_and_none_is_found_fault_with() {
 }
 
 #[test]
-fn each_says_what_a_teacher_asks() {
+fn each_description_answers_a_teachers_questions() {
     let plugins = plugins();
     let ids: BTreeSet<&str> = plugins.iter().map(|p| p.about.id.as_str()).collect();
     let mut titles = BTreeSet::new();
@@ -64,11 +64,10 @@ fn each_says_what_a_teacher_asks() {
     }
 }
 
-// What a note says of colours: it speaks of staying where threads stay, of
-// travelling where threads travel, and of neither where they do not. The crates
-// count them one by one.
+// Notes about colours: they mention staying only where threads stay, and
+// travelling only where threads travel. The crates' own tests count the threads.
 #[test]
-fn notes_speak_of_colours_as_threads_go() {
+fn notes_about_colours_agree_with_the_threads() {
     let plugins = plugins();
     let grounds = grounds(plugins);
     for plugin in plugins {
@@ -139,14 +138,14 @@ struct Cycle {
     net_turns: i64,
 }
 
-/// Shares of the threads by how far they go across for a step down.
+/// Shares of the threads by their distance across for each step down.
 type Slopes = BTreeMap<i64, f64>;
 
 fn share(slopes: &mut Slopes, across: f64, down: f64, share: f64) {
     *slopes.entry((1000.0 * across / down).round() as i64).or_default() += share;
 }
 
-/// Those of a trace whose period is `rows` grid steps high.
+/// The same for a trace whose period is `rows` grid steps high.
 fn traced(trace: &Trace, rows: f64) -> Slopes {
     let around = trace.schedule.pairs_around as f64;
     let mut slopes = Slopes::new();
@@ -169,7 +168,7 @@ fn computed(ground: &Ground) -> Slopes {
 // Th. de Dillmont, Encyclopedia of Needlework (Project Gutenberg 20776), and
 // J. Edkins, online lace tutorial; traces computed with sympy 1.14.0.
 #[test]
-fn threads_go_as_traced_outside() {
+fn threads_agree_with_traces_from_outside() {
     /// Beginning of the trace's name, the variety, height of a period in grid steps.
     const SAME: [(&str, &str, f64); 13] = [
         ("torchon_W", "torchon/plain", 2.0),
@@ -186,7 +185,7 @@ fn threads_go_as_traced_outside() {
         ("rose_dbl_pin_W", "rose/double-pins", 4.0),
         ("brussels_dillmont_W", "brussels/plain", 2.0),
     ];
-    /// Traces that are no ground of the trade, or a lone unit.
+    /// Traces that are not a ground of the trade, or only a single unit.
     const OTHERS: [&str; 5] =
         ["cloth_everywhere", "cross_only", "CCT_mixed", "honeycomb_stitch_on", "rose_single"];
     let plugins = plugins();

@@ -1,4 +1,4 @@
-//! Charts: read, written, packed, and every fault at its place.
+//! Charts: reading, writing, packing, and the place of every fault.
 
 use crate::machine;
 use chart_files::{pack, read};
@@ -11,14 +11,14 @@ use sandbox::{Sandbox, Source};
 
 const PAGE: &str = include_str!("../../../plugins/CHARTS.md");
 
-/// The charts on the page, whole ones.
+/// The complete charts on the page.
 fn charts_of_the_page() -> Vec<&'static str> {
     let blocks = PAGE.split("```toml\n").skip(1).map(|rest| rest.split("```").next().unwrap());
     blocks.filter(|block| block.contains("format = ")).collect()
 }
 
 #[test]
-fn every_variety_is_the_same_ground_when_it_comes_back_from_a_chart() {
+fn every_variety_survives_being_written_as_a_chart() {
     let sandbox = Sandbox::new(None).unwrap();
     let mut packed = 0;
     for plugin in plugins() {
@@ -28,7 +28,7 @@ fn every_variety_is_the_same_ground_when_it_comes_back_from_a_chart() {
             let chart = written(&repeat);
             let read = read(&chart).unwrap_or_else(|faults| panic!("{name}: {faults:?}\n{chart}"));
             assert!(same(&defined(&read).unwrap(), &repeat), "{name}\n{chart}");
-            // Packed, it answers the same from inside the sandbox.
+            // Packed, it gives the same answers in the sandbox.
             if k == 0 {
                 let bytes = pack(&read.chart).unwrap();
                 let back = sandbox.load(&Source::Bytes { name: name.clone(), bytes: bytes.into() }).unwrap();
@@ -61,7 +61,7 @@ fn the_charts_on_the_page_are_grounds_in_every_variety() {
     }
 }
 
-// The crate that reads charts, compiled again: as the one that is committed.
+// The crate that reads charts, rebuilt, answers like the committed component.
 #[test]
 fn the_component_for_charts_built_again_answers_the_same() {
     let folder = std::env::var_os("PAIRWISE_REBUILT");
@@ -83,7 +83,7 @@ fn the_component_for_charts_built_again_answers_the_same() {
     }
 }
 
-// The rose ground of the page is the one of the house.
+// The rose ground on the page is our own.
 #[test]
 fn the_rose_on_the_page_is_the_rose_ground() {
     let rose = charts_of_the_page()[0];
@@ -101,10 +101,10 @@ fn the_rose_on_the_page_is_the_rose_ground() {
 }
 
 #[test]
-fn faults_are_told_where_they_stand_with_a_remedy() {
+fn faults_are_reported_at_their_place_with_a_remedy() {
     let rose = charts_of_the_page()[0];
     let line_of = |at: usize, text: &str| text[..at].matches('\n').count() + 1;
-    // What is written otherwise, what is said, what the remedy says.
+    // The changed text, the message, the remedy.
     for (from, to, said, remedy) in [
         (
             "format = \"pairwise-chart/1\"",
@@ -163,7 +163,7 @@ proptest! {
     }
 
     #[test]
-    fn no_text_is_too_much(cuts in prop::collection::vec((0usize..4000, 0usize..12, "[a-z0-9\\[\\]={}\",. \n-]{0,6}"), 1..6), which in 0usize..2) {
+    fn changed_charts_are_answered(cuts in prop::collection::vec((0usize..4000, 0usize..12, "[a-z0-9\\[\\]={}\",. \n-]{0,6}"), 1..6), which in 0usize..2) {
         let mut chart = charts_of_the_page()[which].to_owned();
         for (at, long, put) in cuts {
             let at = (0..=at % chart.len().max(1)).rev().find(|at| chart.is_char_boundary(*at)).unwrap_or(0);

@@ -1,6 +1,6 @@
-//! Every plugin three times: its crate built for this machine, the component
-//! that is committed, and (where `PAIRWISE_REBUILT` names a folder) the
-//! component built again from source. All must say and define the same.
+//! Every plugin in three forms: its crate built for this machine, the committed
+//! component, and (if `PAIRWISE_REBUILT` names a folder) the component rebuilt
+//! from source. All must have the same description and repeats.
 
 use std::path::Path;
 

@@ -1,5 +1,5 @@
-//! Contributions: those of the house against what is known of them outside and
-//! against their crates, charts, other languages, random bytes.
+//! Contributions: our own, against outside sources and their crates; charts; other
+//! languages; random bytes.
 
 #[path = "../../../host/sandbox/tests/support/mod.rs"]
 mod contribution;

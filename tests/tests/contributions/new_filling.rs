@@ -1,4 +1,4 @@
-//! What `pairwise new` writes is a filling like any other: it can be worked.
+//! The filling that `pairwise new` writes can be worked like any other.
 
 #[path = "../../../host/app/src/commands/new/crate/lib.rs"]
 mod filling;

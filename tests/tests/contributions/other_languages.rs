@@ -1,11 +1,11 @@
-//! A contribution in another language than Rust: torchon ground in C, compiled
-//! with clang and nothing else (`tests/contributions/c`).
+//! A contribution in a language other than Rust: torchon ground in C, compiled
+//! with nothing but clang (`tests/contributions/c`).
 //!
-//! The component is committed, so that this needs no compiler. Where clang can be
-//! run it is built again and both must answer the same.
+//! The component is committed, so this needs no compiler. If clang is installed,
+//! the component is rebuilt, and both must give the same answers.
 //!
-//! `PAIRWISE_BLESS=1` writes the generated bindings and the component anew and
-//! fails, so that blessing can never pass unseen.
+//! `PAIRWISE_BLESS=1` rewrites the generated bindings and the component and then
+//! fails, so that blessing cannot go unnoticed.
 
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -45,7 +45,7 @@ fn bindings() -> Files {
 }
 
 #[test]
-fn the_bindings_are_those_of_the_interface() {
+fn the_bindings_match_the_interface() {
     let mut names = Vec::new();
     for (name, bytes) in bindings().iter() {
         let file = in_c("bindings").join(name);
@@ -61,7 +61,7 @@ fn the_bindings_are_those_of_the_interface() {
     assert!(!blessing(), "the bindings were written anew; look at them, then run without PAIRWISE_BLESS");
 }
 
-/// Whether clang and its linker can make WebAssembly here.
+/// Whether clang and its linker can build WebAssembly here.
 fn clang() -> bool {
     let clang = std::env::var_os("CLANG").unwrap_or_else(|| "clang".into());
     let said = Command::new(clang).arg("--print-targets").output();
@@ -78,8 +78,8 @@ fn compile() -> Vec<u8> {
     fs::read(file).unwrap()
 }
 
-/// Says and defines what the crate of torchon ground does, for everything that
-/// both let choose.
+/// It has the description and repeats of our torchon crate, for all choices that
+/// both offer.
 fn same_as_torchon(plugin: &Plugin) {
     assert_eq!(plugin.about.id, "torchon-in-c");
     assert_eq!(plugin.about.varieties.keys().collect::<Vec<_>>(), ["plain", "double"]);
@@ -121,10 +121,10 @@ fn torchon_in_c_built_again_answers_the_same() {
     same_as_torchon(&load("component.wasm", sandbox::componentize("core.wasm", &core).unwrap()).unwrap());
 }
 
-/// What a runtime that wants a system under it looks like to the program: the
-/// component is refused before any of it runs, and what it wants is named.
+/// A component whose runtime imports a system is refused before any of it runs,
+/// and the imports are named.
 #[test]
-fn what_imports_is_refused_by_name() {
+fn imports_are_refused_by_name() {
     let component = r#"(component
         (import "wasi:cli/environment@0.2.6" (instance))
         (import "wasi:clocks/monotonic-clock@0.2.6" (instance))
@@ -140,9 +140,9 @@ fn what_imports_is_refused_by_name() {
     );
 }
 
-/// What the page for authors in other languages says that checking prints.
+/// The output of `check` quoted on the page for authors in other languages.
 #[test]
-fn checking_prints_what_is_written_down() {
+fn check_prints_what_the_page_quotes() {
     let component = fs::read(in_c("torchon.wasm")).unwrap();
     let decoded = wit_component::decode(&component).unwrap();
     let mut printer = wit_component::WitPrinter::default();
@@ -152,10 +152,10 @@ fn checking_prints_what_is_written_down() {
     assert!(page.contains(&format!("```wit\n{printed}```\n")), "it prints\n{printed}");
 }
 
-/// The page for authors in other languages gives limits in numbers: those that
-/// the sandbox has.
+/// The limits on the page for authors in other languages are those of the
+/// sandbox.
 #[test]
-fn the_limits_written_down_are_those_kept() {
+fn the_limits_on_the_page_are_those_enforced() {
     use sandbox::limits;
     let page = fs::read_to_string(house("sdk/OTHER-LANGUAGES.md")).unwrap();
     let million = |n: u64| format!("{} million", n / 1_000_000);

@@ -18,7 +18,7 @@ use wasm_mutate::WasmMutate;
 use wasm_smith::{Component, Config, Module};
 use wasmparser::{Parser, Payload};
 
-/// Numbers that look random: SplitMix64 (Steele, Lea and Flood, OOPSLA 2014).
+/// Pseudo-random numbers: SplitMix64 (Steele, Lea and Flood, OOPSLA 2014).
 struct Random(u64);
 
 impl Random {
@@ -38,7 +38,7 @@ impl Random {
     }
 }
 
-/// The components of the house, in the order of their names.
+/// Our own components, in order of name.
 static BUILT: LazyLock<Vec<Vec<u8>>> = LazyLock::new(|| {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../plugins/built");
     let mut files: Vec<_> = std::fs::read_dir(folder).unwrap().map(|e| e.unwrap().path()).collect();
@@ -47,7 +47,7 @@ static BUILT: LazyLock<Vec<Vec<u8>>> = LazyLock::new(|| {
     files.iter().map(|path| std::fs::read(path).unwrap()).collect()
 });
 
-/// The module inside each of them that does the work.
+/// The module inside each component that does the work.
 static CORES: LazyLock<Vec<Vec<u8>>> = LazyLock::new(|| BUILT.iter().map(|built| core_of(built)).collect());
 
 /// The largest module in a component.
@@ -59,7 +59,7 @@ fn core_of(component: &[u8]) -> Vec<u8> {
     modules.max_by_key(Vec::len).unwrap()
 }
 
-/// What a module must export to be asked.
+/// The exports that a module needs in order to be called.
 static ASKED: LazyLock<Vec<u8>> = LazyLock::new(|| {
     wat::parse_str(
         r#"(module
@@ -71,22 +71,22 @@ static ASKED: LazyLock<Vec<u8>> = LazyLock::new(|| {
     .unwrap()
 });
 
-/// Where a random contribution comes from.
+/// The origin of a random contribution.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 enum From {
-    /// A module out of random bytes.
+    /// A module generated from random bytes.
     Module,
-    /// The same, with the functions of the interface.
+    /// The same, with the interface's functions.
     Asked,
-    /// A component out of random bytes.
+    /// A component generated from random bytes.
     Component,
-    /// The module of a contribution of the house, changed and still valid.
+    /// The module of one of our contributions, changed but still valid.
     Changed,
-    /// A plain contribution written by hand, changed and still valid.
+    /// A simple contribution written by hand, changed but still valid.
     ChangedByHand,
-    /// A component of the house with bytes changed, moved or left out.
+    /// One of our components with bytes changed, moved or left out.
     Spoilt,
-    /// Random bytes behind the beginning of a component.
+    /// Random bytes after the header of a component.
     Noise,
 }
 
@@ -100,7 +100,7 @@ const ALL: [From; 7] = [
     From::Noise,
 ];
 
-/// The contribution of a seed; none where the bytes were too few to make one.
+/// The contribution for a seed; `None` if there were too few bytes for one.
 fn contribution_of(seed: u64) -> (From, Option<Vec<u8>>) {
     let mut random = Random(seed);
     let from = ALL[seed as usize % ALL.len()];
@@ -116,7 +116,7 @@ fn contribution_of(seed: u64) -> (From, Option<Vec<u8>>) {
                 exports: Some(ASKED.clone()),
                 max_imports: 0,
                 min_funcs: 3,
-                // Only that which is asked for.
+                // Only the one asked for.
                 max_memories: 0,
                 max_memory32_bytes: 2 << 16,
                 ..config(false)
@@ -143,7 +143,7 @@ fn contribution_of(seed: u64) -> (From, Option<Vec<u8>>) {
     (from, bytes)
 }
 
-/// What random modules may use: what is allowed here, or anything at all.
+/// The features random modules may use: only those allowed here, or all.
 fn config(anything: bool) -> Config {
     Config {
         gc_enabled: anything,
@@ -162,7 +162,7 @@ fn config(anything: bool) -> Config {
     }
 }
 
-/// A module changed a few times, each time valid in itself.
+/// A module changed a few times, and valid after each change.
 fn changed(module: &[u8], random: &mut Random) -> Vec<u8> {
     let mut module = module.to_vec();
     for _ in 0..=random.below(4) {
@@ -227,7 +227,7 @@ fn whatever_comes_is_refused_or_checked() {
         *counts.entry(one).or_default() += 1;
     }
     println!("{cases} cases in {:?}: {counts:#?}", begun.elapsed());
-    // The tests would be worth little if nothing came through or all did.
+    // The test would be worth little if everything were refused, or nothing.
     let of = |from: From, came: &[Option<Came>]| -> usize {
         came.iter().filter_map(|came| counts.get(&(from, *came))).sum()
     };

@@ -1,4 +1,4 @@
-//! Balanced places, and an order of working for every wiring that can be lace.
+//! Balanced places, and the order of working of every wiring that can be lace.
 //!
 //! Source: `torus_lace_maps_n1_to_n4.json`, every wiring of up to four stitches
 //! that meets C1 to C3 of T. Biedl and V. Irvine (Graph Drawing 2017,
@@ -46,8 +46,8 @@ fn layouts() -> Vec<Layout> {
 }
 
 impl Layout {
-    /// Half stitch everywhere, places left to be balanced. The file's y grows
-    /// with the work, ours too.
+    /// Half stitch everywhere, with places to be balanced. The file's y grows in the
+    /// direction of work, as ours does.
     fn repeat(&self, across: Point) -> Repeat {
         let leg = |out: usize| Leg {
             from: End::from_dart(out),
@@ -150,10 +150,10 @@ fn places_are_balanced_as_computed_and_holes_are_convex() {
     }
 }
 
-// A wiring without directed faces never makes a stitch wait for itself
-// (Lemma 1). Lace that grows down asks for more: the step across can be set so
-// that every circuit of legs comes lower. Where one line of pairs runs across to
-// the right for ever and another to the left, no step does.
+// In a wiring without directed faces no stitch waits for itself (Lemma 1). Lace
+// that grows down needs more: a step across at which every circuit of legs comes
+// lower. If one line of pairs runs to the right for ever and another to the left,
+// there is no such step.
 #[test]
 fn each_grows_down_exactly_between_two_slopes_of_the_lattice() {
     let errors = |repeat: &Repeat| {

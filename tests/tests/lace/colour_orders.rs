@@ -1,4 +1,4 @@
-//! How many colour orders look different, against published sequences.
+//! The number of arrangements that look different, against published sequences.
 
 use lace::samples::{rose, torchon};
 use lace::{Arrangement, ArrangementSymmetry, DistinctArrangements, Ground, Repeat};
@@ -7,7 +7,7 @@ use pairwise_tests::house::plugins;
 use proptest::prelude::*;
 use serde::Deserialize;
 
-/// The terms of a sequence, the first for `offset` places.
+/// The terms of a sequence; the first is for `offset` places.
 fn terms(name: &str) -> Vec<u128> {
     // Source: On-Line Encyclopedia of Integer Sequences, see the data's README.
     #[derive(Deserialize)]
@@ -24,9 +24,9 @@ fn ground(repeat: Repeat) -> Ground {
     Ground::new(repeat).expect("a ground")
 }
 
-/// Every pair stays in its column and one row is like the next, a pair
-/// farther: orders look the same when turned and, as left and right are alike,
-/// also when mirrored.
+/// Every pair stays in its column, and each row is the last one moved on by a
+/// pair: arrangements look the same when rotated and, since left and right are
+/// alike, also when mirrored.
 fn turned_and_mirrored() -> Ground {
     ground(torchon("CTCT pin CTCT", 0))
 }
@@ -43,7 +43,7 @@ fn enumerated(sameness: &ArrangementSymmetry, colours: usize, exchange: bool) ->
 }
 
 #[test]
-fn grounds_that_turn_make_necklaces_and_with_a_mirror_bracelets() {
+fn rotations_make_necklaces_and_mirrors_bracelets() {
     let checks = [
         ("A000031", turned(), 2, false),
         ("A000029", turned_and_mirrored(), 2, false),
@@ -61,8 +61,8 @@ fn grounds_that_turn_make_necklaces_and_with_a_mirror_bracelets() {
         // The first term is for no places at all, or for one.
         let (from, terms) = (if ["A032275", "A056292"].contains(&name) { 1 } else { 0 }, terms(name));
         for (places, &term) in terms.iter().enumerate().map(|(k, t)| (k + from, t)) {
-            // An order of an odd number of pairs comes together with a repeat
-            // of two pairs only after twice as many.
+            // An arrangement of an odd number of pairs and a repeat of two pairs
+            // start together again only after twice as many pairs.
             if !(2..=14).contains(&places) || places % 2 == 1 {
                 continue;
             }
@@ -75,10 +75,10 @@ fn grounds_that_turn_make_necklaces_and_with_a_mirror_bracelets() {
     }
 }
 
-// Torchon sends every other pair to the left, the others to the right, and
-// shifts across and down turn the two rings of pairs apart from each other; the
-// mirror exchanges the rings. So n pairs make as many orders as there are pairs
-// of necklaces of half as many beads, in either order.
+// Torchon sends every other pair to the left and the rest to the right. Shifts
+// across and down rotate the two rings of pairs independently, and the mirror
+// swaps the rings. So n pairs make as many arrangements as there are unordered
+// pairs of necklaces with n / 2 beads.
 #[test]
 fn torchon_makes_two_necklaces() {
     let torchon = ground(torchon("CT pin CT", 0));
@@ -91,7 +91,7 @@ fn torchon_makes_two_necklaces() {
     }
 }
 
-/// Places of an array of rows and columns, turned down and across.
+/// Places of an array of rows and columns, rotated down and across.
 fn torus(rows: usize, columns: usize, mirrors: bool) -> ArrangementSymmetry {
     let map = |change: &dyn Fn(usize, usize) -> (usize, usize)| -> Vec<usize> {
         (0..rows * columns)
@@ -111,7 +111,7 @@ fn torus(rows: usize, columns: usize, mirrors: bool) -> ArrangementSymmetry {
 
 // A184271 and A222188, and more sizes and colours by brute force.
 #[test]
-fn colours_that_turn_down_and_across_make_torus_arrays() {
+fn rotations_down_and_across_make_torus_arrays() {
     #[derive(Deserialize)]
     struct Row {
         colours: usize,
@@ -146,7 +146,7 @@ fn colours_that_turn_down_and_across_make_torus_arrays() {
 }
 
 #[test]
-fn every_order_is_found_on_every_built_in_ground() {
+fn every_arrangement_is_found_on_every_built_in_ground() {
     let mut checked = 0;
     for plugin in plugins() {
         for variety in plugin.about.varieties.keys() {
@@ -174,7 +174,7 @@ fn every_order_is_found_on_every_built_in_ground() {
 
 proptest! {
     #[test]
-    fn orders_are_read_as_they_are_written(pairs in proptest::collection::vec((0u8..26, 0u8..26), 1..40)) {
+    fn arrangements_read_back_as_written(pairs in proptest::collection::vec((0u8..26, 0u8..26), 1..40)) {
         let threads: Vec<u8> = pairs.into_iter().flat_map(|(a, b)| [a, b]).collect();
         let order = Arrangement::of_threads(&threads);
         prop_assert_eq!(order.to_string().parse(), Ok(order.clone()));

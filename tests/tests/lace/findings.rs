@@ -1,4 +1,4 @@
-//! Every finding: a repeat that has it, and one close by that has not.
+//! Every finding: a repeat that has it, and a similar one that does not.
 //!
 //! Conditions on wirings: T. Biedl and V. Irvine, Graph Drawing 2017
 //! (arXiv 1708.09778v3), C1 to C4. Hanging together: C. R. J. Clapham,
@@ -37,15 +37,15 @@ fn clean(repeat: &Repeat) {
     expect(repeat, &[]);
 }
 
-/// A sentence that can stand after a colon: no capital, no full stop, no mark
-/// that a terminal or a page would obey.
+/// Checks that a sentence can follow a colon: no capital, no full stop, and no
+/// terminal or page markup.
 #[track_caller]
 fn sentence(text: &str) {
     assert!(text.chars().next().is_some_and(|c| !c.is_uppercase()), "{text}");
     assert!(!text.ends_with('.') && !text.contains(char::is_control), "{text}");
 }
 
-/// A repeat with one thing changed.
+/// A repeat with one change.
 fn with(mut repeat: Repeat, change: impl FnOnce(&mut Repeat)) -> Repeat {
     change(&mut repeat);
     repeat
@@ -88,8 +88,8 @@ fn two_rows() -> Repeat {
     ])
 }
 
-/// Torchon as two rows of stitches: a repeat as wide as the pairs, whose copy
-/// to the right lies lower by `slant`.
+/// Torchon as two rows of stitches: a repeat as wide as the pairs, with its copy
+/// to the right lower by `slant`.
 fn two_levels(pairs: usize, slant: f64) -> Repeat {
     let lefts: Vec<usize> = (0..pairs).step_by(2).chain((1..pairs).step_by(2)).collect();
     let steps: Vec<(usize, &str)> = lefts.iter().map(|&left| (left, "CT pin CT")).collect();
@@ -109,7 +109,7 @@ fn sound_grounds_have_no_findings() {
 }
 
 #[test]
-fn codes_are_told_apart_and_explained() {
+fn codes_are_distinct_and_explained() {
     let words: std::collections::BTreeSet<&str> = Code::ALL.iter().map(|c| c.word()).collect();
     assert_eq!(words.len(), Code::ALL.len());
     for code in Code::ALL {
@@ -140,7 +140,7 @@ fn too_large() {
     clean(&twisted(64));
     expect(&twisted(65), &[(Code::TooLarge, by("dot", Right))]);
 
-    // The same ground with the copies of its stitches counted otherwise.
+    // The same ground with the copies of its stitches numbered differently.
     let far = |cells: i16| {
         with(rose_ground(), |r| {
             for leg in &mut r.legs {
@@ -196,7 +196,7 @@ fn bad_lattice() {
     let lattice =
         |across: Point, down: Point| with(torchon_ground(), |r| r.lattice = Lattice { across, down });
     for (across, down) in [
-        // Exchanged, in one line, nothing at all, too small to draw, too low.
+        // Swapped, collinear, zero, too small to draw, too low.
         (point(-1.0, 1.0), point(1.0, 1.0)),
         (point(1.0, 1.0), point(2.0, 2.0)),
         (point(0.0, 0.0), point(0.0, 0.0)),
@@ -245,7 +245,7 @@ fn used_twice() {
 
 #[test]
 fn several_pieces() {
-    // Each of the two stitches goes on in itself.
+    // The legs of each of the two stitches lead back to itself.
     let apart = two([
         (0, Left, 0, Right, [-1, 1]),
         (0, Right, 0, Left, [0, 1]),
@@ -253,7 +253,7 @@ fn several_pieces() {
         (1, Right, 1, Left, [0, 1]),
     ]);
     expect(&apart, &[(Code::SeveralPieces, at(&["a"]))]);
-    // Legs that pass over every other dot: two grounds in the same place.
+    // Legs that skip every other dot: two grounds in the same place.
     let doubled = with(torchon_ground(), |r| r.legs[1].cell = [2, 0].into());
     expect(&doubled, &[(Code::SeveralPieces, WHOLE)]);
 }
@@ -270,14 +270,14 @@ fn legs_meet() {
         ],
     );
 
-    // A strip with nothing beside it closes up.
+    // A strip with nothing beside it closes into a tube.
     let lone = schedule(2, &[(0, "CT pin CT"), (0, "CT pin CT")]).repeat();
     expect(
         &lone,
         &[(Code::LegsMeet, WHOLE), (Code::NoOrder, at(&["s0", "s1"])), (Code::NoOrder, at(&["s1", "s0"]))],
     );
 
-    // Two pairs that pass each other without a stitch: their ends exchanged.
+    // Two pairs that pass each other without a stitch: their ends are swapped.
     let passing = with(rose_ground(), |r| {
         (r.legs[6].to, r.legs[7].to) = (r.legs[7].to, r.legs[6].to);
     });
@@ -313,7 +313,7 @@ fn no_order() {
 fn not_down() {
     let lattice =
         |down: Point| with(torchon_ground(), |r| r.lattice = Lattice { across: point(1.0, 0.0), down });
-    // The right-hand pair goes level for ever, then climbs.
+    // The right-hand pair runs level for ever, then climbs.
     expect(&lattice(point(-1.0, 1.0)), &[(Code::NotDown, at(&["dot"]))]);
     let climbing = with(torchon_ground(), |r| {
         r.lattice = Lattice { across: point(1.0, -0.25), down: point(-1.0, 1.25) };
@@ -322,8 +322,8 @@ fn not_down() {
     clean(&with(torchon_ground(), |r| {
         r.lattice = Lattice { across: point(1.0, 0.25), down: point(-1.0, 0.75) };
     }));
-    // Workers that never turn: a pair level across to the left for ever, and
-    // in the next row one to the right.
+    // Workers that never turn: one pair runs level to the left for ever, and in
+    // the next row one to the right.
     let workers = two([
         (0, Left, 0, Right, [-1, 0]),
         (0, Right, 1, Right, [0, 0]),
@@ -347,7 +347,7 @@ fn pairs_drift() {
 fn lifts_off() {
     // Pairs that go to the right lie over all the others.
     expect(&torchon("pair-cross pin", 0), &[(Code::LiftsOff, at(&["dot"]))]);
-    // Over and under by turns from row to row: the pairs are woven.
+    // Alternately over and under from row to row: the pairs are woven.
     clean(&with(two_rows(), |r| {
         r.stitches[0].stitch = "pair-cross pin".parse().expect("a work");
         r.stitches[1].stitch = "pair-twist pin".parse().expect("a work");

@@ -1,8 +1,8 @@
 //! Golden pictures: every variety of every built-in ground as a small thread
-//! drawing, compared pixel by pixel with the reference that was looked at.
+//! drawing, compared pixel by pixel with a reference that somebody has looked at.
 //!
-//! `PAIRWISE_BLESS=1 cargo test -p pairwise-tests --test lace golden` writes the
-//! references anew and fails, so that blessing never passes unseen.
+//! `PAIRWISE_BLESS=1 cargo test -p pairwise-tests --test lace golden` rewrites the
+//! references and then fails, so that blessing cannot go unnoticed.
 
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -16,7 +16,7 @@ use picture::export::image::Image;
 use picture::export::raster::rasterise;
 use picture::layout::lay_out;
 
-/// Pixels of a reference, and the lace it shows, mm.
+/// Side of a reference in pixels, and of the lace it shows in mm.
 const SIDE: f64 = 80.0;
 const WINDOW: f64 = 16.0;
 /// Most bytes of a reference.
@@ -60,7 +60,7 @@ fn three_panels(reference: &Image, drawn: &Image) -> Image {
 }
 
 #[test]
-fn every_variety_looks_as_its_reference() {
+fn every_variety_looks_like_its_reference() {
     let here = Path::new(env!("CARGO_MANIFEST_DIR"));
     let golden = here.join("golden");
     let bless = std::env::var_os("PAIRWISE_BLESS").is_some();

@@ -22,8 +22,7 @@ struct Example {
     layers_top_to_bottom: Vec<Vec<String>>,
 }
 
-/// Rows are numbered before columns, 1 means that the
-/// row lies over the column.
+/// Rows are numbered before columns; 1 means that the row lies over the column.
 fn overs(matrix: &[Vec<u8>]) -> Vec<Over> {
     let rows = matrix.len();
     let crossings = matrix
@@ -39,7 +38,7 @@ fn laid(row: usize, column: usize, row_over: bool) -> Over {
 }
 
 #[test]
-fn fabrics_fall_into_the_layers_that_were_computed() {
+fn fabrics_have_the_layers_computed_outside() {
     let examples: Examples = data::json("fabric_examples.json");
     assert!(examples.examples.len() > 40);
     for (name, example) in examples.examples {
@@ -55,8 +54,8 @@ fn fabrics_fall_into_the_layers_that_were_computed() {
         let theirs: BTreeSet<BTreeSet<String>> =
             example.layers_top_to_bottom.iter().map(|l| l.iter().cloned().collect()).collect();
         assert_eq!(ours, theirs, "{name}");
-        // Layers that hold nothing of each other may come in any order; none
-        // may come before one that lies over it.
+        // Layers that do not touch may come in any order, but none may come
+        // before one that lies over it.
         let mut rank = vec![0; threads];
         for (depth, layer) in layers.iter().enumerate() {
             layer.iter().for_each(|&thread| rank[thread] = depth);
@@ -75,7 +74,7 @@ struct Count {
 }
 
 #[test]
-fn as_many_fabrics_hang_together_as_were_counted() {
+fn the_number_of_fabrics_that_hang_together_is_as_published() {
     let counts: Vec<Count> = data::rows("fabric_hang_together_counts.csv");
     // Larger ones take seconds.
     let small = counts.iter().filter(|c| c.matrices_total <= 1 << 16);

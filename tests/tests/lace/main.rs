@@ -1,5 +1,5 @@
-//! The lace model, where threads lie and how they look, against values, facts
-//! and pictures from outside, and against random repeats.
+//! The lace model, the layout of threads and their pictures, against values, facts
+//! and pictures from outside, and on random repeats.
 
 mod balanced;
 mod colour_orders;

@@ -1,5 +1,5 @@
-//! Random repeats: whatever comes in, the check answers; whatever it accepts
-//! can be traced, measured and worked.
+//! Random repeats: the check answers any input, and any repeat it accepts can be
+//! traced, measured and worked.
 
 use lace::{
     Cell, Code, End, Finding, Grid, Ground, Lattice, Leg, Move, Place, PlacedStitch, Point, Repeat, Side,
@@ -23,7 +23,7 @@ fn any_work() -> impl Strategy<Value = Stitch> {
         .prop_map(|(moves, pin)| Stitch::new(moves, pin).expect("a short work"))
 }
 
-/// Works that lacemakers use, and now and then another.
+/// Mostly stitches that lacemakers use, sometimes another.
 fn usual_work() -> impl Strategy<Value = Stitch> {
     let usual = ["CT pin CT", "CTCT pin CTCT", "CTCT", "CTC", "CT pin", "CTTT pin", "CT", "CTT pin CTT"];
     prop_oneof![
@@ -50,7 +50,7 @@ fn schedule() -> impl Strategy<Value = Schedule> {
         })
 }
 
-/// The same ground written otherwise: stitches moved by whole cells, extra
+/// The same ground written differently: stitches moved by whole cells, extra
 /// twists, places left out, and the lattice given by other vectors.
 fn rewritten(repeat: &Repeat, moves: &[Cell], steps: &[i32], places: bool) -> Repeat {
     let mut repeat = repeat.clone();
@@ -62,7 +62,7 @@ fn rewritten(repeat: &Repeat, moves: &[Cell], steps: &[i32], places: bool) -> Re
         let there = repeat.lattice.place(moved(s));
         stitch.at = stitch.at.filter(|_| places).map(|at| at - there);
     }
-    // Adding a multiple of one vector to the other, by turns; a leg's cell is
+    // Add a multiple of one vector to the other, alternately; cells of legs are
     // counted in the new vectors.
     for (k, &times) in steps.iter().enumerate() {
         let l = repeat.lattice;
@@ -77,7 +77,7 @@ fn rewritten(repeat: &Repeat, moves: &[Cell], steps: &[i32], places: bool) -> Re
     repeat
 }
 
-/// A change that may well spoil a repeat.
+/// A change that is likely to spoil a repeat.
 #[derive(Clone, Debug)]
 enum Spoil {
     Cell(usize, Cell),
@@ -228,7 +228,7 @@ fn sound(ground: &Ground) {
     assert_eq!(threads as i64, 2 * flow);
     assert!(!ground.travel_sentence().is_empty());
 
-    // A row of repeats moves no thread out of the count, and can be undone.
+    // The map of a row of repeats is a bijection, and can be undone.
     let around = 2 * pairs.len() as i64;
     let back = hanging.row().then(&hanging.row().inverse());
     assert_eq!(back, lace::AffinePermutation::identity(around as usize));
@@ -263,7 +263,7 @@ fn sound(ground: &Ground) {
     in_order(ground, 2);
 }
 
-/// Threads lie somewhere, and every picture of the ground can be made.
+/// The threads can be laid out, and every picture of the ground can be made.
 fn drawable(ground: &Ground) {
     let grid = Grid::new(4.0, 45.0).expect("a grid");
     let layout = lay_out(ground, &grid, Thread::suiting(4.0).diameter_mm());
@@ -279,8 +279,8 @@ fn drawable(ground: &Ground) {
     }
 }
 
-/// The order of working moves threads as the tracing does. Returns how many
-/// stitches lie far enough from the edges to tell.
+/// Checks that the order of working moves threads as the tracing does. Returns the
+/// number of stitches far enough from the edges to compare.
 fn in_order(ground: &Ground, rows: usize) -> usize {
     let hanging = ground.hanging();
     let pairs = hanging.pairs().len();
@@ -288,7 +288,7 @@ fn in_order(ground: &Ground, rows: usize) -> usize {
     let steps = ground.order_of_working(repeats, rows);
     let mut holds: Vec<i64> = (0..2 * (repeats * pairs) as i64).collect();
     let mut counted = 0;
-    // A thread whose way came near an edge is not what it would be inside.
+    // A thread that came near an edge may differ from one inside.
     let mut disturbed = vec![false; repeats * pairs];
     disturbed[0] = true;
     disturbed[repeats * pairs - 1] = true;
@@ -400,7 +400,7 @@ proptest! {
     }
 
     #[test]
-    fn nonsense_is_answered(repeat in nonsense()) {
+    fn random_stitches_and_legs_are_answered(repeat in nonsense()) {
         let findings = check(&repeat);
         if let Ok(ground) = Ground::new(repeat) {
             prop_assert!(findings.iter().all(|f| !f.is_error()));
@@ -417,7 +417,7 @@ proptest! {
     }
 
     #[test]
-    fn a_work_prints_and_reads_back(work in any_work()) {
+    fn a_stitch_prints_and_reads_back(work in any_work()) {
         let text = work.to_string();
         prop_assert_eq!(text.parse::<Stitch>(), Ok(work.clone()));
         prop_assert_eq!(text.parse::<Stitch>().expect("a work").to_string(), text);
@@ -425,7 +425,7 @@ proptest! {
     }
 
     #[test]
-    fn any_text_is_a_work_or_a_plain_error(text in "[CTpin twslefrgh\u{1b}-]{0,24}") {
+    fn any_text_is_a_stitch_or_a_plain_error(text in "[CTpin twslefrgh\u{1b}-]{0,24}") {
         if let Err(error) = text.parse::<Stitch>() {
             prop_assert!(!error.to_string().chars().any(char::is_control), "{:?}", error);
         }
@@ -446,12 +446,12 @@ proptest! {
     }
 }
 
-// Layout takes its time: fewer cases than above.
+// Layout is slow, so there are fewer cases than above.
 proptest! {
     #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(24) })]
 
     #[test]
-    fn whatever_is_accepted_is_drawn(
+    fn any_accepted_ground_is_drawn(
         schedule in schedule(),
         changes in prop::collection::vec(spoil(), 0..3),
     ) {
@@ -461,14 +461,14 @@ proptest! {
     }
 
     #[test]
-    fn any_wiring_that_is_accepted_is_drawn(repeat in wired()) {
+    fn any_accepted_wiring_is_drawn(repeat in wired()) {
         if let Ok(ground) = Ground::new(repeat) {
             drawable(&ground);
         }
     }
 
     #[test]
-    fn nonsense_that_is_accepted_is_drawn(repeat in nonsense()) {
+    fn any_accepted_random_repeat_is_drawn(repeat in nonsense()) {
         if let Ok(ground) = Ground::new(repeat) {
             drawable(&ground);
         }

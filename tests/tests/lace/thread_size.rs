@@ -142,7 +142,7 @@ fn diameters_agree_with_taylors_table_within_two_percent() {
 
 // About twelve wraps between two footside pins (common practice, no source).
 #[test]
-fn the_thread_that_suits_lies_twelve_times_between_two_pins() {
+fn twelve_wraps_of_a_suitable_thread_fit_between_two_pins() {
     for spacing in [2.0, 5.0, 10.0] {
         let thread = Thread::suiting(spacing);
         assert!(near(thread.wraps_per_cm() * spacing / 10.0, 12.0, 1e-12));

@@ -53,7 +53,7 @@ fn traces() -> BTreeMap<String, Trace> {
     traces.grounds
 }
 
-/// Whether every thread goes over and under by turns.
+/// Whether every thread goes alternately over and under.
 fn alternates(braid: &Braid) -> bool {
     // The thread from the upper left leaves to the lower right.
     let over = |node: usize, from_left: bool| braid.nodes[node].left_over == from_left;
@@ -64,7 +64,7 @@ fn alternates(braid: &Braid) -> bool {
 }
 
 #[test]
-fn works_strung_together_move_every_thread_as_computed() {
+fn stitches_in_sequence_move_every_thread_as_computed() {
     for (name, trace) in traces() {
         assert_eq!(trace.schedule.trace(), trace.images(), "{name}");
         let crossings: usize = trace.schedule.steps.iter().map(|step| step.1.crossings().count()).sum();
@@ -81,9 +81,9 @@ fn grounds_move_every_thread_as_computed() {
         let ground = match Ground::new(repeat) {
             Ok(ground) => ground,
             Err(findings) => {
-                // A lone unit closes up into a tube without the pairs beside
-                // it. Two threads that only cross each other are joined to
-                // nothing, however their overs and unders alternate.
+                // A single unit without the pairs beside it closes into a tube.
+                // Two threads that only cross each other are joined to nothing
+                // else, however they alternate over and under.
                 let expected = if name == "rose_single_unit_open_4_pairs" {
                     assert!(!schedule.is_closed());
                     Code::LegsMeet
@@ -118,7 +118,7 @@ fn grounds_move_every_thread_as_computed() {
             assert_eq!(ours, images[slot as usize], "{name}, slot {slot}");
         }
 
-        // The row, done `order` times, brings every slot back but for turns.
+        // After `order` rows every slot is back, apart from turns round the cylinder.
         let mut row = hanging.row().clone();
         let mut order = 1;
         while (0..around).any(|slot| (row.apply(slot) - slot) % around != 0) {

@@ -76,8 +76,8 @@ fn a_rose_takes_four_pairs_and_four_pins() {
     assert_eq!(sentence, format!("Every pair travels: {halves}."));
 }
 
-/// Whatever is made of crosses and twists goes over and under by turns, and
-/// hangs together once every pair is joined to its neighbours.
+/// Threads in any work of crosses and twists go alternately over and under, and it
+/// hangs together if every pair is joined to its neighbours.
 #[test]
 fn any_ground_of_crosses_and_twists_hangs_together() {
     for length in 2..=6usize {
@@ -90,7 +90,7 @@ fn any_ground_of_crosses_and_twists_hangs_together() {
                 Ok(_) => assert!(joins, "{word}"),
                 Err(findings) => {
                     assert!(findings.iter().all(|f| !f.is_error() || f.code == Code::LiftsOff), "{word}");
-                    // Threads that only ever meet one other part from the rest.
+                    // Threads that only ever cross each other come away from the rest.
                     let apart = !joins || word.moves().iter().filter(|&&m| m == Move::Twist).count() == 0;
                     assert!(apart, "{word}: {findings:?}");
                 }

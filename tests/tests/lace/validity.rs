@@ -101,8 +101,8 @@ fn permutations(n: usize) -> Vec<Vec<usize>> {
     all
 }
 
-/// The wiring with vertices numbered in the order in which a walk from `root`
-/// meets them: the same for the same shape and root, whatever the numbers.
+/// The wiring with vertices renumbered in the order of a walk from `root`: the
+/// same for the same shape and root, whatever the old numbers.
 fn from_root(arrives: &[usize], root: usize) -> Vec<usize> {
     let n = arrives.len() / 2;
     let mut number = vec![usize::MAX; n];
@@ -125,13 +125,13 @@ fn from_root(arrives: &[usize], root: usize) -> Vec<usize> {
         .collect()
 }
 
-/// One name for all numberings of a shape. Every vertex of a wiring can be
-/// reached along its edges, as many come in as go out.
+/// The canonical form of all numberings of a shape. Every vertex of a wiring can
+/// be reached along its edges, because in-degrees equal out-degrees.
 fn shape(arrives: &[usize]) -> Vec<usize> {
     (0..arrives.len() / 2).map(|root| from_root(arrives, root)).min().expect("a vertex")
 }
 
-/// Left and right exchanged.
+/// The wiring with left and right swapped.
 fn mirrored(arrives: &[usize]) -> Vec<usize> {
     (0..arrives.len()).map(|out| arrives[out ^ 1] ^ 1).collect()
 }
@@ -147,7 +147,7 @@ fn reversed(arrives: &[usize]) -> Vec<usize> {
 }
 
 #[test]
-fn there_are_as_many_wirings_as_were_counted() {
+fn the_number_of_wirings_is_as_published() {
     let counts: Vec<Count> = data::rows("lace_map_counts.csv");
     for row in counts.iter().filter(|row| row.vertices_per_repeat <= 4) {
         let n = row.vertices_per_repeat;

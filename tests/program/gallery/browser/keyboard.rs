@@ -114,8 +114,8 @@ fn a_key_leads_to_the_search_and_enter_opens_a_ground() {
             on_to(page, &key, "#grid a").await;
             assert_eq!(page.ask::<String>(AT).await, shown[at]);
         }
-        // What is chosen lies along the edge, and never on what has the keys: neither
-        // the picture nor its tick, wherever the arrows lead.
+        // The tray of chosen varieties is at the edge and never covers the focus: neither
+        // the picture nor its tick box, wherever the arrows lead.
         page.press(&Key::Tab).await;
         page.press(&Key::Space).await;
         page.press(&back).await;

@@ -4,8 +4,8 @@ use super::visit;
 
 #[test]
 fn heads_of_a_table_stay_in_sight_at_every_size_and_pictures_in_proportion() {
-    // From the edges of the table to the heads of its columns and of the row
-    // that is scrolled to; how far it is scrolled; how much a picture is drawn out.
+    // Distances from the edges of the table to the heads of its columns and of the
+    // row scrolled to; the scroll position; the aspect ratio of a picture.
     const HEADS: &str = "(() => {
         const field = document.querySelector('.field').getBoundingClientRect();
         const heads = document.querySelectorAll('.field thead th');

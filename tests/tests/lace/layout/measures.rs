@@ -1,4 +1,4 @@
-//! What is measured of a layout, without knowing the solver's rules.
+//! Measures of a layout that do not use the solver's rules.
 
 use geo::line_intersection::{LineIntersection, line_intersection};
 use geo::{Coord, Line};
@@ -9,10 +9,10 @@ pub fn length(p: Point) -> f64 {
     libm::hypot(p.x, p.y)
 }
 
-/// The lattice steps by which a box reaches another.
+/// The lattice steps that move a box to overlap another.
 pub fn steps(layout: &Layout, low: Point, high: Point, other_low: Point, other_high: Point) -> Vec<Point> {
     let lattice = &layout.lattice;
-    // The step must lie in this box.
+    // The step must be in this box.
     let (from, to) = (low - other_high, high - other_low);
     let corners = [from, to, point(from.x, to.y), point(to.x, from.y)];
     let coordinates = corners.map(|p| lattice.coordinates(p));
@@ -39,7 +39,7 @@ pub fn to_piece(p: Point, a: Point, b: Point) -> f64 {
     length(p - a - run * t.clamp(0.0, 1.0))
 }
 
-/// Lines meet nowhere but where the braid says that they cross.
+/// Checks that lines meet only where the braid has a crossing.
 pub fn assert_planar(name: &str, ground: &Ground, layout: &Layout) {
     let braid = ground.braid();
     let coord = |p: Point| Coord { x: p.x, y: p.y };
@@ -114,8 +114,8 @@ pub fn clearance(ground: &Ground, layout: &Layout) -> f64 {
     least
 }
 
-/// How far the mirror image about an upright line of any crossing is from the
-/// nearest crossing, in grid steps, for the line that suits best.
+/// Largest distance from the mirror image of a crossing to the nearest crossing,
+/// in grid steps, for the best upright mirror line.
 pub fn mirror_error(layout: &Layout) -> f64 {
     let a_bit = point(0.1, 0.1);
     let off = |p: Point, axis: f64| {
@@ -127,8 +127,8 @@ pub fn mirror_error(layout: &Layout) -> f64 {
         });
         nearest.fold(f64::INFINITY, f64::min)
     };
-    // A line that mirrors the ground takes the first crossing to some crossing
-    // beside it, at most a repeat away.
+    // A mirror line of the ground takes the first crossing to another crossing at
+    // most one repeat away.
     let first = layout.nodes[0];
     let wide = point(layout.lattice.across.x.abs() + layout.lattice.down.x.abs(), 0.1);
     let mut axes: Vec<f64> = layout
@@ -145,7 +145,7 @@ pub fn mirror_error(layout: &Layout) -> f64 {
     axes.into_iter().map(worst).fold(f64::INFINITY, f64::min)
 }
 
-/// How deep lines lie in pins, in thread diameters.
+/// Depth to which lines enter pins, in thread diameters.
 pub fn pierced(layout: &Layout) -> f64 {
     let mut deepest = 0.0f64;
     for pin in &layout.pins {

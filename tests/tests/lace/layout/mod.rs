@@ -1,5 +1,5 @@
-//! Where threads lie: settled, symmetric, clear of each other and of pins,
-//! crossing nowhere but at their crossings.
+//! Where threads lie: at rest, symmetric, clear of each other and of pins, and
+//! meeting only at crossings.
 //!
 //! Grounds: common practice, no source.
 
@@ -22,7 +22,7 @@ fn lay(repeat: &Repeat, angle: f64, threads_to_pin: f64) -> (Ground, Layout) {
     (ground, layout)
 }
 
-/// Rose ground with other works at the top and bottom pins and at the sides.
+/// Rose ground with different stitches at the top and bottom pins and the sides.
 fn rose(crossing: &str, ends: &str, sides: &str, twists: u32) -> Repeat {
     let mut repeat = samples::rose(crossing, ends).twisted(twists);
     for side in &mut repeat.stitches[3..5] {
@@ -71,15 +71,15 @@ fn threads_settle_keep_clear_and_cross_only_at_crossings() {
         assert_planar(name, &ground, &layout);
         assert!(report.clearance >= floor, "{name}: {report:?}");
         let clear = clearance(&ground, &layout);
-        // Measured without knowing the solver's rules, this also sees threads
-        // of a third crossing hard by, where a stitch is drawn tight.
+        // This measure does not know the solver's rules, so it also sees threads
+        // of a third crossing close by, where a stitch is drawn tight.
         assert!(clear >= 0.68, "{name}: measured clearance {clear}, {report:?}");
     }
 }
 
-/// The least distance between threads that do not cross, in thread diameters,
-/// of built-in varieties in which some lie nearer than 0.93: the solver's own
-/// measure, then what is measured of the lines themselves.
+/// The least distance between threads that do not cross, in thread diameters, for
+/// built-in varieties where it is below 0.93: first the solver's own measure, then
+/// the one taken from the lines themselves.
 const NEARER: [(&str, f64, f64); 4] = [
     ("cloth/columns", 0.90, 0.85),
     ("cloth/half-columns", 0.92, 0.70),
@@ -139,14 +139,14 @@ fn symmetric_grounds_lie_symmetrically() {
         let error = mirror_error(&layout);
         assert!(error <= 0.01, "{name}: {error} grid steps");
     }
-    // The measure sees what is not symmetric.
+    // The measure detects asymmetry.
     let (_, mut layout) = lay(&torchon("CT pin CT", 0), 45.0, 12.0);
     layout.nodes[0].x += 0.1;
     assert!(mirror_error(&layout) > 0.01);
 }
 
 #[test]
-fn threads_lie_round_pins_and_pins_stand_between_their_threads() {
+fn threads_go_round_pins_and_pins_are_between_their_threads() {
     for (name, repeat, angle, _) in grounds() {
         let (ground, layout) = lay(&repeat, angle, 12.0);
         assert_eq!(layout.pins.len(), ground.braid().pins.len(), "{name}");
@@ -209,8 +209,8 @@ fn maps() -> Vec<(String, Repeat)> {
     for map in file["maps"].as_array().expect("maps") {
         let n = map["n"].as_u64().expect("n") as usize;
         let number = |key: &str, out: usize| map[key][out].as_i64().expect("a number") as i32;
-        // As much room for a stitch as on a torchon grid; the step across as
-        // slanting as it may be for every circuit to come lower.
+        // The same room for a stitch as on a torchon grid, and the steepest step
+        // across at which every circuit still comes lower.
         let size = (2.0 * n as f64).sqrt();
         let with = |slope: f64| Repeat {
             lattice: Lattice { across: point(size, size * slope), down: point(0.0, size) },
@@ -234,7 +234,7 @@ fn maps() -> Vec<(String, Repeat)> {
             .map(|k| f64::from(k) / 8.0)
             .filter(|&slope| Ground::new(with(slope)).is_ok())
             .collect();
-        // Where lines of pairs run across both ways for ever no slope will do.
+        // If lines of pairs run across both ways for ever, there is no such slope.
         if let Some(&slope) = slopes.get(slopes.len() / 2) {
             found.push((format!("{:?}, slope {slope}", map["out_to_in"]), with(slope)));
         }
@@ -276,7 +276,7 @@ fn flat_and_steep_grids_stay_in_order() {
     }
 }
 
-// As many stitches as a repeat may have.
+// The largest number of stitches that a repeat may have.
 #[test]
 fn the_largest_repeats_settle_as_the_small_ones_do() {
     let small = rose("CTCT", "CT pin CT", "CT pin CT", 0);
