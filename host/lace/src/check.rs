@@ -1,7 +1,7 @@
 //! The check of a repeat: all findings at once, errors and warnings.
 //!
-//! Each question is asked only when the ones it rests on are answered: the
-//! faces of a wiring with loose ends mean nothing.
+//! Each check runs only when the checks it depends on have passed: the faces of
+//! a wiring with loose ends mean nothing.
 
 mod cohesion;
 mod descent;
@@ -59,7 +59,7 @@ pub fn check(repeat: &Repeat) -> Vec<Finding> {
     examine(repeat).findings
 }
 
-/// Checks a repeat and keeps what was established on the way.
+/// Checks a repeat and keeps the intermediate results.
 pub(crate) fn examine(repeat: &Repeat) -> Examined {
     let mut report = Report::new(repeat);
     let sound = questions(&mut report);

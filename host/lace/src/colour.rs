@@ -1,5 +1,5 @@
 //! Colours: how they hang, which arrangements look different on a ground, and
-//! the pattern that each makes.
+//! the pattern each one makes.
 
 pub mod arrangement;
 pub mod arrangement_name;

@@ -1,5 +1,5 @@
-//! A ground: a repeat in which the check finds no error, with everything about
-//! its threads that is asked again and again.
+//! A ground: a repeat in which the check finds no error, with the facts about
+//! its threads that are needed repeatedly.
 
 use std::sync::OnceLock;
 
@@ -24,7 +24,7 @@ use crate::threads::orbits::{Orbit, entry_orbits, orbits};
 use crate::threads::routes::end_of_leg;
 
 /// A repeat without errors: the only thing that can be traced, measured or
-/// drawn. There is no way to make one but [`Ground::new`].
+/// drawn. [`Ground::new`] is the only constructor.
 #[derive(Clone, Debug)]
 pub struct Ground {
     repeat: Repeat,
@@ -40,7 +40,7 @@ pub struct Ground {
     hanging: Hanging,
     keeps_pairs: bool,
     counts: Counts,
-    /// Found when first asked for: a ground that is only drawn needs none.
+    /// Computed on first use: a ground that is only drawn never needs them.
     symmetries: OnceLock<Vec<SlotMap>>,
     warnings: Vec<Finding>,
 }
@@ -98,8 +98,8 @@ impl Ground {
         &self.repeat.stitches
     }
 
-    /// The different stitches of one repeat in the order in which they are first
-    /// met, each with the positions in [`Ground::stitches`] that are worked so.
+    /// The different stitches of one repeat, in order of first appearance, each with
+    /// the positions in [`Ground::stitches`] where it is worked.
     pub fn distinct_stitches(&self) -> IndexMap<&Stitch, Vec<usize>> {
         let mut distinct: IndexMap<&Stitch, Vec<usize>> = IndexMap::new();
         for (k, placed) in self.stitches().iter().enumerate() {
@@ -158,24 +158,24 @@ impl Ground {
         &self.orbits
     }
 
-    /// For each stitch and each position of its entry the number of the closed
-    /// thread that comes in there.
+    /// For each stitch and each position of its entry, the number of the closed
+    /// thread that enters there.
     pub fn entry_orbits(&self) -> &[[usize; 4]] {
         &self.entry_orbits
     }
 
-    /// For each slot of one repeat the number of the closed thread that hangs
+    /// For each slot of one repeat, the number of the closed thread that hangs
     /// there.
     pub fn slot_orbits(&self) -> &[usize] {
         &self.slot_orbits
     }
 
-    /// The ways in which the threads of an upright repeat go, leftmost first.
+    /// The courses of the threads of an upright repeat, leftmost first.
     pub fn courses(&self) -> &[Course] {
         &self.courses
     }
 
-    /// Where the thread in a slot goes; slots go on without end to the right.
+    /// Where the thread in a slot goes; slots continue to the right without end.
     pub fn slot_course(&self, slot: usize) -> &ThreadCourse {
         &self.orbit_courses[self.slot_orbits[slot % self.slot_orbits.len()]]
     }
@@ -206,12 +206,12 @@ impl Ground {
         })
     }
 
-    /// Whether the ground is its own mirror image, over and under apart.
+    /// Whether the ground is its own mirror image, ignoring over and under.
     pub fn is_mirror_symmetric(&self) -> bool {
         self.slot_symmetries().iter().any(SlotMap::mirrors)
     }
 
-    /// What the check warned of.
+    /// The warnings of the check.
     pub fn warnings(&self) -> &[Finding] {
         &self.warnings
     }

@@ -1,7 +1,7 @@
 //! The lattice over which a repeat is set out, with its places and cells.
 //!
-//! Places are real numbers and only serve drawings and lengths. Where pairs and
-//! threads lead is decided by cells, which are whole numbers.
+//! Places are real numbers, used only for drawings and lengths. Cells, which are
+//! whole numbers, decide where pairs and threads lead.
 
 pub mod cell;
 pub mod point;
@@ -10,7 +10,7 @@ pub mod upright;
 use crate::lattice::cell::Cell;
 use crate::lattice::point::Point;
 
-/// The two steps by which the repeat is set out over the area, in grid steps
+/// The two steps at which the repeat is set out over the area, in grid steps
 /// (or, for a drawing, in millimetres).
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Lattice {
@@ -21,8 +21,7 @@ pub struct Lattice {
 }
 
 impl Lattice {
-    /// Where a cell lies relative to the cell of the origin, in the unit of the
-    /// two steps.
+    /// Where a cell lies relative to the origin cell, in the unit of the two steps.
     pub fn place(&self, cell: Cell) -> Point {
         self.across * cell.across as f64 + self.down * cell.down as f64
     }

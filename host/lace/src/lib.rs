@@ -1,21 +1,20 @@
 //! The lace model and its mathematics.
 //!
-//! A [`Repeat`] is what a contributor defines; [`check()`] says all that is wrong
-//! with it; a [`Ground`] is a repeat without errors, and the only thing that can
-//! be traced, measured or drawn.
+//! A [`Repeat`] is what a contributor defines; [`check()`] lists everything that
+//! is wrong with it. A [`Ground`] is a repeat without errors, and the only thing
+//! that can be traced, measured or drawn.
 //!
-//! Where pairs and threads lead is decided by whole numbers: a [`Cell`] of the
+//! Whole numbers decide where pairs and threads lead: a [`Cell`] of the
 //! definition, an [`UprightCell`] of the [`UprightLattice`], a [`Direction`].
-//! Places are real numbers and only serve drawings and lengths. The same repeat
-//! gives the same answer on every machine. How large things may be is in
-//! [`limits`].
+//! Places are real numbers, used only for drawings and lengths, so the same
+//! repeat gives the same answer on every machine. Size limits are in [`limits`].
 //!
-//! No files, no WebAssembly, no drawing here.
+//! This crate has no files, no WebAssembly and no drawing.
 //!
 //! # Examples
 //!
-//! Torchon ground has one stitch, on every dot of a diagonal grid. Its pairs go
-//! on along the two diagonals:
+//! Torchon ground has one stitch, on every dot of a diagonal grid. Its pairs run
+//! along the two diagonals:
 //!
 //! ```
 //! use lace::{End, Ground, Lattice, Leg, Pattern, PlacedStitch, Repeat, Side, Travel, point};
@@ -40,7 +39,7 @@
 //! };
 //! let ground = Ground::new(repeat).expect("nothing is wrong with torchon ground");
 //!
-//! // Where the threads go: half of them to either side.
+//! // Half of the threads go left, half go right.
 //! let courses: Vec<(Travel, usize)> = ground.courses().iter().map(|c| (c.travel, c.threads)).collect();
 //! assert_eq!(courses, [(Travel::Left, 2), (Travel::Right, 2)]);
 //! assert_eq!(
@@ -49,13 +48,13 @@
 //!      one dot across for every dot down."
 //! );
 //!
-//! // Four pairs of a colour and four of another make checks.
+//! // Four pairs of one colour and four of another make checks.
 //! assert_eq!(ground.pattern(&"4A 4B".parse()?), Pattern::Checks);
 //!
-//! // With cloth stitch and twist either side of the pin all pairs turn back.
+//! // With cloth stitch and twist before and after the pin, all pairs turn back.
 //! let mut repeat = ground.repeat().clone();
 //! repeat.stitches[0].stitch = "CTCT pin CTCT".parse()?;
-//! let ground = Ground::new(repeat).expect("nor with this one");
+//! let ground = Ground::new(repeat).expect("nothing is wrong with this one either");
 //! assert_eq!(ground.courses()[0].travel, Travel::Stays);
 //! assert_eq!(ground.pattern(&"4A 4B".parse()?), Pattern::Columns);
 //! # Ok::<(), Box<dyn std::error::Error>>(())

@@ -1,5 +1,5 @@
-//! Limits: how large a repeat, an arrangement or a question may be. Every
-//! message that names a limit takes it from here.
+//! Size limits for repeats, arrangements and searches. Every message that names
+//! a limit takes it from here.
 
 /// Most stitches in a repeat.
 pub const MAX_STITCHES: usize = 2000;
@@ -20,25 +20,25 @@ pub const MAX_LEVEL_SEARCH: i64 = 64;
 /// Longest plain word that names a stitch, a ground or a choice, in characters.
 pub const MAX_WORD: usize = 40;
 
-/// Least area for a stitch in square grid steps: below, any picture would hold
-/// too many of them.
+/// Least area for a stitch, in square grid steps: with less, any picture would
+/// hold too many stitches.
 pub const MIN_STITCH_AREA: f64 = 0.01;
 /// Least height of a row of repeats, in grid steps.
 pub const MIN_ROW_HEIGHT: f64 = 0.01;
-/// Legs this many times longer than the shortest are lopsided (common practice,
-/// no source: a feel for evenness).
+/// A repeat is lopsided when its longest leg is more than this many times as
+/// long as its shortest (common practice, no source).
 pub const LOPSIDED: f64 = 6.0;
 
 /// Most pairs in an arrangement of colours, and in a trace.
 pub const MAX_ARRANGEMENT_PAIRS: usize = 512;
 /// Most colours in an arrangement: one for each letter.
 pub const MAX_COLOURS: usize = 26;
-/// Most symmetries that are looked at when arrangements are compared; a ground
-/// with more merges fewer arrangements than it might.
+/// Most symmetries used to compare arrangements. A ground with more may list
+/// arrangements separately that look the same.
 pub const MAX_SYMMETRIES: usize = 4096;
-/// Most rows of repeats that threads are followed down.
+/// Most rows of repeats over which threads are followed.
 pub const MAX_ROWS: usize = 256;
-/// Most moves in a stitch that is tried to steer a pair.
+/// Most moves in a stitch that is tried when steering a pair.
 pub const MAX_TRIED_MOVES: usize = 10;
 
 /// Least and greatest spacing of footside pins, in millimetres.

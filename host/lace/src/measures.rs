@@ -1,4 +1,4 @@
-//! What a ground takes: pairs, pins and moves at a pricking, and thread.
+//! What a ground needs on a pricking: pairs, pins, moves and thread.
 
 pub mod counts;
 pub mod pricking_grid;

@@ -1,6 +1,6 @@
-//! A repeat: the stitches and legs of a ground that, set side by side in two
-//! directions, fill any area. This is what a contributor defines; nothing here
-//! has been checked yet (see `check` and [`crate::Ground`]).
+//! A repeat: the stitches and legs of a ground that, set out in two directions,
+//! fill any area. This is what a contributor defines; nothing here has been
+//! checked yet (see `check` and [`crate::Ground`]).
 
 pub mod balanced;
 pub mod map;
@@ -52,35 +52,36 @@ impl Side {
 /// One stitch of the repeat.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PlacedStitch {
-    /// Plain word that names the stitch inside its repeat.
+    /// Plain word that names the stitch within its repeat.
     pub id: String,
-    /// Where it is worked, in grid steps; `None` lets the host balance places.
+    /// Where it is worked, in grid steps; with `None` the host computes balanced
+    /// places.
     pub at: Option<Point>,
-    /// What is worked there.
+    /// The stitch worked there.
     pub stitch: Stitch,
 }
 
-/// A place where a pair leaves or enters a stitch.
+/// A side of a stitch where a pair leaves or enters.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct End {
     /// Position of the stitch in [`Repeat::stitches`].
     pub stitch: usize,
-    /// Which of its two pairs.
+    /// Which of the two pairs.
     pub side: Side,
 }
 
 impl End {
-    /// An end from a stitch's position and a side.
+    /// Makes an end from the position of a stitch and a side.
     pub const fn new(stitch: usize, side: Side) -> End {
         End { stitch, side }
     }
 
-    /// `2 * stitch + side`: a number for tables.
+    /// `2 * stitch + side`: an index for tables.
     pub const fn dart(self) -> usize {
         2 * self.stitch + self.side.index()
     }
 
-    /// The end with the number [`End::dart`].
+    /// The inverse of [`End::dart`].
     pub const fn from_dart(dart: usize) -> End {
         End { stitch: dart / 2, side: if dart.is_multiple_of(2) { Side::Left } else { Side::Right } }
     }
@@ -93,13 +94,13 @@ pub struct Leg {
     pub from: End,
     /// The entry it arrives at.
     pub to: End,
-    /// The cell of the arrival, seen from that of the departure.
+    /// The cell of the arrival, relative to that of the departure.
     pub cell: Cell,
     /// Extra twists of the pair on the way, each right over left.
     pub twists: u32,
 }
 
-/// The definition of a ground: not checked, possibly wrong.
+/// The definition of a ground: unchecked, possibly wrong.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Repeat {
     /// How the repeat is set out over the area.

@@ -1,4 +1,4 @@
-//! Moves: what the hands do with four bobbins, and the stitches made of them.
+//! Moves, which the hands make with four bobbins, and the stitches made of them.
 //!
 //! A stitch holds two pairs, four threads at positions 0, 1, 2, 3 from the
 //! left; the pairs are (0, 1) and (2, 3). Source of the conventions: common
@@ -12,7 +12,7 @@ use thiserror::Error;
 use crate::limits::MAX_MOVES;
 use crate::words::quote::quote;
 
-/// One thing done with the four threads of a stitch.
+/// One move with the four threads of a stitch.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Move {
     /// `C`: the middle two threads, left over right.
@@ -29,7 +29,7 @@ pub enum Move {
     PairTwist,
 }
 
-/// Two threads that change places: those at positions `at` and `at + 1`.
+/// A crossing of the threads at positions `at` and `at + 1`.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct Crossing {
     /// Position of the left thread, 0 to 2 inside a stitch, 0 on a leg.
@@ -112,8 +112,8 @@ pub enum StitchError {
 }
 
 impl Stitch {
-    /// A stitch from its moves and, if it has a pin, the number of moves done
-    /// before the pin is set (0 to the number of moves).
+    /// A stitch from its moves and, if it has a pin, the number of moves made before
+    /// the pin is set (0 to the number of moves).
     ///
     /// # Errors
     /// [`StitchError::TooLong`] beyond [`MAX_MOVES`] moves. A pin place past the
@@ -131,7 +131,7 @@ impl Stitch {
         &self.moves
     }
 
-    /// How many moves are done before the pin is set; `None` without a pin.
+    /// How many moves are made before the pin is set; `None` without a pin.
     pub fn pin(&self) -> Option<usize> {
         self.pin
     }
@@ -147,9 +147,9 @@ impl Stitch {
         Some(self.moves[..after].iter().map(|m| m.crossings().len()).sum())
     }
 
-    /// For every crossing, in the order worked, whether it belongs to a passage
-    /// of one thread that weaves through the other three, as in a tally: single
-    /// twists of either pair with a cross between them.
+    /// For every crossing, in the order worked, whether one thread weaves through
+    /// the other three there, as in a tally: single twists of either pair with a
+    /// cross between them.
     pub fn woven(&self) -> Vec<bool> {
         use Move::{Cross, TwistLeft, TwistRight};
         let mut woven = vec![false; self.moves.len()];
@@ -162,7 +162,7 @@ impl Stitch {
         each.flat_map(|(m, woven)| std::iter::repeat_n(woven, m.crossings().len())).collect()
     }
 
-    /// Which thread, named by where it began, ends at each position.
+    /// Which thread, named by its starting position, ends at each position.
     pub fn end_order(&self) -> [usize; 4] {
         let mut order = [0, 1, 2, 3];
         for c in self.crossings() {
@@ -171,7 +171,7 @@ impl Stitch {
         order
     }
 
-    /// Where the thread that began at each position ends: the inverse of
+    /// Where the thread that starts at each position ends: the inverse of
     /// [`Stitch::end_order`].
     pub fn start_to_end(&self) -> [usize; 4] {
         let mut ends = [0; 4];
@@ -181,8 +181,8 @@ impl Stitch {
         ends
     }
 
-    /// For the thread that began at each position, whether it lies over
-    /// (`true`) or under at each crossing it makes.
+    /// For the thread that starts at each position, whether it lies over (`true`)
+    /// or under at each crossing it makes.
     pub fn over_under(&self) -> [Vec<bool>; 4] {
         let mut seen: [Vec<bool>; 4] = Default::default();
         let mut order = [0, 1, 2, 3];
@@ -210,9 +210,9 @@ impl Stitch {
         self.moves.iter().any(|m| m.links_pairs())
     }
 
-    /// The stitch seen in a mirror that keeps which hand leads: left and right
-    /// change, while every cross stays left over right and every twist right
-    /// over left, as lacemakers work both sides of a symmetrical ground.
+    /// The stitch with left and right exchanged, while every cross stays left over
+    /// right and every twist right over left, as lacemakers work both sides of a
+    /// symmetrical ground.
     pub fn mirrored(&self) -> Stitch {
         let moves = self
             .moves
@@ -303,16 +303,16 @@ mod tests {
     }
 
     #[test]
-    fn wrong_words_are_named() {
+    fn unknown_words_are_quoted_in_the_error() {
         assert_eq!("CT pim CT".parse::<Stitch>(), Err(StitchError::NotAMove { word: "pim".into() }));
         assert_eq!("C pin T pin".parse::<Stitch>(), Err(StitchError::SecondPin));
         assert_eq!("C".repeat(257).parse::<Stitch>(), Err(StitchError::TooLong));
     }
 
     // Common practice: half stitch, pin, half stitch exchanges the pairs;
-    // cloth stitch and twist either side of the pin brings them back.
+    // cloth stitch and twist before and after the pin brings them back.
     #[test]
-    fn the_two_great_grounds_swap_and_return() {
+    fn torchon_swaps_the_pairs_and_double_torchon_returns_them() {
         let effect = |text: &str| text.parse::<Stitch>().unwrap().pair_effect();
         assert_eq!(effect("CT pin CT"), PairEffect::Swap);
         assert_eq!(effect("CTCT pin CTCT"), PairEffect::Return);

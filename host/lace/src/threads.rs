@@ -1,5 +1,5 @@
-//! Single threads: where each runs, what it crosses, where it comes from, which
-//! ways they go in the long run, and whether all of them hang together.
+//! Single threads: where each one runs, what it crosses, where it comes from,
+//! which way it goes in the long run, and whether they all hold together.
 
 pub mod affine_permutation;
 pub mod braid;

@@ -1,5 +1,5 @@
-//! What only people read: stitches, travels, steps and traces in words, numbers,
-//! and text from outside made fit for a message.
+//! Text for people: stitches, travels, steps and traces in words, numbers, and
+//! outside text made safe to show in a message.
 
 mod arrangement;
 mod findings;

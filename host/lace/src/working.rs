@@ -1,5 +1,5 @@
-//! Working a ground on the pillow: in what order, where each pair goes, and
-//! which stitch to change to send one elsewhere.
+//! Working a ground on the pillow: the order of the stitches, where each pair
+//! goes, and which stitch to change to send a pair elsewhere.
 
 pub mod order;
 pub mod steer;

@@ -15,12 +15,12 @@ pub struct Explanation {
     pub examples: [ExampleSection; 2],
 }
 
-/// A heading and what stands below it.
+/// A heading and the text below it.
 #[derive(Clone, Copy, Debug)]
 pub struct Section {
     /// The heading.
     pub heading: &'static str,
-    /// A sentence or a few.
+    /// One or more sentences.
     pub text: &'static str,
 }
 
@@ -33,7 +33,7 @@ pub struct ExampleSection {
     pub example: Example,
 }
 
-/// What the examples of a code are.
+/// An example of a finding.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Example {
     /// The text of a chart that can be checked.
@@ -74,8 +74,8 @@ macro_rules! charts {
 }
 
 /// The bad and the good example of a code. Three codes have words instead of
-/// charts: a chart with such a fault is refused before the lace is looked at,
-/// or cannot be written at all.
+/// charts: a chart with such a fault either cannot be written or is refused
+/// before the lace is checked.
 pub const fn examples(code: Code) -> [Example; 2] {
     match code {
         Code::NoStitches => [
@@ -127,7 +127,7 @@ pub const fn examples(code: Code) -> [Example; 2] {
     }
 }
 
-/// How serious a finding is, for one: `an error: …`.
+/// The severity of a single finding: `an error: …`.
 pub const fn severity_in_words(severity: Severity) -> &'static str {
     match severity {
         Severity::Error => "an error: the lace cannot be worked as defined",
@@ -135,7 +135,7 @@ pub const fn severity_in_words(severity: Severity) -> &'static str {
     }
 }
 
-/// The heading over all findings of a severity: `Errors: …`.
+/// The heading above all findings of one severity: `Errors: …`.
 pub const fn severity_as_heading(severity: Severity) -> &'static str {
     match severity {
         Severity::Error => "Errors: the lace cannot be worked as defined",
@@ -150,14 +150,14 @@ pub struct CheckedChart {
     pub title: String,
     /// Degrees between the footside and the diagonal lines of pins.
     pub angle: f64,
-    /// What it defines.
+    /// The repeat it defines.
     pub repeat: Repeat,
     /// What was found.
     pub findings: Vec<Finding>,
 }
 
-/// Reads and checks the chart of an example. `None` is a fault of the manual,
-/// and a test reads every chart.
+/// Reads and checks the chart of an example. `None` would be a fault in this
+/// manual; a test reads every chart.
 pub fn check(chart: &str) -> Option<CheckedChart> {
     let read = chart_files::read(chart).ok()?;
     let repeat = chart_files::repeat(&read.chart).ok()?;
@@ -166,7 +166,7 @@ pub fn check(chart: &str) -> Option<CheckedChart> {
 }
 
 impl CheckedChart {
-    /// What `check` says of it, a sentence for each finding.
+    /// What `check` says about it, one sentence for each finding.
     pub fn sentences(&self) -> Vec<String> {
         self.findings.iter().map(|f| format!("{} at {}: {}", f.code, f.place, f.sentence)).collect()
     }
@@ -187,7 +187,7 @@ mod tests {
     }
 
     #[test]
-    fn only_what_no_chart_can_show_is_said_in_words() {
+    fn only_faults_no_chart_can_show_have_words_for_examples() {
         let mut without = Vec::new();
         for &code in Code::ALL {
             for example in examples(code) {
@@ -203,12 +203,12 @@ mod tests {
     }
 
     #[test]
-    fn every_chart_shows_what_it_is_named_after_and_nothing_else() {
+    fn every_chart_has_the_finding_it_is_named_after_and_no_other() {
         for (code, [bad, good]) in charts() {
             let bad = check(bad).unwrap_or_else(|| panic!("{code}-bad.toml"));
             let mut found: Vec<Code> = bad.findings.iter().map(|f| f.code).collect();
             found.dedup();
-            // Where two pairs come to one place, another place is left free.
+            // Where two pairs come in on one side, another side is left free.
             let expected = match code {
                 Code::LooseEnd | Code::UsedTwice => {
                     found.sort_by_key(|c| c.word());
@@ -224,7 +224,7 @@ mod tests {
     }
 
     #[test]
-    fn charts_are_small_say_what_to_look_at_and_are_named_after_their_code() {
+    fn charts_are_small_say_where_to_look_and_are_named_after_their_code() {
         let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/charts");
         let files = std::fs::read_dir(folder).unwrap().map(|f| f.unwrap().file_name().into_string().unwrap());
         let files: BTreeSet<String> = files.collect();
@@ -235,7 +235,7 @@ mod tests {
                 assert!(chart.starts_with("# "), "{name} says what to look at");
                 assert!(kind == &"good" || chart.starts_with("# Look "), "{name}");
                 assert!(chart.contains(&format!("id = \"{name}\"")), "{name}");
-                // Indented, or side by side on a page, no line is broken.
+                // Short enough that no line wraps when indented or set in two columns.
                 assert!(chart.lines().all(|line| line.chars().count() <= 60), "{name}");
                 assert!(chart.matches("[[stitch]]").count() <= 3, "{name} could be smaller");
                 let written = std::fs::read_to_string(format!("{folder}/{name}.toml")).unwrap();

@@ -1,13 +1,13 @@
-//! The glossary: the words of the trade, and the few of our own, that the
-//! program and its pages use, each in a plain sentence or two.
+//! The glossary: the trade terms, and the few of our own, that the program and
+//! its pages use. Each is explained in a plain sentence or two.
 //!
-//! Pages link a word to its entry by [`anchor`](Term::anchor); other
-//! print-outs may take the entries as they are, in the order of the alphabet.
+//! Pages link a word to its entry by [`anchor`](Term::anchor). Entries are in
+//! alphabetical order, ready to print.
 
 /// Where a word comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Origin {
-    /// Knowledge of the trade, in our words; no one source.
+    /// Common knowledge in the trade, in our words; no single source.
     CommonPractice,
     /// A word as this program uses it.
     Here,
@@ -16,7 +16,7 @@ pub enum Origin {
 }
 
 impl Origin {
-    /// As a page says it.
+    /// The origin as a page names it.
     pub fn words(self) -> String {
         match self {
             Origin::CommonPractice => "common practice".to_owned(),
@@ -29,11 +29,11 @@ impl Origin {
 /// A word with its meaning.
 #[derive(Clone, Copy, Debug)]
 pub struct Term {
-    /// The word, in small letters, as it is listed.
+    /// The word, in lower case, as listed.
     pub word: &'static str,
-    /// Other words for the same.
+    /// Synonyms.
     pub also: &'static [&'static str],
-    /// What it means: one sentence or a few.
+    /// What it means, in one or more sentences.
     pub meaning: &'static str,
     /// Where it comes from.
     pub origin: Origin,
@@ -42,18 +42,18 @@ pub struct Term {
 }
 
 impl Term {
-    /// The entry's name in links: its word with hyphens for spaces.
+    /// The entry's anchor in links: its word with hyphens for spaces.
     pub fn anchor(&self) -> String {
         self.word.replace(' ', "-")
     }
 }
 
-/// The entry of a word or of another word for the same.
+/// The entry for a word or one of its synonyms.
 pub fn look_up(word: &str) -> Option<&'static Term> {
     TERMS.iter().find(|e| e.word == word || e.also.contains(&word))
 }
 
-/// Knowledge of the trade.
+/// A term of the trade.
 const fn trade(
     word: &'static str,
     also: &'static [&'static str],
@@ -73,7 +73,7 @@ const fn ours(
     Term { word, also, meaning, origin: Origin::Here, see }
 }
 
-/// All entries, in the order of the alphabet.
+/// All entries, in alphabetical order.
 #[rustfmt::skip]
 pub const TERMS: &[Term] = &[
     ours("angle", &[],
@@ -242,7 +242,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn every_word_is_there_once_and_in_order() {
+    fn every_word_is_listed_once_in_alphabetical_order() {
         for two in TERMS.windows(2) {
             let [a, b] = [two[0].word.to_lowercase(), two[1].word.to_lowercase()];
             assert!(a < b, "`{a}` stands before `{b}`");
@@ -251,7 +251,7 @@ mod tests {
         let mut anchors = IndexSet::new();
         for one in TERMS {
             for name in [&one.word].into_iter().chain(one.also) {
-                assert!(names.insert(*name), "`{name}` stands there twice");
+                assert!(names.insert(*name), "`{name}` is listed twice");
                 assert_eq!(look_up(name).map(|e| e.word), Some(one.word));
             }
             let anchor = one.anchor();
@@ -261,7 +261,7 @@ mod tests {
     }
 
     #[test]
-    fn entries_are_plain_sentences_and_lead_on() {
+    fn entries_are_plain_sentences_and_their_links_resolve() {
         for Term { word, meaning, see, .. } in TERMS {
             assert!(meaning.starts_with(char::is_uppercase) && meaning.ends_with('.'), "{word}: {meaning}");
             assert!((20..=260).contains(&meaning.len()), "{word}: {} characters", meaning.len());
@@ -272,10 +272,10 @@ mod tests {
         assert!(look_up("no word of ours").is_none());
     }
 
-    // The words the program itself is made of, and those of the trade that a
-    // teacher meets in its pages.
+    // The program's own terms, and the trade terms that a teacher meets in its
+    // pages.
     #[test]
-    fn the_words_of_the_trade_and_ours_are_there() {
+    fn the_terms_of_the_trade_and_our_own_are_listed() {
         let words = "ground, filling, pair, bobbin, cross, twist, half stitch, cloth stitch, \
             cloth stitch and twist, pin, closing a pin, leg, repeat, variety, choice, setting, arrangement, \
             colour order, leaf, travels, stays, worker, passive, footside, headside, gimp, pricking, \

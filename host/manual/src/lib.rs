@@ -1,13 +1,13 @@
-//! What only people read: the findings explained, and the glossary.
+//! Reference text for people: the findings explained, and the glossary.
 //!
 //! [`findings`] explains every code of [`lace::Code`] under fixed headings, with
 //! a bad example and a good one; [`pictures`] draws the examples and [`page`]
-//! arranges it all for a page. [`glossary`] holds the words of the trade. Words
-//! and data only: how they are set, on a page or in a terminal, is decided by
-//! whoever shows them.
+//! arranges it all for a page. [`glossary`] holds the words of the trade. This
+//! crate holds words and data only; its callers decide how to set them, on a
+//! page or in a terminal.
 //!
-//! Lace's table of codes is the one key. The examples are found by it, and a
-//! code without examples does not compile.
+//! Everything is keyed by [`lace::Code`]: a code without examples does not
+//! compile.
 //!
 //! ```
 //! use manual::findings::{Example, check, explain};

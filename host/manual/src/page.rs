@@ -7,19 +7,19 @@ use serde::Serialize;
 use crate::findings::{Example, ExampleSection, check, explain, severity_as_heading};
 use crate::pictures::{ExamplePictures, Picture};
 
-/// Where the pictures of a page are.
+/// Where the pictures of a page are kept.
 #[derive(Clone, Copy, Debug)]
 pub enum PicturePlace<'a> {
-    /// In the page itself.
+    /// Inline in the page.
     Inline,
-    /// Files in this folder, `FOLDER/NAME.svg`.
+    /// In files in this folder, `FOLDER/NAME.svg`.
     Folder(&'a str),
 }
 
-/// All findings of a severity.
+/// All findings of one severity.
 #[derive(Debug, Serialize)]
 pub struct Part {
-    /// Its name in links.
+    /// Its anchor in links.
     pub anchor: &'static str,
     /// Its heading.
     pub title: &'static str,
@@ -30,7 +30,7 @@ pub struct Part {
 /// A finding as the page shows it.
 #[derive(Debug, Serialize)]
 pub struct FindingView {
-    /// Its code, which is also its name in links.
+    /// Its code, which is also its anchor in links.
     pub code: &'static str,
     /// Heading and text of each section.
     pub sections: Vec<[&'static str; 2]>,
@@ -47,7 +47,7 @@ pub struct ExampleView {
     pub words: Option<&'static str>,
     /// The text of the chart.
     pub chart: Option<&'static str>,
-    /// What `check` says of it; nothing where it finds nothing.
+    /// What `check` says about it; empty when it finds nothing.
     pub check_says: Vec<String>,
     /// Its pictures.
     pub pictures: Vec<PictureView>,
@@ -56,21 +56,21 @@ pub struct ExampleView {
 /// A picture as the page shows it.
 #[derive(Debug, Serialize)]
 pub struct PictureView {
-    /// The drawing itself, if it stands in the page.
+    /// The drawing itself, if it is inline.
     pub svg: Option<String>,
-    /// The name of its file, if it is one.
+    /// The path of its file, if it is in one.
     pub file: Option<String>,
-    /// What it shows, in words.
+    /// Alternative text: what it shows.
     pub alt: String,
     /// Width, px.
     pub width: u32,
     /// Height, px.
     pub height: u32,
-    /// Whether it shows the lace worked.
+    /// Whether it shows the worked lace rather than the chart.
     pub worked: bool,
 }
 
-/// The page; `pictures` are those of [`draw_all`](crate::pictures::draw_all).
+/// The page. `pictures` come from [`draw_all`](crate::pictures::draw_all).
 pub fn page(pictures: &[ExamplePictures], place: PicturePlace<'_>) -> Vec<Part> {
     let part = |(severity, anchor): (Severity, &'static str)| Part {
         anchor,

@@ -1,5 +1,5 @@
-//! Pictures of the examples: every chart as it is written, and worked where it
-//! has no fault.
+//! Pictures of the examples: every chart as written, and the worked lace where
+//! the chart has no error.
 
 use lace::{Code, Ground};
 use picture::drawing::Drawing;
@@ -10,12 +10,12 @@ use rayon::prelude::*;
 
 use crate::findings::{CheckedChart, Example, check, examples};
 
-/// A grid step in the pictures of charts, mm: one scale for all, so that four
-/// steps fit a small screen.
+/// Size of a grid step in the pictures of charts, mm. All share one scale, at
+/// which four steps fit a small screen.
 const STEP_MM: f64 = 16.0;
-/// How much worked lace is shown either way, in pin spacings.
+/// Width and height of the worked lace shown, in pin spacings.
 const SHOWN: f64 = 3.0;
-/// For how many pixels to the millimetre its threads are shaded.
+/// Resolution for which its threads are shaded, in pixels per millimetre.
 const PX_PER_MM: f64 = 8.0;
 
 /// A picture of an example.
@@ -23,9 +23,9 @@ const PX_PER_MM: f64 = 8.0;
 pub struct Picture {
     /// Its name: the code, then what it shows, such as `no-pin-good-worked`.
     pub name: String,
-    /// What it shows, in words.
+    /// Alternative text: what it shows.
     pub alt: String,
-    /// Whether it shows the lace worked, not the chart as it is written.
+    /// Whether it shows the worked lace rather than the chart.
     pub worked: bool,
     drawing: Drawing,
 }
@@ -36,19 +36,19 @@ impl Picture {
         to_svg(&self.drawing, "")
     }
 
-    /// The picture as an element that may stand in a page with others.
+    /// The picture as an SVG element to embed in a page with others.
     pub fn inline_svg(&self) -> String {
         to_inline_svg(&self.drawing, &format!("{}-", self.name))
     }
 
-    /// Width and height in whole pixels of CSS, 96 to the inch (CSS Values and
-    /// Units 3, section 6.2).
+    /// Width and height in whole CSS pixels, 96 to the inch (CSS Values and Units
+    /// 3, section 6.2).
     pub fn size_px(&self) -> [u32; 2] {
         [self.drawing.width, self.drawing.height].map(|mm| (mm * 96.0 / 25.4).round() as u32)
     }
 }
 
-/// The pictures of the bad and of the good example of a code.
+/// The pictures of a code's bad and good examples.
 pub type ExamplePictures = [Vec<Picture>; 2];
 
 /// Draws the pictures of every code, in the order of [`Code::ALL`].
@@ -84,7 +84,7 @@ fn draw_example(code: Code, kind: &str, example: Example) -> Vec<Picture> {
     written.into_iter().chain(worked).map(picture).collect()
 }
 
-/// The chart as it is written, and what is to be seen in it.
+/// The chart as written, and a description of what it shows.
 fn draw_written(chart: &CheckedChart) -> Option<(Drawing, String)> {
     let drawing = bare_sketch(&chart.repeat, &chart.title, &chart.findings, STEP_MM)?;
     let marked = match chart.findings.len() {
@@ -94,7 +94,7 @@ fn draw_written(chart: &CheckedChart) -> Option<(Drawing, String)> {
     Some((drawing, format!("stitches and pairs; {marked}")))
 }
 
-/// The lace worked; `None` where the chart has a fault.
+/// The worked lace; `None` when the chart has an error.
 fn draw_worked(chart: &CheckedChart) -> Option<Drawing> {
     let ground = Ground::new(chart.repeat.clone()).ok()?;
     chart.findings.is_empty().then(|| sample(&ground, chart.angle, SHOWN, PX_PER_MM).ok())?

@@ -43,7 +43,7 @@ pub(super) fn leads_down(report: &mut Report<'_>, wired: Wired<'_>) {
     }
 }
 
-/// A directed circuit of stitches whose rows sum to nothing or less, if any.
+/// A directed circuit of stitches whose rows sum to zero or less, if any.
 ///
 /// Weighs each leg by its rows, scaled so that a circuit of rows 0 becomes
 /// negative, and looks for a negative circuit (Bellman and Ford).
@@ -58,8 +58,8 @@ fn circuit_not_down(wired: Wired<'_>) -> Option<Vec<usize>> {
         let weight = wired.leg_cell(l).row * scale - 1;
         graph.add_edge(nodes[leg.from.stitch], nodes[leg.to.stitch], weight as f64);
     }
-    // Every stitch reaches every other in a map of equal ins and outs that is
-    // one piece, so any start sees all circuits.
+    // In a connected map where every stitch has as many exits as entries, every
+    // stitch reaches every other, so any start finds all circuits.
     petgraph::algo::find_negative_cycle(&graph, nodes[0])
         .map(|c| c.into_iter().map(NodeIndex::index).collect())
 }

@@ -1,4 +1,4 @@
-//! Whether stitches that follow each other are really two, and the places given
+//! Whether consecutive stitches are really two, and whether the places given
 //! make an even drawing.
 
 use crate::check::findings::{Code, Place};
@@ -32,7 +32,7 @@ fn long_stitches(report: &mut Report<'_>, wiring: &Wiring, faces: &[Vec<Walk>]) 
     for face in faces.iter().filter(|f| f.len() == 2) {
         let first = face.iter().find(|w| w.along).expect("such a hole has one leg on either side");
         let leg = &legs[wiring.leg_of_edge(first.edge)];
-        // Two pins cannot stand in one stitch, and a tally is a thing of its own.
+        // A stitch holds one pin at most, and a tally is always its own stitch.
         let both = [leg.from, leg.to].map(|end| &stitches[end.stitch].stitch);
         if both.iter().all(|s| s.pin().is_some()) || both.iter().any(|s| s.woven().contains(&true)) {
             continue;

@@ -56,8 +56,8 @@ fn doubled_area(report: &mut Report<'_>, wiring: &Wiring, faces: &[Vec<Walk>]) -
     closed.then_some(doubled_area)
 }
 
-/// Where the corners of a face lie when every stitch is put at the origin of its
-/// cell: whole numbers, so that nothing is rounded.
+/// Where the corners of a face lie when every stitch is moved to the origin of
+/// its cell. These are whole numbers, so nothing is rounded.
 fn corners(report: &Report<'_>, face: &[Walk], wiring: &Wiring) -> Vec<Cell> {
     let mut at = Cell::ORIGIN;
     let mut corners = vec![at];

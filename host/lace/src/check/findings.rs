@@ -1,6 +1,6 @@
-//! Findings: everything that can be said against a repeat, in lace words. One
-//! table for the check, for `explain` and for the manual; its numbers are those
-//! of [`crate::limits`].
+//! Findings: everything that can be wrong with a repeat, in a lacemaker's words.
+//! The check, `explain` and the manual share this one table; its numbers come
+//! from [`crate::limits`].
 
 use std::fmt;
 use std::sync::LazyLock;
@@ -11,7 +11,7 @@ use crate::repeat::Side;
 /// How serious a finding is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Severity {
-    /// The ground can be worked, but look at it.
+    /// The ground can be worked, but something looks odd.
     Warning,
     /// The ground cannot be worked as written.
     Error,
@@ -35,7 +35,7 @@ pub enum Place {
 
 macro_rules! codes {
     ($($name:ident $word:literal $severity:ident: $means:literal, $why:literal, $remedy:expr;)*) => {
-        /// What kind of fault a finding is.
+        /// The kind of fault.
         #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
         pub enum Code {
             $(#[doc = $means] $name,)*
@@ -45,7 +45,7 @@ macro_rules! codes {
             /// Every code, errors first.
             pub const ALL: &'static [Code] = &[$(Code::$name),*];
 
-            /// The word by which `explain` knows it.
+            /// The word that `explain` takes.
             pub const fn word(self) -> &'static str {
                 match self { $(Code::$name => $word),* }
             }
@@ -55,7 +55,7 @@ macro_rules! codes {
                 match self { $(Code::$name => Severity::$severity),* }
             }
 
-            /// What the code means, one sentence.
+            /// What the code means, in one sentence.
             pub const fn means(self) -> &'static str {
                 match self { $(Code::$name => $means),* }
             }
@@ -186,11 +186,11 @@ impl fmt::Display for Code {
 /// One thing found in a repeat.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Finding {
-    /// What kind of fault.
+    /// The kind of fault.
     pub code: Code,
-    /// Where.
+    /// Where it lies.
     pub place: Place,
-    /// What exactly, in one sentence.
+    /// What exactly is wrong, in one sentence.
     pub sentence: String,
 }
 
@@ -200,7 +200,7 @@ impl Finding {
         self.code.severity()
     }
 
-    /// Whether the repeat cannot be worked because of it.
+    /// Whether it makes the repeat unworkable.
     pub fn is_error(&self) -> bool {
         self.severity() == Severity::Error
     }

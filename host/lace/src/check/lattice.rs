@@ -1,4 +1,4 @@
-//! Whether the lattice sets the repeat out over an area, in rows that come back
+//! Whether the lattice spreads the repeat over an area, in rows that come back
 //! level.
 
 use crate::check::findings::{Code, Place};

@@ -1,4 +1,4 @@
-//! Whether every stitch has a plain word of its own for a name.
+//! Whether every stitch has a unique plain word for a name.
 
 use indexmap::IndexMap;
 

@@ -1,5 +1,5 @@
-//! Whether some stitch can be the first to be worked: no circle of stitches of
-//! which each waits for the one before.
+//! Whether some stitch can be worked first: no stitches wait for each other in a
+//! circle.
 
 use crate::check::findings::{Code, Place};
 use crate::check::report::Report;

@@ -1,5 +1,5 @@
-//! Whether the steps of the lattice and the places of the stitches are numbers
-//! within reach, and places are given for all stitches or for none.
+//! Whether the lattice steps and the places of the stitches are finite numbers
+//! within the limits, and places are given for all stitches or for none.
 
 use crate::check::findings::{Code, Place};
 use crate::check::report::Report;

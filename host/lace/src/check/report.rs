@@ -1,4 +1,4 @@
-//! The findings as they are gathered.
+//! Collecting the findings.
 
 use crate::check::findings::{Code, Finding, Place};
 use crate::repeat::map::Walk;
@@ -6,7 +6,7 @@ use crate::repeat::wiring::Wiring;
 use crate::repeat::{Leg, Repeat};
 use crate::words::quote::quote;
 
-/// The findings so far on a repeat.
+/// The findings on a repeat so far.
 pub(super) struct Report<'a> {
     pub repeat: &'a Repeat,
     pub findings: Vec<Finding>,
@@ -21,14 +21,14 @@ impl<'a> Report<'a> {
         self.findings.push(Finding { code, place, sentence: sentence.into() });
     }
 
-    /// Asks a question and says whether it brought no finding.
+    /// Runs a check and returns whether it found nothing.
     pub fn is_clean(&mut self, question: impl FnOnce(&mut Report<'a>)) -> bool {
         let before = self.findings.len();
         question(self);
         self.findings.len() == before
     }
 
-    /// The name of a stitch, fit to be shown even if it is no plain word.
+    /// The name of a stitch, safe to show even when it is not a plain word.
     pub fn id(&self, stitch: usize) -> String {
         quote(&self.repeat.stitches[stitch].id)
     }

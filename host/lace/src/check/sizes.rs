@@ -1,5 +1,5 @@
-//! Whether a repeat is within the limits, and its legs name stitches that are
-//! there.
+//! Whether a repeat is within the limits, and its legs name stitches that
+//! exist.
 
 use crate::check::findings::{Code, Place};
 use crate::check::report::Report;
@@ -48,7 +48,7 @@ fn of_leg(report: &mut Report<'_>, leg: &Leg) {
     }
 }
 
-/// Every leg crosses as many level lines as it leads down rows of repeats.
+/// A leg that leads `n` rows of repeats down crosses `n` level lines.
 pub(super) fn pairs_are_within_limits(report: &mut Report<'_>, wired: Wired<'_>) -> bool {
     report.is_clean(|report| {
         let pairs: i64 = (0..wired.repeat.legs.len()).map(|leg| wired.leg_cell(leg).row).sum();

@@ -1,4 +1,4 @@
-//! Whether stitches join their pairs, and pins hold the lace.
+//! Whether every stitch links its pairs, and some stitch has a pin.
 
 use crate::check::findings::{Code, Place};
 use crate::check::report::Report;

@@ -1,5 +1,5 @@
-//! Colour arrangements: in what colours the pairs hang, side by side, and how
-//! that is written.
+//! Colour arrangements: the colours of the pairs as they hang side by side, and
+//! their notation.
 
 use std::fmt;
 use std::str::FromStr;
@@ -17,10 +17,10 @@ pub struct Arrangement {
     pairs: Vec<[u8; 2]>,
 }
 
-/// Why a text is no arrangement. `at` counts characters from 0.
+/// Why a text is not an arrangement. `at` counts characters from 0.
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
 pub enum ArrangementError {
-    /// Nothing there.
+    /// The text is empty.
     #[error("an arrangement needs at least one pair: write letters, for example `A A B B`")]
     Empty,
     /// Something that is neither a letter A to Z, nor a number before one, nor `/` between two.
@@ -28,9 +28,9 @@ pub enum ArrangementError {
     NotALetter {
         /// The whole text.
         text: String,
-        /// What stands there.
+        /// What was found.
         found: String,
-        /// Where, in characters from 0.
+        /// Where it was found, in characters from 0.
         at: usize,
     },
     /// More than [`MAX_ARRANGEMENT_PAIRS`] pairs.
@@ -44,14 +44,14 @@ impl Arrangement {
         Arrangement { pairs: colours.iter().map(|&c| [c, c]).collect() }
     }
 
-    /// One colour for each thread, two to a pair; a last odd one has a pair to
-    /// itself.
+    /// One colour for each thread, two threads to a pair. If the number is odd, the
+    /// last pair has both threads in the last colour.
     pub fn of_threads(colours: &[u8]) -> Arrangement {
         let pair = |c: &[u8]| [c[0], c[c.len() - 1]];
         Arrangement { pairs: colours.chunks(2).map(pair).collect() }
     }
 
-    /// The colours of left and right thread of each pair.
+    /// The colours of the left and right thread of each pair.
     pub fn pairs(&self) -> &[[u8; 2]] {
         &self.pairs
     }
@@ -61,12 +61,13 @@ impl Arrangement {
         self.pairs.iter().flatten().copied().collect()
     }
 
-    /// How many colours a palette must hold: one more than the last letter used.
+    /// How many colours a palette must hold: the highest letter used, counted from
+    /// 1 for `A`.
     pub fn colours(&self) -> usize {
         self.pairs.iter().flatten().max().map_or(0, |&c| c as usize + 1)
     }
 
-    /// The shortest arrangement that, hung again and again, is this one.
+    /// The shortest arrangement that, repeated, gives this one.
     pub fn shortest(&self) -> Arrangement {
         let all = self.pairs.len();
         let again = |n: &usize| {
@@ -76,8 +77,8 @@ impl Arrangement {
         Arrangement { pairs: self.pairs[..length].to_vec() }
     }
 
-    /// The arrangement with the number of pairs before each colour that goes on for
-    /// several: `4A 4B`.
+    /// The arrangement written in runs, the number of pairs before each colour:
+    /// `4A 4B`.
     pub fn in_runs(&self) -> String {
         let runs: Vec<String> = self
             .pairs
@@ -90,7 +91,7 @@ impl Arrangement {
         runs.join(" ")
     }
 
-    /// The same arrangement hung again until it fills `pairs` pairs.
+    /// The same arrangement repeated until it fills `pairs` pairs.
     pub fn extended(&self, pairs: usize) -> Arrangement {
         Arrangement { pairs: self.pairs.iter().cycle().take(pairs).copied().collect() }
     }
@@ -182,7 +183,7 @@ mod tests {
     }
 
     #[test]
-    fn a_wrong_letter_is_pointed_at() {
+    fn an_invalid_letter_is_reported_with_its_position() {
         for (text, place) in [("A a B", 2), ("A/", 2), ("0A", 0), ("A 4", 3), ("A;B", 1)] {
             match text.parse::<Arrangement>() {
                 Err(ArrangementError::NotALetter { at, .. }) => assert_eq!(at, place, "{text}"),
@@ -194,7 +195,7 @@ mod tests {
     }
 
     #[test]
-    fn runs_and_repeats_are_written_shortly() {
+    fn runs_and_repeats_are_written_in_short_form() {
         for (text, runs, shortest) in [
             ("A A A A B B B B", "4A 4B", "A A A A B B B B"),
             ("A B A B", "A B A B", "A B"),

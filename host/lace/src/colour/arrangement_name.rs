@@ -1,5 +1,4 @@
-//! Names of colour arrangements as lacemakers say them (common practice, no
-//! source).
+//! Lacemakers' names for colour arrangements (common practice, no source).
 
 use std::fmt;
 use std::str::FromStr;
@@ -8,27 +7,26 @@ use thiserror::Error;
 
 use crate::colour::arrangement::Arrangement;
 
-/// What an arrangement of colours is called.
+/// The common name of a colour arrangement.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum ArrangementName {
-    /// Every pair in one colour.
+    /// All pairs in one colour.
     OneColour,
-    /// One pair of a second colour among so many pairs: `A A A B` is one in
-    /// four.
+    /// One pair in every `n` has the second colour: `A A A B` is one in four.
     OneIn(usize),
-    /// Colours in turn, so many pairs of each: `A A B B` is two and two.
+    /// Colours in turn, `n` pairs of each: `A A B B` is two and two.
     InTurn(usize),
-    /// Two colours, half of the pairs each, when that is more than three:
+    /// Two colours, half of the pairs each, with more than three pairs in a half:
     /// `4A 4B`.
     HalfAndHalf,
-    /// Three colours or more that follow each other and never come back
-    /// before the arrangement begins again, more than one pair of some: `2A 2B C`.
+    /// Three or more colours, each in a single run, with runs of different
+    /// lengths: `2A 2B C`.
     Graded,
-    /// The same from the left as from the right: `A B C B`.
+    /// Reads the same from the left and from the right: `A B C B`.
     Symmetrical,
 }
 
-/// Why a text names no arrangement.
+/// A text that does not name an arrangement.
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
 #[error(
     "`{0}` names no arrangement: write one-colour, one-in-4, 2-and-2, half-and-half, graded or symmetrical"
@@ -36,7 +34,7 @@ pub enum ArrangementName {
 pub struct ArrangementNameError(pub String);
 
 impl Arrangement {
-    /// What the arrangement is called; `None` when it has no common name.
+    /// The common name of the arrangement, if it has one.
     pub fn name(&self) -> Option<ArrangementName> {
         let shortest = self.shortest();
         let pairs = shortest.pairs();
@@ -44,8 +42,8 @@ impl Arrangement {
         if pairs.iter().any(|[left, right]| left != right) {
             return None;
         }
-        // Lengths of the runs of one colour, the arrangement taken as a ring that
-        // begins where a colour begins.
+        // Lengths of the runs of one colour, with the arrangement taken as a ring
+        // that starts where a run starts.
         let start = (0..n).find(|&k| pairs[k] != pairs[(k + n - 1) % n]);
         let Some(start) = start else {
             return Some(ArrangementName::OneColour);
@@ -70,7 +68,7 @@ impl Arrangement {
     }
 }
 
-/// As it is typed: `one-in-4`, `2-and-2`.
+/// The name as typed: `one-in-4`, `2-and-2`.
 impl fmt::Display for ArrangementName {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {

@@ -1,4 +1,4 @@
-//! All arrangements that look different on some grounds, one by one.
+//! Listing the arrangements that look different on some grounds.
 
 use std::cmp::Ordering;
 
@@ -8,18 +8,18 @@ use crate::colour::arrangement::Arrangement;
 use crate::colour::arrangement_symmetry::ArrangementSymmetry;
 use crate::limits::MAX_COLOURS;
 
-/// Every arrangement of pairs (or threads) in up to a number of colours that
-/// looks different.
+/// Iterates over the arrangements of pairs (or threads) that look different, in
+/// up to a given number of colours.
 ///
-/// Arrangements come as in a dictionary, one at a time; of all that look the
-/// same on every one of the grounds only the first is given. With one ground
-/// these are the orbits of its group. Whole stretches of arrangements that begin
-/// with the same colours are passed over at once when their beginning shows that
-/// each of them looks like an earlier one.
+/// Arrangements come in lexicographic order. Of those that look the same on
+/// every ground only the first is returned; with one ground these are the
+/// representatives of the orbits of its group. All arrangements with the same
+/// first colours are skipped at once when those colours already show that each
+/// of them looks like an earlier one.
 #[derive(Clone, Debug)]
 pub struct DistinctArrangements<'a> {
     grounds: &'a [ArrangementSymmetry],
-    /// Symmetries that all grounds have.
+    /// Symmetries shared by all grounds.
     common: Vec<Vec<usize>>,
     colours: u8,
     exchange: bool,
@@ -27,10 +27,10 @@ pub struct DistinctArrangements<'a> {
 }
 
 impl<'a> DistinctArrangements<'a> {
-    /// Enumerates for grounds that all have the same number of places.
+    /// The arrangements for grounds that all have the same number of places.
     ///
-    /// `colours` from 1 to [`MAX_COLOURS`]. With `exchange`, arrangements that
-    /// differ only in which colour is which count as one.
+    /// `colours` is 1 to [`MAX_COLOURS`]. With `exchange`, arrangements that differ
+    /// only by a swap of colours count as one.
     pub fn new(
         grounds: &'a [ArrangementSymmetry],
         colours: usize,
@@ -48,8 +48,7 @@ impl<'a> DistinctArrangements<'a> {
         }
     }
 
-    /// The colours that come after `colours` and differ from them at `place` or
-    /// before.
+    /// The next colours in order that differ from `colours` at `place` or before.
     fn after(&self, colours: &[u8], place: usize) -> Option<Vec<u8>> {
         let most = |place: usize| {
             let used = colours[..place].iter().max().map_or(0, |&c| c + 1);
@@ -62,8 +61,8 @@ impl<'a> DistinctArrangements<'a> {
         Some(after)
     }
 
-    /// The last place that shows that an element carries the colours into
-    /// earlier ones; `None` when it does not.
+    /// The last place needed to see that an element maps the colours to earlier
+    /// ones; `None` when it does not.
     fn shown_earlier(&self, colours: &[u8], element: &[usize]) -> Option<usize> {
         let mut naming = Naming::default();
         let mut reach = 0;
@@ -99,7 +98,7 @@ impl<'a> DistinctArrangements<'a> {
     }
 }
 
-/// New names for colours in the order in which they are met.
+/// Renames colours in the order in which they first appear.
 #[derive(Default)]
 struct Naming {
     names: [Option<u8>; MAX_COLOURS],
@@ -169,7 +168,7 @@ mod tests {
     }
 
     #[test]
-    fn an_arrangement_is_kept_that_differs_on_one_of_several_grounds() {
+    fn an_arrangement_that_differs_on_only_one_ground_is_kept() {
         let turn = |n: usize| (0..n).map(|k| (k + 1) % n).collect::<Vec<usize>>();
         let flip = |n: usize| (0..n).map(|k| n - 1 - k).collect::<Vec<usize>>();
         let turned = ArrangementSymmetry::generated(4, &[turn(4)]);

@@ -1,23 +1,24 @@
-//! What pattern an arrangement of colours makes on a ground, decided by where
-//! the threads go.
+//! The pattern that a colour arrangement makes on a ground, decided by where the
+//! threads go.
 //!
 //! Threads of one course (all that travel left in the same direction, all that
-//! stay, …) keep their order among themselves for ever, so a course in which
-//! every thread has one colour draws nothing: it *bears* no pattern. Which
-//! courses bear one decides what is seen.
+//! stay, …) never change their order among themselves, so a course whose threads
+//! all have one colour shows nothing: it *bears* no pattern. The courses that do
+//! bear one decide what is seen.
 
 use crate::colour::arrangement::Arrangement;
 use crate::colour::torus::{ColourTorus, StitchCopy};
 use crate::ground::Ground;
 use crate::threads::courses::{ThreadCourse, Travel};
 
-/// A thread that stays and goes this many grid steps to and fro is a worker.
+/// A thread that stays but swings at least this many grid steps to and fro is a
+/// worker.
 const WORKER_SWAY: f64 = 2.5;
 
 /// Kinds of pattern.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Pattern {
-    /// One colour.
+    /// All threads have one colour.
     Plain,
     /// Only threads that stay bear the pattern: stripes down the lace.
     Columns,
@@ -28,11 +29,10 @@ pub enum Pattern {
     /// Threads that stay but go far to and fro on the way (workers) bear the
     /// pattern, and those that hardly leave their column have one colour.
     Zigzags,
-    /// Threads that travel to either side cross, and make blocks of each
-    /// colour.
+    /// Threads that travel left and right cross, and make blocks of each colour.
     Checks,
-    /// As checks, but no two stitches beside each other are all in one of the
-    /// colours.
+    /// Like checks, but for one of the colours no two neighbouring stitches are all
+    /// in that colour.
     Spots,
     /// No stitch is all in one colour, or no course bears a pattern: the
     /// colours mix everywhere.
@@ -54,7 +54,7 @@ impl Pattern {
 }
 
 impl Ground {
-    /// What pattern an arrangement of colours makes.
+    /// The pattern that an arrangement of colours makes.
     pub fn pattern(&self, arrangement: &Arrangement) -> Pattern {
         let colours = self.slot_colours(arrangement);
         if colours.iter().all(|&c| c == colours[0]) {
@@ -74,17 +74,18 @@ impl Ground {
                     (0..own).map(|slot| self.slot_course(slot)).any(|c| staying(c) && c.sway >= WORKER_SWAY);
                 if wide && !narrow { Pattern::Zigzags } else { Pattern::Columns }
             }
-            // Where most threads stay, stripes are seen before what crosses them.
+            // Where most threads stay, the eye sees stripes before the threads that
+            // cross them.
             [_, true, _] if 3 * stay >= 2 * own => Pattern::Columns,
             _ => self.blocks(&colours),
         }
     }
 
-    /// Checks, spots or an even mix, by the stitches that are all in one
+    /// Checks, spots or an even mix, judged by the stitches that are all in one
     /// colour.
     fn blocks(&self, colours: &[u8]) -> Pattern {
         let torus = ColourTorus::new(self, colours.len());
-        // The colour of each stitch everywhere, if it has one alone.
+        // The colour of every copy of a stitch that is all in one colour.
         let solid: Vec<Option<u8>> = torus
             .copies()
             .map(|copy| {
@@ -123,7 +124,7 @@ struct HungColours<'a> {
 }
 
 impl HungColours<'_> {
-    /// Whether the threads for which something holds have several colours.
+    /// Whether the threads of the courses that satisfy `of` have several colours.
     fn bears(&self, of: impl Fn(&ThreadCourse) -> bool) -> bool {
         let mut seen = self
             .colours
@@ -135,7 +136,7 @@ impl HungColours<'_> {
         seen.any(|c| Some(c) != first)
     }
 
-    /// Whether one of the courses to a side bears a pattern.
+    /// Whether any course that travels this way bears a pattern.
     fn side_bears(&self, travel: Travel) -> bool {
         let mut courses = self.ground.courses().iter().filter(|c| c.travel == travel);
         courses.any(|course| self.bears(|c| c.direction == course.direction))
@@ -161,7 +162,7 @@ mod tests {
     fn torchon_makes_diagonals_and_double_torchon_columns() {
         let single = |colours: &str| pattern(torchon("CT pin CT", 0), colours);
         assert_eq!(single("A"), Pattern::Plain);
-        // Pairs hang in turn for either way.
+        // Pairs that go left and pairs that go right hang alternately.
         assert_eq!(single("A B"), Pattern::EvenMix);
         let one_way = [single("A B A A"), single("B A A A")];
         assert!(
@@ -176,12 +177,12 @@ mod tests {
     }
 
     #[test]
-    fn every_arrangement_makes_one_of_the_patterns() {
+    fn equivalent_arrangements_make_the_same_pattern() {
         let ground = Ground::new(rose("CTCT", "CT pin CT")).unwrap();
         let symmetry = [ArrangementSymmetry::new(&ground, 8)];
         for arrangement in DistinctArrangements::new(&symmetry, 2, false) {
             let pattern = ground.pattern(&arrangement);
-            // Arrangements that look the same make the same pattern, but for left and right.
+            // Left and right may be swapped.
             let colours: Vec<u8> = arrangement.pairs().iter().map(|p| p[0]).collect();
             let sides = [Pattern::DiagonalsLeft, Pattern::DiagonalsRight];
             for equivalent in symmetry[0].equivalents(&colours) {

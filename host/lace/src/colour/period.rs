@@ -1,39 +1,39 @@
-//! After how much lace colours come again.
+//! The width and height after which colours repeat.
 
 use crate::colour::arrangement::Arrangement;
 use crate::ground::Ground;
 use crate::limits::MAX_ROWS;
 use crate::threads::affine_permutation::AffinePermutation;
 
-/// After how much lace the colours come again.
+/// The width and height after which the colours repeat.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct ColourPeriod {
-    /// Pairs until the colours come again to the right.
+    /// Pairs until the colours repeat to the right.
     pub pairs_across: usize,
-    /// Grid steps until then.
+    /// The same in grid steps.
     pub steps_across: f64,
-    /// When the same colours lie straight below; `None` when that takes more
-    /// than [`MAX_ROWS`] rows.
+    /// The distance at which the same colours lie straight below; `None` when that
+    /// takes more than [`MAX_ROWS`] rows.
     pub down: Option<PeriodDown>,
 }
 
-/// After how much lace the same colours lie straight below.
+/// The distance down at which the same colours lie straight below.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct PeriodDown {
-    /// Rows of repeats until then.
+    /// The distance in rows of repeats.
     pub rows: usize,
-    /// Grid steps until then.
+    /// The same in grid steps.
     pub steps: f64,
 }
 
 impl Ground {
-    /// The colour of the thread in each slot until ground and arrangement both
-    /// begin again.
+    /// The colour of the thread in each slot, over the width at which the ground
+    /// and the arrangement both repeat.
     pub(crate) fn slot_colours(&self, arrangement: &Arrangement) -> Vec<u8> {
         arrangement.extended(self.pairs_until_both_repeat(arrangement.pairs().len())).threads()
     }
 
-    /// After how much lace the colours of an arrangement come again.
+    /// The width and height after which the colours of an arrangement repeat.
     pub fn colour_period(&self, arrangement: &Arrangement) -> ColourPeriod {
         let colours = self.slot_colours(arrangement);
         let own = self.hanging().pairs().len();
@@ -69,7 +69,7 @@ mod tests {
     use crate::repeat::samples::torchon;
 
     #[test]
-    fn colours_come_again_where_they_must() {
+    fn colours_repeat_after_the_known_distances() {
         let ground = Ground::new(torchon("CT pin CT", 0)).unwrap();
         let period = |colours: &str| ground.colour_period(&colours.parse().unwrap());
         // One dot across for every dot down: 4 pairs lie over 4 steps.

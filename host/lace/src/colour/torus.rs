@@ -1,12 +1,12 @@
-//! All copies of the stitches of a repeat until colours come again.
+//! All copies of the stitches of a repeat within one colour period.
 
 use crate::ground::Ground;
 use crate::lattice::cell::UprightCell;
 use crate::repeat::Leg;
 use crate::threads::routes::ThreadEntry;
 
-/// All copies of the stitches of a repeat until the colours of a number of
-/// slots come again, across and down.
+/// All copies of the stitches of a repeat until the colours of a number of slots
+/// repeat, across and down.
 pub(crate) struct ColourTorus<'a> {
     ground: &'a Ground,
     slots: usize,
@@ -38,14 +38,13 @@ impl<'a> ColourTorus<'a> {
         cells.flat_map(move |cell| (0..stitches).map(move |stitch| StitchCopy { stitch, cell }))
     }
 
-    /// The slot at the top of the thread at a position of a copy.
+    /// The slot at the top from which the thread at a position of a copy comes.
     pub fn slot(&self, copy: StitchCopy, position: usize) -> usize {
         let slot = self.ground.hanging().origin(ThreadEntry::new(copy.stitch, position), copy.cell);
         slot.rem_euclid(self.slots as i64) as usize
     }
 
-    /// The number among the copies of the one to which a leg leads out of a
-    /// cell.
+    /// The number of the copy to which a leg from a cell leads.
     pub fn number_after(&self, leg: &Leg, cell: UprightCell) -> usize {
         let there = cell + self.ground.upright().to_upright(leg.cell);
         let column = there.column.rem_euclid(self.repeats as i64) as usize;

@@ -1,6 +1,6 @@
-//! Cells: which copy of the repeat is meant, counted by the two steps of the
-//! definition or along the upright lattice. The two are types of their own; only
-//! [`UprightLattice`](crate::UprightLattice) turns one into the other.
+//! Cells: which copy of the repeat is meant, counted in the two steps of the
+//! definition or along the upright lattice. Each has its own type; only
+//! [`UprightLattice`](crate::UprightLattice) converts one into the other.
 
 use std::ops::{Add, AddAssign, Mul, Neg, Sub, SubAssign};
 
@@ -80,7 +80,7 @@ macro_rules! cell {
 }
 
 cell! {
-    /// A cell of the definition: so many of its steps across and so many down.
+    /// A cell of the definition, counted in its steps across and down.
     Cell {
         /// Steps across.
         across,
@@ -90,8 +90,8 @@ cell! {
 }
 
 cell! {
-    /// A cell of the upright lattice: so many upright repeats to the right and
-    /// so many rows of repeats lower.
+    /// A cell of the upright lattice, counted in upright repeats to the right and
+    /// rows of repeats down.
     UprightCell {
         /// Upright repeats to the right.
         column,

@@ -27,13 +27,13 @@ impl Point {
         self.x * other.x + self.y * other.y
     }
 
-    /// The area that two steps span, positive when `other` points to the right
-    /// hand of somebody who walks along `self`.
+    /// The signed area that two steps span, positive when `other` points to the
+    /// right of `self`.
     pub fn cross(self, other: Point) -> f64 {
         self.x * other.y - self.y * other.x
     }
 
-    /// How long the step is.
+    /// The length of the step.
     pub fn length(self) -> f64 {
         self.dot(self).sqrt()
     }

@@ -1,11 +1,11 @@
-//! The lattice of a repeat seen upright, one vector level across, the other
-//! leading down. Definitions may use any two lattice vectors; rows and hanging
+//! The upright lattice of a repeat: one vector runs level across, the other
+//! leads down. Definitions may use any two lattice vectors; rows and hanging
 //! pairs need a level one.
 //!
-//! This is the one place where real numbers of the definition become whole:
-//! which vector is level, and by what fraction of the width a row of repeats is
-//! shifted against the row above. Everything that asks whether a thread comes
-//! straight down, or two threads run alike, is answered from these.
+//! Only here do real numbers from the definition become whole ones: which vector
+//! is level, and by what fraction of the width a row of repeats is shifted
+//! against the row above. These decide whether a thread comes straight down and
+//! whether two threads run parallel.
 
 use std::cmp::Ordering;
 
@@ -14,7 +14,7 @@ use crate::lattice::cell::{Cell, UprightCell};
 use crate::lattice::point::{Point, point};
 use crate::limits::{MAX_LEVEL_SEARCH, MAX_REPEAT_PAIRS};
 
-/// Farthest a shift times its denominator may lie from a whole number.
+/// Largest distance of a shift times its denominator from a whole number.
 const WHOLE: f64 = 1e-6;
 
 /// A lattice basis whose first vector is level and points to the right.
@@ -27,16 +27,16 @@ pub struct UprightLattice {
     shift: Fraction,
 }
 
-/// Whole number by whole number, `of` above zero, in lowest terms.
+/// A fraction in lowest terms; `of`, the denominator, is positive.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 struct Fraction {
     part: i64,
     of: i64,
 }
 
-/// A direction in which something leads down the lattice: upright repeats to the
-/// right for rows down, in lowest terms, so that two directions are equal
-/// exactly when they run alongside each other.
+/// A direction down the lattice: upright repeats to the right per rows down, in
+/// lowest terms, so that two directions are equal exactly when they are
+/// parallel.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct Direction {
     /// Upright repeats to the right.
@@ -46,12 +46,12 @@ pub struct Direction {
 }
 
 impl Direction {
-    /// The direction of a movement that comes down by at least a row.
+    /// The direction of a movement that leads at least one row down.
     ///
     /// # Panics
-    /// When it does not.
+    /// When the movement does not lead down.
     pub fn of(moved: UprightCell) -> Direction {
-        assert!(moved.row > 0, "what goes on in a ground comes lower");
+        assert!(moved.row > 0, "every thread of a ground leads down");
         let common = bezout(moved.column, moved.row).0;
         Direction { columns: moved.column / common, rows: moved.row / common }
     }
@@ -69,10 +69,10 @@ fn bezout(a: i64, b: i64) -> (i64, i64, i64) {
 
 impl Fraction {
     /// The fraction that a real number stands for: the one with the smallest
-    /// denominator that it is, but for rounding; else one so fine that nothing
-    /// which closes within a repeat meets it exactly.
+    /// denominator that equals it within rounding. If there is none, one with a
+    /// denominator so large that no closed thread matches it exactly.
     fn of(value: f64) -> Fraction {
-        /// No closed thread comes down by more rows.
+        /// Most rows that a closed thread leads down.
         const COARSE: i64 = 2 * MAX_REPEAT_PAIRS as i64;
         const FINE: i64 = 1 << 40;
         let near = |of: i64| {
@@ -87,9 +87,8 @@ impl Fraction {
 impl UprightLattice {
     /// The upright lattice of a lattice with positive area.
     ///
-    /// Returns `None` when no vector within [`MAX_LEVEL_SEARCH`] steps either
-    /// way is level, so that the ground never comes back to the same height
-    /// across.
+    /// `None` when no vector within [`MAX_LEVEL_SEARCH`] steps either way is level,
+    /// so that the rows never come back level.
     pub fn new(lattice: &Lattice) -> Option<UprightLattice> {
         let (across, width) = level_vector(lattice)?;
         // Determinant 1 completes `across` to a basis of the same handedness.
@@ -115,8 +114,8 @@ impl UprightLattice {
         self.width
     }
 
-    /// The downward vector in grid steps; its `y`, the height of a row of
-    /// repeats, is positive, its `x` the shift from a row to the next.
+    /// The downward vector in grid steps. Its `y` is the height of a row of repeats,
+    /// always positive; its `x` is the shift from one row to the next.
     pub fn step_down(&self) -> Point {
         self.step_down
     }
@@ -126,13 +125,13 @@ impl UprightLattice {
         self.step_down.y
     }
 
-    /// The upright cell that is a cell of the definition.
+    /// Converts a cell of the definition to an upright cell.
     pub fn to_upright(&self, cell: Cell) -> UprightCell {
         // The basis has determinant 1.
         UprightCell::new(cell.cross(self.down), self.across.cross(cell))
     }
 
-    /// The cell of the definition that is an upright cell.
+    /// Converts an upright cell to a cell of the definition.
     pub fn to_definition(&self, cell: UprightCell) -> Cell {
         self.across * cell.column + self.down * cell.row
     }
@@ -143,35 +142,35 @@ impl UprightLattice {
         point(column * self.width + row * self.step_down.x, row * self.step_down.y)
     }
 
-    /// To which side a movement leads: `Less` to the left, `Equal` straight
-    /// down (or up), `Greater` to the right.
+    /// The side to which a movement leads: `Less` for left, `Equal` for straight
+    /// down (or up), `Greater` for right.
     pub fn side(&self, moved: UprightCell) -> Ordering {
         let Fraction { part, of } = self.shift;
         let right = i128::from(moved.column) * i128::from(of) + i128::from(moved.row) * i128::from(part);
         right.cmp(&0)
     }
 
-    /// How many columns to the left the cells straight below lie after so many
-    /// rows; `None` when none lies straight below.
+    /// How many columns to the left the cells straight below lie after `rows` rows;
+    /// `None` when none lies straight below.
     pub fn columns_back(&self, rows: i64) -> Option<i64> {
         let Fraction { part, of } = self.shift;
         let back = i128::from(rows) * i128::from(part);
         (back % i128::from(of) == 0).then(|| (back / i128::from(of)) as i64)
     }
 
-    /// The cell in which a cell is seen in a mirror that exchanges left and
-    /// right; `None` when the lattice has no such mirror.
+    /// The mirror image of a cell, left and right exchanged; `None` when the lattice
+    /// has no such mirror.
     pub fn mirrored(&self, cell: UprightCell) -> Option<UprightCell> {
         let twice = self.columns_back(2)?;
         Some(UprightCell::new(-cell.column - twice * cell.row, cell.row))
     }
 
-    /// To which side a direction leads; see [`UprightLattice::side`].
+    /// The side to which a direction leads; see [`UprightLattice::side`].
     pub fn side_of(&self, direction: Direction) -> Ordering {
         self.side(UprightCell::new(direction.columns, direction.rows))
     }
 
-    /// Whether two directions lead to either side equally fast.
+    /// Whether two directions are mirror images of each other.
     pub fn are_opposite(&self, one: Direction, other: Direction) -> bool {
         let columns = one.columns * other.rows + other.columns * one.rows;
         self.side(UprightCell::new(columns, 2 * one.rows * other.rows)) == Ordering::Equal
@@ -207,8 +206,8 @@ fn level_vector(lattice: &Lattice) -> Option<(Cell, f64)> {
     best
 }
 
-/// Nearest whole number; a half goes down, so that a shift of half a repeat
-/// leads to the right.
+/// The nearest whole number. A half is rounded down, so that a shift of half a
+/// repeat leads to the right.
 fn round_half_down(value: f64) -> i64 {
     (value - 0.5 - 1e-9).ceil() as i64
 }
@@ -222,7 +221,7 @@ mod tests {
     }
 
     #[test]
-    fn diagonal_lattice_stands_upright() {
+    fn a_diagonal_lattice_has_an_upright_one() {
         let lattice = Lattice { across: point(2.0, 2.0), down: point(-2.0, 2.0) };
         let upright = UprightLattice::new(&lattice).unwrap();
         assert_eq!(upright.across(), Cell::new(1, -1));
@@ -242,7 +241,7 @@ mod tests {
         assert!(UprightLattice::new(&never).is_none());
     }
 
-    // A third cannot be written in binary, and is a third all the same.
+    // A third is not exact in binary, but must still count as a third.
     #[test]
     fn straight_down_is_decided_by_whole_numbers() {
         let thirds = upright(point(0.3, 0.0), point(0.1, 0.7));
@@ -258,7 +257,7 @@ mod tests {
     fn no_row_of_an_irrational_lattice_lies_straight_below() {
         let never = upright(point(1.0, 0.0), point(2f64.sqrt() - 1.0, 1.0));
         assert!((1..=8000).all(|rows| never.columns_back(rows).is_none()));
-        // 2378/5741 is a near miss.
+        // 2378/5741 comes very close to the shift.
         assert_eq!(never.side(UprightCell::new(-2378, 5741)), Ordering::Greater);
         assert_eq!(never.side(UprightCell::new(-2379, 5741)), Ordering::Less);
     }

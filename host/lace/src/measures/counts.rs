@@ -1,9 +1,9 @@
-//! What is counted in one repeat of a ground: pairs, stitches, pins, moves.
+//! Counts for one repeat of a ground: pairs, stitches, pins, moves.
 
 use crate::repeat::Repeat;
 use crate::stitch::Move;
 
-/// What one repeat holds.
+/// Counts for one repeat.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Counts {
     /// Stitches.
@@ -23,11 +23,11 @@ pub struct Counts {
 }
 
 impl Counts {
-    /// Counts a repeat across which so many pairs hang.
+    /// Counts a repeat across which `pairs` pairs hang.
     pub(crate) fn of(repeat: &Repeat, pairs: usize) -> Counts {
         let stitches = || repeat.stitches.iter().map(|s| &s.stitch);
-        let count = |wanted: &dyn Fn(Move) -> usize| {
-            stitches().flat_map(|s| s.moves()).map(|&m| wanted(m)).sum::<usize>()
+        let count = |amount: &dyn Fn(Move) -> usize| {
+            stitches().flat_map(|s| s.moves()).map(|&m| amount(m)).sum::<usize>()
         };
         let twists_on_legs = repeat.legs.iter().map(|l| l.twists as usize).sum();
         Counts {

@@ -1,5 +1,5 @@
-//! The grid on which a pricking is drawn, and what a ground takes on it: pairs,
-//! pins and moves for its width, its length and its area.
+//! The grid on which a pricking is drawn, and what a ground needs on it: pairs,
+//! pins and moves by width, length and area.
 
 use thiserror::Error;
 
@@ -9,9 +9,9 @@ use crate::limits::{GRID_ANGLE_DEG, PIN_SPACING_MM};
 
 /// A pricking grid: how grid steps become millimetres.
 ///
-/// Footside pins stand two rows apart; the diagonals make an angle with the
-/// footside. A row is half the pin spacing high, a column the row height times
-/// the tangent of the angle wide (plain trigonometry).
+/// Footside pins stand two rows apart, so a row is half the pin spacing high.
+/// The width of a column is the row height times the tangent of the angle
+/// between the diagonals and the footside.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Grid {
     pin_spacing_mm: f64,
@@ -37,7 +37,7 @@ impl Grid {
     /// diagonals ([`GRID_ANGLE_DEG`]).
     ///
     /// # Errors
-    /// [`GridError`] when one is out of range or not a number.
+    /// [`GridError`] when either is out of range or not a number.
     pub fn new(pin_spacing_mm: f64, angle_deg: f64) -> Result<Grid, GridError> {
         let within = |[least, most]: [f64; 2], value: f64| (least..=most).contains(&value);
         if !within(PIN_SPACING_MM, pin_spacing_mm) {
@@ -78,8 +78,8 @@ impl Grid {
     }
 }
 
-/// What a ground takes, at one pricking grid. Areas and widths are those of
-/// the lace on the pillow.
+/// What a ground needs on one pricking grid. Areas and widths are those of the
+/// lace on the pillow.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Measures {
     /// Footside pin spacing, mm.
@@ -110,14 +110,14 @@ pub struct Measures {
     pub pins_per_cm2: f64,
     /// Moves of the hands per square centimetre.
     pub moves_per_cm2: f64,
-    /// Moves of the hands per centimetre of length of one upright repeat's width.
+    /// Moves of the hands per centimetre of length, across one upright repeat.
     pub moves_per_cm: f64,
-    /// How many pins a pair passes, on the average, in one repeat's height.
+    /// How many pins a pair passes in the height of one repeat, on average.
     pub pins_per_pair_per_repeat: f64,
 }
 
 impl Ground {
-    /// What the ground takes at a pricking grid.
+    /// What the ground needs on a pricking grid.
     pub fn measures(&self, grid: &Grid) -> Measures {
         let counts = self.counts();
         let width = self.upright().width() * grid.step_x_mm();

@@ -1,4 +1,4 @@
-//! Thread: how thick it is, from its size as lacemakers know it.
+//! Thread thickness, from the sizes lacemakers use.
 
 use std::fmt;
 use std::str::FromStr;
@@ -8,7 +8,7 @@ use thiserror::Error;
 use crate::limits::THREAD_MM;
 use crate::words::quote::quote;
 
-/// Space that a gram of cotton or linen yarn takes, cubic centimetres.
+/// Volume of a gram of cotton or linen yarn, in cubic centimetres.
 /// Source: F. T. Peirce, "The geometry of cloth structure", Journal of the
 /// Textile Institute 28, 1937.
 const CM3_PER_GRAM: f64 = 1.1;
@@ -22,10 +22,10 @@ pub struct Thread {
     diameter_mm: f64,
 }
 
-/// Why a text or number is no thread.
+/// Why a text or number is not a thread size.
 #[derive(Clone, Debug, Error, PartialEq)]
 pub enum ThreadError {
-    /// No number, or no unit known.
+    /// No number, or an unknown unit.
     #[error(
         "`{0}` is not a thread size: write `30 wraps/cm`, `20 tex`, `60/2 linen`, `80/2 cotton` or `0.3 mm`"
     )]
@@ -69,8 +69,7 @@ impl Count {
         }
     }
 
-    /// Tex of a thread with this number. The number of a thread with this many
-    /// tex is the same sum turned round: see [`Count::of_tex`].
+    /// Tex of a thread with this number. [`Count::of_tex`] is the inverse.
     pub fn tex(self, number: f64) -> f64 {
         // A pound is 453.59237 g, a yard 0.9144 m, both exactly.
         let yards_in_a_pound = |yards: f64| 453.592_37 * 1000.0 / (yards * 0.9144);
@@ -84,7 +83,7 @@ impl Count {
         }
     }
 
-    /// The number of a thread with this many tex.
+    /// The number of a thread of this tex.
     pub fn of_tex(self, tex: f64) -> f64 {
         match self {
             Count::Tex | Count::Decitex | Count::Denier => tex / self.tex(1.0),
@@ -92,44 +91,44 @@ impl Count {
         }
     }
 
-    /// Whether a higher number is a finer thread, so that `60/2` is two plies
-    /// of number 60 together.
+    /// Whether a higher number means a finer thread, so that `60/2` is two plies of
+    /// number 60.
     const fn finer_by_number(self) -> bool {
         matches!(self, Count::Metric | Count::Cotton | Count::Linen)
     }
 }
 
 impl Thread {
-    /// A thread of a mass in tex (grams per kilometre), round and packed as
-    /// yarn is.
+    /// A thread of a given tex (grams per kilometre), taken as round and as dense
+    /// as yarn.
     ///
     /// # Errors
-    /// Where the diameter is not within [`THREAD_MM`].
+    /// When the diameter is not within [`THREAD_MM`].
     pub fn of_tex(tex: f64) -> Result<Thread, ThreadError> {
         // tex g/km = tex * 1e-3 mg/mm; 1.1 cm3/g = 1.1 mm3/mg.
         let area_mm2 = tex * 1e-3 * CM3_PER_GRAM;
         Thread::of_diameter((4.0 * area_mm2 / std::f64::consts::PI).sqrt(), || format!("{tex} tex"))
     }
 
-    /// A thread of which so many wraps, lying close, cover a centimetre.
+    /// A thread of which `wraps` wraps, lying close, cover a centimetre.
     ///
     /// # Errors
-    /// Where the diameter is not within [`THREAD_MM`].
+    /// When the diameter is not within [`THREAD_MM`].
     pub fn of_wraps_per_cm(wraps: f64) -> Result<Thread, ThreadError> {
         Thread::of_diameter(10.0 / wraps, || format!("{wraps} wraps/cm"))
     }
 
-    /// The thread that suits a footside pin spacing in mm: twelve wraps lie
-    /// between two pins.
+    /// The thread that suits a footside pin spacing in mm: twelve wraps fit between
+    /// two pins.
     pub fn suiting(pin_spacing_mm: f64) -> Thread {
         Thread { diameter_mm: pin_spacing_mm / WRAPS_BETWEEN_PINS }
     }
 
-    fn of_diameter(diameter_mm: f64, said: impl Fn() -> String) -> Result<Thread, ThreadError> {
+    fn of_diameter(diameter_mm: f64, quoted: impl Fn() -> String) -> Result<Thread, ThreadError> {
         if (THREAD_MM[0]..=THREAD_MM[1]).contains(&diameter_mm) {
             Ok(Thread { diameter_mm })
         } else {
-            Err(ThreadError::OutOfRange(said()))
+            Err(ThreadError::OutOfRange(quoted()))
         }
     }
 
@@ -153,8 +152,8 @@ impl FromStr for Thread {
     type Err = ThreadError;
 
     fn from_str(text: &str) -> Result<Thread, ThreadError> {
-        let said = || quote(text.trim());
-        let wrong = || ThreadError::NotASize(said());
+        let quoted = || quote(text.trim());
+        let wrong = || ThreadError::NotASize(quoted());
         let (size, unit) = text.trim().split_at(text.trim().find(char::is_alphabetic).ok_or_else(wrong)?);
         let (size, plies) = match size.trim().split_once('/') {
             Some((size, plies)) => {
@@ -170,10 +169,10 @@ impl FromStr for Thread {
                 Thread::of_tex(count.tex(size) * f64::from(plies))
             }
             ("wraps/cm", _, None) => Thread::of_wraps_per_cm(size),
-            ("mm", _, None) => Thread::of_diameter(size, said),
+            ("mm", _, None) => Thread::of_diameter(size, quoted),
             _ => return Err(wrong()),
         }
-        .map_err(|_| ThreadError::OutOfRange(said()))
+        .map_err(|_| ThreadError::OutOfRange(quoted()))
     }
 }
 

@@ -15,7 +15,7 @@ use crate::repeat::Repeat;
 /// the first stitch lies at the origin.
 pub fn balanced_places(repeat: &Repeat) -> Vec<Point> {
     let n = repeat.stitches.len();
-    // The first stitch is held; the rest solve a Laplace equation whose right
+    // The first stitch is fixed; the others solve a Laplace equation whose right
     // side holds the lattice steps of the legs that leave the cell.
     let unknown = |stitch: usize| stitch.checked_sub(1);
     let mut laplace = CooMatrix::new(n - 1, n - 1);
@@ -36,7 +36,7 @@ pub fn balanced_places(repeat: &Repeat) -> Vec<Point> {
     let mut places = vec![point(0.0, 0.0)];
     if n > 1 {
         let solved = CscCholesky::factor(&CscMatrix::from(&laplace))
-            .expect("the Laplace matrix of a connected graph with one vertex held is positive definite")
+            .expect("the Laplace matrix of a connected graph with one vertex fixed is positive definite")
             .solve(&pull);
         places.extend((0..n - 1).map(|k| point(solved[(k, 0)], solved[(k, 1)])));
     }

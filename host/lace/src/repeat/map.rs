@@ -1,5 +1,5 @@
-//! Maps of two pairs in, two pairs out: the bare wiring of a repeat (or of its
-//! single threads) on the torus, with its faces.
+//! Maps with two pairs in and two pairs out at every vertex: the bare wiring of
+//! a repeat (or of its single threads) on the torus, with its faces.
 //!
 //! A vertex has four darts, clockwise from the upper left: left in, right in,
 //! right out, left out. Edges run from an out dart to an in dart; an edge is
@@ -65,7 +65,7 @@ impl LaceMap {
         self.leaves[into]
     }
 
-    /// How many pieces the map falls into.
+    /// The connected pieces of the map, each as its vertices.
     pub fn pieces(&self) -> Vec<Vec<usize>> {
         let n = self.vertices();
         let mut sets = UnionFind::<usize>::new(n);
@@ -81,8 +81,8 @@ impl LaceMap {
 
     /// The walk that follows `walk` round the face on its right-hand side.
     ///
-    /// "Right-hand" is as seen by somebody who walks along the edge on the
-    /// pillow, where `x` grows to the right and `y` down.
+    /// "Right-hand" is seen in the direction of the walk on the pillow, where `x`
+    /// grows to the right and `y` down.
     pub(crate) fn next_on_face(&self, walk: Walk) -> Walk {
         // The dart at which the walker stands after the edge; then the next
         // dart anticlockwise (seen on the pillow), which keeps the face on the
@@ -140,16 +140,16 @@ impl LaceMap {
         self.vertices() as i64 - self.edges() as i64 + self.faces().len() as i64
     }
 
-    /// Whether all edges of some face run the same way round. On the torus
-    /// this is so exactly when the endless fabric has a circuit of stitches
-    /// each of which waits for the one before (Lemma 1).
+    /// Whether all edges of some face run the same way round it. On the torus this
+    /// is so exactly when the endless fabric has a circle of stitches that wait for
+    /// each other (Lemma 1).
     pub fn has_directed_face(&self) -> bool {
         self.faces().iter().any(|face| is_directed(face))
     }
 
     /// The closed lines of pairs that touch at every stitch and never cross:
     /// in at the left, out at the left; in at the right, out at the right.
-    /// Each is listed by its edges. Source: "osculating paths" of the paper.
+    /// Each is a list of edges. The paper calls them "osculating paths".
     pub fn touching_circuits(&self) -> Vec<Vec<usize>> {
         let mut seen = vec![false; self.edges()];
         let mut circuits = Vec::new();

@@ -1,10 +1,10 @@
-//! Plain words: what stitches, grounds and choices are called in files and
+//! Plain words: the form of names for stitches, grounds and choices in files and
 //! options.
 
 use crate::limits::MAX_WORD;
 
-/// Whether a text is a plain word: `a-z 0-9 -`, 1 to [`MAX_WORD`] characters, a
-/// letter or digit first.
+/// Whether a text is a plain word: 1 to [`MAX_WORD`] characters from `a-z`,
+/// `0-9` and `-`, beginning with a letter or digit.
 pub fn is_plain_word(text: &str) -> bool {
     let plain = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit();
     (1..=MAX_WORD).contains(&text.len())

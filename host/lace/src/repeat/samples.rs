@@ -19,8 +19,8 @@ pub fn leg(from: (usize, Side), to: (usize, Side), cell: [i64; 2]) -> Leg {
     Leg { from: End::new(from.0, from.1), to: End::new(to.0, to.1), cell: cell.into(), twists: 0 }
 }
 
-/// One stitch on every dot of a grid, each pair going on along its diagonal
-/// with extra twists.
+/// One stitch on every dot of a grid. Each pair runs along its diagonal, with
+/// extra twists.
 ///
 /// # Panics
 /// When `moves` is not a stitch.
@@ -60,7 +60,7 @@ pub fn rose(crossing: &str, pin: &str) -> Repeat {
             leg((2, Right), (4, Left), [0, 0]),
             leg((3, Right), (5, Left), [0, 0]),
             leg((4, Left), (5, Right), [0, 0]),
-            // The crossing at (-1, 2) is the right one of the unit down left.
+            // The crossing at (-1, 2) is the right one of the unit below left.
             leg((3, Left), (1, Left), [0, 1]),
             leg((5, Left), (1, Right), [0, 1]),
             leg((5, Right), (0, Left), [1, 0]),
@@ -94,7 +94,7 @@ pub fn honeycomb(moves: &str) -> Repeat {
 }
 
 impl Repeat {
-    /// The repeat with as many extra twists on every leg.
+    /// The repeat with `twists` extra twists on every leg.
     #[must_use]
     pub fn twisted(mut self, twists: u32) -> Repeat {
         for leg in &mut self.legs {
@@ -103,7 +103,7 @@ impl Repeat {
         self
     }
 
-    /// The same ground with `across` by `down` copies of the repeat as one.
+    /// The same ground with `across` by `down` copies of the repeat joined into one.
     /// Stitch `s` of copy `(i, j)` is number `(i + j * across) * count + s`.
     #[must_use]
     pub fn set_out(&self, across: u16, down: u16) -> Repeat {

@@ -23,7 +23,7 @@ pub(crate) struct Uses {
 }
 
 impl Uses {
-    /// Of a repeat whose legs name stitches that are there.
+    /// Tables for a repeat whose legs name stitches that exist.
     pub(crate) fn of(repeat: &Repeat) -> Uses {
         let darts = 2 * repeat.stitches.len();
         let mut uses = Uses { leaving: vec![Vec::new(); darts], arriving: vec![Vec::new(); darts] };
@@ -70,8 +70,8 @@ impl Wiring {
     }
 }
 
-/// A repeat seen together with its wiring and its upright lattice: all that it
-/// takes to say where pairs and threads lead.
+/// A repeat with its wiring and its upright lattice: all that is needed to find
+/// where pairs and threads lead.
 #[derive(Clone, Copy)]
 pub(crate) struct Wired<'a> {
     pub repeat: &'a Repeat,
@@ -85,7 +85,7 @@ impl<'a> Wired<'a> {
         &self.repeat.legs[leg]
     }
 
-    /// The cell of a leg's arrival, seen from that of its departure.
+    /// The cell of a leg's arrival, relative to that of its departure.
     pub fn leg_cell(self, leg: usize) -> UprightCell {
         self.upright.to_upright(self.repeat.legs[leg].cell)
     }

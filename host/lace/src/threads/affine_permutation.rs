@@ -1,6 +1,6 @@
-//! Rearrangements of endless slots.
+//! Periodic permutations of the endless row of slots.
 
-/// A rearrangement of endless slots that repeats every `period` slots:
+/// A permutation of the whole numbers that repeats every `period` slots:
 /// `f(s + period) = f(s) + period`.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct AffinePermutation {
@@ -8,17 +8,17 @@ pub struct AffinePermutation {
 }
 
 impl AffinePermutation {
-    /// From the images of slots `0..images.len()`.
+    /// The permutation with these images of slots `0..images.len()`.
     pub fn new(images: Vec<i64>) -> AffinePermutation {
         AffinePermutation { images }
     }
 
-    /// The rearrangement that moves nothing.
+    /// The identity.
     pub fn identity(period: usize) -> AffinePermutation {
         AffinePermutation { images: (0..period as i64).collect() }
     }
 
-    /// After how many slots it repeats.
+    /// The number of slots after which it repeats.
     pub fn period(&self) -> usize {
         self.images.len()
     }
@@ -29,12 +29,12 @@ impl AffinePermutation {
         self.images[s.rem_euclid(period) as usize] + s.div_euclid(period) * period
     }
 
-    /// First `self`, then `next`. Both must have the same period.
+    /// Applies `self`, then `next`. Both must have the same period.
     pub fn then(&self, next: &AffinePermutation) -> AffinePermutation {
         AffinePermutation { images: self.images.iter().map(|&s| next.apply(s)).collect() }
     }
 
-    /// The rearrangement that undoes this one.
+    /// The inverse.
     pub fn inverse(&self) -> AffinePermutation {
         let period = self.images.len() as i64;
         let mut images = vec![0; self.images.len()];
@@ -44,7 +44,7 @@ impl AffinePermutation {
         AffinePermutation { images }
     }
 
-    /// Whether every slot stays, counted round a width of so many slots.
+    /// Whether every slot keeps its place modulo `slots`.
     pub fn is_identity_round(&self, slots: usize) -> bool {
         self.images.iter().zip(0i64..).all(|(&image, s)| (image - s).rem_euclid(slots as i64) == 0)
     }

@@ -1,7 +1,7 @@
 //! The braid of a ground: every crossing of two threads in one repeat, and how
-//! threads run from one crossing to the next. It is itself a map of two in,
-//! two out ([`LaceMap`]), finer than the map of the pairs, and it is what is
-//! drawn and what hangs together.
+//! threads run from one crossing to the next. It is itself a map with two in and
+//! two out ([`LaceMap`]), finer than the map of the pairs. Drawings and the
+//! check of cohesion start from it.
 
 use crate::lattice::cell::Cell;
 use crate::repeat::map::LaceMap;
@@ -9,7 +9,7 @@ use crate::repeat::{Repeat, Side};
 use crate::stitch::Crossing;
 use crate::threads::routes::{Routes, ThreadEntry};
 
-/// Where in the definition a crossing of threads is made.
+/// The part of the definition that makes a crossing of threads.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum CrossingSource {
     /// A move of the stitch with this position in the repeat.
@@ -23,7 +23,7 @@ pub enum CrossingSource {
 pub struct BraidNode {
     /// What makes the crossing.
     pub source: CrossingSource,
-    /// How many crossings the same source makes before it.
+    /// How many crossings the same source makes before this one.
     pub order: usize,
     /// Position of its left thread within the source: 0 to 2 in a stitch, 0 on a leg.
     pub at: usize,
@@ -36,15 +36,15 @@ pub struct BraidNode {
 /// `2 * crossing + side` ([`LaceMap`]).
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct BraidSegment {
-    /// The cell of the crossing at which it arrives, seen from the one it leaves.
+    /// The cell of the crossing at which it arrives, relative to the one it leaves.
     pub cell: Cell,
-    /// The entry by which its thread came into the stitch whose moves, or whose
-    /// leg, make the crossing it leaves. The stitch lies in the cell of that
-    /// crossing.
+    /// The entry by which its thread came into the stitch that makes the crossing
+    /// it leaves, by a move or by a twist on a leg. The stitch lies in the cell of
+    /// that crossing.
     pub entry: ThreadEntry,
 }
 
-/// A segment somewhere in the lace.
+/// One copy of a segment in the lace.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct SegmentCopy {
     /// The segment, by its out dart.
@@ -59,7 +59,7 @@ pub struct PinPlace {
     /// The stitch whose pin it is.
     pub stitch: usize,
     /// The segment just to the left of the pin (the thread at position 1), with
-    /// its cell as seen from the stitch's.
+    /// its cell relative to the stitch's.
     pub left: SegmentCopy,
     /// The segment just to the right of the pin (the thread at position 2).
     pub right: SegmentCopy,
@@ -74,8 +74,8 @@ pub struct Braid {
     pub segments: Vec<BraidSegment>,
     /// The wiring: out darts to in darts.
     pub map: LaceMap,
-    /// One for every stitch with a pin whose two inner threads both cross
-    /// something somewhere, in the order of the stitches.
+    /// One for every stitch with a pin whose two inner threads both cross some other
+    /// thread, in the order of the stitches.
     pub pins: Vec<PinPlace>,
     /// First node of every stitch (as many as the stitch has crossings).
     pub stitch_nodes: Vec<usize>,
@@ -85,8 +85,8 @@ pub struct Braid {
     pub loose_threads: Vec<ThreadEntry>,
 }
 
-/// A crossing as one of its two threads meets it: the thread comes in on this
-/// side and leaves on the other.
+/// A crossing from the point of view of one of its two threads, which comes in
+/// on this side and leaves on the other.
 #[derive(Clone, Copy)]
 struct Meeting {
     node: usize,
@@ -103,7 +103,8 @@ impl Meeting {
     }
 }
 
-/// What the thread at each entry meets until the next entry, in order.
+/// The crossings that the thread at each entry meets before the next entry, in
+/// order.
 struct Meetings {
     nodes: Vec<BraidNode>,
     stitch_nodes: Vec<usize>,
@@ -151,8 +152,8 @@ impl Meetings {
     }
 }
 
-/// By stitch and position: the segment by which a thread comes to the entry, its
-/// cell as seen from the stitch's; `None` for a thread that crosses nothing.
+/// By stitch and position: the segment by which a thread comes to the entry, with
+/// its cell relative to the stitch's; `None` for a thread that crosses nothing.
 type Arrivals = Vec<[Option<SegmentCopy>; 4]>;
 
 impl Braid {
@@ -175,7 +176,7 @@ impl Braid {
                 continue;
             };
             let out = last.out_dart();
-            // Walk on over stitches in which this thread crosses nothing.
+            // Skip stitches in which this thread crosses nothing.
             let (mut cell, mut here) = (Cell::ORIGIN, entry);
             loop {
                 let route = routes.from(here);
@@ -204,7 +205,7 @@ fn pins(repeat: &Repeat, stitch_nodes: &[usize], arrivals: &Arrivals) -> Vec<Pin
         let Some(before) = stitch.stitch.crossings_before_pin() else {
             continue;
         };
-        // What each position holds when the pin is set: the segment that came
+        // What lies at each position when the pin is set: the segment that came
         // in, or the out dart of the last crossing made there.
         let mut holds = arrivals[s];
         for (node, c) in (stitch_nodes[s]..).zip(stitch.stitch.crossings()).take(before) {

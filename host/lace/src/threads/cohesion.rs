@@ -1,18 +1,18 @@
-//! Whether a fabric hangs together: no layer of it may lie on top of the rest
+//! Whether a fabric hangs together: no layer may lie on top of the rest
 //! everywhere.
 //!
-//! Say that thread a presses on thread b when a lies over b somewhere. The
+//! Thread a is said to press on thread b when a lies over b somewhere. The
 //! fabric hangs together exactly when this relation is strongly connected
 //! (C. R. J. Clapham, "When a fabric hangs together", Bulletin of the London
-//! Mathematical Society 12, 1980, 161-164, stated there for woven fabrics; the
-//! argument does not use that the threads are straight).
+//! Mathematical Society 12, 1980, 161-164). The paper states it for woven
+//! fabrics; its argument does not need straight threads.
 
 use petgraph::graph::{DiGraph, NodeIndex};
 
 use crate::lattice::cell::Cell;
 use crate::threads::braid::Braid;
 
-/// Most crossings of the finite piece on which the endless fabric is judged.
+/// Most crossings in the finite piece that stands for the endless fabric.
 const MAX_CROSSINGS: i64 = 200_000;
 /// Most repeats across and down of that piece.
 const MAX_TIMES: i64 = 6;
@@ -26,8 +26,8 @@ pub struct Over {
     pub lower: usize,
 }
 
-/// The layers of a finite fabric of so many threads, top layer first. One layer
-/// means that it hangs together.
+/// The layers of a finite fabric of `threads` threads, top layer first. A single
+/// layer means that it hangs together.
 pub fn fabric_layers(threads: usize, overs: impl IntoIterator<Item = Over>) -> Vec<Vec<usize>> {
     let mut graph = DiGraph::<(), ()>::new();
     for _ in 0..threads {
@@ -36,7 +36,7 @@ pub fn fabric_layers(threads: usize, overs: impl IntoIterator<Item = Over>) -> V
     for Over { upper, lower } in overs {
         graph.update_edge(NodeIndex::new(upper), NodeIndex::new(lower), ());
     }
-    // Tarjan's components come out in reverse order: the one below first.
+    // Tarjan's algorithm returns components in reverse order, lowest first.
     petgraph::algo::tarjan_scc(&graph)
         .into_iter()
         .rev()
@@ -50,7 +50,7 @@ fn sorted(mut numbers: Vec<usize>) -> Vec<usize> {
     numbers
 }
 
-/// The layers of a ground of so many stitches, top layer first, each as the
+/// The layers of a ground of `stitches` stitches, top layer first, each as the
 /// stitches its threads enter.
 pub(crate) fn layers(stitches: usize, braid: &Braid) -> Vec<Vec<usize>> {
     let torus = Torus::new(stitches, braid);
@@ -61,8 +61,8 @@ pub(crate) fn layers(stitches: usize, braid: &Braid) -> Vec<Vec<usize>> {
         .collect()
 }
 
-/// Several repeats closed up to a torus, so that a layer which runs through
-/// every second repeat only is found.
+/// Several repeats closed up into a torus, so that a layer which runs only
+/// through every second repeat is found.
 struct Torus<'a> {
     braid: &'a Braid,
     /// Repeats across and down.

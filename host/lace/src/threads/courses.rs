@@ -1,4 +1,4 @@
-//! Courses: where threads go in the long run, across the area or down their own
+//! Courses: where threads go in the long run, across the lace or down their own
 //! column.
 
 use std::cmp::Ordering;
@@ -13,16 +13,16 @@ use crate::threads::routes::Routes;
 /// Where threads go in the long run.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Travel {
-    /// Across the area to the left.
+    /// Across the lace to the left.
     Left,
-    /// It comes back to its own column.
+    /// Back to its own column.
     Stays,
-    /// Across the area to the right.
+    /// Across the lace to the right.
     Right,
 }
 
 impl Travel {
-    /// Where something goes that moves on in a direction.
+    /// The travel of a thread or pair that moves in a direction.
     pub(crate) fn of(upright: &UprightLattice, direction: Direction) -> Travel {
         match upright.side_of(direction) {
             Ordering::Less => Travel::Left,
@@ -32,16 +32,16 @@ impl Travel {
     }
 }
 
-/// One way in which some of the threads of a ground go.
+/// A course that some of the threads of a ground follow.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Course {
     /// Left, right or staying.
     pub travel: Travel,
-    /// In whole numbers: threads of one course have the same direction.
+    /// The direction in whole numbers, the same for all threads of a course.
     pub direction: Direction,
     /// Grid steps to the right (negative: left) for every grid step down.
     pub slope: f64,
-    /// How many threads of one upright repeat go so.
+    /// How many threads of one upright repeat follow it.
     pub threads: usize,
 }
 
@@ -50,11 +50,11 @@ pub struct Course {
 pub struct ThreadCourse {
     /// Left, right or staying.
     pub travel: Travel,
-    /// In whole numbers.
+    /// The direction in whole numbers.
     pub direction: Direction,
-    /// Grid steps to the right for every step down.
+    /// Grid steps to the right (negative: left) for every grid step down.
     pub slope: f64,
-    /// How far it goes to and fro on the way, in grid steps across.
+    /// How far it swings from side to side on the way, in grid steps.
     pub sway: f64,
 }
 
@@ -81,19 +81,19 @@ impl ThreadCourse {
     }
 }
 
-/// The ways in which the threads of an upright repeat go, leftmost first.
+/// The courses of the threads of an upright repeat, leftmost first.
 pub(crate) fn courses(orbits: &[Orbit], of_orbits: &[ThreadCourse], upright: &UprightLattice) -> Vec<Course> {
     let mut courses: Vec<Course> = Vec::new();
     for (orbit, &ThreadCourse { travel, direction, slope, .. }) in orbits.iter().zip(of_orbits) {
-        // A closed thread that comes down by q rows of repeats is met q times
-        // by a level line as wide as one repeat.
+        // A level line as wide as one repeat meets a closed thread that leads
+        // q rows of repeats down q times.
         let threads = upright.to_upright(orbit.cells).row as usize;
         match courses.iter_mut().find(|c| c.direction == direction) {
             Some(course) => course.threads += threads,
             None => courses.push(Course { travel, direction, slope, threads }),
         }
     }
-    // By the columns for a row, as fractions: the shift from row to row is the
+    // Sorted by columns per row, as fractions: the shift from row to row is the
     // same for all.
     courses.sort_by(|a, b| {
         let (a, b) = (a.direction, b.direction);

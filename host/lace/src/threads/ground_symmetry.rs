@@ -1,6 +1,6 @@
-//! Symmetries of a ground that keep the lace growing down: shifts, also inside
-//! the repeat, and mirrors left to right. Over and under are left out of
-//! account, as a mirror always exchanges them.
+//! Symmetries of a ground that keep the lace growing down: shifts, including
+//! those within the repeat, and mirrors that swap left and right. Over and under
+//! are ignored, as a mirror always exchanges them.
 
 use petgraph::graph::UnGraph;
 use petgraph::visit::Bfs;
@@ -35,7 +35,7 @@ impl SlotMap {
     }
 }
 
-/// The copy of a stitch that is the image of another.
+/// The copy of a stitch that is the image of a given stitch.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 struct StitchImage {
     stitch: usize,
@@ -50,7 +50,7 @@ struct Automorphism {
 }
 
 /// Generators of the symmetries, as they act on the hanging threads: the shift
-/// by an upright repeat, the shift by a row of repeats, shifts inside the
+/// by an upright repeat, the shift by a row of repeats, shifts within the
 /// repeat, and a mirror if the ground has one.
 pub(crate) fn slot_symmetries(wired: Wired<'_>, hanging: &Hanging) -> Vec<SlotMap> {
     let period = 2 * hanging.pairs().len() as i64;
@@ -65,15 +65,14 @@ pub(crate) fn slot_symmetries(wired: Wired<'_>, hanging: &Hanging) -> Vec<SlotMa
     maps
 }
 
-/// The cell in which a cell is seen, in a mirror or as it is; `None` when the
-/// lattice has no mirror.
+/// The image of a cell, mirrored or unchanged; `None` when the lattice has no
+/// mirror.
 fn seen(wired: Wired<'_>, cell: UprightCell, mirror: bool) -> Option<UprightCell> {
     if mirror { wired.upright.mirrored(cell) } else { Some(cell) }
 }
 
 /// The symmetry that takes the first stitch to `image` (in the cell of the
-/// origin), if there is one. It is unique: everything else follows along the
-/// legs.
+/// origin), if there is one. It is unique: the legs determine the rest.
 fn automorphism(wired: Wired<'_>, image: usize, mirror: bool) -> Option<Automorphism> {
     let Wired { repeat, .. } = wired;
     let mut found: Vec<Option<StitchImage>> = vec![None; repeat.stitches.len()];
@@ -87,9 +86,9 @@ fn automorphism(wired: Wired<'_>, image: usize, mirror: bool) -> Option<Automorp
     while let Some(node) = visit.next(&graph) {
         let stitch = node.index();
         let image = found[stitch]?;
-        let wanted = &repeat.stitches[image.stitch].stitch;
+        let expected = &repeat.stitches[image.stitch].stitch;
         let own = &repeat.stitches[stitch].stitch;
-        if *wanted != if mirror { own.mirrored() } else { own.clone() } {
+        if *expected != if mirror { own.mirrored() } else { own.clone() } {
             return None;
         }
         for edge in graph.edges(node) {
@@ -110,7 +109,7 @@ fn automorphism(wired: Wired<'_>, image: usize, mirror: bool) -> Option<Automorp
 }
 
 /// The image of the stitch at the far end of a leg, given that of the stitch at
-/// the near end; `None` when no such leg leaves the image.
+/// the near end; `None` when no matching leg leaves the image.
 fn along_leg(
     wired: Wired<'_>,
     leg: usize,
@@ -128,8 +127,8 @@ fn along_leg(
     if other.twists != own.twists || landing.side != turn(there.side) {
         return None;
     }
-    // How far the image of the far stitch lies from where the same stitch lies
-    // in the map of the cells alone.
+    // How far the image of the far stitch lies from its place under the map of
+    // the cells alone.
     let more = wired.leg_cell(image) - seen(wired, wired.leg_cell(leg), mirror)?;
     let cell = if forward { near.cell + more } else { near.cell - more };
     Some(StitchImage { stitch: landing.stitch, cell })
@@ -161,7 +160,7 @@ mod tests {
     use crate::repeat::samples::{leg, rose, torchon};
 
     #[test]
-    fn grounds_known_to_be_symmetrical_are() {
+    fn symmetrical_grounds_are_recognised() {
         for repeat in [torchon("CT pin CT", 0), torchon("CTTT pin", 1), rose("CTCT", "CT pin CT")] {
             assert!(Ground::new(repeat).unwrap().is_mirror_symmetric());
         }
@@ -176,7 +175,7 @@ mod tests {
         let ground = Ground::new(rose("CTCT", "CT pin CT")).unwrap();
         let mirror = ground.slot_symmetries().iter().find(|map| map.mirrors()).unwrap();
         let images: Vec<i64> = (0..8).map(|s| mirror.apply(s)).collect();
-        // Doing it twice is a shift by whole repeats (or rows).
+        // Applied twice, it is a shift by whole repeats (or rows).
         let twice: Vec<i64> = (0..8).map(|s| mirror.apply(mirror.apply(s)) - s).collect();
         assert!(images.windows(2).all(|w| w[1] == w[0] - 1), "{images:?}");
         assert!(twice.iter().all(|d| d % 8 == 0), "{twice:?}");
@@ -184,7 +183,7 @@ mod tests {
 
     #[test]
     fn a_doubled_repeat_has_a_shift_inside() {
-        // Torchon over two rows: the second stitch is the first one again.
+        // Torchon over two rows: the second stitch repeats the first.
         let mut repeat = torchon("CT pin CT", 0);
         repeat.lattice.across = point(2.0, 0.0);
         repeat.lattice.down = point(0.0, 2.0);
@@ -200,7 +199,7 @@ mod tests {
             leg((1, r), (0, l), [1, 1]),
         ];
         let ground = Ground::new(repeat).unwrap();
-        // Two whole shifts, one inside, one mirror.
+        // Two shifts by whole repeats, one within the repeat, one mirror.
         assert_eq!(ground.slot_symmetries().len(), 4);
     }
 }

@@ -1,11 +1,11 @@
-//! Hanging pairs: in what order pairs hang at the top of an endless width of a
-//! ground, and from which of them each thread anywhere in the lace comes.
+//! Hanging pairs: how pairs hang at the top of an endlessly wide ground, and
+//! from which of them each thread in the lace comes.
 //!
 //! A *front* is a line across the lace that separates worked from unworked
 //! stitches. Front 0 lies just above the topmost stitch of the definition;
 //! front r lies r rows of repeats lower. Along a front threads are numbered
-//! from left to right by *slots*, whole numbers without end; pair k holds the
-//! slots 2k and 2k + 1.
+//! from left to right by *slots*, which are whole numbers without end; pair k
+//! holds slots 2k and 2k + 1.
 
 use indexmap::IndexMap;
 
@@ -31,7 +31,7 @@ pub struct Hanging {
     /// Slot, at the front of its row, of the thread at each position 0 to 3 of
     /// the entry of each stitch in upright column 0.
     entry_slot: Vec<[i64; 4]>,
-    /// Slots at front 0 to slots at front 1.
+    /// The permutation from slots at front 0 to slots at front 1.
     row: AffinePermutation,
     row_inverse: AffinePermutation,
 }
@@ -40,8 +40,8 @@ pub struct Hanging {
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct RowStep {
     pub stitch: usize,
-    /// Place of the left of its two pairs, counted from the first that hangs,
-    /// without end to both sides.
+    /// Place of the left of its two pairs, counted from the first hanging pair;
+    /// places continue without end to both sides.
     pub left_pair: i64,
     /// Extra twists of the left and of the right pair just before the stitch.
     pub twists: [u32; 2],
@@ -50,14 +50,14 @@ pub(crate) struct RowStep {
 /// What a leg carries past the moving front.
 #[derive(Clone, Copy)]
 struct Carried {
-    /// Place of the pair as it lies.
+    /// Place of the pair at that moment.
     place: i64,
     /// The slots at front 0 of its left and its right thread.
     slots: [i64; 2],
 }
 
 impl Carried {
-    /// The same, so many upright repeats farther right.
+    /// The same, `repeats` upright repeats farther right.
     fn moved(self, repeats: i64, pairs: i64) -> Carried {
         let by = repeats * pairs;
         Carried { place: self.place + by, slots: self.slots.map(|s| s + 2 * by) }
@@ -104,7 +104,7 @@ impl Hanging {
         let at_front_1 =
             |pair: &HungPair| carried[&(pair.leg, pair.cell.row + 1)].moved(pair.cell.column, own);
         let row_inverse = AffinePermutation::new(pairs.iter().flat_map(|p| at_front_1(p).slots).collect());
-        // Pairs that only touch keep their places, so all drift alike.
+        // Pairs that only touch keep their places, so all drift equally.
         let drift = at_front_1(&pairs[0]).place;
         let row = row_inverse.inverse();
         Hanging { pairs, first_row, row_steps, drift, entry_slot, row, row_inverse }
@@ -120,13 +120,13 @@ impl Hanging {
         &self.row
     }
 
-    /// Where the thread in each slot at one front was at the one before.
+    /// Where the thread in each slot at one front was at the previous front.
     pub fn row_inverse(&self) -> &AffinePermutation {
         &self.row_inverse
     }
 
-    /// The slot at front 0 of the thread that comes in at an entry of the copy
-    /// of a stitch in an upright cell.
+    /// The slot at front 0 of the thread that enters, at `entry`, the copy of a
+    /// stitch in an upright cell.
     pub fn origin(&self, entry: ThreadEntry, cell: UprightCell) -> i64 {
         let own = 2 * self.pairs.len() as i64;
         let mut slot = self.entry_slot[entry.stitch][entry.position] + cell.column * own;
@@ -146,8 +146,8 @@ impl Hanging {
         upright_row - self.first_row[stitch]
     }
 
-    /// Rows of repeats after which every thread is back in its slot, counted
-    /// round a width of so many slots (whole repeats); at most [`MAX_ROWS`].
+    /// Rows of repeats after which every thread is back in its slot modulo `slots`,
+    /// the slots of a width of whole repeats; at most [`MAX_ROWS`].
     pub fn rows_until_threads_return(&self, slots: usize) -> usize {
         let mut after = self.row.clone();
         let mut rows = 1;
@@ -171,9 +171,8 @@ impl Hanging {
     }
 }
 
-/// The rows at which the copies of the stitches would come first if height alone
-/// decided. Any choice would do; this one lets the pairs hang above the topmost
-/// stitch of the definition.
+/// The first row of each stitch by height alone. Any choice would work; this one
+/// makes the pairs hang above the topmost stitch of the definition.
 fn rows_by_height(wired: Wired<'_>, places: &[Point]) -> Vec<i64> {
     let top = places.iter().map(|p| p.y).fold(f64::INFINITY, f64::min);
     let height = wired.upright.row_height();

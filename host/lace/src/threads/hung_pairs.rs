@@ -16,8 +16,8 @@ pub struct HungPair {
 
 /// The legs that cross front 0 within one upright repeat, left to right.
 ///
-/// Places only say which of them is the first; how the others follow is decided
-/// by the wiring.
+/// Places only decide which of them is the first; the wiring gives the order of
+/// the others.
 pub(crate) fn hung_pairs(wired: Wired<'_>, places: &[Point], first_row: &[i64]) -> Vec<HungPair> {
     let front = Front { wired, places, first_row };
     let crossing = front.crossing_pairs();
@@ -70,8 +70,8 @@ impl Front<'_> {
         (from.x + to.x) / 2.0
     }
 
-    /// The legs that cross a front follow each other round the holes through
-    /// which it passes: goes round the hole to the right of a pair.
+    /// The next leg that crosses the front, found by walking round the hole to the
+    /// right of a pair.
     fn next_to_the_right(&self, pair: HungPair) -> HungPair {
         let Wired { wiring, .. } = self.wired;
         // Walking up a leg, the hole to the right of it is on the right hand.

@@ -7,10 +7,10 @@ use crate::threads::routes::{Routes, ThreadEntry};
 /// One closed thread of the repeat.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Orbit {
-    /// The entries in the order in which the thread meets them until it is back
-    /// in the first.
+    /// The entries in the order in which the thread meets them, until it is back at
+    /// the first.
     pub entries: Vec<ThreadEntry>,
-    /// By how many cells it has moved on by then.
+    /// How many cells it has moved by then.
     pub cells: Cell,
 }
 
@@ -34,8 +34,8 @@ pub(crate) fn orbits(repeat: &Repeat, routes: &Routes) -> Vec<Orbit> {
     orbits
 }
 
-/// For each stitch and each position of its entry the number of the orbit that
-/// comes in there.
+/// For each stitch and each position of its entry, the number of the orbit that
+/// enters there.
 pub(crate) fn entry_orbits(stitches: usize, orbits: &[Orbit]) -> Vec<[usize; 4]> {
     let mut of = vec![[0; 4]; stitches];
     for (number, orbit) in orbits.iter().enumerate() {

@@ -1,9 +1,9 @@
-//! Routes: where each thread that comes into a stitch goes from there.
+//! Routes: where each thread that enters a stitch goes next.
 
 use crate::repeat::wiring::Wiring;
 use crate::repeat::{End, Repeat, Side};
 
-/// A thread as it comes into a stitch, before the first move.
+/// A thread as it enters a stitch, before the first move.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct ThreadEntry {
     /// Position of the stitch in the repeat.
@@ -18,20 +18,20 @@ impl ThreadEntry {
         ThreadEntry { stitch, position }
     }
 
-    /// The pair to which the thread belongs as it comes in.
+    /// The pair to which the thread belongs as it enters.
     pub const fn pair(self) -> End {
         End::new(self.stitch, if self.position < 2 { Side::Left } else { Side::Right })
     }
 }
 
-/// The way of a thread from one stitch to the next.
+/// The route of a thread from one stitch to the next.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Route {
     /// The leg it runs along.
     pub leg: usize,
     /// Position of the thread in its pair at the beginning of the leg, 0 or 1.
     pub lane: usize,
-    /// Where it comes in next.
+    /// Where it enters next.
     pub next: ThreadEntry,
 }
 
@@ -52,7 +52,7 @@ impl Routes {
         Routes((0..repeat.stitches.len()).map(of_stitch).collect())
     }
 
-    /// The route of the thread that comes in at an entry.
+    /// The route of the thread that enters at an entry.
     pub fn from(&self, entry: ThreadEntry) -> Route {
         self.0[entry.stitch][entry.position]
     }
@@ -63,7 +63,7 @@ impl Routes {
     }
 }
 
-/// Where the thread in a lane, 0 or 1, of a leg comes in.
+/// The entry at the end of a leg of the thread in lane 0 or 1.
 pub(crate) fn end_of_leg(repeat: &Repeat, leg: usize, lane: usize) -> ThreadEntry {
     let leg = &repeat.legs[leg];
     let lane = (lane + leg.twists as usize) % 2;

@@ -1,17 +1,17 @@
-//! Rows of repeats: which copy of each stitch belongs to a row, and in what
-//! order the stitches of a row can be worked.
+//! Rows of repeats: which copy of each stitch belongs to a row, and the order in
+//! which the stitches of a row can be worked.
 
 use petgraph::graph::{DiGraph, NodeIndex};
 
 use crate::repeat::wiring::Wired;
 
-/// The first row at which every stitch may be worked, at or above the rows
-/// wanted: for every leg the later stitch's row is at most the earlier's plus
-/// the leg's rows.
-pub(crate) fn earliest_rows(wired: Wired<'_>, wanted: &[i64]) -> Vec<i64> {
+/// The first row at which each stitch may be worked, no lower than its row in
+/// `latest`: for every leg, the row of the later stitch is at most the row of
+/// the earlier one plus the rows of the leg.
+pub(crate) fn earliest_rows(wired: Wired<'_>, latest: &[i64]) -> Vec<i64> {
     let legs = &wired.repeat.legs;
-    let mut row = wanted.to_vec();
-    // Relaxation ends within n rounds because every circuit comes lower.
+    let mut row = latest.to_vec();
+    // Relaxation ends within n rounds because every circuit leads down.
     for _ in 0..=row.len() {
         let mut changed = false;
         for (l, leg) in legs.iter().enumerate() {
@@ -39,7 +39,7 @@ pub(crate) fn row_order(wired: Wired<'_>, first_row: &[i64]) -> Vec<usize> {
         }
     }
     petgraph::algo::toposort(&graph, None)
-        .expect("every circuit of legs comes lower, so none lies within a row")
+        .expect("every circuit of legs leads down, so none lies within a row")
         .into_iter()
         .map(NodeIndex::index)
         .collect()

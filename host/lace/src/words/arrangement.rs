@@ -1,10 +1,10 @@
-//! Names of colour arrangements as they are said.
+//! Names of colour arrangements as spoken.
 
 use crate::colour::arrangement_name::ArrangementName;
 use crate::words::number::spelt;
 
 impl ArrangementName {
-    /// As it is said: `one in four`, `two and two`.
+    /// The name as spoken: `one in four`, `two and two`.
     pub fn words(&self) -> String {
         match *self {
             ArrangementName::OneIn(n) => format!("one in {}", spelt(n)),
@@ -20,7 +20,7 @@ mod tests {
     use crate::colour::arrangement_name::ArrangementName;
 
     #[test]
-    fn arrangements_have_the_names_that_are_said() {
+    fn arrangements_have_their_spoken_names() {
         for (arrangement, words) in [
             ("3A", Some("one colour")),
             ("A A A B", Some("one in four")),

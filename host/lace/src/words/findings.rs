@@ -10,7 +10,7 @@ impl fmt::Display for Place {
             Place::Repeat => f.write_str("the repeat"),
             Place::Stitches(ids) => {
                 f.write_str(if ids.len() == 1 { "stitch " } else { "stitches " })?;
-                // A long list says nothing: name a few.
+                // A long list helps nobody: name a few.
                 const SHOWN: usize = 8;
                 f.write_str(&ids.iter().take(SHOWN).cloned().collect::<Vec<_>>().join(", "))?;
                 if ids.len() > SHOWN {

@@ -1,12 +1,11 @@
-//! Numbers as people read them.
+//! Numbers formatted for people.
 
-/// A number with at most two decimals and no zeros at its end: `3`, `1.5`,
-/// `0.33`.
+/// A number with at most two decimals and no trailing zeros: `3`, `1.5`, `0.33`.
 pub fn number(value: f64) -> String {
     number_to(value, 2)
 }
 
-/// A number with at most so many decimals and no zeros at its end.
+/// A number with at most `decimals` decimals and no trailing zeros.
 pub fn number_to(value: f64, decimals: usize) -> String {
     let text = format!("{value:.decimals$}");
     let short = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
@@ -27,16 +26,16 @@ pub(crate) fn times(n: usize) -> String {
     }
 }
 
-/// The numbers that are written as words, from one.
+/// The numbers that are written as words, from one up.
 const SPELT: [&str; 12] =
     ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
 
-/// A whole number as a word, up to twelve.
+/// A whole number, as a word up to twelve.
 pub(crate) fn spelt(n: usize) -> String {
     n.checked_sub(1).and_then(|k| SPELT.get(k)).map_or_else(|| n.to_string(), ToString::to_string)
 }
 
-/// A whole number that may be written as a word: `3`, `three`, `a`.
+/// Parses a whole number, in digits or as a word: `3`, `three`, `a`.
 pub(crate) fn read_spelt(word: &str) -> Option<usize> {
     let spelt = SPELT.iter().position(|w| *w == word).map(|k| k + 1);
     spelt.or_else(|| (word == "a").then_some(1)).or_else(|| word.parse().ok())

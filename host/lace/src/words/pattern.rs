@@ -5,7 +5,7 @@ use std::fmt;
 use crate::colour::pattern::Pattern;
 
 impl Pattern {
-    /// As a lacemaker says it.
+    /// The name a lacemaker would use.
     pub const fn words(self) -> &'static str {
         match self {
             Pattern::Plain => "plain",

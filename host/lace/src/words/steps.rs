@@ -31,12 +31,12 @@ mod tests {
     use crate::repeat::samples::{rose, torchon};
 
     #[test]
-    fn the_rose_is_told_step_by_step() {
+    fn the_rose_is_described_step_by_step() {
         let ground = Ground::new(rose("CTCT", "CT pin CT")).unwrap();
         assert_eq!(
             ground.steps_in_words(1, 1),
             [
-                // The bottom pin of the unit before lies level with the crossings.
+                // The bottom pin of the unit above lies level with the crossings.
                 "half stitch, pin, half stitch with pairs 2 and 3",
                 "cloth stitch and twist with pairs 1 and 2",
                 "half stitch, pin, half stitch with pairs 1 and 2",

@@ -28,16 +28,16 @@ impl Stitch {
     }
 }
 
-/// Why words name no stitch.
+/// Why words do not name a stitch.
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
 pub enum WordsError {
-    /// A phrase that names no stitch.
+    /// A phrase that does not name a stitch.
     #[error("`{}` is no stitch", quote(phrase))]
     NoStitch {
         /// The phrase as written.
         phrase: String,
     },
-    /// Words that are understood, but make no stitch.
+    /// Words that are understood but do not make a valid stitch.
     #[error(transparent)]
     Moves(#[from] StitchError),
 }
@@ -48,18 +48,19 @@ pub const STITCH_PHRASES: &str = "half stitch, cloth stitch, either of them with
                            or moves such as CT, CTCT, twist-left";
 
 impl Stitch {
-    /// The stitch that words say, as [`Stitch::words`] says it: phrases with commas
-    /// between, for example `half stitch, pin, half stitch and twist`. Numbers up
-    /// to twelve may be words. Moves (`CT`, `pair-cross`) may stand among them.
+    /// Parses a stitch in words, as [`Stitch::words`] writes it: phrases separated
+    /// by commas, for example `half stitch, pin, half stitch and twist`. Numbers up
+    /// to twelve may be words. Moves (`CT`, `pair-cross`) may be mixed in.
     ///
     /// # Errors
-    /// The first phrase that is no stitch; as for a stitch written in moves.
+    /// The first phrase that is not a stitch, or an error as for a stitch written in
+    /// moves.
     pub fn from_words(text: &str) -> Result<Stitch, WordsError> {
         let mut moves: Vec<String> = Vec::new();
         let mut tally = None;
         for phrase in text.split(',').map(|p| p.split_whitespace().collect::<Vec<_>>()) {
             match (tally.take(), phrase.as_slice()) {
-                // `tally, 3 times there and back`: said in two phrases.
+                // `tally, 3 times there and back` is two phrases.
                 (Some(weaver), [how_often @ .., "there", "and", "back"]) => {
                     let turns = number_of_times(how_often).ok_or_else(|| no_stitch(&phrase))?;
                     moves.push(tally_of(weaver, turns));
@@ -166,8 +167,8 @@ fn phrase(moves: &[Move]) -> String {
     let rest = &moves[leading..];
     let trailing = rest.iter().rev().take_while(|&&m| m == Move::Twist).count();
     let core = &rest[..rest.len() - trailing];
-    // Crosses with one twist between: the name counts them, and tells whether
-    // the last twist belongs to the stitch.
+    // Crosses with one twist between: their number gives the name, and decides
+    // whether the last twist belongs to the stitch.
     let woven = core.len() % 2 == 1
         && core.iter().enumerate().all(|(k, &m)| m == if k % 2 == 0 { Move::Cross } else { Move::Twist });
     let (name, named_twists) = match (woven, core.len().div_ceil(2), trailing) {
@@ -191,7 +192,7 @@ fn phrase(moves: &[Move]) -> String {
     text
 }
 
-/// Move by move: a stitch that has no name of its own.
+/// A stitch without a name of its own, move by move.
 fn one_by_one(moves: &[Move]) -> String {
     let words = moves.iter().map(|m| match m {
         Move::Cross => "cross",
@@ -266,8 +267,11 @@ mod tests {
             ("half stitch and many twists", "half stitch and many twists"),
             ("tally, now and then there and back", "tally"),
         ] {
-            let said = Stitch::from_words(words).unwrap_err().to_string();
-            assert!(said.contains("is no stitch") && said.contains(phrase) || phrase == "tally", "{said}");
+            let message = Stitch::from_words(words).unwrap_err().to_string();
+            assert!(
+                message.contains("is no stitch") && message.contains(phrase) || phrase == "tally",
+                "{message}"
+            );
         }
         assert_eq!(Stitch::from_words("pin, pin"), Err(WordsError::Moves(StitchError::SecondPin)));
         assert_eq!(Stitch::from_words("200 half stitches"), Err(WordsError::Moves(StitchError::TooLong)));

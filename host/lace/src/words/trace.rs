@@ -1,4 +1,4 @@
-//! A trace in the words of a teacher: where the pairs of each colour go.
+//! A trace in a teacher's words: where the pairs of each colour go.
 
 use crate::colour::arrangement::{Arrangement, colour_letter};
 use crate::ground::Ground;
@@ -9,11 +9,10 @@ use crate::words::travel::pace;
 use crate::working::trace::Trace;
 
 impl Ground {
-    /// Where the pairs of each colour go, a sentence for each.
+    /// Where the pairs of each colour go, one sentence per colour.
     ///
-    /// The arrangement hangs again and again over the places of the trace;
-    /// `names` are the names of its colours, `A` first (the letter itself where
-    /// there is none).
+    /// The arrangement repeats across the places of the trace. `names` are the names
+    /// of its colours, `A` first; a colour without a name is called by its letter.
     pub fn trace_in_words(&self, trace: &Trace, arrangement: &Arrangement, names: &[String]) -> Vec<String> {
         let hung = trace.hung(arrangement);
         let mut colours: Vec<[u8; 2]> = hung.clone();
@@ -31,7 +30,8 @@ impl Ground {
         colours.iter().map(sentence_of).collect()
     }
 
-    /// The ways of some of those followed, in the order in which they come.
+    /// The ways of some of the pairs or threads followed, in order of first
+    /// appearance.
     fn ways(&self, trace: &Trace, followed: impl Iterator<Item = usize>) -> Vec<Way> {
         let mut ways: Vec<Way> = Vec::new();
         for k in followed {
@@ -44,8 +44,8 @@ impl Ground {
         ways
     }
 
-    /// Where one goes on an endless width: `{s}` stands for the ending of the
-    /// verb, `{column}` for the places.
+    /// Where a pair or thread goes on an endless width, with `{s}` for the ending of
+    /// the verb and `{column}` for the places.
     fn endless(&self, trace: &Trace, k: usize) -> String {
         let course = self.slot_course(if trace.by_threads { k } else { 2 * k });
         let side = match course.travel {
@@ -63,23 +63,23 @@ impl Ground {
     }
 }
 
-/// One way that some of a colour go.
+/// A way that some pairs or threads of a colour go.
 struct Way {
     /// With `{s}` for the ending of the verb and `{column}` for the places.
     words: String,
-    /// The places, from 1, in which they began.
+    /// The places, from 1, in which they start.
     places: Vec<usize>,
 }
 
 impl Way {
-    fn said(&self) -> String {
+    fn sentence(&self) -> String {
         let (verb, columns) = if self.places.len() == 1 { ("s", "column") } else { ("", "columns") };
         let columns = format!("{columns} {}", listed(&self.places));
         self.words.replace("{s}", verb).replace("{column}", &columns)
     }
 }
 
-/// Where one goes between two footsides.
+/// Where a pair or thread goes between two footsides.
 fn between_footsides(trace: &Trace, k: usize) -> String {
     let visits = &trace.visits[k];
     let ways: Vec<i64> = trace.rows.iter().map(|row| row[k]).collect();
@@ -89,7 +89,7 @@ fn between_footsides(trace: &Trace, k: usize) -> String {
         let at = if high < edge { Side::Left } else { Side::Right };
         return format!("run{{s}} along the {} footside", at.word());
     }
-    // Some begin at the footside and leave it, others come to stay there.
+    // Some start at the footside and leave it, others come and stay.
     let outer = |at: i64| at < edge || at >= trace.places as i64 - edge;
     let leaves = ways.iter().position(|&at| !outer(at)).filter(|_| outer(ways[0]));
     if let (Some(row), Some(first)) = (leaves, visits.first()) {
@@ -132,15 +132,15 @@ fn sentence(called: &str, ways: &[Way], trace: &Trace) -> String {
             2 => format!("Both {called} {many} (places {})", listed(&way.places)),
             n => format!("All {n} {called} {many}"),
         };
-        return format!("{subject} {}.", way.said());
+        return format!("{subject} {}.", way.sentence());
     }
     let parts: Vec<String> = ways
         .iter()
         .map(|way| match way.places.len() {
             // The columns are named anyway.
-            n if way.words.contains("{column}") => format!("{n} {}", way.said()),
-            1 => format!("the one in place {} {}", listed(&way.places), way.said()),
-            _ => format!("those in places {} {}", listed(&way.places), way.said()),
+            n if way.words.contains("{column}") => format!("{n} {}", way.sentence()),
+            1 => format!("the one in place {} {}", listed(&way.places), way.sentence()),
+            _ => format!("those in places {} {}", listed(&way.places), way.sentence()),
         })
         .collect();
     let all: usize = ways.iter().map(|way| way.places.len()).sum();
@@ -162,17 +162,17 @@ mod tests {
 
     #[test]
     fn a_teacher_says_where_the_colours_go() {
-        // The gold pairs hang in the places of one way.
-        let said = words("CT pin CT", "A B A A A B A A");
-        let gold = &said[1];
+        // All gold pairs go the same way.
+        let sentences = words("CT pin CT", "A B A A A B A A");
+        let gold = &sentences[1];
         assert!(
             gold.starts_with("Both gold pairs (places 2 and 6) travel to the ")
                 && gold.ends_with(", one dot across for every dot down, past all 8 pairs in 8 dots down."),
             "{gold}"
         );
         assert!(
-            said[0].starts_with("Of the 6 white pairs, those in places 1, 3, 5 and 7 travel to the "),
-            "{said:?}"
+            sentences[0].starts_with("Of the 6 white pairs, those in places 1, 3, 5 and 7 travel to the "),
+            "{sentences:?}"
         );
         assert_eq!(
             words("CTCT pin CTCT", "A A B A A A B A")[1],

@@ -1,4 +1,4 @@
-//! Where threads go, as a teacher says it.
+//! Where threads go, in a teacher's words.
 
 use crate::ground::Ground;
 use crate::threads::courses::{Course, Travel};
@@ -16,7 +16,7 @@ impl Travel {
 }
 
 impl Ground {
-    /// What a teacher would say of where the threads go.
+    /// Where the threads go, in a teacher's words.
     pub fn travel_sentence(&self) -> String {
         let courses = self.courses();
         let keeps = self.keeps_pairs();
@@ -55,8 +55,8 @@ fn part(course: &Course, n: usize) -> String {
     }
 }
 
-/// How fast something travels across, for a sentence: `slope` in grid steps
-/// across for every step down, to either side.
+/// How fast a pair or thread travels across, as part of a sentence. `slope` is
+/// in grid steps across for every step down, to either side.
 pub(crate) fn pace(slope: f64) -> String {
     let slope = slope.abs();
     let dots = number(slope);

@@ -1,12 +1,12 @@
-//! An order of working: which stitch after which, and with which pairs, when a
-//! number of repeats is worked side by side from a straight line of hanging
+//! An order of working: the sequence of stitches, and the pairs for each, when
+//! several repeats are worked side by side from a straight line of hanging
 //! pairs.
 
 use crate::ground::Ground;
 use crate::lattice::cell::UprightCell;
 use crate::repeat::Side;
 
-/// One stitch in its turn.
+/// One stitch in the order of working.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Step {
     /// Position of the stitch in the repeat.
@@ -31,7 +31,7 @@ impl Ground {
         let pairs = self.hanging().pairs().len();
         let width = repeats * pairs;
         let (one_row, drift) = (self.hanging().row_steps(), self.hanging().drift());
-        // All stitches row by row: an order, if not the one of a lacemaker.
+        // All stitches row by row: a valid order, though not a lacemaker's.
         let mut steps = Vec::with_capacity(one_row.len() * repeats * rows);
         for row in 0..rows as i64 {
             for step in one_row {
@@ -53,9 +53,9 @@ impl Ground {
         leftmost_first(&steps, width)
     }
 
-    /// The stitches of a row of repeats, from 0, in an order in which they can
-    /// be worked, among the pairs of `repeats` repeats; where a stitch needs a
-    /// pair from beyond, an edge stitch.
+    /// The stitches of a row of repeats, from 0, in an order in which they can be
+    /// worked with the pairs of `repeats` repeats. An edge stitch takes the place of
+    /// a stitch that needs a pair from outside.
     pub(crate) fn steps_to_the_edges(&self, repeats: usize, row: usize) -> Vec<EdgedStep> {
         let pairs = self.hanging().pairs().len() as i64;
         let last = repeats as i64 * pairs - 1;
@@ -63,7 +63,7 @@ impl Ground {
         let mut steps = Vec::with_capacity(one_row.len() * repeats + 2);
         for step in one_row {
             let at = step.left_pair + row as i64 * drift;
-            // The first with a pair inside the edge.
+            // The first copy with a pair inside the edge.
             let mut left = (at + 1).rem_euclid(pairs) - 1;
             while left <= last {
                 let (edge, twists) = match left {
@@ -83,12 +83,12 @@ impl Ground {
 pub(crate) struct EdgedStep {
     /// The stitch of the ground that is worked, or would be.
     pub stitch: usize,
-    /// The left of its two pairs among those of the ground; -1 is the pair
+    /// The left of its two pairs, counted among those of the ground; -1 is the pair
     /// along the left footside.
     pub left_pair: i64,
     /// The footside at which it is worked.
     pub edge: Option<Side>,
-    /// Extra twists of the left and of the right pair just before.
+    /// Extra twists of the left and of the right pair just before it.
     pub twists: [u32; 2],
 }
 
@@ -100,11 +100,11 @@ impl EdgedStep {
     }
 }
 
-/// Puts steps, given in an order in which they can be worked, so that each is
-/// the leftmost that is ready.
+/// Sorts steps, given in any workable order, so that each is the leftmost one
+/// that is ready.
 fn leftmost_first(steps: &[Step], width: usize) -> Vec<Step> {
-    // The steps that use each place, the last to be worked first: a step is
-    // ready when it is the next to use both its places.
+    // The steps that use each place, last first: a step is ready when it is the
+    // next to use both its places.
     let mut queue: Vec<Vec<usize>> = vec![Vec::new(); width];
     for (number, step) in steps.iter().enumerate().rev() {
         queue[step.left_pair].push(number);

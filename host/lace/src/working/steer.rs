@@ -1,5 +1,5 @@
-//! Steering: which single stitch to work otherwise so that a hanging pair
-//! stays, or travels to one side.
+//! Steering: which single stitch to change so that a hanging pair stays, or
+//! travels to one side.
 
 use crate::ground::Ground;
 use crate::lattice::upright::Direction;
@@ -10,21 +10,20 @@ use crate::threads::courses::Travel;
 use crate::threads::orbits::orbits;
 use crate::threads::routes::{Routes, end_of_leg};
 
-/// A stitch worked otherwise.
+/// A changed stitch.
 #[derive(Clone, Debug)]
 pub struct StitchChange {
     /// Position of the stitch in the repeat.
     pub position: usize,
-    /// What is worked there.
+    /// The stitch to work there instead.
     pub stitch: Stitch,
-    /// How many moves are added, left out or exchanged for it (Levenshtein's
-    /// distance).
+    /// How many moves are added, left out or replaced (Levenshtein distance).
     pub moves: usize,
-    /// The ground worked so.
+    /// The ground with the changed stitch.
     pub ground: Ground,
 }
 
-/// What is wished of a pair.
+/// Where a pair should go.
 #[derive(Clone, Copy)]
 struct Wish {
     /// The pair, counted from 0 at the left as they hang.
@@ -40,9 +39,9 @@ impl Ground {
         (left.direction == right.direction).then_some(left.travel)
     }
 
-    /// Every stitch that, worked otherwise with crosses and twists alone, makes
-    /// a pair go as wished, with the moves nearest to those it has; the smallest
-    /// changes first.
+    /// Every single stitch that can be changed, with crosses and twists alone, to
+    /// send a pair where it should go. Each has the change nearest to its present
+    /// moves; the smallest changes come first.
     ///
     /// Stitches of up to `longest` moves ([`MAX_TRIED_MOVES`] at the most) are
     /// tried. A pin stays a pin: at the same end of the stitch, or in its middle.
@@ -66,7 +65,7 @@ impl Ground {
             .filter(|(distance, _)| *distance > 0)
             .collect();
         tried.sort_by_key(|&(distance, moves)| (distance, moves.len()));
-        // Where threads end is all that decides; there are but 24 ways.
+        // Only where the threads end matters, and there are only 24 possibilities.
         let mut useless: Vec<[usize; 4]> = Vec::new();
         tried.into_iter().find_map(|(distance, moves)| {
             let stitch = Stitch::new(moves.clone(), own.pin().map(|at| moved_pin(at, own, moves))).ok()?;
@@ -89,8 +88,8 @@ impl Ground {
         })
     }
 
-    /// Whether both threads of a pair go as wished in a repeat with the wiring
-    /// of this one.
+    /// Whether both threads of the pair go where they should in a repeat with the
+    /// wiring of this one.
     fn would_go(&self, repeat: &Repeat, wish: Wish) -> bool {
         let orbits = orbits(repeat, &Routes::new(repeat, self.wiring()));
         let hung = &self.hanging().pairs()[wish.pair % self.hanging().pairs().len()];
@@ -103,7 +102,7 @@ impl Ground {
     }
 }
 
-/// Where a pin stands when a stitch is worked with other moves.
+/// Where the pin stands when a stitch is worked with other moves.
 fn moved_pin(at: usize, own: &Stitch, moves: &[Move]) -> usize {
     match at {
         0 => 0,
@@ -142,7 +141,7 @@ mod tests {
 
     #[test]
     fn sequences_are_all_there() {
-        // Fibonacci's numbers: none with two crosses running.
+        // Fibonacci numbers: no two crosses in succession.
         assert_eq!(sequences(3).len(), 2 + 3 + 5);
         assert_eq!(sequences(6).len(), 2 + 3 + 5 + 8 + 13 + 21);
     }

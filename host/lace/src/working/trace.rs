@@ -1,8 +1,8 @@
 //! Traces: where every hanging pair is after each row of repeats, on an endless
 //! width ([`endless`]) and between two footsides ([`footsides`]).
 //!
-//! Places are counted from 0 along the pairs as they lie on the pillow (along
-//! the threads, where a stitch parts the two threads of a pair).
+//! Places are counted from 0 along the pairs as they lie on the pillow, or along
+//! the threads where a stitch parts the two threads of a pair.
 
 mod endless;
 pub mod footsides;
@@ -13,7 +13,7 @@ use crate::colour::arrangement::Arrangement;
 use crate::limits::{MAX_ARRANGEMENT_PAIRS, MAX_ROWS};
 use crate::repeat::Side;
 
-/// Where pairs, or threads, are row by row.
+/// The places of pairs, or of threads, row by row.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Trace {
     /// Whether single threads are followed, because a stitch parts the threads
@@ -21,17 +21,16 @@ pub struct Trace {
     pub by_threads: bool,
     /// Places across: pairs or threads that are followed.
     pub places: usize,
-    /// Whether it is worked between two footsides; else the width is endless
-    /// and place `places` is place 0 of the next time the arrangement hangs.
+    /// Whether it is worked between two footsides. Otherwise the width is endless
+    /// and place `places` is place 0 of the next copy of the arrangement.
     pub footsides: bool,
-    /// For every row from 0, the place of each pair (thread) by the place in
-    /// which it began. On an endless width places go on beyond both sides.
+    /// For every row from 0, the place of each pair (thread), indexed by its starting
+    /// place. On an endless width places continue beyond both sides.
     pub rows: Vec<Vec<i64>>,
-    /// Rows after which each is back where it began, as far as
-    /// [`MAX_ROWS`] rows; on an endless width also
-    /// in a place that looks the same, counted round the width.
+    /// Rows after which each is back where it started, within [`MAX_ROWS`] rows. On
+    /// an endless width places count modulo the width.
     pub returns: Vec<Option<usize>>,
-    /// The edge stitches in which each takes part.
+    /// The edge stitches in which each pair or thread takes part.
     pub visits: Vec<Vec<EdgeVisit>>,
 }
 
@@ -46,7 +45,7 @@ pub struct EdgeVisit {
     pub number: usize,
 }
 
-/// Why a ground cannot be traced so.
+/// Why a ground cannot be traced.
 #[derive(Clone, Copy, Debug, Error, PartialEq, Eq)]
 pub enum TraceError {
     /// More rows than [`MAX_ROWS`].
@@ -58,7 +57,7 @@ pub enum TraceError {
 }
 
 impl Trace {
-    /// A trace that begins with each in its own place.
+    /// A trace that starts with each in its own place.
     fn begin(by_threads: bool, pairs: usize, footsides: bool) -> Trace {
         let places = if by_threads { 2 * pairs } else { pairs };
         Trace {
@@ -71,8 +70,8 @@ impl Trace {
         }
     }
 
-    /// The colours of the pair (or twice that of the thread) followed from each
-    /// place, over which the arrangement hangs again and again.
+    /// The colours of the pair followed from each place, with the arrangement
+    /// repeated across the width. For a thread, its one colour twice.
     pub fn hung(&self, arrangement: &Arrangement) -> Vec<[u8; 2]> {
         if self.by_threads {
             let threads = arrangement.threads();
@@ -83,7 +82,7 @@ impl Trace {
         }
     }
 
-    /// How many are followed of each pair.
+    /// How many are followed for each pair: 1, or 2 when threads are followed.
     fn per_pair(&self) -> usize {
         if self.by_threads { 2 } else { 1 }
     }
@@ -148,7 +147,7 @@ mod tests {
     fn one_changed_edge_stitch_exchanges_two_colours() {
         let ground = ground(torchon("CT pin CT", 0));
         let keep = ground.trace_between_footsides(3, 12, &plain_edges("CTCT pin CTCT")).unwrap();
-        // The pairs at the footsides stay there for ever.
+        // The pairs at the footsides stay there.
         assert!(keep.rows.iter().all(|row| row[0] == 0 && row[7] == 7));
         // Every other pair goes to one edge, turns back and goes to the other.
         for pair in 1..7 {

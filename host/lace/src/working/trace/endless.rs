@@ -5,8 +5,8 @@ use crate::limits::MAX_ROWS;
 use crate::working::trace::{Trace, TraceError, check_size};
 
 impl Ground {
-    /// Follows `pairs` pairs (rounded up to whole repeats) over `rows` rows of
-    /// repeats of an endless width, on which they hang again and again.
+    /// Follows `pairs` pairs (rounded up to whole repeats), repeated across an
+    /// endless width, over `rows` rows of repeats.
     ///
     /// # Errors
     /// [`TraceError`] beyond the limits it names.
@@ -20,7 +20,7 @@ impl Ground {
         let mut slots: Vec<i64> = (0..trace.places as i64).map(|k| k * slots_per_place).collect();
         for row in 1..=MAX_ROWS {
             slots = slots.into_iter().map(|s| self.hanging().row().apply(s)).collect();
-            // The fronts lie shifted against each other: move them back.
+            // The fronts are shifted against each other: undo the shift.
             let shift = row as i64 * drift;
             let now: Vec<i64> = slots.iter().map(|s| (s + 2 * shift).div_euclid(slots_per_place)).collect();
             let same_ground = shift.rem_euclid(own) == 0;

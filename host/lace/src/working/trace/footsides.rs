@@ -6,24 +6,24 @@ use crate::stitch::{PairEffect, Stitch};
 use crate::working::order::EdgedStep;
 use crate::working::trace::{EdgeVisit, Trace, TraceError, check_size};
 
-/// The stitches at the footsides: each is worked by the pair that comes to the
+/// The stitches at the footsides. Each is worked with the pair that comes to the
 /// edge and the pair that runs along it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct EdgeStitches {
-    /// What is worked.
+    /// The stitch worked.
     pub stitch: Stitch,
-    /// Single stitches that are worked otherwise.
+    /// Single edge stitches that differ.
     pub changes: Vec<EdgeChange>,
 }
 
-/// One stitch at a footside that is worked otherwise than the others.
+/// One edge stitch that differs from the others.
 #[derive(Clone, Debug, PartialEq)]
 pub struct EdgeChange {
     /// At which footside.
     pub side: Side,
     /// Which edge stitch of that side it is, from 1.
     pub number: usize,
-    /// What is worked.
+    /// The stitch worked.
     pub stitch: Stitch,
 }
 
@@ -33,7 +33,7 @@ impl EdgeStitches {
         changed.map_or(&self.stitch, |change| &change.stitch)
     }
 
-    /// Whether every one keeps its pairs.
+    /// Whether every edge stitch keeps its pairs.
     fn keep_pairs(&self) -> bool {
         let mut all = self.changes.iter().map(|c| &c.stitch).chain([&self.stitch]);
         all.all(|stitch| stitch.pair_effect() != PairEffect::Split)
@@ -41,10 +41,9 @@ impl EdgeStitches {
 }
 
 impl Ground {
-    /// Follows all pairs of `repeats` repeats between two footsides over `rows`
-    /// rows of repeats. Outside the pairs of the ground one more hangs at
-    /// either side, which runs along the footside; where the ground would need
-    /// a pair from beyond, an edge stitch is worked with it.
+    /// Follows all pairs of `repeats` repeats between two footsides over `rows` rows
+    /// of repeats. At each side one extra pair runs along the footside. Where the
+    /// ground would need a pair from outside, an edge stitch is worked with it.
     ///
     /// # Errors
     /// [`TraceError`] beyond the limits it names.
@@ -78,7 +77,7 @@ impl Ground {
 struct Strip<'a> {
     ground: &'a Ground,
     edges: &'a EdgeStitches,
-    /// The threads as they lie, by the place in which each began.
+    /// The threads from left to right, each named by its starting place.
     lie: Vec<usize>,
     /// Edge stitches worked at either side.
     worked: [usize; 2],
@@ -104,7 +103,7 @@ impl Strip<'_> {
         }
     }
 
-    /// Counts an edge stitch, for the pairs that work it too, and gives it.
+    /// Counts an edge stitch, also for the pairs that work it, and returns it.
     fn visit(&mut self, step: &EdgedStep, side: Side, row: usize) -> &Stitch {
         let number = &mut self.worked[side.index()];
         *number += 1;
