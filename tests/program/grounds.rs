@@ -3,7 +3,7 @@
 use std::path::Path;
 use std::process::Output;
 
-use crate::contribution::{Options, Said, Set, Text};
+use crate::contribution::{Description, Options, Set, Text};
 use crate::support::{pairwise, text};
 use serde_json::Value;
 
@@ -151,7 +151,7 @@ fn nothing_is_wider_than_80_columns() {
 fn the_longest_names_are_wrapped_and_not_cut() {
     let folder = tempfile::tempdir().unwrap();
     let long = |letter: &str| letter.repeat(40);
-    let text_of = Text::said(|s| {
+    let text_of = Text::describing(|s| {
         s.id = long("g").into_bytes();
         s.family = long("f");
         s.title = format!("{} {}", "t".repeat(60), "u".repeat(19));
@@ -478,9 +478,9 @@ fn refused(files: &[(&str, Vec<u8>)]) -> String {
 
 #[test]
 fn faulty_contributions_are_named_with_both_places() {
-    let message = |change: &dyn Fn(&mut Said)| Text::said(change).core();
+    let component = |change: &dyn Fn(&mut Description)| Text::describing(change).core();
     let one_id = |title: &str| {
-        message(&|s| {
+        component(&|s| {
             s.id = b"lattice".to_vec();
             s.title = title.into();
         })
@@ -489,7 +489,7 @@ fn faulty_contributions_are_named_with_both_places() {
     for words in ["left out mine/second.wasm", "has the id `lattice`, as mine/first.wasm has"] {
         assert!(printed.contains(words), "{words}: {printed}");
     }
-    let printed = refused(&[("rose.wasm", message(&|s| s.id = b"rose".to_vec()))]);
+    let printed = refused(&[("rose.wasm", component(&|s| s.id = b"rose".to_vec()))]);
     assert!(
         printed.contains("left out mine/rose.wasm: has the id `rose`, as rose.wasm (built in) has"),
         "{printed}"
@@ -499,7 +499,7 @@ fn faulty_contributions_are_named_with_both_places() {
     let variety = |id: &str, settings: &[(&str, Set)]| {
         (id.to_owned(), settings.iter().map(|(c, v)| ((*c).to_owned(), v.clone())).collect::<Vec<_>>())
     };
-    type Change<'a> = &'a dyn Fn(&mut Said);
+    type Change<'a> = &'a dyn Fn(&mut Description);
     let cases: [(Change<'_>, &str); 6] = [
         (
             &|s| s.varieties = ["a", "v", "b", "c", "v"].map(|id| variety(id, &[])).to_vec(),
@@ -536,7 +536,7 @@ fn faulty_contributions_are_named_with_both_places() {
         ),
     ];
     for (change, words) in cases {
-        let printed = refused(&[("faulty.wasm", message(change))]);
+        let printed = refused(&[("faulty.wasm", component(change))]);
         assert!(
             printed.contains("left out mine/faulty.wasm: ") && printed.contains(words),
             "{words}: {printed}"

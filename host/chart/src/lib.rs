@@ -1,11 +1,10 @@
-//! Charts: grounds and fillings that a lacemaker writes as a small text, with
-//! nothing to install. A chart is read ([`read`]) with every fault named by its
-//! place and its remedy, packed into a component ([`pack`]) that runs in the
-//! sandbox like any other, and written from any ground ([`write`]) so that
-//! nobody need begin with an empty page.
+//! Charts: grounds and fillings that a lacemaker writes as a short text, with
+//! nothing to install. [`read`] reads a chart and reports every fault with its
+//! position and a remedy. [`pack`] packs it into a component that runs in the
+//! sandbox like any other. [`write`] writes a chart from any ground, so that
+//! nobody has to start with an empty page.
 //!
-//! The format is TOML 1.0 (toml.io); what may stand in it is ours, see
-//! `CHARTS.md`.
+//! The format is TOML 1.0 (toml.io); `CHARTS.md` describes its keys.
 //!
 //! ```
 //! let text = r#"
@@ -25,7 +24,7 @@
 //! let component = chart_files::pack(&read.chart)?;
 //! assert!(component.starts_with(b"\0asm"));
 //!
-//! // A fault is named by its place in the text, in bytes, with a remedy.
+//! // A fault comes with its byte range in the text and a remedy.
 //! let faults = chart_files::read(&text.replace("half stitch, pin", "hulf stitch, pin")).unwrap_err();
 //! assert!(text[faults[0].at.clone()].contains("stitch, pin, half stitch"));
 //! # Ok::<(), chart_files::PackError>(())
@@ -38,12 +37,12 @@ pub use pairwise_chart::{Chart, PackError, ROOM};
 pub use read::{Fault, Read, read};
 pub use write::{Origin, chart_of, write};
 
-/// The format's name, as it stands in a chart.
+/// The format's name, as written in a chart.
 pub const FORMAT: &str = "pairwise-chart/1";
-/// How the names of chart files end.
+/// The file name extension of charts.
 pub const ENDING: &str = "toml";
 
-/// The crate `pairwise-chart`, compiled, with an empty place for a chart.
+/// The compiled crate `pairwise-chart`, with an empty slot for a chart.
 const COMPONENT: &[u8] = include_bytes!("../guest/component.wasm");
 
 /// A component that holds a chart. The same chart gives the same bytes.
@@ -55,11 +54,11 @@ pub fn pack(chart: &Chart) -> Result<Vec<u8>, PackError> {
     pairwise_chart::pack(COMPONENT, chart)
 }
 
-/// The repeat of a chart as it is usual, worked out here and not in a
-/// component: for charts of the house, such as those of the manual.
+/// The repeat of a chart with every choice at its default, computed here rather
+/// than in a component: for our own charts, such as those of the manual.
 ///
 /// # Errors
-/// The sentence with which the component would refuse it.
+/// The sentence in which the component would refuse it.
 pub fn repeat(chart: &Chart) -> Result<lace::Repeat, String> {
     let usual = pairwise_sdk::Settings::defaults(&chart.about());
     let repeat = chart.define(&usual).and_then(|repeat| pairwise_sdk::to_lace(&repeat));

@@ -1,4 +1,5 @@
-//! From text to a chart: every name looked up, every fault with its place.
+//! Reading a chart from text: every name is looked up, every fault has its
+//! position.
 
 use std::collections::BTreeMap;
 use std::ops::Range;
@@ -13,23 +14,23 @@ use crate::FORMAT;
 /// Something wrong in a chart.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Fault {
-    /// Where in the text, in bytes.
+    /// Its byte range in the text.
     pub at: Range<usize>,
-    /// What is wrong, a sentence.
+    /// What is wrong, in one sentence.
     pub sentence: String,
-    /// What to do.
+    /// What to do about it.
     pub remedy: String,
 }
 
-/// A chart and where its parts stand in the text.
+/// A chart and the positions of its parts in the text.
 #[derive(Clone, Debug)]
 pub struct Read {
     /// The chart.
     pub chart: Chart,
-    /// Where each stitch is written, in the order of the chart: its name, its
-    /// left and its right exit (the name again where the exit is not written).
+    /// The byte ranges of each stitch, in the order of the chart: its name, its left
+    /// and its right exit (the name again when the exit is not written).
     pub stitches: Vec<[Range<usize>; 3]>,
-    /// Where the repeat's steps are written.
+    /// The byte range of the repeat's steps.
     pub repeat: Range<usize>,
 }
 
@@ -153,8 +154,8 @@ enum SetText {
 /// Reads a chart.
 ///
 /// # Errors
-/// All faults that can be told at once, in the order of the text: where it is
-/// no TOML, the first only.
+/// All faults that can be found at once, in the order of the text. If the text
+/// is not TOML, only the first.
 pub fn read(text: &str) -> Result<Read, Vec<Fault>> {
     let file: File = toml::from_str(text).map_err(|why| {
         let at = why.span().unwrap_or(0..0);
@@ -261,7 +262,7 @@ impl Reader<'_> {
         Read { chart, stitches: places, repeat: file.repeat.span() }
     }
 
-    /// A plain word.
+    /// Checks that an id is a plain word.
     fn word(&mut self, id: &Spanned<String>, what: &str) {
         if !lace::is_plain_word(id.get_ref()) {
             self.fault(
@@ -284,7 +285,7 @@ impl Reader<'_> {
         }
     }
 
-    /// Moves written in words.
+    /// Reads moves written in words.
     fn moves(&mut self, text: &str, at: Range<usize>) -> String {
         match lace::Stitch::from_words(text) {
             Ok(work) => work.to_string(),
@@ -296,8 +297,8 @@ impl Reader<'_> {
         }
     }
 
-    /// A work: phrases with commas between, each a name of the chart's own, a
-    /// choice, or words.
+    /// Reads a work: phrases separated by commas. Each is a name defined in the
+    /// chart, a choice, or a stitch in words.
     fn parts(&mut self, work: &Spanned<String>) -> Vec<Part> {
         let text = work.get_ref();
         let own = |phrase: &str| {
@@ -306,7 +307,7 @@ impl Reader<'_> {
             (named, choice)
         };
         let mut parts = Vec::new();
-        // Words between two names are read together: a tally is said in two phrases.
+        // Phrases between two names are read together: a tally takes two phrases.
         let mut words: Vec<&str> = Vec::new();
         let mut read = Vec::new();
         for phrase in text.split(',').map(str::trim) {
@@ -341,7 +342,7 @@ impl Reader<'_> {
                 Some(Err(moves)) => {
                     parts.push(Part::Moves(match lace::Stitch::from_words(moves.get_ref()) {
                         Ok(work) => work.to_string(),
-                        // Told where it is written.
+                        // Reported where it is defined.
                         Err(_) => String::new(),
                     }))
                 }
@@ -371,7 +372,7 @@ impl Reader<'_> {
             return Exit { to: None, twists };
         };
         let right = match text.enters.as_ref().map(|e| (e.get_ref().as_str(), e.span())) {
-            // As on the grid: who leaves on the left comes in on the right.
+            // As on the grid: a pair that leaves on the left comes in on the right.
             None => side == 0,
             Some(("left", _)) => false,
             Some(("right", _)) => true,
@@ -423,16 +424,15 @@ impl Reader<'_> {
         Lattice { across: place(repeat.across), down: place(repeat.down) }
     }
 
-    /// In which cell a stitch of the place `home` stands at `at`.
+    /// The cell in which a stitch whose own place is `home` lies at `at`.
     fn copy(&self, home: Point, at: Point) -> Option<Cell> {
         const NEAR: f64 = 1e-6;
         let cell = self.lattice().coordinates(at - home);
         cell.iter().all(|c| (c - c.round()).abs() < NEAR).then(|| cell.map(|c| c.round() as i64).into())
     }
 
-    /// The nearest of the places of a stitch that lies lower than `from`; of two
-    /// equally near ones that on the side (0 left, 1 right) by which the pair
-    /// leaves.
+    /// The nearest copy of a stitch that lies lower than `from`. Of two equally near
+    /// ones, the one on the side (0 left, 1 right) by which the pair leaves.
     fn nearest_below(&self, from: Point, home: Point, side: usize) -> Point {
         let lattice = self.lattice();
         const FAR: i64 = 6;
@@ -611,7 +611,7 @@ fn list(ids: &[&str]) -> String {
     ids.iter().map(|id| format!("`{}`", lace::quote(id))).collect::<Vec<_>>().join(", ")
 }
 
-/// What to do about a name that is not known: the nearest, and what there is.
+/// The remedy for an unknown name: the nearest name, and all there are.
 fn near(name: &str, known: Vec<&str>, all: &str) -> String {
     let like = |k: &&str| strsim::jaro_winkler(name, k);
     let best = known.iter().copied().filter(|k| like(k) > 0.8).max_by(|a, b| like(a).total_cmp(&like(b)));

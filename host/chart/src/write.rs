@@ -1,4 +1,4 @@
-//! From a ground to the text of a chart.
+//! Writing a ground as the text of a chart.
 
 use std::fmt::Write as _;
 
@@ -8,12 +8,12 @@ use pairwise_sdk::Grid;
 
 use crate::FORMAT;
 
-/// What a chart says of a ground besides its stitches.
+/// What a chart says about a ground besides its stitches.
 #[derive(Clone, Debug)]
 pub struct Origin<'a> {
     /// Plain word by which users name it.
     pub id: &'a str,
-    /// What the lacemaker reads.
+    /// The title shown to the lacemaker.
     pub title: &'a str,
     /// For a filling: the ground it sits in.
     pub sits_in: Option<&'a str>,
@@ -25,17 +25,17 @@ pub struct Origin<'a> {
     pub names: Vec<[&'a str; 3]>,
     /// Degrees between the footside and the diagonal lines of pins.
     pub angle: f64,
-    /// What is worth knowing.
+    /// Notes for the lacemaker.
     pub notes: &'a str,
     /// Where the stitch order comes from.
     pub source: &'a str,
 }
 
-/// A variety as the text of a chart with the id `id`; `places` are those of
-/// the stitches of its repeat.
+/// Writes a variety as a chart with the id `id`. `places` are the places of the
+/// stitches of its repeat.
 pub fn chart_of(about: &About, variety: &str, id: &str, repeat: &Repeat, places: &[Point]) -> String {
-    let said = about.varieties.get(variety);
-    let names = about.other_names.iter().chain(said.iter().flat_map(|v| &v.other_names));
+    let named = about.varieties.get(variety);
+    let names = about.other_names.iter().chain(named.iter().flat_map(|v| &v.other_names));
     let origin = Origin {
         id,
         title: about.title_of(variety),
@@ -44,8 +44,8 @@ pub fn chart_of(about: &About, variety: &str, id: &str, repeat: &Repeat, places:
         laces: about.laces.iter().map(String::as_str).collect(),
         names: names.map(|n| [n.language.as_str(), &n.name, &n.source]).collect(),
         angle: about.angle,
-        notes: said.map_or(about.notes.as_str(), |v| &v.notes),
-        source: said.map_or(about.source.as_str(), |v| &v.source),
+        notes: named.map_or(about.notes.as_str(), |v| &v.notes),
+        source: named.map_or(about.source.as_str(), |v| &v.source),
     };
     format!(
         "# {}/{variety} as a chart. Change what you like, then: pairwise check FILE\n{}",
@@ -54,9 +54,9 @@ pub fn chart_of(about: &About, variety: &str, id: &str, repeat: &Repeat, places:
     )
 }
 
-/// A ground as a chart: every stitch with its place, its work in words and, where
-/// they do not follow the grid, the ways of its pairs. `places` are those of the
-/// stitches, in grid steps.
+/// Writes a ground as a chart: every stitch with its place, its work in words
+/// and, for pairs that do not follow the grid, where they go. `places` are the
+/// places of the stitches, in grid steps.
 pub fn write(origin: &Origin<'_>, repeat: &Repeat, places: &[Point]) -> String {
     let mut text = format!("format = \"{FORMAT}\"\n\n[about]\n");
     let mut line = |key: &str, value: toml::Value| {
@@ -90,20 +90,20 @@ pub fn write(origin: &Origin<'_>, repeat: &Repeat, places: &[Point]) -> String {
         for side in Side::BOTH {
             let leg = repeat.legs.iter().find(|leg| leg.from.stitch == k && leg.from.side == side);
             let Some(leg) = leg else { continue };
-            let mut said = Vec::new();
+            let mut entries = Vec::new();
             if !along.as_ref().is_some_and(|legs| legs.contains(&(leg.from, leg.to, leg.cell))) {
                 let to = &repeat.stitches[leg.to.stitch].id;
                 let at = places[leg.to.stitch] + lattice.place(leg.cell);
-                said.push(format!("to = {}, at = {}", words(to), pair(at)));
+                entries.push(format!("to = {}, at = {}", words(to), pair(at)));
                 if leg.to.side == side {
-                    said.push(format!("enters = {}", words(side.word())));
+                    entries.push(format!("enters = {}", words(side.word())));
                 }
             }
             if leg.twists > 0 {
-                said.push(format!("twists = {}", leg.twists));
+                entries.push(format!("twists = {}", leg.twists));
             }
-            if !said.is_empty() {
-                let _ = writeln!(text, "{} = {{ {} }}", side.word(), said.join(", "));
+            if !entries.is_empty() {
+                let _ = writeln!(text, "{} = {{ {} }}", side.word(), entries.join(", "));
             }
         }
     }
@@ -112,7 +112,7 @@ pub fn write(origin: &Origin<'_>, repeat: &Repeat, places: &[Point]) -> String {
 
 type Way = (lace::End, lace::End, Cell);
 
-/// The legs that pairs would take by themselves; none where the grid gives no
+/// The legs that pairs would take along the grid; none when the grid gives no
 /// repeat.
 fn along_the_grid(repeat: &Repeat, places: &[Point]) -> Option<Vec<Way>> {
     let lattice = &repeat.lattice;
@@ -131,7 +131,7 @@ fn along_the_grid(repeat: &Repeat, places: &[Point]) -> Option<Vec<Way>> {
     Some(ways.collect())
 }
 
-/// A place or step; numbers as short as they can be told apart.
+/// A place or step, each number in the shortest form that reads back the same.
 fn pair(p: Point) -> String {
     format!("[{}, {}]", p.x, p.y)
 }

@@ -1,6 +1,6 @@
-//! What a contribution says about itself, checked on its way in: ids are plain
-//! words and unique, texts harmless and of bounded length, defaults and
-//! varieties within what may be chosen.
+//! What a contribution says about itself, checked on its way in: ids are unique
+//! plain words, texts are harmless and of bounded length, defaults and varieties
+//! set only what can be chosen.
 
 use catalogue::text::{clean, clean_and_cut, is_device, is_plain_word};
 use catalogue::{About, Choice, Kind, OtherName, Range, Settings, Value, Variety, nearest};
@@ -10,54 +10,54 @@ use crate::error::{Result, SandboxError};
 use crate::limits;
 use crate::versions::wire;
 
-/// What the contribution in `file` said, checked.
-pub(crate) fn about_in(file: &str, said: wire::Description) -> Result<About> {
-    read(said).map_err(|what| SandboxError::BadAbout { file: file.to_owned(), what })
+/// Checks the description of the contribution in `file`.
+pub(crate) fn about_in(file: &str, raw: wire::Description) -> Result<About> {
+    read(raw).map_err(|what| SandboxError::BadAbout { file: file.to_owned(), what })
 }
 
-/// What has been read, or what is wrong, with the rule.
+/// The value read, or what is wrong with it and the rule it breaks.
 type Read<T> = std::result::Result<T, String>;
 
-fn read(said: wire::Description) -> Read<About> {
+fn read(raw: wire::Description) -> Read<About> {
     let choices =
-        keyed("choice", "choices", 0..=limits::CHOICES, said.choices, |c| (c.id.clone(), c), read_choice)?;
+        keyed("choice", "choices", 0..=limits::CHOICES, raw.choices, |c| (c.id.clone(), c), read_choice)?;
     let mut read_variety = |id: &str, v: wire::Variety| read_variety(&choices, id, v);
     let varieties = keyed(
         "variety",
         "varieties",
         1..=limits::VARIETIES,
-        said.varieties,
+        raw.varieties,
         |v| (v.id.clone(), v),
         &mut read_variety,
     )?;
     let [least, most] = lace::limits::GRID_ANGLE_DEG;
-    if !(least..=most).contains(&said.angle) {
-        return Err(format!("the angle is {} degrees; it lies between {least} and {most}", said.angle));
+    if !(least..=most).contains(&raw.angle) {
+        return Err(format!("the angle is {} degrees; it lies between {least} and {most}", raw.angle));
     }
     Ok(About {
-        id: file_word("the id", word("the id", said.id)?)?,
-        title: title("the title", &said.title)?,
-        kind: match said.kind {
+        id: file_word("the id", word("the id", raw.id)?)?,
+        title: title("the title", &raw.title)?,
+        kind: match raw.kind {
             wire::Kind::Ground => Kind::Ground,
             wire::Kind::Filling => Kind::Filling,
         },
-        family: word("the family", said.family)?,
-        other_names: other_names("", said.other_names)?,
-        laces: list("laces", limits::NAMES, said.laces)?
+        family: word("the family", raw.family)?,
+        other_names: other_names("", raw.other_names)?,
+        laces: list("laces", limits::NAMES, raw.laces)?
             .iter()
             .map(|lace| title("the name of a lace", lace))
             .collect::<Read<_>>()?,
-        sits_in: said.sits_in.map(|id| word("the ground it sits in", id)).transpose()?,
-        angle: said.angle,
-        notes: text("the notes", &said.notes, limits::NOTES_CHARS)?,
-        source: text("the source", &said.source, limits::SENTENCE_CHARS)?,
+        sits_in: raw.sits_in.map(|id| word("the ground it sits in", id)).transpose()?,
+        angle: raw.angle,
+        notes: text("the notes", &raw.notes, limits::NOTES_CHARS)?,
+        source: text("the source", &raw.source, limits::SENTENCE_CHARS)?,
         varieties,
         choices,
     })
 }
 
-fn read_choice(id: &str, said: wire::Choice) -> Read<Choice> {
-    let range = match said.range {
+fn read_choice(id: &str, raw: wire::Choice) -> Read<Choice> {
+    let range = match raw.range {
         wire::Range::Named(options) => {
             let (one, many) = (format!("option of `{id}`"), format!("options of `{id}`"));
             let read = |option: &str, o: wire::OptionOf| {
@@ -70,18 +70,18 @@ fn read_choice(id: &str, said: wire::Choice) -> Read<Choice> {
             return Err(format!("choice `{id}` runs from {least} to {most}; the smaller number comes first"));
         }
     };
-    let default = value(said.default);
+    let default = value(raw.default);
     if !range.holds(&default) {
         let default = clean_and_cut(&default.to_string(), limits::TITLE_CHARS);
         return Err(format!("choice `{id}` is `{default}` by default; it can be {}", range.in_words()));
     }
-    Ok(Choice { title: title(&format!("the title of choice `{id}`"), &said.title)?, range, default })
+    Ok(Choice { title: title(&format!("the title of choice `{id}`"), &raw.title)?, range, default })
 }
 
-fn read_variety(choices: &IndexMap<String, Choice>, id: &str, said: wire::Variety) -> Read<Variety> {
+fn read_variety(choices: &IndexMap<String, Choice>, id: &str, raw: wire::Variety) -> Read<Variety> {
     file_word("the id of a variety", id.to_owned())?;
     let mut settings = Settings::new();
-    for (n, setting) in list("settings", limits::CHOICES, said.settings)?.into_iter().enumerate() {
+    for (n, setting) in list("settings", limits::CHOICES, raw.settings)?.into_iter().enumerate() {
         let name = clean_and_cut(&setting.choice, limits::TITLE_CHARS);
         let Some(choice) = choices.get(&setting.choice) else {
             return Err(format!(
@@ -98,8 +98,8 @@ fn read_variety(choices: &IndexMap<String, Choice>, id: &str, said: wire::Variet
             ));
         }
         if let (first, Some(_)) = settings.insert_full(setting.choice, value) {
-            // Every setting before was taken, so places in the map are places
-            // in the list.
+            // All earlier settings were accepted, so positions in the map are
+            // positions in the list.
             return Err(format!(
                 "variety `{id}` sets `{name}` twice, in its {} and its {} setting",
                 ordinal(first + 1),
@@ -109,33 +109,33 @@ fn read_variety(choices: &IndexMap<String, Choice>, id: &str, said: wire::Variet
     }
     let of = |what: &str| format!("{what} of variety `{id}`");
     Ok(Variety {
-        title: title(&of("the title"), &said.title)?,
-        other_names: other_names(&of(""), said.other_names)?,
+        title: title(&of("the title"), &raw.title)?,
+        other_names: other_names(&of(""), raw.other_names)?,
         settings,
-        notes: text(&of("the notes"), &said.notes, limits::NOTES_CHARS)?,
-        source: text(&of("the source"), &said.source, limits::SENTENCE_CHARS)?,
+        notes: text(&of("the notes"), &raw.notes, limits::NOTES_CHARS)?,
+        source: text(&of("the source"), &raw.source, limits::SENTENCE_CHARS)?,
     })
 }
 
-/// Which choices there are, and which may have been meant.
-fn there_are(choices: &IndexMap<String, Choice>, wanted: &str) -> String {
+/// Lists the choices, and suggests the one that may have been meant.
+fn there_are(choices: &IndexMap<String, Choice>, name: &str) -> String {
     if choices.is_empty() {
         return "there are no choices".to_owned();
     }
     let ids: Vec<&str> = choices.keys().map(String::as_str).collect();
-    let meant = nearest(wanted, ids.iter().copied());
+    let meant = nearest(name, ids.iter().copied());
     let meant = meant.map_or_else(String::new, |near| format!(" (did you mean `{near}`?)"));
     format!("the choices are {}{meant}", ids.join(", "))
 }
 
-fn value(said: wire::Value) -> Value {
-    match said {
+fn value(raw: wire::Value) -> Value {
+    match raw {
         wire::Value::Named(id) => Value::Named(id),
         wire::Value::Count(count) => Value::Count(count),
     }
 }
 
-fn other_names(of: &str, said: Vec<wire::OtherName>) -> Read<Vec<OtherName>> {
+fn other_names(of: &str, raw: Vec<wire::OtherName>) -> Read<Vec<OtherName>> {
     let read = |n: wire::OtherName| {
         let language = clean_and_cut(&n.language, limits::WORD_CHARS);
         let tag = |c: char| c.is_ascii_alphanumeric() || c == '-';
@@ -148,31 +148,32 @@ fn other_names(of: &str, said: Vec<wire::OtherName>) -> Read<Vec<OtherName>> {
             source: text(&format!("the source of a name{of}"), &n.source, limits::SENTENCE_CHARS)?,
         })
     };
-    list("other names", limits::NAMES, said)?.into_iter().map(read).collect()
+    list("other names", limits::NAMES, raw)?.into_iter().map(read).collect()
 }
 
-/// A list with ids as a map, ids checked and unique, its length in range.
+/// Turns a list with ids into a map; checks its length and that the ids are
+/// unique plain words.
 fn keyed<W, T>(
     one: &str,
     many: &str,
     count: std::ops::RangeInclusive<usize>,
-    said: Vec<W>,
+    raw: Vec<W>,
     id: impl Fn(W) -> (String, W),
     mut read: impl FnMut(&str, W) -> Read<T>,
 ) -> Read<IndexMap<String, T>> {
-    if !count.contains(&said.len()) {
+    if !count.contains(&raw.len()) {
         return Err(format!(
             "there are {} {many}; {} to {} are possible",
-            said.len(),
+            raw.len(),
             count.start(),
             count.end()
         ));
     }
     let mut map = IndexMap::new();
-    for (n, item) in said.into_iter().enumerate() {
+    for (n, item) in raw.into_iter().enumerate() {
         let (id, item) = id(item);
         let id = word(&format!("the id of the {} {one}", ordinal(n + 1)), id)?;
-        // What came before was taken, so places in the map are places in the list.
+        // All earlier items were accepted, so positions in the map are positions in the list.
         if let Some(first) = map.get_index_of(&id) {
             return Err(format!(
                 "there are two {many} called `{id}`, the {} and the {}; rename one of them",
@@ -198,25 +199,25 @@ fn ordinal(n: usize) -> String {
     format!("{n}{ending}")
 }
 
-fn list<T>(what: &str, most: usize, said: Vec<T>) -> Read<Vec<T>> {
-    if said.len() > most {
-        return Err(format!("there are {} {what}; at most {most} are possible", said.len()));
+fn list<T>(what: &str, most: usize, raw: Vec<T>) -> Read<Vec<T>> {
+    if raw.len() > most {
+        return Err(format!("there are {} {what}; at most {most} are possible", raw.len()));
     }
-    Ok(said)
+    Ok(raw)
 }
 
-fn word(what: &str, said: String) -> Read<String> {
-    if is_plain_word(&said) {
-        return Ok(said);
+fn word(what: &str, raw: String) -> Read<String> {
+    if is_plain_word(&raw) {
+        return Ok(raw);
     }
-    let shown = clean_and_cut(&said, limits::TITLE_CHARS);
+    let shown = clean_and_cut(&raw, limits::TITLE_CHARS);
     Err(format!(
         "{what} is `{shown}`; it must be a plain word: a to z, 0 to 9 and -, a letter or digit first, at most {} characters",
         limits::WORD_CHARS
     ))
 }
 
-/// A plain word by which files are called: on every system.
+/// A plain word that can name a file on every system.
 fn file_word(what: &str, word: String) -> Read<String> {
     if is_device(&word) {
         return Err(format!(
@@ -226,17 +227,17 @@ fn file_word(what: &str, word: String) -> Read<String> {
     Ok(word)
 }
 
-fn title(what: &str, said: &str) -> Read<String> {
-    let cleaned = text(what, said, limits::TITLE_CHARS)?;
+fn title(what: &str, raw: &str) -> Read<String> {
+    let cleaned = text(what, raw, limits::TITLE_CHARS)?;
     if cleaned.is_empty() { Err(format!("{what} is empty")) } else { Ok(cleaned) }
 }
 
-fn text(what: &str, said: &str, most: usize) -> Read<String> {
-    let length = said.chars().count();
+fn text(what: &str, raw: &str, most: usize) -> Read<String> {
+    let length = raw.chars().count();
     if length > most {
         return Err(format!("{what} is {length} characters long; at most {most} are possible"));
     }
-    Ok(clean(said))
+    Ok(clean(raw))
 }
 
 #[cfg(test)]
@@ -244,10 +245,10 @@ mod tests {
     use super::*;
 
     #[test]
-    fn places_are_counted_as_people_count_them() {
-        let said: Vec<String> = [1, 2, 3, 4, 11, 12, 13, 21, 22, 33, 64, 101, 112].map(ordinal).into();
+    fn positions_are_written_as_english_ordinals() {
+        let raw: Vec<String> = [1, 2, 3, 4, 11, 12, 13, 21, 22, 33, 64, 101, 112].map(ordinal).into();
         assert_eq!(
-            said,
+            raw,
             [
                 "1st", "2nd", "3rd", "4th", "11th", "12th", "13th", "21st", "22nd", "33rd", "64th", "101st",
                 "112th"

@@ -1,16 +1,16 @@
-//! The cache of compiled contributions: compiled once, taken from the user's
-//! cache folder afterwards.
+//! The cache of compiled contributions: each is compiled once, then loaded from
+//! the user's cache folder.
 //!
-//! Compiled code is trusted code. An entry is therefore taken only from a
-//! folder and a file that belong to this user and that nobody else may write,
-//! under a name made from the contribution's bytes and everything the compiler
-//! depends on, and only with its checksum right. Anything else is compiled
-//! anew. Nothing is ever taken from a folder of contributions.
+//! Compiled code is trusted code. An entry is therefore loaded only when its
+//! folder and its file belong to this user and nobody else may write to them,
+//! when its name matches the contribution's bytes and everything the compiler
+//! depends on, and when its checksum is right. Anything else is compiled again.
+//! Nothing compiled is ever loaded from a folder of contributions.
 //!
-//! Unsafe code is allowed in this one module, for the one call that makes code
-//! out of such an entry.
+//! Unsafe code is allowed in this module for one call, which turns such an entry
+//! into code.
 
-#![allow(unsafe_code, reason = "making code out of a checked cache entry is unsafe by nature")]
+#![allow(unsafe_code, reason = "turning a checked cache entry into code is unsafe by nature")]
 
 use std::fs::{self, File};
 use std::hash::{Hash, Hasher};
@@ -26,7 +26,7 @@ const MAGIC: &[u8] = b"pairwise-compiled/1\n";
 const SUM_BYTES: usize = 32;
 /// An entry larger than this was not written by us.
 const ENTRY_BYTES: u64 = 256 << 20;
-/// When there are more entries, the oldest go.
+/// When there are more entries, the oldest are deleted.
 const ENTRIES: usize = 256;
 const SUFFIX: &str = "compiled";
 
@@ -56,7 +56,7 @@ impl Key {
     }
 }
 
-/// Everything that is hashed, fed to a checksum that is the same everywhere.
+/// Everything that is hashed, with a checksum that is the same on every machine.
 struct Feed(Sha256);
 
 impl Hasher for Feed {
@@ -70,10 +70,10 @@ impl Hasher for Feed {
 }
 
 impl Cache {
-    /// The cache in `folder`, which is made when it is not there.
+    /// The cache in `folder`, which is created if missing.
     ///
     /// # Errors
-    /// Where the folder cannot be made, or could be written by others.
+    /// When the folder cannot be created, or others can write to it.
     pub(crate) fn open(folder: &Path) -> io::Result<Cache> {
         let mut make = fs::DirBuilder::new();
         make.recursive(true);
@@ -88,19 +88,19 @@ impl Cache {
         Ok(Cache { folder: folder.to_owned() })
     }
 
-    /// The entry, if there is one that may be trusted.
+    /// The entry, if there is a trustworthy one.
     pub(crate) fn get(&self, engine: &Engine, key: &Key) -> Option<Component> {
         let entry = read(&self.folder.join(key.file_name())).ok()?;
         let code = payload(&entry, key)?;
         // SAFETY: the bytes were written by `put`, which serialises a component
         // that this compiler made: the file and its folder belong to this user
-        // and nobody else may write them (`only_ours`), the checksum over the
-        // bytes and the key is right (`payload`), and the key stands for the
-        // compiler and its settings, which the library checks once more.
+        // and nobody else may write to them (`only_ours`), the checksum over the
+        // bytes and the key is right (`payload`), and the key identifies the
+        // compiler and its settings, which the library checks again.
         unsafe { Component::deserialize(engine, code) }.ok()
     }
 
-    /// Keeps a compiled component; a cache that cannot be written is no fault.
+    /// Stores a compiled component. Failure to write the cache is ignored.
     pub(crate) fn put(&self, key: &Key, component: &Component) {
         let Ok(code) = component.serialize() else { return };
         _ = self.write(key, &code);
@@ -108,7 +108,7 @@ impl Cache {
     }
 
     fn write(&self, key: &Key, code: &[u8]) -> io::Result<()> {
-        // Made readable for its owner alone; whole or not there at all.
+        // Readable by its owner alone, and written atomically.
         let mut file = tempfile::Builder::new().suffix(".pairwise-tmp").tempfile_in(&self.folder)?;
         file.write_all(MAGIC)?;
         file.write_all(&sum(key, code))?;
@@ -150,12 +150,12 @@ fn read(path: &Path) -> io::Result<Vec<u8>> {
     options.read(true);
     #[cfg(unix)]
     {
-        // No link is followed, and no pipe is waited for.
+        // Follows no link and never blocks on a pipe.
         let flags = rustix::fs::OFlags::NOFOLLOW | rustix::fs::OFlags::NONBLOCK;
         std::os::unix::fs::OpenOptionsExt::custom_flags(&mut options, flags.bits() as i32);
     }
     let file = options.open(path)?;
-    // Asked of the open file: what is behind the name cannot change any more.
+    // Check the open file: what the name refers to could change meanwhile.
     let found = file.metadata()?;
     only_ours(&found)?;
     if !found.is_file() || found.len() > ENTRY_BYTES {
@@ -167,8 +167,8 @@ fn read(path: &Path) -> io::Result<Vec<u8>> {
 }
 
 /// Makes sure that a file or folder belongs to this user and that nobody else
-/// may write it. Where the system knows no such rights, the user's cache folder
-/// is taken to be the user's own.
+/// may write to it. On systems without such permissions, the user's cache folder
+/// is assumed to be private.
 #[cfg(unix)]
 fn only_ours(found: &fs::Metadata) -> io::Result<()> {
     use std::os::unix::fs::MetadataExt;
@@ -191,7 +191,7 @@ mod tests {
     use super::*;
     use crate::engine::engine;
 
-    /// A cache with one entry, and where that is.
+    /// A cache with one entry, and the path of that entry.
     struct One {
         folder: tempfile::TempDir,
         engine: Engine,
@@ -209,34 +209,34 @@ mod tests {
         assert!(cache.get(&engine, &key).is_none());
         cache.put(&key, &Component::new(&engine, &bytes).unwrap());
         let entry = cache.folder.join(key.file_name());
-        assert!(cache.get(&engine, &key).is_some(), "an untouched entry is taken");
+        assert!(cache.get(&engine, &key).is_some(), "an untouched entry is loaded");
         One { folder, engine, cache, key, entry }
     }
 
     impl One {
-        fn taken(&self) -> bool {
+        fn loads(&self) -> bool {
             self.cache.get(&self.engine, &self.key).is_some()
         }
     }
 
     #[test]
-    fn a_damaged_entry_is_not_taken() {
+    fn a_damaged_entry_is_not_loaded() {
         let one = one();
         let whole = fs::read(&one.entry).unwrap();
         for at in [0, MAGIC.len(), MAGIC.len() + SUM_BYTES, whole.len() / 2, whole.len() - 1] {
             let mut damaged = whole.clone();
             damaged[at] ^= 1;
             fs::write(&one.entry, &damaged).unwrap();
-            assert!(!one.taken(), "byte {at}");
+            assert!(!one.loads(), "byte {at}");
             fs::write(&one.entry, &whole[..at]).unwrap();
-            assert!(!one.taken(), "cut at {at}");
+            assert!(!one.loads(), "cut at {at}");
         }
         fs::write(&one.entry, &whole).unwrap();
-        assert!(one.taken());
+        assert!(one.loads());
     }
 
     #[test]
-    fn an_entry_under_another_name_is_not_taken() {
+    fn an_entry_under_another_name_is_not_loaded() {
         let one = one();
         let other = Key::new(&one.engine, b"other bytes");
         fs::copy(&one.entry, one.cache.folder.join(other.file_name())).unwrap();
@@ -255,23 +255,23 @@ mod tests {
 
     #[cfg(unix)]
     #[test]
-    fn what_others_may_write_is_not_taken() {
+    fn an_entry_that_others_may_write_is_not_loaded() {
         use std::os::unix::fs::PermissionsExt;
         let one = one();
         let mode = |path: &Path, mode| fs::set_permissions(path, fs::Permissions::from_mode(mode)).unwrap();
         assert_eq!(fs::metadata(&one.cache.folder).unwrap().permissions().mode() & 0o777, 0o700);
         assert_eq!(fs::metadata(&one.entry).unwrap().permissions().mode() & 0o077, 0);
         mode(&one.entry, 0o606);
-        assert!(!one.taken(), "an entry anyone may write");
+        assert!(!one.loads(), "an entry anyone may write");
         mode(&one.entry, 0o600);
-        assert!(one.taken());
+        assert!(one.loads());
         mode(&one.cache.folder, 0o777);
         assert!(Cache::open(&one.cache.folder).is_err(), "a folder anyone may write");
         mode(&one.cache.folder, 0o700);
         let elsewhere = one.folder.path().join("elsewhere");
         fs::rename(&one.entry, &elsewhere).unwrap();
         std::os::unix::fs::symlink(&elsewhere, &one.entry).unwrap();
-        assert!(!one.taken(), "a link to elsewhere");
+        assert!(!one.loads(), "a link to elsewhere");
     }
 
     #[test]

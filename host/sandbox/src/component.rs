@@ -1,5 +1,5 @@
-//! From a file's bytes to a component that carries the interface and imports
-//! nothing.
+//! Turning a file's bytes into a component that exports the interface and
+//! imports nothing.
 
 use catalogue::text::{clean, clean_and_cut};
 use wasmparser::{FunctionBody, Operator, Parser, Payload};
@@ -13,10 +13,10 @@ use crate::versions::{Carried, Version, carried};
 /// How many imports a refusal lists.
 const LISTED: usize = 8;
 
-/// A core module that carries the interface, as a component.
+/// Turns a core module that carries the interface into a component.
 ///
 /// # Errors
-/// Where it is not valid, imports anything, or does not carry the interface.
+/// When it is not valid, imports anything, or does not carry the interface.
 /// `file` names it in the message.
 pub fn componentize(file: &str, core_wasm: &[u8]) -> Result<Vec<u8>> {
     look_through(file, core_wasm)?;
@@ -31,13 +31,12 @@ fn encode(file: &str, core_wasm: &[u8]) -> Result<Vec<u8>> {
         .map_err(|why| invalid(file, &format!("{why:#}")))
 }
 
-/// Reads a file's bytes through once, before any library that could be slow or
-/// greedy sees them: it imports nothing and is not built to be costly to
-/// compile.
+/// Scans a file's bytes before any library that might take too much time or
+/// memory sees them. It must import nothing and must not be built to be costly
+/// to compile.
 ///
 /// # Errors
-/// Past one of the [`limits`], with any import, or where the bytes make no
-/// sense so far.
+/// When it is over one of the [`limits`], has any import, or cannot be parsed.
 pub(crate) fn look_through(file: &str, bytes: &[u8]) -> Result<()> {
     if bytes.len() > limits::FILE_BYTES {
         return Err(SandboxError::TooLarge { file: file.to_owned() });
@@ -91,7 +90,7 @@ pub(crate) fn look_through(file: &str, bytes: &[u8]) -> Result<()> {
     refuse_imports(file, imports)
 }
 
-/// How deep the blocks of a function lie inside each other.
+/// How deeply the blocks of a function are nested.
 fn deepest_block(body: &FunctionBody<'_>) -> wasmparser::Result<usize> {
     let (mut depth, mut deepest) = (0_usize, 0);
     for operator in body.get_operators_reader()? {
@@ -105,7 +104,7 @@ fn deepest_block(body: &FunctionBody<'_>) -> wasmparser::Result<usize> {
     Ok(deepest)
 }
 
-/// Compiles a file's bytes, which have been looked through.
+/// Compiles a file's bytes, which have been scanned.
 pub(crate) fn compile(file: &str, engine: &Engine, bytes: &[u8]) -> Result<Component> {
     let encoded;
     let component = if Parser::is_core_wasm(bytes) {
@@ -114,14 +113,14 @@ pub(crate) fn compile(file: &str, engine: &Engine, bytes: &[u8]) -> Result<Compo
     } else {
         bytes
     };
-    // `from_binary` and not `new`, which would read text as well.
+    // `from_binary` and not `new`, which would also accept text.
     Component::from_binary(engine, component).map_err(|why| invalid(file, &format!("{why:#}")))
 }
 
 /// The version of the interface that the component exports, one of `versions`.
 ///
 /// # Errors
-/// Where it exports none of them; the message says what to do about that.
+/// When it exports none of them; the message says what to do.
 pub(crate) fn version(
     file: &str,
     engine: &Engine,

@@ -1,4 +1,5 @@
-//! Settings in, repeat out: between the words of the interface and the model.
+//! Settings in, repeat out: conversion between the types of the interface and
+//! the lace model.
 
 use catalogue::text::{clean_and_cut, is_plain_word};
 use catalogue::{About, Settings, Value};
@@ -21,12 +22,12 @@ pub(crate) fn settings_out(settings: &Settings) -> Vec<wire::Setting> {
         .collect()
 }
 
-/// The contribution's own refusal.
-pub(crate) fn problem(about: &About, said: wire::Problem) -> SandboxError {
-    let sentence = clean_and_cut(&said.sentence, limits::SENTENCE_CHARS);
+/// The error for a contribution's own refusal.
+pub(crate) fn problem(about: &About, raw: wire::Problem) -> SandboxError {
+    let sentence = clean_and_cut(&raw.sentence, limits::SENTENCE_CHARS);
     SandboxError::Problem {
         plugin: about.id.clone(),
-        choice: said.choice.filter(|id| about.choices.contains_key(id)),
+        choice: raw.choice.filter(|id| about.choices.contains_key(id)),
         sentence: if sentence.is_empty() {
             "gives no repeat for these choices and does not say why".into()
         } else {
@@ -35,11 +36,11 @@ pub(crate) fn problem(about: &About, said: wire::Problem) -> SandboxError {
     }
 }
 
-/// The repeat, as far as it can be told one: names are plain words, legs run
-/// between stitches that are there, nothing is too long. Whether it is a ground
-/// is for the check of the model to say.
-pub(crate) fn repeat_in(said: wire::Repeat) -> Result<lace::Repeat, String> {
-    let (stitches, legs) = (said.stitches.len(), said.legs.len());
+/// Converts a repeat. Checks only that names are plain words, legs run between
+/// existing stitches and nothing is too long; `lace::check` decides whether it
+/// is a ground.
+pub(crate) fn repeat_in(raw: wire::Repeat) -> Result<lace::Repeat, String> {
+    let (stitches, legs) = (raw.stitches.len(), raw.legs.len());
     if stitches > limits::STITCHES || legs > limits::LEGS {
         let most = limits::STITCHES;
         return Err(format!(
@@ -59,8 +60,8 @@ pub(crate) fn repeat_in(said: wire::Repeat) -> Result<lace::Repeat, String> {
         }
     };
     let repeat = lace::Repeat {
-        lattice: lace::Lattice { across: point(said.across), down: point(said.down) },
-        legs: said
+        lattice: lace::Lattice { across: point(raw.across), down: point(raw.down) },
+        legs: raw
             .legs
             .iter()
             .map(|l| {
@@ -72,7 +73,7 @@ pub(crate) fn repeat_in(said: wire::Repeat) -> Result<lace::Repeat, String> {
                 })
             })
             .collect::<Result<_, String>>()?,
-        stitches: said
+        stitches: raw
             .stitches
             .into_iter()
             .map(|s| {
@@ -88,7 +89,7 @@ pub(crate) fn repeat_in(said: wire::Repeat) -> Result<lace::Repeat, String> {
             .collect::<Result<_, String>>()?,
     };
     let in_stitches = repeat.stitches.iter().map(|s| s.stitch.moves().len());
-    // More twists on one leg than are possible are for the check to tell.
+    // Too many twists on one leg are reported by `lace::check`.
     let on_legs = repeat.legs.iter().map(|l| l.twists.min(lace::limits::MAX_TWISTS) as usize);
     let moves: usize = in_stitches.chain(on_legs).sum();
     if moves > limits::ALL_MOVES {
@@ -100,10 +101,10 @@ pub(crate) fn repeat_in(said: wire::Repeat) -> Result<lace::Repeat, String> {
     Ok(repeat)
 }
 
-fn work_in(said: &[wire::Move]) -> Result<lace::Stitch, String> {
-    let mut moves = Vec::with_capacity(said.len().min(limits::MOVES));
+fn work_in(raw: &[wire::Move]) -> Result<lace::Stitch, String> {
+    let mut moves = Vec::with_capacity(raw.len().min(limits::MOVES));
     let mut pin = None;
-    for m in said {
+    for m in raw {
         moves.push(match m {
             wire::Move::Cross => lace::Move::Cross,
             wire::Move::Twist => lace::Move::Twist,

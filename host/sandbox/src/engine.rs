@@ -1,4 +1,5 @@
-//! The rules of the house, all of them in [`config`] and [`store`].
+//! The engine and its rules for contributions, all of them in [`config`] and
+//! [`store`].
 
 use std::thread;
 use std::time::Duration;
@@ -8,7 +9,7 @@ use wasmtime::{Config, Engine, OptLevel, ResourceLimiter, Store, Trap};
 use crate::error::Stopped;
 use crate::limits;
 
-/// How often the wall-clock net looks up.
+/// How often the wall-clock limit is checked.
 const TICK: Duration = Duration::from_millis(100);
 const TICKS: u64 = limits::SECONDS * 10;
 
@@ -20,29 +21,29 @@ pub(crate) fn config() -> Config {
         .consume_fuel(true)
         .cranelift_nan_canonicalization(true)
         .wasm_relaxed_simd(false)
-        // For what fuel does not see.
+        // For time that fuel does not count.
         .epoch_interruption(true)
         .max_wasm_stack(limits::STACK_BYTES)
-        // One memory of known size, mapped as small as it is.
+        // One memory of known size, with no more address space than it needs.
         .wasm_memory64(false)
         .wasm_multi_memory(false)
         .memory_reservation(limits::MEMORY_BYTES as u64)
         .memory_reservation_for_growth(0)
-        // Ground definitions are short work. Compiling them is not: better code
-        // takes several times as long, and for functions written to be costly
-        // the time grows with the square of their size.
+        // Running a definition is quick; compiling it is not. Better code takes
+        // several times as long to compile, and for hostile functions the time
+        // grows with the square of their size.
         .cranelift_opt_level(OptLevel::None)
-        // Nobody has use for where in a contribution a trap happened, and the
-        // cache stays small without.
+        // Nobody needs to know where in a contribution a trap happened, and
+        // leaving it out keeps the cache small.
         .generate_address_map(false);
     // Threads and garbage collection are not compiled into this program.
     config
 }
 
-/// The engine, with the clock of the wall-clock net.
+/// The engine, with the clock for its wall-clock limit.
 ///
 /// # Errors
-/// Where the machine cannot run WebAssembly.
+/// When the machine cannot run WebAssembly.
 pub(crate) fn engine() -> wasmtime::Result<Engine> {
     let engine = Engine::new(&config())?;
     let weak = engine.weak();
@@ -66,14 +67,14 @@ pub(crate) fn store(engine: &Engine) -> wasmtime::Result<Store<Guard>> {
     Ok(store)
 }
 
-/// Counts what a contribution uses during one call.
+/// Tracks what a contribution uses during one call.
 pub(crate) struct Guard {
     memory: usize,
     table: usize,
 }
 
 impl Guard {
-    /// Bytes of memory it has now.
+    /// Its current memory in bytes.
     pub fn memory(&self) -> usize {
         self.memory
     }
@@ -103,7 +104,7 @@ impl ResourceLimiter for Guard {
     }
 }
 
-/// What stopped a call.
+/// Finds out what stopped a call.
 pub(crate) fn stopped(error: &wasmtime::Error) -> Stopped {
     if let Some(stopped) = error.downcast_ref::<Stopped>() {
         return stopped.clone();
@@ -116,7 +117,7 @@ pub(crate) fn stopped(error: &wasmtime::Error) -> Stopped {
         Some(trap) => Stopped::BrokeOff(trap.to_string()),
         None => {
             let why = format!("{error:#}");
-            // The library has no type for this one.
+            // The library has no error type for this one.
             if why.contains("hostcalls has been exhausted") {
                 Stopped::Data
             } else {
@@ -136,7 +137,7 @@ mod tests {
         Component::from_binary(engine, &wat::parse_str(text).unwrap()).unwrap()
     }
 
-    /// Calls the function `f`, which is exported, in a store of its own.
+    /// Calls the exported function `f` in a new store.
     fn call(text: &str, change: impl FnOnce(&mut Store<Guard>)) -> wasmtime::Result<u64> {
         let engine = engine()?;
         let mut store = store(&engine)?;
@@ -151,9 +152,9 @@ mod tests {
         (core instance $i (instantiate $m))
         (func (export "f") (result u64) (canon lift (core func $i "f"))))"#;
 
-    /// With instructions without end the clock still stops it.
+    /// Even with unlimited instructions the clock stops it.
     #[test]
-    fn the_clock_is_a_net() {
+    fn the_clock_stops_a_call_that_fuel_does_not() {
         let stopped_by = stopped(
             &call(LOOP, |store| {
                 store.set_fuel(u64::MAX).unwrap();
@@ -164,19 +165,18 @@ mod tests {
         assert_eq!(stopped_by, Stopped::Time);
     }
 
-    /// With a clock that never strikes, so however slow the machine is.
+    /// The clock is off, so the speed of the machine makes no difference.
     #[test]
     fn instructions_run_out_without_the_clock() {
         let error = call(LOOP, |store| store.set_epoch_deadline(u64::MAX / 2)).unwrap_err();
         assert_eq!(stopped(&error), Stopped::Instructions);
     }
 
-    /// Nought divided by nought has a sign on some machines and none on others;
-    /// here it is the canonical one (WebAssembly core specification, NaN
-    /// propagation: sign clear, only the top bit of the payload set), whatever
-    /// goes in.
+    /// 0/0 has its sign bit set on some machines and not on others. Here it is
+    /// always the canonical NaN (WebAssembly core specification, NaN propagation:
+    /// sign clear, only the top bit of the payload set), whatever the operands.
     #[test]
-    fn what_is_not_a_number_is_the_same_everywhere() {
+    fn nan_is_the_same_everywhere() {
         for operation in [
             "(f64.div (f64.const 0) (f64.const 0))",
             "(f64.sqrt (f64.const -1))",
@@ -211,7 +211,7 @@ mod tests {
     }
 
     #[test]
-    fn what_differs_by_machine_is_no_webassembly_here() {
+    fn features_that_differ_by_machine_are_refused() {
         let engine = engine().unwrap();
         let valid = |fields: &str| {
             let bytes = wat::parse_str(format!("(component (core module {fields}))")).unwrap();
@@ -227,8 +227,8 @@ mod tests {
             ("(type (struct (field i32)))", "gc"),
             ("(tag)", "exceptions"),
         ] {
-            let told = valid(fields).unwrap_err();
-            assert!(told.contains(named), "{fields}: {told}");
+            let message = valid(fields).unwrap_err();
+            assert!(message.contains(named), "{fields}: {message}");
         }
     }
 }

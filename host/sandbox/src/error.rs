@@ -1,4 +1,5 @@
-//! What can go wrong with a contribution, in words, with a remedy.
+//! Everything that can go wrong with a contribution, each with a sentence and a
+//! remedy.
 
 use std::fmt;
 use std::io;
@@ -9,12 +10,12 @@ use thiserror::Error;
 
 use crate::limits;
 
-/// The two things a contribution can be asked.
+/// The two calls into a contribution.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Call {
-    /// What it is.
+    /// Asks what it is.
     About,
-    /// The repeat for some choices.
+    /// Asks for the repeat for some choices.
     Define,
 }
 
@@ -27,7 +28,7 @@ impl fmt::Display for Call {
     }
 }
 
-/// Why a call into a contribution came to no end.
+/// Why a call into a contribution did not finish.
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
 pub enum Stopped {
     /// It used up its instructions.
@@ -48,7 +49,7 @@ pub enum Stopped {
     /// It handed over too much.
     #[error("handed over more than {} MiB: a repeat takes far less, look for a list or text that is too long", limits::DATA_BYTES >> 20)]
     Data,
-    /// It gave up by itself.
+    /// It gave up of its own accord.
     #[error(
         "gave up: a panic, or the like, in the contribution; run its unit tests, where the message is shown"
     )]
@@ -81,7 +82,7 @@ pub enum SandboxError {
     Unreadable {
         /// The file.
         file: String,
-        /// What the system said.
+        /// The system's message.
         why: io::Error,
     },
     /// The folder of contributions cannot be read.
@@ -89,7 +90,7 @@ pub enum SandboxError {
     NoFolder {
         /// The folder.
         folder: PathBuf,
-        /// What the system said.
+        /// The system's message.
         why: io::Error,
     },
     /// The file is too large.
@@ -98,22 +99,22 @@ pub enum SandboxError {
         /// The file.
         file: String,
     },
-    /// The file is not valid WebAssembly, or uses what is not allowed.
+    /// The file is not valid WebAssembly, or uses a feature that is not allowed.
     #[error(
         "{file}: is not a contribution this program can run ({why}): build it again with `pairwise build`"
     )]
     Invalid {
         /// The file.
         file: String,
-        /// What the validation said.
+        /// The validator's message.
         why: String,
     },
-    /// The contribution wants something from outside.
+    /// The contribution has imports.
     #[error("{file}: wants to import {}, but a contribution may import nothing at all: build it for wasm32-unknown-unknown, without files, clock, chance or printing", imports.join(", "))]
     Imports {
         /// The file.
         file: String,
-        /// What it wants, some of it when it is much.
+        /// The first of its imports.
         imports: Vec<String>,
     },
     /// The component does not carry the interface.
@@ -136,7 +137,7 @@ pub enum SandboxError {
         /// The version it carries.
         found: String,
     },
-    /// The component carries a version that came after this program.
+    /// The component carries a version newer than this program.
     #[error(
         "{file}: is made for version {found} of the interface, which is newer than this program; it knows {}: update the program",
         known.join(", ")
@@ -149,7 +150,7 @@ pub enum SandboxError {
         /// The versions this program knows, the oldest first.
         known: Vec<&'static str>,
     },
-    /// The functions are not those of the interface.
+    /// The exported functions do not have the types of the interface.
     #[error(
         "{file}: exports `{}`, but not with its types ({why}): build it again with the `sdk` that belongs to this program",
         crate::INTERFACE
@@ -157,10 +158,10 @@ pub enum SandboxError {
     WrongTypes {
         /// The file.
         file: String,
-        /// What does not fit.
+        /// The library's message.
         why: String,
     },
-    /// What it says about itself breaks a rule of the interface.
+    /// Its description breaks a rule of the interface.
     #[error("{file}: {what}: correct its `about`")]
     BadAbout {
         /// The file.
@@ -168,7 +169,7 @@ pub enum SandboxError {
         /// What is wrong, with the rule.
         what: String,
     },
-    /// What it defines breaks a rule of the interface.
+    /// Its repeat breaks a rule of the interface.
     #[error("{plugin} ({file}): {what}: correct its `define`")]
     BadRepeat {
         /// Id of the contribution.
@@ -178,30 +179,30 @@ pub enum SandboxError {
         /// What is wrong, with the rule.
         what: String,
     },
-    /// A call came to no end.
+    /// A call did not finish.
     #[error("{file}: `{call}` {why}")]
     Stopped {
         /// The file.
         file: String,
-        /// What was asked.
+        /// The call.
         call: Call,
         /// What happened.
         why: Stopped,
     },
-    /// The contribution says that the choices give no repeat.
+    /// The contribution refuses these choices.
     #[error("{plugin}: {sentence}{}", choice.as_ref().map_or_else(String::new, |c| format!(" (choose otherwise for `{c}`)")))]
     Problem {
         /// Id of the contribution.
         plugin: String,
-        /// The choice to blame, if there is one.
+        /// The choice to blame, if it names one.
         choice: Option<String>,
-        /// What it says.
+        /// Its sentence.
         sentence: String,
     },
-    /// A variety, choice or value that is not there.
+    /// A variety, choice or value that does not exist.
     #[error(transparent)]
     Unknown(#[from] ResolveError),
-    /// Two contributions with one id.
+    /// Two contributions with the same id.
     #[error(
         "{second}: has the id `{id}`, as {first} has: remove one of the two or give it another id in its `about`; {first} is used"
     )]
@@ -220,14 +221,13 @@ pub enum SandboxError {
     Machinery {
         /// The file, or the machine.
         file: String,
-        /// What it said.
+        /// Its message.
         why: String,
     },
 }
 
 impl SandboxError {
-    /// The file that is at fault, as it is called in messages; `None` where the
-    /// fault is not with a file.
+    /// The file at fault, as named in messages; `None` when no file is at fault.
     pub fn file(&self) -> Option<&str> {
         match self {
             SandboxError::Unreadable { file, .. }
@@ -249,7 +249,7 @@ impl SandboxError {
 }
 
 impl From<&SandboxError> for LeftOut {
-    /// The file, and what is wrong with it without its name.
+    /// Splits the message into the file and what is wrong with it.
     fn from(why: &SandboxError) -> LeftOut {
         let text = why.to_string();
         let file = why.file().unwrap_or("a contribution").to_owned();

@@ -1,12 +1,12 @@
-//! Files in, checked definitions out: runs contributions where they can do no
-//! harm.
+//! Runs contributions where they can do no harm: files in, checked definitions
+//! out.
 //!
 //! A contribution is a WebAssembly component without any import. [`Sandbox`]
-//! loads it, [`Plugin::about`] says what it is, [`Plugin::define`] gives the
-//! repeat for some settings. What it may use is counted ([`limits`]), every
-//! call runs in a fresh store, and whatever it does wrong ends in a
-//! [`SandboxError`] that names it. Its texts are made harmless on the way in
-//! ([`catalogue::text`]); whether its repeat is a ground is for `lace` to say.
+//! loads it, [`Plugin::about`] says what it is, and [`Plugin::define`] gives the
+//! repeat for some settings. Its resources are limited ([`limits`]), every call
+//! runs in a fresh store, and anything it does wrong ends in a [`SandboxError`]
+//! that names it. Its texts are made harmless on the way in
+//! ([`catalogue::text`]); `lace` decides whether its repeat is a ground.
 //!
 //! ```
 //! use catalogue::{Catalogue, GroundName, LeftOut};
@@ -18,7 +18,7 @@
 //!     Source::Bytes { name: "rose.wasm".to_owned(), bytes: rose.into() },
 //!     Source::Bytes { name: "letter.wasm".to_owned(), bytes: b"Dear all".into() },
 //! ];
-//! // Compiled code is kept in the folder given, if one is given.
+//! // Compiled code is cached in the folder given, if any.
 //! let loaded = Sandbox::new(None)?.load_all(&sources);
 //! let left_out = loaded.failures.iter().map(LeftOut::from).collect();
 //! let catalogue = Catalogue::new(loaded.plugins, left_out);
@@ -40,8 +40,8 @@ mod plugin;
 mod source;
 mod versions;
 
-// The unit tests share helpers with the tests outside, which know this crate by
-// its name.
+// Unit tests share helpers with the integration tests, which refer to this
+// crate by name.
 #[cfg(test)]
 extern crate self as sandbox;
 
@@ -50,7 +50,7 @@ pub use error::{Call, Result, SandboxError, Stopped};
 pub use plugin::{Loaded, Plugin, Sandbox, Used};
 pub use source::Source;
 
-/// The export by which a contribution of the newest version is known.
+/// The export that marks a contribution of the newest version.
 pub const INTERFACE: &str = "pairwise:ground/ground@0.1.0";
 /// The newest version of the interface that this program knows.
 pub const VERSION: &str = "0.1.0";

@@ -1,7 +1,7 @@
-//! The numbers a contribution must keep to.
+//! The limits for a contribution.
 //!
-//! They are far above what any ground needs (a large one takes a hundredth)
-//! and far below what would trouble the machine.
+//! They are far above what any ground needs (a large one takes a hundredth) and
+//! far below what would slow the machine down.
 
 /// Size of a contribution's file, in bytes.
 pub const FILE_BYTES: usize = 2 << 20;
@@ -9,10 +9,11 @@ pub const FILE_BYTES: usize = 2 << 20;
 pub const MEMORY_BYTES: usize = 32 << 20;
 /// Stack a contribution may use, in bytes.
 pub const STACK_BYTES: usize = 512 << 10;
-/// Instructions one call may take. This decides: it is the same everywhere.
+/// Instructions one call may take. This is the limit that counts: it is the same
+/// on every machine.
 pub const INSTRUCTIONS: u64 = 500_000_000;
-/// Seconds one call may take. A net for what instructions do not count;
-/// the instructions run out long before on any machine.
+/// Seconds one call may take. A safety net for time that instructions do not
+/// count; on any machine the instructions run out long before.
 pub const SECONDS: u64 = 60;
 /// Data one call may hand over to the host, in bytes.
 pub const DATA_BYTES: usize = 8 << 20;
@@ -21,11 +22,11 @@ pub const TABLE_ELEMENTS: usize = 10_000;
 /// Modules and components inside a file, and tables and instances when it runs.
 /// Memories: one.
 pub const PARTS: usize = 16;
-/// How deep components may lie inside each other.
+/// How deeply components may be nested.
 pub const NESTING: usize = 8;
 /// Functions in a file.
 pub const FUNCTIONS: usize = 50_000;
-/// How deep blocks may lie inside each other in a function.
+/// How deeply blocks may be nested in a function.
 pub const BLOCKS: usize = 1000;
 /// Local variables of all functions in a file.
 pub const LOCALS: usize = 1_000_000;
@@ -40,6 +41,6 @@ pub const STITCHES: usize = lace::limits::MAX_STITCHES;
 pub const LEGS: usize = lace::limits::MAX_LEGS;
 /// Moves in one stitch.
 pub const MOVES: usize = lace::limits::MAX_MOVES;
-/// Moves in all stitches of a repeat and twists on all its legs. What takes the
-/// longest, finding where the threads lie, grows with them.
+/// Moves in all stitches of a repeat plus twists on all its legs. The slowest
+/// step, finding where the threads lie, grows with their number.
 pub const ALL_MOVES: usize = 10_000;

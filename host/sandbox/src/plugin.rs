@@ -1,4 +1,5 @@
-//! Contributions, loaded: asked once what they are, ready to define repeats.
+//! Loaded contributions: their descriptions are known and they are ready to
+//! define repeats.
 
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::Path;
@@ -20,8 +21,8 @@ use crate::limits;
 use crate::source::Source;
 use crate::versions::{Answer, KNOWN, Unanswered, Version};
 
-/// Runs contributions. Made once; any number of contributions, on any number of
-/// threads.
+/// Runs contributions. One sandbox serves any number of contributions on any
+/// number of threads.
 pub struct Sandbox {
     engine: Engine,
     cache: Option<Cache>,
@@ -31,21 +32,21 @@ pub struct Sandbox {
 
 /// One contribution, ready to define repeats.
 pub struct Plugin {
-    /// What it says about itself, checked.
+    /// Its checked description.
     pub about: About,
-    /// What its file is called in messages.
+    /// The name of its file in messages.
     pub from: String,
     engine: Engine,
     ready: Ready,
 }
 
-/// A component, ready to be asked in its version of the interface.
+/// A component, ready to be called in its version of the interface.
 struct Ready {
     component: InstancePre<Guard>,
     version: &'static Version,
 }
 
-/// What one call used.
+/// The resources one call used.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Used {
     /// WebAssembly instructions, of [`limits::INSTRUCTIONS`].
@@ -54,10 +55,10 @@ pub struct Used {
     pub memory_bytes: usize,
 }
 
-/// What came of loading several contributions.
+/// The result of loading several contributions.
 #[derive(Debug)]
 pub struct Loaded {
-    /// Those that can be used, in the order of their sources.
+    /// The contributions that can be used, in the order of their sources.
     pub plugins: Vec<Plugin>,
     /// What is wrong with the others, in the order of their sources.
     pub failures: Vec<SandboxError>,
@@ -70,12 +71,12 @@ impl std::fmt::Debug for Plugin {
 }
 
 impl Sandbox {
-    /// A sandbox that keeps compiled code in the folder `cache`; without one
-    /// every contribution is compiled anew. A folder that cannot be used safely
-    /// is not used ([`Sandbox::cache_refused`] says why).
+    /// A sandbox that caches compiled code in the folder `cache`. Without one, every
+    /// contribution is compiled each time. A folder that cannot be used safely is
+    /// not used ([`Sandbox::cache_refused`] says why).
     ///
     /// # Errors
-    /// Where this machine cannot run WebAssembly.
+    /// When this machine cannot run WebAssembly.
     pub fn new(cache: Option<&Path>) -> Result<Sandbox> {
         let engine = engine::engine().map_err(|why| machinery("this machine", &why))?;
         let (cache, cache_refused) = match cache.map(|folder| (folder, Cache::open(folder))) {
@@ -92,7 +93,7 @@ impl Sandbox {
         Ok(Sandbox { engine, cache, cache_refused, versions: KNOWN })
     }
 
-    /// A sandbox that knows other versions of the interface, without a cache.
+    /// A sandbox without a cache that knows other versions of the interface.
     #[cfg(test)]
     pub(crate) fn knowing(versions: &'static [Version]) -> Result<Sandbox> {
         Ok(Sandbox { versions, ..Sandbox::new(None)? })
@@ -103,15 +104,15 @@ impl Sandbox {
         self.cache_refused.as_deref()
     }
 
-    /// Loads one contribution and asks it what it is.
+    /// Loads one contribution and its description.
     ///
     /// # Errors
-    /// Whatever is wrong with it; see [`SandboxError`] and [`crate::limits`].
+    /// When anything is wrong with it; see [`SandboxError`] and [`crate::limits`].
     pub fn load(&self, source: &Source) -> Result<Plugin> {
         let from = source.name();
         let bytes = source.bytes()?;
-        // Libraries read what nobody has checked: should one of them panic over
-        // a file, that file has failed and no other.
+        // Libraries read unchecked bytes here. If one of them panics over a
+        // file, only that file fails.
         catch_unwind(AssertUnwindSafe(|| self.load_bytes(&from, &bytes))).unwrap_or_else(|_| {
             Err(SandboxError::Machinery {
                 file: from.clone(),
@@ -120,9 +121,8 @@ impl Sandbox {
         })
     }
 
-    /// Loads several contributions, on all processors. What is wrong with one
-    /// never touches the others. Of two with the same id the first is used and
-    /// the second is a failure.
+    /// Loads several contributions in parallel. A fault in one never affects the
+    /// others. Of two with the same id the first is used and the second fails.
     pub fn load_all(&self, sources: &[Source]) -> Loaded {
         let results: Vec<Result<Plugin>> = sources.par_iter().map(|source| self.load(source)).collect();
         let mut loaded = Loaded { plugins: Vec::new(), failures: Vec::new() };
@@ -152,8 +152,8 @@ impl Sandbox {
         let component =
             Linker::new(&self.engine).instantiate_pre(&compiled).map_err(|why| machinery(from, &why))?;
         let ready = Ready { component, version };
-        let said = call(from, &self.engine, &ready, Call::About, version.about)?;
-        let about = about_in(from, said)?;
+        let answer = call(from, &self.engine, &ready, Call::About, version.about)?;
+        let about = about_in(from, answer)?;
         Ok(Plugin { about, from: from.to_owned(), engine: self.engine.clone(), ready })
     }
 
@@ -173,33 +173,33 @@ impl Sandbox {
 }
 
 impl Plugin {
-    /// The repeat for these settings; choices that are not set are at their
-    /// defaults. Always the same for the same settings. Nothing has been checked
-    /// yet about its being a ground.
+    /// The repeat for these settings; choices that are not set have their defaults.
+    /// The same settings always give the same repeat. It is not yet checked to be a
+    /// ground.
     ///
     /// # Errors
-    /// A setting that is not there, the contribution's own
-    /// [`SandboxError::Problem`], or a call that failed. 2000 stitches, 4000
-    /// legs, 256 moves in a stitch are possible.
+    /// A setting that does not exist, the contribution's own
+    /// [`SandboxError::Problem`], a call that failed, or a repeat of more than 2000
+    /// stitches, 4000 legs or 256 moves in a stitch.
     pub fn define(&self, settings: &Settings) -> Result<lace::Repeat> {
         self.define_measured(settings).map(|(repeat, _)| repeat)
     }
 
-    /// As [`Plugin::define`], with what the call used.
+    /// Like [`Plugin::define`], with the resources the call used.
     ///
     /// # Errors
     /// As [`Plugin::define`].
     pub fn define_measured(&self, settings: &Settings) -> Result<(lace::Repeat, Used)> {
         let settings = define::settings_out(&self.about.complete(settings)?);
         let mut used = Used::default();
-        let said = call(&self.from, &self.engine, &self.ready, Call::Define, |store, instance| {
-            let said = (self.ready.version.define)(store, instance, &settings);
+        let answer = call(&self.from, &self.engine, &self.ready, Call::Define, |store, instance| {
+            let answer = (self.ready.version.define)(store, instance, &settings);
             used.instructions = limits::INSTRUCTIONS - store.get_fuel().unwrap_or(0);
             used.memory_bytes = store.data().memory();
-            said
+            answer
         })?;
-        let said = said.map_err(|said| define::problem(&self.about, said))?;
-        let repeat = define::repeat_in(said).map_err(|what| SandboxError::BadRepeat {
+        let answer = answer.map_err(|answer| define::problem(&self.about, answer))?;
+        let repeat = define::repeat_in(answer).map_err(|what| SandboxError::BadRepeat {
             plugin: self.about.id.clone(),
             file: self.from.clone(),
             what,
@@ -222,7 +222,7 @@ impl Contribution for Plugin {
     }
 }
 
-/// One call, in a store of its own.
+/// Makes one call in a new store.
 fn call<T>(
     from: &str,
     engine: &Engine,
@@ -231,7 +231,7 @@ fn call<T>(
     ask: impl FnOnce(&mut Store<Guard>, &Instance) -> Answer<T>,
 ) -> Result<T> {
     let mut store = engine::store(engine).map_err(|why| machinery(from, &why))?;
-    // What runs when it is set up already counts as the call.
+    // Code that runs at instantiation counts towards the call.
     let instance = ready.component.instantiate(&mut store).map_err(|why| failed(from, call, &why))?;
     ask(&mut store, &instance).map_err(|unanswered| match unanswered {
         Unanswered::WrongTypes(why) => wrong_types(from, &why),

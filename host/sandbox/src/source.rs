@@ -1,4 +1,4 @@
-//! Where contributions come from: files, folders, and bytes at hand.
+//! Where contributions come from: files, folders, and bytes in memory.
 
 use std::borrow::Cow;
 use std::fs::File;
@@ -15,9 +15,9 @@ use crate::limits;
 pub enum Source {
     /// A file.
     File(PathBuf),
-    /// Bytes, and what to call them in messages.
+    /// Bytes in memory, with a name for messages.
     Bytes {
-        /// What to call them, for example `torchon.wasm (built in)`.
+        /// The name for messages, for example `torchon.wasm (built in)`.
         name: String,
         /// The component or core module.
         bytes: Cow<'static, [u8]>,
@@ -25,11 +25,10 @@ pub enum Source {
 }
 
 impl Source {
-    /// The contributions in a folder: its files that end in `.wasm`, in the
-    /// order of their names.
+    /// The contributions in a folder: its files that end in `.wasm`, sorted by name.
     ///
     /// # Errors
-    /// Where the folder cannot be read.
+    /// When the folder cannot be read.
     pub fn folder(folder: &Path) -> Result<Vec<Source>> {
         let failed = |why| SandboxError::NoFolder { folder: folder.to_owned(), why };
         let mut files = Vec::new();
@@ -43,7 +42,7 @@ impl Source {
         Ok(files.into_iter().map(Source::File).collect())
     }
 
-    /// What the source is called in messages.
+    /// The name of the source in messages.
     pub fn name(&self) -> String {
         match self {
             Source::File(path) => clean_and_cut(&path.display().to_string(), 1000),
@@ -57,12 +56,12 @@ impl Source {
             Source::File(path) => path,
         };
         let read = || {
-            // To open a pipe is to wait until somebody writes into it.
+            // Opening a pipe would block until somebody writes to it.
             if !path.metadata()?.is_file() {
                 return Err(io::Error::other("it is not an ordinary file"));
             }
             let mut bytes = Vec::new();
-            // One byte more than allowed is enough to know; the file may have no end.
+            // Reading one byte over the limit is enough; the file may be endless.
             File::open(path)?.take(limits::FILE_BYTES as u64 + 1).read_to_end(&mut bytes)?;
             Ok(bytes)
         };

@@ -1,10 +1,10 @@
 //! The versions of the interface that this program knows, in one table.
 //!
-//! A component says by the name of its export for which version it was made,
-//! and is asked in that version. Everything behind this module knows only the
-//! newest version's types ([`wire`]): the module of an older version turns its
-//! own into them, here at the edge, so that older contributions go on working.
-//! `DEVELOPERS.md` says how a version is added.
+//! The name of a component's export says which version it was made for, and it
+//! is called in that version. The rest of the crate knows only the types of the
+//! newest version ([`wire`]): the module of an older version converts its own
+//! types here, so that older contributions keep working. `DEVELOPERS.md` says
+//! how to add a version.
 
 mod v0_1_0;
 
@@ -17,12 +17,12 @@ use wasmtime::component::Instance;
 use crate::INTERFACE_NAME;
 use crate::engine::Guard;
 
-/// The types of the newest version, which are the program's own.
+/// The types of the newest version, which the program itself uses.
 pub(crate) use v0_1_0::wire;
 
-/// One version of the interface: how a component that carries it is asked.
+/// One version of the interface: how to call a component that carries it.
 pub(crate) struct Version {
-    /// As it stands behind the `@` of the export's name.
+    /// The version number after the `@` of the export's name.
     pub(crate) number: &'static str,
     /// Asks what the contribution is.
     pub(crate) about: fn(&mut Store<Guard>, &Instance) -> Answer<wire::Description>,
@@ -30,10 +30,10 @@ pub(crate) struct Version {
     pub(crate) define: fn(&mut Store<Guard>, &Instance, &[wire::Setting]) -> Answer<Defined>,
 }
 
-/// What is known, the oldest first.
+/// The known versions, the oldest first.
 pub(crate) const KNOWN: &[Version] = &[v0_1_0::VERSION];
 
-/// What a component answers.
+/// The answer of a component.
 pub(crate) type Answer<T> = Result<T, Unanswered>;
 
 /// A repeat, or the contribution's own refusal.
@@ -41,21 +41,21 @@ pub(crate) type Defined = Result<wire::Repeat, wire::Problem>;
 
 /// Why there is no answer.
 pub(crate) enum Unanswered {
-    /// The functions are not those of the version.
+    /// The functions do not have the types of the version.
     WrongTypes(wasmtime::Error),
-    /// The call came to no end.
+    /// The call did not finish.
     Stopped(wasmtime::Error),
 }
 
-/// The version a component carries, told by the names of its exports.
+/// The version a component carries, going by the names of its exports.
 pub(crate) enum Carried {
-    /// One that is known; the newest, if there are several.
+    /// A known version; the newest, if there are several.
     Known(&'static Version),
-    /// One that came after all that are known.
+    /// A version newer than all known ones.
     Newer(String),
-    /// One that is not known and is no newer: it was given up, or never was.
+    /// An unknown version that is no newer: it was withdrawn or never existed.
     Other(String),
-    /// None at all.
+    /// No version at all.
     Nothing,
 }
 

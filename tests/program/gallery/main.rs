@@ -397,12 +397,12 @@ fn a_contributions_text_is_text_and_its_id_meets_no_page_of_ours() {
         std::fs::write(folder.join("faulty.toml"), class::FAULTY).unwrap();
         let mine = folder.join("mine");
         std::fs::create_dir(&mine).unwrap();
-        let hostile = Text::said(|said| {
-            said.id = b"index".to_vec();
-            said.title = "<script>alert('x')</script>\" onload=\"y".to_owned();
-            said.family = "names".to_owned();
-            said.notes = "</p><img src=\"https://example.org/x.png\">{{ 7 * 7 }} & so on".to_owned();
-            said.languages = vec!["nds".to_owned(), "de-AT".to_owned()];
+        let hostile = Text::describing(|about| {
+            about.id = b"index".to_vec();
+            about.title = "<script>alert('x')</script>\" onload=\"y".to_owned();
+            about.family = "names".to_owned();
+            about.notes = "</p><img src=\"https://example.org/x.png\">{{ 7 * 7 }} & so on".to_owned();
+            about.languages = vec!["nds".to_owned(), "de-AT".to_owned()];
         });
         std::fs::write(mine.join("hostile.wasm"), hostile.core()).unwrap();
         std::fs::write(mine.join("broken.wasm"), b"\0asm but not really").unwrap();

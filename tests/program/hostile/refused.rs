@@ -22,7 +22,7 @@ fn each_is_refused_with_a_message_and_the_good_ones_are_all_there() {
     std::fs::create_dir(&mine).unwrap();
     let hostile = write_all(&mine);
     assert!(hostile.len() >= 90, "{}", hostile.len());
-    let good = crate::contribution::Text::said(|said| said.id = b"good".to_vec());
+    let good = crate::contribution::Text::describing(|about| about.id = b"good".to_vec());
     std::fs::write(mine.join("good.wasm"), good.core()).unwrap();
 
     let alone = run(folder.path(), &["grounds", "--json"]);

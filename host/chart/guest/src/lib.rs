@@ -147,7 +147,7 @@ impl Chart {
             about.sits_in = Some(ground.clone());
         }
         about.laces.clone_from(&self.laces);
-        about.other_names = self.names.iter().map(Name::said).collect();
+        about.other_names = self.names.iter().map(Name::to_other_name).collect();
         for choice in &self.choices {
             about = match &choice.range {
                 Range::Works(options) => {
@@ -162,7 +162,7 @@ impl Chart {
         }
         self.varieties.iter().fold(about, |about, named| {
             let mut variety = Variety::new(&named.id, &named.title).notes(&named.notes).source(&named.source);
-            variety.other_names = named.names.iter().map(Name::said).collect();
+            variety.other_names = named.names.iter().map(Name::to_other_name).collect();
             let set = named.set.iter();
             about.variety(set.fold(variety, |variety, (choice, value)| match value {
                 Set::Option(option) => variety.set(choice, option.as_str()),
@@ -224,7 +224,7 @@ impl Chart {
 }
 
 impl Name {
-    fn said(&self) -> OtherName {
+    fn to_other_name(&self) -> OtherName {
         OtherName { language: self.0.clone(), name: self.1.clone(), source: self.2.clone() }
     }
 }

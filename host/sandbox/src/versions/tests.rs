@@ -1,5 +1,5 @@
 //! Two versions side by side: a program that knows 0.1.0 and a version 0.2.0
-//! that is there for tests alone.
+//! that exists only for tests.
 
 use wasmtime::Store;
 use wasmtime::component::Instance;
@@ -15,7 +15,7 @@ use support::{Text, source};
 #[allow(unreachable_pub, reason = "shared with the tests outside")]
 mod support;
 
-/// What a program would hold that had both.
+/// The table of a program that knows both.
 static BOTH: [Version; 2] = [v0_1_0::VERSION, Version { number: "0.2.0", about, define }];
 static FIRST: [Version; 1] = [v0_1_0::VERSION];
 
@@ -31,24 +31,24 @@ use bindings::exports::pairwise::ground::ground as other;
 
 fn about(store: &mut Store<Guard>, instance: &Instance) -> Answer<wire::Description> {
     let contribution = Contribution::new(&mut *store, instance).map_err(Unanswered::WrongTypes)?;
-    let said = contribution.pairwise_ground_ground().call_about(store).map_err(Unanswered::Stopped)?;
+    let raw = contribution.pairwise_ground_ground().call_about(store).map_err(Unanswered::Stopped)?;
     Ok(wire::Description {
-        id: said.id,
-        title: said.title,
-        kind: match said.kind {
+        id: raw.id,
+        title: raw.title,
+        kind: match raw.kind {
             other::Kind::Ground => wire::Kind::Ground,
             other::Kind::Filling => wire::Kind::Filling,
         },
-        family: said.family,
-        other_names: names(said.other_names),
-        laces: said.laces,
-        sits_in: said.sits_in,
-        angle: said.angle,
-        // What the other version has no field for goes where it is read.
-        notes: format!("{} For year {} of a class.", said.notes, said.level),
-        source: said.source,
-        choices: said.choices.into_iter().map(choice).collect(),
-        varieties: said.varieties.into_iter().map(variety).collect(),
+        family: raw.family,
+        other_names: names(raw.other_names),
+        laces: raw.laces,
+        sits_in: raw.sits_in,
+        angle: raw.angle,
+        // The newest version has no such field, so it goes into the notes.
+        notes: format!("{} For year {} of a class.", raw.notes, raw.level),
+        source: raw.source,
+        choices: raw.choices.into_iter().map(choice).collect(),
+        varieties: raw.varieties.into_iter().map(variety).collect(),
     })
 }
 
@@ -64,49 +64,49 @@ fn define(store: &mut Store<Guard>, instance: &Instance, settings: &[wire::Setti
         })
         .collect();
     let contribution = Contribution::new(&mut *store, instance).map_err(Unanswered::WrongTypes)?;
-    let said =
+    let raw =
         contribution.pairwise_ground_ground().call_define(store, &settings).map_err(Unanswered::Stopped)?;
-    Ok(said.map(repeat).map_err(|said| wire::Problem { choice: said.choice, sentence: said.sentence }))
+    Ok(raw.map(repeat).map_err(|raw| wire::Problem { choice: raw.choice, sentence: raw.sentence }))
 }
 
-fn names(said: Vec<other::OtherName>) -> Vec<wire::OtherName> {
+fn names(raw: Vec<other::OtherName>) -> Vec<wire::OtherName> {
     let name = |n: other::OtherName| wire::OtherName { language: n.language, name: n.name, source: n.source };
-    said.into_iter().map(name).collect()
+    raw.into_iter().map(name).collect()
 }
 
-fn value(said: other::Value) -> wire::Value {
-    match said {
+fn value(raw: other::Value) -> wire::Value {
+    match raw {
         other::Value::Named(id) => wire::Value::Named(id),
         other::Value::Count(count) => wire::Value::Count(count),
     }
 }
 
-fn choice(said: other::Choice) -> wire::Choice {
+fn choice(raw: other::Choice) -> wire::Choice {
     let option = |o: other::OptionOf| wire::OptionOf { id: o.id, title: o.title };
     wire::Choice {
-        id: said.id,
-        title: said.title,
-        range: match said.range {
+        id: raw.id,
+        title: raw.title,
+        range: match raw.range {
             other::Range::Named(options) => wire::Range::Named(options.into_iter().map(option).collect()),
             other::Range::Count(range) => wire::Range::Count(range),
         },
-        default: value(said.default),
+        default: value(raw.default),
     }
 }
 
-fn variety(said: other::Variety) -> wire::Variety {
+fn variety(raw: other::Variety) -> wire::Variety {
     let setting = |s: other::Setting| wire::Setting { choice: s.choice, value: value(s.value) };
     wire::Variety {
-        id: said.id,
-        title: said.title,
-        other_names: names(said.other_names),
-        settings: said.settings.into_iter().map(setting).collect(),
-        notes: said.notes,
-        source: said.source,
+        id: raw.id,
+        title: raw.title,
+        other_names: names(raw.other_names),
+        settings: raw.settings.into_iter().map(setting).collect(),
+        notes: raw.notes,
+        source: raw.source,
     }
 }
 
-fn repeat(said: other::Repeat) -> wire::Repeat {
+fn repeat(raw: other::Repeat) -> wire::Repeat {
     let point = |p: other::Point| wire::Point { x: p.x, y: p.y };
     let side = |s: other::Side| match s {
         other::Side::Left => wire::Side::Left,
@@ -136,19 +136,19 @@ fn repeat(said: other::Repeat) -> wire::Repeat {
         twists: l.twists,
     };
     wire::Repeat {
-        across: point(said.across),
-        down: point(said.down),
-        stitches: said.stitches.into_iter().map(stitch).collect(),
-        legs: said.legs.into_iter().map(leg).collect(),
+        across: point(raw.across),
+        down: point(raw.down),
+        stitches: raw.stitches.into_iter().map(stitch).collect(),
+        legs: raw.legs.into_iter().map(leg).collect(),
     }
 }
 
-/// The same contribution, made for either version.
+/// The same contribution, made for a version.
 fn made_for(version: &'static str) -> Vec<u8> {
     let mut text = Text { version, ..Text::plain() };
-    text.said.id = format!("for-{}", version.replace('.', "-")).into_bytes();
-    text.said.notes = "Notes.".into();
-    text.said.level = 3;
+    text.description.id = format!("for-{}", version.replace('.', "-")).into_bytes();
+    text.description.notes = "Notes.".into();
+    text.description.level = 3;
     text.answer.twists = 2;
     text.core()
 }
@@ -163,7 +163,7 @@ fn both_versions_are_used_side_by_side() {
     let loaded = sandbox.load_all(&[
         source("old.wasm", made_for("0.1.0")),
         source("new.wasm", made_for("0.2.0")),
-        // A component that was built long ago, and is not built again.
+        // A component that was built before and is not rebuilt.
         source("torchon.wasm", support::torchon()),
     ]);
     assert!(loaded.failures.is_empty(), "{:?}", loaded.failures);
@@ -179,21 +179,21 @@ fn both_versions_are_used_side_by_side() {
 }
 
 #[test]
-fn a_version_that_came_later_is_refused_with_words() {
-    let told = |versions, name: &str, bytes| {
+fn a_newer_version_is_refused_and_the_message_says_why() {
+    let message = |versions, name: &str, bytes| {
         let error = Sandbox::knowing(versions).unwrap().load(&source(name, bytes)).unwrap_err();
         assert!(matches!(error, SandboxError::NewerVersion { .. }), "{error}");
         error.to_string()
     };
     assert_eq!(
-        told(&FIRST, "new.wasm", made_for("0.2.0")),
+        message(&FIRST, "new.wasm", made_for("0.2.0")),
         "new.wasm: is made for version 0.2.0 of the interface, which is newer than this program; it knows \
          0.1.0: update the program"
     );
     let later =
         wat::parse_str(r#"(component (instance $i) (export "pairwise:ground/ground@0.3.0" (instance $i)))"#);
     assert_eq!(
-        told(&BOTH, "later.wasm", later.unwrap()),
+        message(&BOTH, "later.wasm", later.unwrap()),
         "later.wasm: is made for version 0.3.0 of the interface, which is newer than this program; it knows \
          0.1.0, 0.2.0: update the program"
     );
@@ -221,10 +221,10 @@ fn of_several_versions_the_newest_known_is_used() {
     assert_eq!(number(&BOTH, &[]), "nothing");
 }
 
-/// Every version has a folder of its own in the kit, which never changes again,
-/// and a place in the kit's table.
+/// Every version has a folder in the kit, which never changes again, and a row
+/// in the kit's table.
 #[test]
-fn every_version_is_written_down() {
+fn every_version_is_documented() {
     let kit = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../sdk");
     let readme = std::fs::read_to_string(kit.join("README.md")).unwrap();
     let rows: Vec<&str> = readme.lines().filter(|line| line.starts_with("| 0")).collect();
@@ -237,7 +237,7 @@ fn every_version_is_written_down() {
     assert_eq!(folders, super::KNOWN.len());
 }
 
-/// The table is in order and ends with what the program calls its own.
+/// The table is in order and ends with the version whose types the program uses.
 #[test]
 fn the_table_is_in_order() {
     let numbers: Vec<semver::Version> =

@@ -1,4 +1,4 @@
-//! Version 0.1.0 of the interface. Its types are the program's own, so nothing
+//! Version 0.1.0 of the interface. The program itself uses its types, so nothing
 //! is converted.
 
 use wasmtime::Store;

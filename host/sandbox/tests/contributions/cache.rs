@@ -1,6 +1,5 @@
-//! Entries of the compile cache that are damaged, foreign, stale or open to
-//! others: none is run, each is made anew. (The rules one by one are tested in
-//! `compiled`.)
+//! Cache entries that are damaged, foreign, stale or writable by others: none is
+//! run, each is rebuilt. (Unit tests in `compiled` cover the rules one by one.)
 
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -14,7 +13,7 @@ use wasmtime::{Config, Engine};
 const MAGIC: &[u8] = b"pairwise-compiled/1\n";
 const SUM: usize = 32;
 
-/// A contribution asked with a cache: its id and what it defines.
+/// Loads a contribution with a cache: its id and what it defines.
 fn ask(cache: &Path, bytes: Vec<u8>) -> (String, String) {
     let sandbox = Sandbox::new(Some(cache)).unwrap();
     assert_eq!(sandbox.cache_refused(), None);
@@ -30,7 +29,7 @@ fn entries(cache: &Path) -> Vec<PathBuf> {
     entries
 }
 
-/// An entry with this code as its owner would write it, under this name.
+/// An entry with this code and a right checksum, under this name.
 fn forged(name: &Path, code: &[u8]) -> Vec<u8> {
     let hex = name.file_stem().unwrap().to_str().unwrap();
     let key: Vec<u8> =
@@ -42,7 +41,7 @@ fn forged(name: &Path, code: &[u8]) -> Vec<u8> {
     [MAGIC, &sum.finalize(), code].concat()
 }
 
-/// Compiled by other rules than those of the house.
+/// Compiled by rules other than ours.
 fn compiled_otherwise(change: impl FnOnce(&mut Config)) -> Vec<u8> {
     let mut config = Config::new();
     change(&mut config);
@@ -51,23 +50,27 @@ fn compiled_otherwise(change: impl FnOnce(&mut Config)) -> Vec<u8> {
     Component::from_binary(&engine, &bytes).unwrap().serialize().unwrap()
 }
 
-/// As the house asks, but for how numbers behave.
+/// By our rules, except for how numbers behave.
 fn with_fuel(config: &mut Config) {
     config.consume_fuel(true).epoch_interruption(true);
 }
 
 #[test]
-fn a_bad_entry_is_never_run_and_made_anew() {
+fn a_bad_entry_is_never_run_and_is_rebuilt() {
     let folder = tempfile::tempdir().unwrap();
     let cache = folder.path().join("cache");
     let expected = ask(&cache, torchon());
     let [entry] = &entries(&cache)[..] else { panic!("one entry") };
     let good = fs::read(entry).unwrap();
-    assert_eq!(forged(entry, &good[MAGIC.len() + SUM..]), good, "this test forges as the house writes");
+    assert_eq!(
+        forged(entry, &good[MAGIC.len() + SUM..]),
+        good,
+        "this test forges entries in the real format"
+    );
 
-    // Another contribution, whose code would answer otherwise.
+    // Another contribution, whose code would answer differently.
     let other = folder.path().join("other");
-    let evil = ask(&other, Text::said(|said| said.id = b"evil".to_vec()).core());
+    let evil = ask(&other, Text::describing(|about| about.id = b"evil".to_vec()).core());
     assert_ne!(evil, expected);
     let foreign = fs::read(&entries(&other)[0]).unwrap();
     let flipped = |at: usize| {
@@ -95,24 +98,25 @@ fn a_bad_entry_is_never_run_and_made_anew() {
     for (what, bytes) in bad {
         fs::write(entry, bytes).unwrap();
         assert_eq!(ask(&cache, torchon()), expected, "{what}");
-        assert!(fs::read(entry).unwrap() == good, "{what}: it is not made anew");
+        assert!(fs::read(entry).unwrap() == good, "{what}: it was not rebuilt");
     }
     assert_eq!(entries(&cache).len(), 1);
 
-    // What only rights tell apart: code that would run, and answer otherwise.
+    // Entries whose only fault is their permissions: the code would run and
+    // answer differently.
     #[cfg(unix)]
     {
         use std::os::unix::fs::{MetadataExt, PermissionsExt, chown, symlink};
         let evil = forged(entry, &foreign[MAGIC.len() + SUM..]);
         fs::write(entry, &evil).unwrap();
-        assert_eq!(ask(&cache, torchon()).0, "evil", "in nobody's hands but ours it would be taken");
+        assert_eq!(ask(&cache, torchon()).0, "evil", "with private permissions it would be loaded");
         let open: &[(&str, &dyn Fn())] = &[
             ("anyone may write", &|| fs::set_permissions(entry, fs::Permissions::from_mode(0o602)).unwrap()),
             ("the group may write", &|| {
                 fs::set_permissions(entry, fs::Permissions::from_mode(0o660)).unwrap();
             }),
             ("another's", &|| {
-                // Only root can give files away; elsewhere the case before is tried again.
+                // Only root can give files away; otherwise this repeats the case before.
                 if chown(entry, Some(12_345), None).is_err() {
                     fs::set_permissions(entry, fs::Permissions::from_mode(0o660)).unwrap();
                 }
@@ -130,10 +134,10 @@ fn a_bad_entry_is_never_run_and_made_anew() {
             open();
             assert_eq!(ask(&cache, torchon()), expected, "{what}");
             let found = fs::symlink_metadata(entry).unwrap();
-            assert!(found.is_file() && found.mode() & 0o077 == 0, "{what}: it is not made anew");
-            assert!(fs::read(entry).unwrap() == good, "{what}: it is not made anew");
+            assert!(found.is_file() && found.mode() & 0o077 == 0, "{what}: it was not rebuilt");
+            assert!(fs::read(entry).unwrap() == good, "{what}: it was not rebuilt");
         }
-        // What cannot be replaced is passed by, and waits for nobody.
+        // What cannot be replaced is skipped without blocking.
         fs::remove_file(entry).unwrap();
         fs::create_dir_all(entry.join("folder")).unwrap();
         assert_eq!(ask(&cache, torchon()), expected);
@@ -143,7 +147,7 @@ fn a_bad_entry_is_never_run_and_made_anew() {
     }
 }
 
-/// A folder that others may write is not used at all, whatever lies in it.
+/// A folder that others may write to is not used at all, whatever it holds.
 #[cfg(unix)]
 #[test]
 fn a_cache_open_to_others_is_not_used() {
@@ -153,7 +157,7 @@ fn a_cache_open_to_others_is_not_used() {
     ask(&cache, torchon());
     let entry = entries(&cache).remove(0);
     let other = folder.path().join("other");
-    ask(&other, Text::said(|said| said.id = b"evil".to_vec()).core());
+    ask(&other, Text::describing(|about| about.id = b"evil".to_vec()).core());
     let foreign = fs::read(&entries(&other)[0]).unwrap();
     let evil = forged(&entry, &foreign[MAGIC.len() + SUM..]);
     fs::write(&entry, &evil).unwrap();
@@ -173,9 +177,9 @@ fn a_cache_open_to_others_is_not_used() {
     assert!(fs::read(&entry).unwrap() == evil, "nothing is written there");
 }
 
-/// Code that lies beside a contribution is not looked at.
+/// Compiled code beside a contribution is ignored.
 #[test]
-fn nothing_compiled_is_taken_from_a_folder_of_contributions() {
+fn nothing_compiled_is_loaded_from_a_folder_of_contributions() {
     let folder = tempfile::tempdir().unwrap();
     let cache = folder.path().join("cache");
     ask(&cache, torchon());

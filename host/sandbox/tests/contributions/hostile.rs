@@ -1,5 +1,5 @@
-//! Bytes that are wrong, cut, flipped or hostile: each ends in an error of the
-//! expected class, none in a crash or without an end.
+//! Bytes that are wrong, cut, flipped or hostile: each gives an error of the
+//! expected class; none crashes or hangs.
 
 use crate::support::{Text, carrying, load, source, torchon};
 use sandbox::{Sandbox, SandboxError, Stopped, limits};
@@ -29,24 +29,24 @@ fn every_case_ends_as_expected() {
         assert!(message.starts_with(&format!("{id}: ")), "{message}");
         assert!(!message.chars().any(char::is_control), "{message:?}");
         let as_expected = match class {
-            // Its import is what is invalid: refused for being one.
+            // The import itself is invalid: refused for being an import.
             "invalid" if id.starts_with("comp-import-") => matches!(error, SandboxError::Imports { .. }),
             "malformed" | "invalid" | "limit" => matches!(error, SandboxError::Invalid { .. }),
             "valid-link-fails" => matches!(error, SandboxError::Imports { .. }),
             // Valid, but built to be costly: refused before it is compiled.
             "valid-hostile" if !is_core => matches!(error, SandboxError::Invalid { .. }),
-            // Valid, but no contribution: found before any of it runs.
+            // Valid, but not a contribution: refused before any of it runs.
             "valid" if !is_core => matches!(error, SandboxError::NoInterface { .. }),
             "valid" | "valid-hostile" | "valid-traps" => {
                 matches!(error, SandboxError::Invalid { .. } | SandboxError::NoInterface { .. })
             }
-            other => panic!("{id}: a new class {other}"),
+            other => panic!("{id}: unknown class {other}"),
         };
         assert!(as_expected, "{id} ({class}): {message}");
     }
 }
 
-/// The same hostile modules once more, with the interface on, so that they run.
+/// The same hostile modules with the interface added, so that they run.
 #[test]
 fn hostile_modules_that_carry_the_interface_are_stopped() {
     let started =
@@ -65,8 +65,8 @@ fn hostile_modules_that_carry_the_interface_are_stopped() {
     assert!(matches!(locals, Ok(_) | Err(SandboxError::Stopped { .. } | SandboxError::Invalid { .. })));
 }
 
-/// Components inside components, down to the limit of the file's size: a
-/// library that went along would use up all memory.
+/// Components inside components, as deep as the file size allows: a library that
+/// followed them would use up all memory.
 #[test]
 fn deep_nesting_is_refused_before_it_is_followed() {
     let leb = |mut n: usize| {
@@ -96,25 +96,25 @@ fn deep_nesting_is_refused_before_it_is_followed() {
 }
 
 #[test]
-fn every_beginning_of_a_contribution_is_refused() {
+fn every_truncated_contribution_is_refused() {
     let sandbox = Sandbox::new(None).unwrap();
     let core = Text::plain().core();
     for whole in [torchon(), core] {
         let step = (whole.len() / 60).max(1);
         for length in (0..whole.len()).step_by(step) {
             let result = sandbox.load(&source("cut.wasm", whole[..length].to_vec()));
-            assert!(result.is_err(), "{length} of {} bytes were taken", whole.len());
+            assert!(result.is_err(), "{length} of {} bytes were accepted", whole.len());
         }
     }
 }
 
-/// Single bytes changed all over a contribution: it is refused, or still says
-/// something within the rules; the program goes on.
+/// Single bytes changed all over a contribution: it is refused, or still answers
+/// within the rules, and the program continues.
 #[test]
-fn flipped_bytes_never_reach_beyond_an_error() {
+fn flipped_bytes_never_do_worse_than_an_error() {
     let sandbox = Sandbox::new(None).unwrap();
     let whole = Text::plain().core();
-    // A fixed sequence: Lehmer's generator with Park and Miller's constants.
+    // A fixed sequence: the Lehmer generator with Park and Miller's constants.
     let mut number: u64 = 1;
     let mut next = |below: usize| {
         number = number * 48_271 % 2_147_483_647;

@@ -1,5 +1,4 @@
-//! Contributions written by hand, good and bad, and what the sandbox makes of
-//! them.
+//! Hand-written contributions, good and bad, and how the sandbox handles them.
 
 #[path = "../support/mod.rs"]
 mod support;

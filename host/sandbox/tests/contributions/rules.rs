@@ -1,4 +1,4 @@
-//! Every rule of the house, one by one, against a contribution that breaks it.
+//! Every rule for contributions, each against a contribution that breaks it.
 
 use crate::support::{Text, carrying, carrying_interface, load, source, torchon};
 use sandbox::{Call, Sandbox, SandboxError, Source, Stopped, limits};
@@ -8,7 +8,7 @@ const LOOP: &str = "(loop $for_ever (br $for_ever))";
 #[track_caller]
 fn stopped(result: Result<impl std::fmt::Debug, SandboxError>, expected: (Call, Stopped)) {
     let error = result.unwrap_err();
-    let told = error.to_string();
+    let message = error.to_string();
     match error {
         SandboxError::Stopped { file, call, why } => {
             assert_eq!((call, why), expected);
@@ -16,7 +16,7 @@ fn stopped(result: Result<impl std::fmt::Debug, SandboxError>, expected: (Call, 
         }
         other => panic!("{other}"),
     }
-    assert!(told.starts_with("hostile.wasm: `"), "{told}");
+    assert!(message.starts_with("hostile.wasm: `"), "{message}");
 }
 
 #[track_caller]
@@ -35,9 +35,9 @@ fn invalid(bytes: Vec<u8>, hint: &str) {
     }
 }
 
-/// What is small to write and costly to compile.
+/// Code that is small to write and costly to compile.
 #[test]
-fn compiling_has_an_end() {
+fn costly_compiling_is_refused() {
     let functions = |n: usize| Text::fields(&"(func)".repeat(n)).core();
     assert!(load(functions(1000)).is_ok());
     invalid(functions(limits::FUNCTIONS + 1), "more than 50000 functions");
@@ -63,9 +63,9 @@ fn instructions_run_out() {
     stopped(Text::about(LOOP).ask(), (Call::About, Stopped::Instructions));
     let at_start = Text::fields(&format!("(func $start {LOOP}) (start $start)"));
     stopped(at_start.ask(), (Call::About, Stopped::Instructions));
-    let told = Text::define(LOOP).ask().unwrap_err().to_string();
+    let message = Text::define(LOOP).ask().unwrap_err().to_string();
     assert_eq!(
-        told,
+        message,
         "hostile.wasm: `define` used more than 500 000 000 instructions: probably an endless loop"
     );
 }
@@ -85,7 +85,7 @@ fn instructions_are_counted_and_not_time() {
 }
 
 #[test]
-fn memory_has_an_end() {
+fn memory_is_limited() {
     let pages = (limits::MEMORY_BYTES >> 16) as u32;
     let grow = |to: u32| Text::define(&format!("(drop (memory.grow (i32.const {})))", to - 32)).ask();
     assert!(grow(pages).is_ok());
@@ -97,7 +97,7 @@ fn memory_has_an_end() {
 }
 
 #[test]
-fn tables_have_an_end() {
+fn tables_are_limited() {
     let table = |elements: usize| Text::fields(&format!("(table {elements} funcref)")).ask();
     assert!(table(limits::TABLE_ELEMENTS - 10).is_ok());
     stopped(table(limits::TABLE_ELEMENTS + 1), (Call::About, Stopped::Table));
@@ -107,7 +107,7 @@ fn tables_have_an_end() {
 }
 
 #[test]
-fn the_stack_has_an_end() {
+fn the_stack_is_limited() {
     let deep = Text {
         fields: "(func $deep (param i32) (result i32) (i32.add (i32.const 1) (call $deep (local.get 0))))"
             .into(),
@@ -117,7 +117,7 @@ fn the_stack_has_an_end() {
 }
 
 #[test]
-fn files_have_an_end() {
+fn file_size_is_limited() {
     let mut bytes = Text::plain().core();
     // A custom section of zeros to the limit and past it.
     let mut pad = |to: usize| {
@@ -135,7 +135,7 @@ fn files_have_an_end() {
 
 #[cfg(unix)]
 #[test]
-fn what_is_not_an_ordinary_file_is_not_opened() {
+fn only_ordinary_files_are_opened() {
     let error = Sandbox::new(None).unwrap().load(&Source::File("/dev/zero".into())).unwrap_err();
     assert!(error.to_string().contains("it is not an ordinary file"), "{error}");
     assert!(matches!(error, SandboxError::Unreadable { .. }), "{error}");
@@ -143,39 +143,39 @@ fn what_is_not_an_ordinary_file_is_not_opened() {
 
 /// Ten thousand texts that all lie in the same megabyte.
 #[test]
-fn data_handed_over_has_an_end() {
+fn data_handed_over_is_limited() {
     let text = Text { pages: 64, ..Text::plain() };
     let mut memory = crate::support::Memory::new();
     let answer = memory.room(56);
-    let said = memory.room(96);
+    let description = memory.room(96);
     let laces = memory.room(8 * 10_000);
     for n in 0..10_000 {
         memory.set_list(laces + 8 * n, 1 << 20, 1 << 20);
     }
-    memory.set_list(said + 36, laces, 10_000);
-    stopped(load(text.core_with(&memory, said, answer)), (Call::About, Stopped::Data));
+    memory.set_list(description + 36, laces, 10_000);
+    stopped(load(text.core_with(&memory, description, answer)), (Call::About, Stopped::Data));
 }
 
 #[test]
 fn a_list_past_the_end_of_memory_breaks_off() {
     let text = Text::plain();
     let mut memory = crate::support::Memory::new();
-    let said = memory.room(96);
-    memory.set_list(said + 88, 4096, 1 << 30);
-    broke_off(load(text.core_with(&memory, said, said)), "");
+    let description = memory.room(96);
+    memory.set_list(description + 88, 4096, 1 << 30);
+    broke_off(load(text.core_with(&memory, description, description)), "");
     let nowhere = Text::define("(return (i32.const -8))");
     broke_off(nowhere.ask(), "");
 }
 
 #[test]
-fn a_trap_is_told_in_words() {
+fn a_trap_is_reported_in_words() {
     stopped(Text::define("unreachable").ask(), (Call::Define, Stopped::GaveUp));
     broke_off(Text::define("(drop (i32.load (i32.const -4)))").ask(), "out of bounds");
     broke_off(Text::define("(drop (i32.div_u (i32.const 1) (i32.const 0)))").ask(), "divide by zero");
 }
 
-/// A contribution that remembers being asked would answer the second time
-/// otherwise than the first; it cannot remember.
+/// A contribution that kept state would answer differently the second time; it
+/// cannot keep any.
 #[test]
 fn every_call_starts_afresh() {
     let once = Text {
@@ -189,13 +189,13 @@ fn every_call_starts_afresh() {
 }
 
 #[test]
-fn a_trap_leaves_the_next_call_and_the_others_alone() {
+fn a_trap_does_not_affect_the_next_call_or_other_contributions() {
     let moody = Text {
-        said: {
-            let mut said = crate::support::Said::plain();
-            said.choices =
+        description: {
+            let mut description = crate::support::Description::plain();
+            description.choices =
                 vec![("mood".into(), crate::support::Options::Count(0, 1, crate::support::Set::Count(0)))];
-            said
+            description
         },
         // The value of the first setting: 8 bytes of id, its case, the number.
         ..Text::define("(if (i32.load offset=12 (local.get 0)) (then unreachable))")
@@ -231,16 +231,16 @@ fn nothing_is_imported() {
         let text = format!("(module {import})");
         load(carrying(&wat::parse_str(text).unwrap()))
     };
-    let told =
+    let message =
         core("(import \"wasi_snapshot_preview1\" \"fd_write\" (func (param i32 i32 i32 i32) (result i32)))");
-    let told = told.unwrap_err();
-    assert!(matches!(told, SandboxError::Imports { .. }), "{told}");
-    assert!(told.to_string().contains("`wasi_snapshot_preview1 fd_write`"), "{told}");
+    let message = message.unwrap_err();
+    assert!(matches!(message, SandboxError::Imports { .. }), "{message}");
+    assert!(message.to_string().contains("`wasi_snapshot_preview1 fd_write`"), "{message}");
     for import in ["(memory 1)", "(table 1 funcref)", "(global i32)"] {
-        let told = core(&format!("(import \"env\" \"thing\" {import})")).unwrap_err();
+        let message = core(&format!("(import \"env\" \"thing\" {import})")).unwrap_err();
         assert!(
-            matches!(&told, SandboxError::Imports { imports, .. } if imports == &["`env thing`"]),
-            "{told}"
+            matches!(&message, SandboxError::Imports { imports, .. } if imports == &["`env thing`"]),
+            "{message}"
         );
     }
     for import in [
@@ -250,21 +250,21 @@ fn nothing_is_imported() {
         "(import \"a-resource\" (type (sub resource)))",
         "(import \"a-component\" (component))",
     ] {
-        let told = load(wat::parse_str(format!("(component {import})")).unwrap()).unwrap_err();
-        assert!(matches!(told, SandboxError::Imports { .. }), "{import}: {told}");
+        let message = load(wat::parse_str(format!("(component {import})")).unwrap()).unwrap_err();
+        assert!(matches!(message, SandboxError::Imports { .. }), "{import}: {message}");
     }
 }
 
 #[test]
 fn a_long_list_of_imports_is_cut_and_cleaned() {
     let many: String = (0..50).map(|n| format!("(import \"a\\1b[31m\" \"{n}\" (func))")).collect();
-    let told = load(wat::parse_str(format!("(module {many})")).unwrap()).unwrap_err().to_string();
-    assert!(told.contains("and 42 more"), "{told}");
-    assert!(!told.contains('\u{1b}'), "{told:?}");
+    let message = load(wat::parse_str(format!("(module {many})")).unwrap()).unwrap_err().to_string();
+    assert!(message.contains("and 42 more"), "{message}");
+    assert!(!message.contains('\u{1b}'), "{message:?}");
 }
 
 #[test]
-fn the_version_is_read_off_the_export() {
+fn the_version_is_read_from_the_export() {
     let exporting = |name: &str| {
         load(wat::parse_str(format!("(component (instance $i) (export \"{name}\" (instance $i)))")).unwrap())
     };
@@ -333,16 +333,16 @@ fn text_is_not_read_as_webassembly() {
 }
 
 #[test]
-fn of_two_with_one_id_the_second_is_refused_by_name() {
+fn of_two_with_the_same_id_the_second_is_refused_by_name() {
     let loaded = Sandbox::new(None)
         .unwrap()
         .load_all(&[source("first.wasm", torchon()), source("second.wasm", torchon())]);
     assert_eq!(loaded.plugins.len(), 1);
     assert_eq!(loaded.plugins[0].from, "first.wasm");
-    let told = loaded.failures[0].to_string();
+    let message = loaded.failures[0].to_string();
     assert!(
-        told.contains("first.wasm") && told.contains("second.wasm") && told.contains("`torchon`"),
-        "{told}"
+        message.contains("first.wasm") && message.contains("second.wasm") && message.contains("`torchon`"),
+        "{message}"
     );
 }
 
@@ -350,7 +350,9 @@ fn of_two_with_one_id_the_second_is_refused_by_name() {
 fn many_load_in_the_order_of_their_sources() {
     let sources: Vec<Source> = (0..12)
         .map(|n| {
-            let text = Text::said(|said| said.id = format!("ground-{}", (n * 7) % 12).into_bytes());
+            let text = Text::describing(|description| {
+                description.id = format!("ground-{}", (n * 7) % 12).into_bytes()
+            });
             source(&format!("{n}.wasm"), text.core())
         })
         .collect();
@@ -374,7 +376,7 @@ fn a_folder_gives_its_components_in_order() {
 }
 
 #[test]
-fn a_cached_contribution_answers_as_a_fresh_one() {
+fn a_cached_contribution_answers_like_a_fresh_one() {
     let folder = tempfile::tempdir().unwrap();
     let ask = |cache| {
         let plugin = Sandbox::new(cache).unwrap().load(&source("torchon.wasm", torchon())).unwrap();
@@ -389,7 +391,7 @@ fn a_cached_contribution_answers_as_a_fresh_one() {
 }
 
 #[test]
-fn a_cache_that_cannot_be_used_is_said_and_not_used() {
+fn an_unusable_cache_is_reported_and_not_used() {
     let folder = tempfile::tempdir().unwrap();
     let file = folder.path().join("file");
     std::fs::write(&file, b"").unwrap();

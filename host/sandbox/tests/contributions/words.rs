@@ -1,5 +1,5 @@
-//! What contributions say: texts made harmless, ids and ranges checked,
-//! settings resolved, nonsense refused.
+//! The texts and values of contributions: texts made harmless, ids and ranges
+//! checked, settings resolved, nonsense refused.
 
 use catalogue::{Kind, ResolveError, Settings, Value};
 use sandbox::{SandboxError, limits};
@@ -35,7 +35,7 @@ fn torchon_says_what_it_is() {
 
 #[test]
 fn texts_are_made_harmless() {
-    let about = Text::said(|about| {
+    let about = Text::describing(|about| {
         about.title = "Red \u{1b}[31m\u{202E}ground\u{7}\n<b>".into();
         about.notes = "one\r\ntwo\u{200B}".into();
     })
@@ -47,64 +47,73 @@ fn texts_are_made_harmless() {
 }
 
 #[test]
-fn texts_and_lists_have_an_end() {
+fn texts_and_lists_are_limited() {
     let long = |chars: usize| "x".repeat(chars);
-    assert!(Text::said(|s| s.title = long(limits::TITLE_CHARS)).load().is_ok());
-    bad_about(Text::said(|s| s.title = long(limits::TITLE_CHARS + 1)), "81 characters long; at most 80");
-    bad_about(Text::said(|s| s.title = String::new()), "the title is empty");
-    bad_about(Text::said(|s| s.title = "\u{202E}\n".into()), "the title is empty");
-    bad_about(Text::said(|s| s.notes = long(limits::NOTES_CHARS + 1)), "the notes");
-    bad_about(Text::said(|s| s.languages = vec!["en".into(); 33]), "33 other names; at most 32");
-    bad_about(Text::said(|s| s.languages = vec!["<en>".into()]), "is no language");
-    bad_about(Text::said(|s| s.varieties = Vec::new()), "0 varieties; 1 to 64");
-    bad_about(Text::said(|s| s.varieties = vec![("v".into(), Vec::new()); 65]), "65 varieties; 1 to 64");
+    assert!(Text::describing(|s| s.title = long(limits::TITLE_CHARS)).load().is_ok());
+    bad_about(
+        Text::describing(|s| s.title = long(limits::TITLE_CHARS + 1)),
+        "81 characters long; at most 80",
+    );
+    bad_about(Text::describing(|s| s.title = String::new()), "the title is empty");
+    bad_about(Text::describing(|s| s.title = "\u{202E}\n".into()), "the title is empty");
+    bad_about(Text::describing(|s| s.notes = long(limits::NOTES_CHARS + 1)), "the notes");
+    bad_about(Text::describing(|s| s.languages = vec!["en".into(); 33]), "33 other names; at most 32");
+    bad_about(Text::describing(|s| s.languages = vec!["<en>".into()]), "is no language");
+    bad_about(Text::describing(|s| s.varieties = Vec::new()), "0 varieties; 1 to 64");
+    bad_about(
+        Text::describing(|s| s.varieties = vec![("v".into(), Vec::new()); 65]),
+        "65 varieties; 1 to 64",
+    );
     let count = || Options::Count(0, 1, Set::Count(0));
     bad_about(
-        Text::said(|s| s.choices = (0..17).map(|n| (format!("c{n}"), count())).collect()),
+        Text::describing(|s| s.choices = (0..17).map(|n| (format!("c{n}"), count())).collect()),
         "17 choices; 0 to 16",
     );
     let options =
         |n: usize| Options::Named((0..n).map(|n| format!("o{n}")).collect(), Set::Named("o0".into()));
-    assert!(Text::said(|s| s.choices = vec![("c".into(), options(32))]).load().is_ok());
-    bad_about(Text::said(|s| s.choices = vec![("c".into(), options(33))]), "33 options of `c`; 1 to 32");
-    bad_about(Text::said(|s| s.choices = vec![("c".into(), options(0))]), "0 options of `c`");
+    assert!(Text::describing(|s| s.choices = vec![("c".into(), options(32))]).load().is_ok());
+    bad_about(
+        Text::describing(|s| s.choices = vec![("c".into(), options(33))]),
+        "33 options of `c`; 1 to 32",
+    );
+    bad_about(Text::describing(|s| s.choices = vec![("c".into(), options(0))]), "0 options of `c`");
 }
 
 #[test]
 fn ids_are_plain_words_and_unique() {
     for bad in ["", "../../etc/passwd", "Rose", "a b", "a\u{202E}b", "\u{1b}[31m", "-x"] {
-        bad_about(Text::said(|s| s.id = bad.as_bytes().to_vec()), "the id is `");
+        bad_about(Text::describing(|s| s.id = bad.as_bytes().to_vec()), "the id is `");
     }
-    bad_about(Text::said(|s| s.family = "<b>".into()), "the family is `<b>`");
+    bad_about(Text::describing(|s| s.family = "<b>".into()), "the family is `<b>`");
     bad_about(
-        Text::said(|s| s.varieties = vec![("a".into(), Vec::new()), ("B".into(), Vec::new())]),
+        Text::describing(|s| s.varieties = vec![("a".into(), Vec::new()), ("B".into(), Vec::new())]),
         "the id of the 2nd variety is `B`",
     );
 }
 
-/// Of two with one id both places are named.
+/// For a duplicate id the message names both positions.
 #[test]
-fn what_stands_twice_is_named_with_both_places() {
+fn duplicates_are_reported_with_both_positions() {
     let varieties = |ids: &[&str]| {
         let varieties = ids.iter().map(|id| ((*id).to_owned(), Vec::new())).collect();
-        Text::said(|s| s.varieties = varieties)
+        Text::describing(|s| s.varieties = varieties)
     };
     bad_about(varieties(&["v", "v"]), "two varieties called `v`, the 1st and the 2nd; rename one of them");
     bad_about(varieties(&["a", "v", "b", "c", "v"]), "two varieties called `v`, the 2nd and the 5th");
     let count = |id: &str| (id.to_owned(), Options::Count(0, 1, Set::Count(0)));
     let choices = |ids: &[&str]| {
         let choices = ids.iter().map(|id| count(id)).collect();
-        Text::said(|s| s.choices = choices)
+        Text::describing(|s| s.choices = choices)
     };
     bad_about(choices(&["c", "c"]), "two choices called `c`, the 1st and the 2nd");
     bad_about(choices(&["a", "b", "c", "b"]), "two choices called `b`, the 2nd and the 4th");
     let twice = Options::Named(vec!["a".into(), "o".into(), "o".into()], Set::Named("o".into()));
     bad_about(
-        Text::said(|s| s.choices = vec![("c".into(), twice)]),
+        Text::describing(|s| s.choices = vec![("c".into(), twice)]),
         "two options of `c` called `o`, the 2nd and the 3rd",
     );
     bad_about(
-        Text::said(|s| {
+        Text::describing(|s| {
             s.choices = vec![count("a"), count("b")];
             let set = |id: &str| (id.to_owned(), Set::Count(1));
             s.varieties = vec![("v".into(), vec![set("b"), set("a"), set("b")])];
@@ -114,15 +123,15 @@ fn what_stands_twice_is_named_with_both_places() {
 }
 
 #[test]
-fn a_text_that_is_no_text_breaks_off() {
-    let error = Text::said(|s| s.id = vec![0xff, 0xfe, 0x80]).load().unwrap_err();
+fn a_text_that_is_not_utf_8_breaks_off() {
+    let error = Text::describing(|s| s.id = vec![0xff, 0xfe, 0x80]).load().unwrap_err();
     assert!(matches!(error, SandboxError::Stopped { .. }), "{error}");
 }
 
 #[test]
-fn defaults_varieties_and_angles_lie_in_range() {
+fn defaults_varieties_and_angles_must_lie_in_range() {
     let named = |default: Set| Options::Named(vec!["a".into(), "b".into()], default);
-    let choice = |options| Text::said(|s| s.choices = vec![("c".into(), options)]);
+    let choice = |options| Text::describing(|s| s.choices = vec![("c".into(), options)]);
     bad_about(choice(named(Set::Named("x".into()))), "choice `c` is `x` by default; it can be a, b");
     bad_about(choice(named(Set::Count(0))), "choice `c` is `0` by default; it can be a, b");
     for wrong in [Set::Count(4), Set::Count(0), Set::Count(i32::MIN)] {
@@ -134,7 +143,7 @@ fn defaults_varieties_and_angles_lie_in_range() {
     );
     bad_about(choice(Options::Count(3, 1, Set::Count(2))), "the smaller number comes first");
     let variety = |settings: Vec<(String, Set)>| {
-        Text::said(|s| {
+        Text::describing(|s| {
             s.choices = vec![("c".into(), named(Set::Named("a".into())))];
             s.varieties = vec![("v".into(), settings)];
         })
@@ -146,7 +155,7 @@ fn defaults_varieties_and_angles_lie_in_range() {
     );
     bad_about(variety(vec![("cc".into(), Set::Named("b".into()))]), "the choices are c (did you mean `c`?)");
     bad_about(
-        Text::said(|s| s.varieties = vec![("v".into(), vec![("d".into(), Set::Count(1))])]),
+        Text::describing(|s| s.varieties = vec![("v".into(), vec![("d".into(), Set::Count(1))])]),
         "variety `v` sets `d`, which is not one of its choices; there are no choices",
     );
     bad_about(
@@ -155,7 +164,7 @@ fn defaults_varieties_and_angles_lie_in_range() {
     );
     bad_about(variety(vec![("c".into(), Set::Count(2))]), "variety `v` sets `c` to `2`; it can be a, b");
     bad_about(
-        Text::said(|s| {
+        Text::describing(|s| {
             s.choices = vec![("c".into(), Options::Count(1, 3, Set::Count(1)))];
             s.varieties = vec![("v".into(), vec![("c".into(), Set::Count(7))])];
         }),
@@ -166,12 +175,12 @@ fn defaults_varieties_and_angles_lie_in_range() {
         "twice",
     );
     for angle in [0.0, 19.9, 75.1, -45.0, f64::NAN, f64::INFINITY] {
-        bad_about(Text::said(|s| s.angle = angle), "it lies between 20 and 75");
+        bad_about(Text::describing(|s| s.angle = angle), "it lies between 20 and 75");
     }
 }
 
 #[test]
-fn settings_are_resolved_or_the_mistake_is_named() {
+fn settings_are_resolved_or_the_mistake_is_reported() {
     let plugin = load(torchon()).unwrap();
     let resolve = |variety: Option<&str>, with: &[(&str, &str)]| {
         let with: Vec<_> = with.iter().map(|(c, v)| ((*c).to_owned(), (*v).to_owned())).collect();
@@ -219,7 +228,7 @@ fn settings_are_resolved_or_the_mistake_is_named() {
 
 #[test]
 fn a_refusal_is_passed_on_in_its_own_words() {
-    // Case 1 of the result, no choice to blame, a sentence that lies in memory.
+    // Case 1 of the result, no choice to blame, a sentence in memory.
     let refusing = Text {
         fields: r#"(data (i32.const 65536) "\01\00\00\00\00\00\00\00\00\00\00\00\00\00\00\00\00\00\00\00\40\00\01\00\10\00\00\00")
                    (data (i32.const 65600) "Too\1b many twists")"#
@@ -231,7 +240,7 @@ fn a_refusal_is_passed_on_in_its_own_words() {
 }
 
 #[test]
-fn a_repeat_that_is_none_is_refused() {
+fn an_invalid_repeat_is_refused() {
     bad_repeat(|a| a.stitches[0].0 = "a\u{1b}b".into(), "a stitch is called `a b`");
     bad_repeat(|a| a.legs[0].2 = 1, "a leg names stitch 1, but the last is number 0");
     bad_repeat(|a| a.legs[1].0 = u32::MAX, "a leg names stitch 4294967295");
@@ -247,10 +256,9 @@ fn a_repeat_that_is_none_is_refused() {
     bad_repeat(|a| a.stitches = many(most + 1), "moves and twists in all; at most 10000");
 }
 
-/// Numbers and wiring are for the check of the model: they come through and are
-/// found there.
+/// The sandbox lets wrong numbers and wiring through; `lace::check` finds them.
 #[test]
-fn what_is_no_ground_is_found_by_the_check() {
+fn a_repeat_that_is_not_a_ground_is_found_by_the_check() {
     let found = |change: &dyn Fn(&mut Answer)| {
         let repeat = Text::answer(change).ask().unwrap();
         lace::check(&repeat).into_iter().any(|finding| finding.is_error())

@@ -1,22 +1,22 @@
-//! Contributions written by hand, so that every byte of what they answer can be
-//! wrong: answers are laid out in memory as the Canonical ABI of the component
-//! model says, the code is WebAssembly text.
+//! Hand-written contributions in which every byte of an answer can be wrong. The
+//! code is WebAssembly text; answers are laid out in memory by the Canonical ABI
+//! of the component model.
 
-#![allow(dead_code, reason = "each test program uses a part of it")]
+#![allow(dead_code, reason = "each test program uses only part of it")]
 
 use sandbox::{Plugin, Sandbox, SandboxError, Source};
 use wit_component::StringEncoding;
 use wit_parser::Resolve;
 
-/// Where answers lie in a contribution's memory.
+/// Where answers start in a contribution's memory.
 const BASE: u32 = 4096;
 
-/// A piece of memory being written.
+/// A block of memory being written.
 pub struct Memory {
     bytes: Vec<u8>,
 }
 
-/// A place where something will be written or points to.
+/// An address to write to or point to.
 pub type At = u32;
 
 impl Memory {
@@ -45,7 +45,7 @@ impl Memory {
         self.set(at, &value.to_le_bytes());
     }
 
-    /// Writes a list head: where the elements lie and how many.
+    /// Writes a list header: the address of its elements and their number.
     pub fn set_list(&mut self, at: At, elements: At, count: usize) {
         self.set_u32(at, elements);
         self.set_u32(at + 4, count as u32);
@@ -62,15 +62,15 @@ impl Memory {
     }
 }
 
-/// What a contribution says about itself; fields to make wrong.
+/// A contribution's description, with fields for a test to change.
 #[derive(Clone)]
-pub struct Said {
+pub struct Description {
     pub id: Vec<u8>,
     pub title: String,
     pub family: String,
     pub notes: String,
     pub angle: f64,
-    /// Read by nobody but version 0.2.0, which is there for tests.
+    /// Read only by version 0.2.0, which exists for tests.
     pub level: u32,
     pub languages: Vec<String>,
     /// Id and options.
@@ -91,9 +91,9 @@ pub enum Set {
     Count(i32),
 }
 
-impl Said {
-    pub fn plain() -> Said {
-        Said {
+impl Description {
+    pub fn plain() -> Description {
+        Description {
             id: b"hostile".to_vec(),
             title: "Hostile ground".into(),
             family: "hostile".into(),
@@ -180,7 +180,7 @@ impl Set {
     }
 }
 
-/// A repeat as a contribution answers it; fields to make wrong.
+/// A contribution's repeat, with fields for a test to change.
 #[derive(Clone)]
 pub struct Answer {
     pub across: (f64, f64),
@@ -191,7 +191,7 @@ pub struct Answer {
 }
 
 impl Answer {
-    /// One stitch, two legs: torchon.
+    /// Torchon: one stitch, two legs.
     pub fn plain() -> Answer {
         Answer {
             across: (1.0, 1.0),
@@ -230,7 +230,7 @@ impl Answer {
 
 /// A contribution as text.
 pub struct Text {
-    pub said: Said,
+    pub description: Description,
     pub answer: Answer,
     /// Code before `about` and `define` answer.
     pub about: String,
@@ -239,14 +239,14 @@ pub struct Text {
     pub fields: String,
     /// Pages of memory.
     pub pages: u32,
-    /// The version of the interface it carries.
+    /// The version of the interface it exports.
     pub version: &'static str,
 }
 
 impl Text {
     pub fn plain() -> Text {
         Text {
-            said: Said::plain(),
+            description: Description::plain(),
             answer: Answer::plain(),
             about: String::new(),
             define: String::new(),
@@ -268,9 +268,9 @@ impl Text {
         Text { fields: fields.into(), ..Text::plain() }
     }
 
-    pub fn said(change: impl FnOnce(&mut Said)) -> Text {
+    pub fn describing(change: impl FnOnce(&mut Description)) -> Text {
         let mut text = Text::plain();
-        change(&mut text.said);
+        change(&mut text.description);
         text
     }
 
@@ -283,13 +283,13 @@ impl Text {
     /// The core module, carrying the interface.
     pub fn core(&self) -> Vec<u8> {
         let mut memory = Memory::new();
-        let said = self.said.write(&mut memory);
+        let description = self.description.write(&mut memory);
         let answer = self.answer.write(&mut memory);
-        self.core_with(&memory, said, answer)
+        self.core_with(&memory, description, answer)
     }
 
-    /// The core module with answers written by the test itself.
-    pub fn core_with(&self, memory: &Memory, said: At, answer: At) -> Vec<u8> {
+    /// The core module with answers laid out by the test.
+    pub fn core_with(&self, memory: &Memory, description: At, answer: At) -> Vec<u8> {
         let data: String = memory.bytes.iter().map(|byte| format!("\\{byte:02x}")).collect();
         let Text { about, define, fields, pages, version, .. } = self;
         let text = format!(
@@ -302,7 +302,7 @@ impl Text {
                     (global.set $top (i32.add (local.get $at) (local.get 3)))
                     (local.get $at))
                 (func $about (export "pairwise:ground/ground@{version}#about") (result i32)
-                    {about} (i32.const {said}))
+                    {about} (i32.const {description}))
                 (func $define (export "pairwise:ground/ground@{version}#define") (param i32 i32) (result i32)
                     {define} (i32.const {answer}))
                 {fields}
@@ -319,14 +319,14 @@ impl Text {
         load(self.core())
     }
 
-    /// Loads it and asks for the usual variety.
+    /// Loads it and defines the usual variety.
     pub fn ask(&self) -> Result<lace::Repeat, SandboxError> {
         let plugin = self.load()?;
         plugin.define(&plugin.about.resolve(None, &[])?)
     }
 }
 
-/// A core module, made to carry the interface.
+/// Adds the interface to a core module.
 pub fn carrying(core: &[u8]) -> Vec<u8> {
     carrying_interface(core, include_str!("../../../../sdk/wit/0.1.0/ground.wit"))
 }
@@ -348,7 +348,7 @@ pub fn load(bytes: Vec<u8>) -> Result<Plugin, SandboxError> {
     Sandbox::new(None).unwrap().load(&source("hostile.wasm", bytes))
 }
 
-/// A well-made contribution, built from its crate.
+/// A good contribution, built from its crate.
 pub fn torchon() -> Vec<u8> {
     std::fs::read(concat!(env!("CARGO_MANIFEST_DIR"), "/../../plugins/built/torchon.wasm")).unwrap()
 }
