@@ -1,4 +1,4 @@
-//! Colours as they are put on paper or screen: 8-bit sRGB.
+//! Colours on paper and screen: 8-bit sRGB.
 
 pub mod vision;
 
@@ -15,7 +15,7 @@ pub struct Rgb {
     pub b: u8,
 }
 
-/// An [`Rgb`] from its three parts.
+/// An [`Rgb`] from its three channels.
 pub const fn rgb(r: u8, g: u8, b: u8) -> Rgb {
     Rgb { r, g, b }
 }
@@ -25,16 +25,16 @@ impl Rgb {
     pub const BLACK: Rgb = rgb(0, 0, 0);
     /// White.
     pub const WHITE: Rgb = rgb(255, 255, 255);
-    /// Colour of unbleached linen, the ground behind lace when none is chosen.
+    /// Unbleached linen, the default background behind lace.
     pub const LINEN: Rgb = rgb(232, 224, 208);
-    /// Colour of what is written on pictures.
+    /// Colour of the lettering on pictures.
     pub const INK: Rgb = rgb(46, 42, 38);
     /// Colour of pins: brass.
     pub const BRASS: Rgb = rgb(176, 141, 74);
-    /// Dark blue: with [`Rgb::APRICOT`] one of the two usual colours, which most
-    /// people tell apart, also when printed grey or seen with weak red or green.
+    /// Dark blue: with [`Rgb::APRICOT`] one of the two default colours. Most people
+    /// can tell them apart, even in a grey print or with weak red or green vision.
     pub const INDIGO: Rgb = rgb(0x1f, 0x3f, 0x77);
-    /// A light red earth.
+    /// A light earthy red.
     pub const APRICOT: Rgb = rgb(0xe0, 0x7b, 0x39);
 
     /// Red, green and blue, 0 to 1.
@@ -58,7 +58,7 @@ impl fmt::Display for Rgb {
 
 /// A colour made from another by adding some black or white.
 ///
-/// The result is linear in the colour, so that a picture can be recoloured by
+/// The result is linear in the colour, so a picture can be recoloured by
 /// arithmetic alone.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct Tone(i8);
@@ -77,22 +77,22 @@ impl Tone {
         Tone(percent)
     }
 
-    /// Per cent of white (positive) or black (negative).
+    /// Percentage of white (positive) or black (negative).
     pub const fn percent(self) -> i8 {
         self.0
     }
 
-    /// What share of the colour is kept, 0 to 1.
+    /// The share of the colour that is kept, 0 to 1.
     pub fn keeps(self) -> f32 {
         1.0 - f32::from(self.0.unsigned_abs()) / 100.0
     }
 
-    /// What is added to each part of the colour, 0 to 1.
+    /// The amount added to each channel, 0 to 1.
     pub fn adds(self) -> f32 {
         f32::from(self.0.max(0)) / 100.0
     }
 
-    /// The tone of a colour, parts 0 to 1.
+    /// The tone of a colour, channels 0 to 1.
     pub fn of(self, colour: Rgb) -> [f32; 3] {
         colour.parts().map(|v| v * self.keeps() + self.adds())
     }

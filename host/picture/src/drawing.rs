@@ -1,5 +1,5 @@
-//! A drawing: an exact list of shapes in millimetres, which every exporter
-//! (pixels, SVG, PDF) takes as it is.
+//! A drawing: an exact list of shapes in millimetres, the input of every
+//! exporter (pixels, SVG, PDF).
 
 mod curve;
 pub mod font;
@@ -25,30 +25,30 @@ pub use paint::{Anchor, Background, Cap, Face, Ink, Paint, Stroke};
 /// A line of text.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Text {
-    /// Where it stands: on the base line, mm.
+    /// Its place on the baseline, mm.
     pub at: Point,
-    /// Size of the letters (their em), mm.
+    /// Letter size (the em), mm.
     pub size: f64,
     /// The words; control characters are left out.
     pub words: String,
-    /// Which side of `at`.
+    /// How it is aligned to `at`.
     pub anchor: Anchor,
-    /// Cut.
+    /// Regular or semibold.
     pub face: Face,
     /// Colour.
     pub paint: Paint,
 }
 
-/// One thing drawn.
+/// A shape in a drawing.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Shape {
-    /// Area and outline of a path; the outline lies on the area.
+    /// A path, filled and stroked; the stroke lies over the fill.
     Path {
         /// The path.
         path: Path,
-        /// Paint of the area (every point the path goes round).
+        /// Paint of the fill (nonzero winding rule).
         fill: Option<Paint>,
-        /// Line along the path.
+        /// The stroke along the path.
         stroke: Option<Stroke>,
     },
     /// A line of text.
@@ -56,12 +56,12 @@ pub enum Shape {
 }
 
 impl Shape {
-    /// A painted area.
+    /// A filled path.
     pub fn fill(path: Path, paint: impl Into<Paint>) -> Shape {
         Shape::Path { path, fill: Some(paint.into()), stroke: None }
     }
 
-    /// A line.
+    /// A stroked path.
     pub fn stroke(path: Path, stroke: Stroke) -> Shape {
         Shape::Path { path, fill: None, stroke: Some(stroke) }
     }
@@ -70,36 +70,36 @@ impl Shape {
 /// Shapes that belong together.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Group {
-    /// Plain name, made of letters, digits and hyphens; once in a drawing.
+    /// A name of letters, digits and hyphens, unique in the drawing.
     pub id: String,
-    /// Nothing outside this rectangle shows.
+    /// Clips the group to this rectangle.
     pub clip: Option<Rect>,
-    /// The shapes, those below first.
+    /// The shapes, lowest first.
     pub shapes: Vec<Shape>,
 }
 
 impl Group {
-    /// A group that is not cut off.
+    /// A group without clipping.
     pub fn new(id: impl Into<String>) -> Group {
         Group { id: id.into(), clip: None, shapes: Vec::new() }
     }
 }
 
-/// A drawing in millimetres: `x` to the right, `y` down, origin at the upper
-/// left corner; what lies outside its size does not show.
+/// A drawing in millimetres: `x` to the right, `y` down, origin at the upper left
+/// corner. Anything outside its size is clipped.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Drawing {
     /// Width, mm.
     pub width: f64,
     /// Height, mm.
     pub height: f64,
-    /// What it shows, in words, for files that carry a title.
+    /// What it shows, for files that carry a title.
     pub title: String,
-    /// What lies behind everything.
+    /// The background.
     pub background: Background,
     /// The colour of each class of threads.
     pub colours: Vec<Rgb>,
-    /// The shapes, those below first.
+    /// The shapes, lowest first.
     pub groups: Vec<Group>,
 }
 
@@ -116,12 +116,12 @@ impl Drawing {
         }
     }
 
-    /// All shapes, those below first.
+    /// All shapes, lowest first.
     pub fn shapes(&self) -> impl Iterator<Item = &Shape> {
         self.groups.iter().flat_map(|g| &g.shapes)
     }
 
-    /// The same drawing `by` times as large, lines and letters too.
+    /// The same drawing scaled by `by`, including lines and letters.
     pub fn scaled(&self, by: f64) -> Drawing {
         let stroke = |s: Stroke| Stroke { width: s.width * by, dash: s.dash.map(|d| d.map(|l| l * by)), ..s };
         let shape = |shape: &Shape| match shape {
@@ -142,8 +142,8 @@ impl Drawing {
         Drawing { width: self.width * by, height: self.height * by, groups, ..self.clone() }
     }
 
-    /// Lays another drawing on this one with its upper left corner at `at`,
-    /// cut off at its own edges. `prefix` goes before the names of its groups.
+    /// Places another drawing on this one with its upper left corner at `at`,
+    /// clipped to its size. `prefix` is put before the names of its groups.
     pub fn place(&mut self, other: &Drawing, at: Point, prefix: &str) {
         let classes = self.colours.len();
         self.colours.extend(&other.colours);

@@ -1,6 +1,6 @@
-//! How colours are seen: how far apart two are, how they stand out, how people
-//! who do not tell some colours apart see them, and what a black and white
-//! print shows.
+//! How colours are seen: how different two of them look, how well they stand
+//! out, how colour-blind people see them, and how they look in a black and white
+//! print.
 
 use palette::color_difference::Ciede2000;
 use palette::{IntoColor, Lab, LinSrgb, Srgb};
@@ -9,16 +9,16 @@ use crate::colour::{Rgb, rgb};
 
 /// Two colours with a smaller [`difference`] are hard to tell apart in thread,
 /// which is thin, lies in its own shadow and is seen from a distance. The bound
-/// is our own (common practice, no source). It stands far above what can just
-/// be seen of two large areas side by side, which is about 2.3 by the older
+/// is our own (common practice, no source). It is far above the difference that
+/// is just visible between two large areas side by side, about 2.3 by the older
 /// formula of CIELAB 1976 (M. Mahy, L. Van Eycken, A. Oosterlinck, Color
 /// Research and Application 19, 1994; from memory).
 pub const TOLD_APART: f64 = 10.0;
-/// A colour with a smaller [`contrast`] to what lies behind the lace hardly
-/// stands out from it. The bound is our own (common practice, no source): half
-/// of the 3 that the Web Content Accessibility Guidelines 2.2, criterion
-/// 1.4.11, ask for small signs, since lace covers a far larger area and pale
-/// thread on pale linen is often wanted.
+/// A colour with a smaller [`contrast`] to the background hardly stands out from
+/// it. The bound is our own (common practice, no source): half of the 3 that the
+/// Web Content Accessibility Guidelines 2.2, criterion 1.4.11, ask for small
+/// signs. Lace covers a far larger area, and pale thread on pale linen is often
+/// intended.
 pub const STANDS_OUT: f64 = 1.5;
 
 fn encoded(colour: Rgb) -> Srgb<f64> {
@@ -35,7 +35,7 @@ pub fn cielab(colour: Rgb) -> [f64; 3] {
     [lab.l, lab.a, lab.b]
 }
 
-/// How far apart two colours are seen, CIEDE2000. Source: CIE 142-2001; G.
+/// The perceived difference of two colours, CIEDE2000. Source: CIE 142-2001; G.
 /// Sharma, W. Wu, E. N. Dalal, "The CIEDE2000 color-difference formula", Color
 /// Research and Application 30, 2005.
 pub fn difference(a: Rgb, b: Rgb) -> f64 {
@@ -51,7 +51,7 @@ pub fn contrast(a: Rgb, b: Rgb) -> f64 {
     (a.max(b) + 0.05) / (a.min(b) + 0.05)
 }
 
-/// How somebody sees colours.
+/// A way of seeing colours.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Vision {
     /// Without the cones for red.
@@ -60,16 +60,16 @@ pub enum Vision {
     Deutan,
     /// Without the cones for blue.
     Tritan,
-    /// In black and white, as in a grey print: the light a colour gives back
+    /// In black and white, as in a grey print: the light a colour reflects
     /// (relative luminance), without its hue.
     Grey,
 }
 
 impl Vision {
-    /// All of them.
+    /// Every kind.
     pub const ALL: [Vision; 4] = [Vision::Protan, Vision::Deutan, Vision::Tritan, Vision::Grey];
 
-    /// Who or what sees so, after "as seen": `without the cones for red`.
+    /// The words that follow "as seen": `without the cones for red`.
     pub const fn words(self) -> &'static str {
         match self {
             Vision::Protan => "without the cones for red (protan)",
@@ -79,7 +79,7 @@ impl Vision {
         }
     }
 
-    /// What becomes of red, green and blue light. Source: G. M. Machado, M. M.
+    /// The matrix for linear red, green and blue. Source: G. M. Machado, M. M.
     /// Oliveira, L. A. F. Fernandes, "A Physiologically-based Model for
     /// Simulation of Color Vision Deficiency", IEEE Transactions on
     /// Visualization and Computer Graphics 15, 2009 (severity 1); for grey the
@@ -105,17 +105,16 @@ impl Vision {
         }
     }
 
-    /// A colour as it is seen, in linear light, parts 0 to 1; what the model puts
-    /// outside is cut off.
+    /// A colour as seen, in linear light, channels clamped to 0 to 1.
     pub fn linear(self, colour: Rgb) -> [f64; 3] {
         let light: LinSrgb<f64> = encoded(colour).into_linear();
         self.matrix().map(|[r, g, b]| (r * light.red + g * light.green + b * light.blue).clamp(0.0, 1.0))
     }
 
-    /// A colour as it is seen, rounded to 8 bits.
+    /// A colour as seen, rounded to 8 bits.
     ///
-    /// The same on every machine: of all 8-bit colours none comes nearer than
-    /// 4e-9 to where rounding turns, while powers differ by some 1e-12.
+    /// The same on every machine: no 8-bit colour comes nearer than 4e-9 to a
+    /// rounding boundary, while machines differ in powers by about 1e-12.
     pub fn sees(self, colour: Rgb) -> Rgb {
         let [r, g, b] = self.linear(colour);
         let seen: Srgb<u8> = Srgb::<f64>::from_linear(LinSrgb::new(r, g, b)).into_format();
@@ -126,14 +125,14 @@ impl Vision {
 /// What is wrong with a set of colours.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Confusion {
-    /// Two colours are hardly told apart.
+    /// Two colours are hard to tell apart.
     Alike {
-        /// Positions of the two, counted from 0.
+        /// The positions of the two, counted from 0.
         colours: [usize; 2],
-        /// By whom: one entry without a vision when everybody sees them so.
+        /// Who confuses them: a single entry without a vision means everybody.
         seen: Vec<SeenAlike>,
     },
-    /// A colour hardly stands out from what lies behind the lace.
+    /// A colour hardly stands out from the background.
     Faint {
         /// Its position, counted from 0.
         colour: usize,
@@ -142,17 +141,17 @@ pub enum Confusion {
     },
 }
 
-/// Two colours hardly told apart.
+/// A confusion of two colours.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct SeenAlike {
-    /// Who sees them so; `None` is everybody.
+    /// Who confuses them; `None` means everybody.
     pub vision: Option<Vision>,
-    /// The [`difference`] then, below [`TOLD_APART`].
+    /// Their [`difference`] as seen, below [`TOLD_APART`].
     pub difference: f64,
 }
 
-/// All that is wrong with colours in front of a background: at most one
-/// confusion for each pair and one for each colour, in the order of the colours.
+/// Everything wrong with colours on a background: at most one finding for each
+/// pair of colours and one for each colour, in the order of the colours.
 pub fn confusions(colours: &[Rgb], background: Rgb) -> Vec<Confusion> {
     let mut found = Vec::new();
     for (k, &a) in colours.iter().enumerate() {
@@ -177,14 +176,13 @@ pub fn confusions(colours: &[Rgb], background: Rgb) -> Vec<Confusion> {
     found
 }
 
-/// Rounded down, so that a number below a bound is not written as the bound.
+/// Rounds down, so that a number below a bound is not written as the bound.
 fn tenths(value: f64) -> String {
     format!("{:.1}", (value * 10.0).floor() / 10.0)
 }
 
 impl Confusion {
-    /// The same in a sentence, without a full stop, with the names of the
-    /// colours.
+    /// The finding as a sentence with the names of the colours, without a full stop.
     pub fn sentence(&self, names: &[String]) -> String {
         let name = |k: usize| names.get(k).map_or("a colour", String::as_str);
         match self {

@@ -1,4 +1,4 @@
-//! Smooth curves through points, and parts of them.
+//! Smooth curves through points, and sections of them.
 
 use kurbo::PathEl;
 use kurbo::simplify::{SimplifyOptions, simplify_bezpath};
@@ -6,7 +6,7 @@ use lace::{Point, point};
 
 use crate::drawing::{Path, Step};
 
-/// A step of length 1 in the same direction; down where there is none.
+/// The unit vector in the same direction; straight down for a zero vector.
 pub(crate) fn unit(p: Point) -> Point {
     let length = p.length();
     if length > 0.0 { p * (1.0 / length) } else { point(0.0, 1.0) }
@@ -20,7 +20,7 @@ pub(crate) fn turned(p: Point) -> Point {
 /// A cubic Bezier curve: ends and control points.
 type Cubic = [Point; 4];
 
-/// How many chords measure a cubic.
+/// How many chords approximate the length of a cubic.
 const CHORDS: usize = 8;
 
 fn mix(a: Point, b: Point, t: f64) -> Point {
@@ -51,12 +51,12 @@ fn lengths(c: &Cubic) -> [f64; CHORDS + 1] {
     sums
 }
 
-/// The parameter at which a cubic has come a certain length.
-fn parameter(c: &Cubic, wanted: f64) -> f64 {
+/// The parameter at which a cubic reaches a given length.
+fn parameter(c: &Cubic, length: f64) -> f64 {
     let sums = lengths(c);
     for k in 1..=CHORDS {
-        if sums[k] >= wanted {
-            let share = (wanted - sums[k - 1]) / (sums[k] - sums[k - 1]).max(1e-12);
+        if sums[k] >= length {
+            let share = (length - sums[k - 1]) / (sums[k] - sums[k - 1]).max(1e-12);
             return ((k - 1) as f64 + share.clamp(0.0, 1.0)) / CHORDS as f64;
         }
     }
@@ -70,9 +70,9 @@ pub(crate) struct Curve {
 }
 
 impl Curve {
-    /// Through at least two points, by centripetal Catmull-Rom pieces. `before`
-    /// and `after` are the points it comes from and goes on to: two curves that
-    /// know each other's points meet without a corner.
+    /// A curve through at least two points, by centripetal Catmull-Rom pieces.
+    /// `before` and `after` are the neighbouring points beyond its ends, so that two
+    /// curves given each other's points meet without a corner.
     ///
     /// Source: C. Yuksel, S. Schaefer, J. Keyser, "Parameterization and
     /// applications of Catmull-Rom curves", Computer-Aided Design 43 (2011):
@@ -101,8 +101,8 @@ impl Curve {
         Curve { cubics }
     }
 
-    /// The same curve in as few pieces as lie at most `off` from it; it begins
-    /// and ends in the same places and directions.
+    /// The same curve in fewer pieces, at most `off` away, with the same ends and
+    /// end directions.
     pub(crate) fn simplified(&self, off: f64) -> Curve {
         let from = |p: Point| kurbo::Point::new(p.x, p.y);
         let to = |p: kurbo::Point| point(p.x, p.y);
@@ -111,7 +111,7 @@ impl Curve {
         };
         let path = std::iter::once(PathEl::MoveTo(from(first[0])))
             .chain(self.cubics.iter().map(|c| PathEl::CurveTo(from(c[1]), from(c[2]), from(c[3]))));
-        // What almost is a corner is rounded too: threads have none.
+        // Near-corners are rounded too: threads have none.
         let options = SimplifyOptions::default().angle_thresh(0.1);
         let cubics = simplify_bezpath(path, off, &options)
             .segments()
@@ -123,7 +123,7 @@ impl Curve {
         Curve { cubics }
     }
 
-    /// This curve, then another moved by `by` that begins where it ends.
+    /// This curve followed by another, moved by `by`, that begins where it ends.
     pub(crate) fn then(&self, next: &Curve) -> Curve {
         Curve { cubics: [self.cubics.as_slice(), &next.cubics].concat() }
     }
@@ -136,7 +136,7 @@ impl Curve {
         self.cubics.iter().map(|c| lengths(c)[CHORDS]).sum()
     }
 
-    /// The part between two lengths along it.
+    /// The section between two lengths along it.
     pub(crate) fn part(&self, from: f64, to: f64) -> Curve {
         let mut cubics = Vec::new();
         let mut before = 0.0;
@@ -173,16 +173,16 @@ impl Curve {
         samples
     }
 
-    /// The curve that runs beside this one: where this one has the direction
-    /// `t`, the other lies at `shift(t)` from it.
+    /// A curve beside this one: where this one has the direction `t`, the other is
+    /// offset by `shift(t)`.
     pub(crate) fn beside(&self, shift: impl Fn(Point) -> Point) -> Curve {
         let cubics = self
             .cubics
             .iter()
             .map(|c| {
                 let (start, end) = (c[0] + shift(heading(c, false)), c[3] + shift(heading(c, true)));
-                // On the inner side of a bend the curve is shorter, on the
-                // outer side longer: its control points keep in proportion.
+                // The offset curve is shorter inside a bend and longer
+                // outside; its control points scale in proportion.
                 let grown = (end - start).length() / (c[3] - c[0]).length().max(1e-12);
                 [start, start + (c[1] - c[0]) * grown, end + (c[2] - c[3]) * grown, end]
             })
@@ -237,7 +237,7 @@ mod tests {
     }
 
     #[test]
-    fn parts_add_up_and_lie_on_the_curve() {
+    fn sections_add_up_and_lie_on_the_curve() {
         let curve = wave();
         let total = curve.length();
         let (head, tail) = (curve.part(0.0, 0.4 * total), curve.part(0.4 * total, total));
@@ -253,7 +253,7 @@ mod tests {
     }
 
     #[test]
-    fn fewer_pieces_lie_on_the_same_curve() {
+    fn a_simplified_curve_stays_close() {
         let points: Vec<Point> =
             (0..=60).map(|k| f64::from(k) / 10.0).map(|t| point(t, libm::sin(t))).collect();
         let curve = Curve::through(&points, point(-0.1, -0.1), point(6.1, 0.0));
@@ -271,7 +271,7 @@ mod tests {
     }
 
     #[test]
-    fn curves_that_know_each_other_meet_without_a_corner() {
+    fn curves_given_each_others_points_meet_without_a_corner() {
         let points = [point(0.0, 0.0), point(1.0, 1.0), point(0.0, 2.0)];
         let more = [point(0.0, 2.0), point(1.0, 3.5), point(1.0, 4.0)];
         let first = Curve::through(&points, point(-1.0, -1.0), more[1]);

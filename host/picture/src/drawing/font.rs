@@ -1,4 +1,4 @@
-//! Letters: the faces carried with the program, and text as outlines.
+//! Letters: the embedded faces, and text as outlines.
 //!
 //! The faces are Source Sans Pro, Regular and Semibold, unmodified, under the
 //! SIL Open Font License 1.1 (`fonts/SourceSansPro-LICENSE.txt`).
@@ -21,7 +21,7 @@ pub fn face_bytes(face: Face) -> &'static [u8] {
 
 static FACES: LazyLock<[rustybuzz::Face<'static>; 2]> = LazyLock::new(|| {
     [Face::Regular, Face::Semibold]
-        .map(|face| rustybuzz::Face::from_slice(face_bytes(face), 0).expect("the faces carried are valid"))
+        .map(|face| rustybuzz::Face::from_slice(face_bytes(face), 0).expect("the embedded faces are valid"))
 });
 
 fn parsed(face: Face) -> &'static rustybuzz::Face<'static> {
@@ -31,25 +31,25 @@ fn parsed(face: Face) -> &'static rustybuzz::Face<'static> {
     }]
 }
 
-/// A letter of a line of text.
+/// A glyph in a line of text.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Glyph {
-    /// Its number in the face.
+    /// Its index in the face.
     pub id: u16,
-    /// Where its origin stands, mm.
+    /// Its origin, mm.
     pub at: Point,
-    /// First byte of the words it stands for.
+    /// Byte offset of its text.
     pub cluster: usize,
-    /// How far it leads on, mm.
+    /// Its advance, mm.
     pub advance: f64,
 }
 
-/// The words of a text without control characters.
+/// The text without control characters.
 pub fn plain_words(words: &str) -> String {
     words.chars().filter(|c| !c.is_control()).collect()
 }
 
-/// Sets a line of text: its letters, in place, and its width in mm.
+/// Sets a line of text: its placed glyphs, and its width in mm.
 pub fn set(text: &Text) -> (Vec<Glyph>, f64) {
     let face = parsed(text.face);
     let mut buffer = UnicodeBuffer::new();
@@ -77,7 +77,7 @@ pub fn set(text: &Text) -> (Vec<Glyph>, f64) {
     (glyphs, x)
 }
 
-/// Width of some words, mm, at a letter size in mm.
+/// The width of some words, mm, at a letter size in mm.
 pub fn width(words: &str, size: f64, face: Face) -> f64 {
     let text = Text {
         at: point(0.0, 0.0),
@@ -90,20 +90,20 @@ pub fn width(words: &str, size: f64, face: Face) -> f64 {
     set(&text).1
 }
 
-/// The words, cut short with an ellipsis so as to be at most `room` mm wide.
+/// The words, cut short with an ellipsis if wider than `room` mm.
 pub fn shortened(words: &str, size: f64, face: Face, room: f64) -> String {
     if width(words, size, face) <= room {
         return words.to_owned();
     }
     let ends: Vec<usize> = words.char_indices().map(|(at, _)| at).collect();
-    // Longer beginnings are wider: find the longest that fits.
+    // Longer prefixes are wider: find the longest that fits.
     let fits =
         ends.partition_point(|&end| width(&format!("{}…", words[..end].trim_end()), size, face) <= room);
     format!("{}…", words[..ends[fits.saturating_sub(1)]].trim_end())
 }
 
-/// Words broken into lines at most `room` mm wide; a single word that is wider
-/// has a line of its own.
+/// Breaks words into lines at most `room` mm wide; a wider single word gets its
+/// own line.
 pub fn wrapped(words: &str, size: f64, face: Face, room: f64) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
     for word in words.split_whitespace() {
@@ -191,14 +191,14 @@ mod tests {
     }
 
     #[test]
-    fn text_stands_on_its_base_line_and_by_its_anchor() {
+    fn text_sits_on_its_baseline_and_is_aligned_by_its_anchor() {
         let width = width("HHH", 4.0, Face::Regular);
         for (anchor, left) in
             [(Anchor::Start, 10.0), (Anchor::Middle, 10.0 - width / 2.0), (Anchor::End, 10.0 - width)]
         {
             let bounds = outlines(&text("HHH", anchor)).bounds().unwrap();
             assert!(bounds.x > left && bounds.x + bounds.width < left + width);
-            assert!((bounds.y + bounds.height - 5.0).abs() < 1e-6, "an H stands on the line");
+            assert!((bounds.y + bounds.height - 5.0).abs() < 1e-6, "an H sits on the line");
             // Source Sans Pro: capitals are 0.66 em high (published metrics).
             assert!((bounds.height / 4.0 - 0.66).abs() < 0.01);
         }
@@ -217,7 +217,7 @@ mod tests {
     }
 
     #[test]
-    fn the_faces_hold_every_sign_the_pictures_use() {
+    fn the_faces_have_every_character_the_pictures_use() {
         for face in [Face::Regular, Face::Semibold] {
             for sign in "ABCXYZabcxyzäöüßéèñ0123456789×·–—…→←°²±/()".chars() {
                 assert!(parsed(face).glyph_index(sign).is_some(), "{sign} in {face:?}");

@@ -38,7 +38,7 @@ impl Rect {
             && other.y <= self.y + self.height
     }
 
-    /// The rectangle with `by` mm added on every side.
+    /// The rectangle grown by `by` mm on every side.
     pub fn grown(&self, by: f64) -> Rect {
         rect(self.x - by, self.y - by, self.width + 2.0 * by, self.height + 2.0 * by)
     }
@@ -57,13 +57,13 @@ impl Rect {
 /// One step of a [`Path`]; points in mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Step {
-    /// Start a new line here.
+    /// Starts a new line here.
     Move(Point),
-    /// Straight on to here.
+    /// A straight line to here.
     Line(Point),
     /// A cubic Bezier curve: two control points and where it ends.
     Curve(Point, Point, Point),
-    /// Back to where the line started.
+    /// Closes the line.
     Close,
 }
 
@@ -123,17 +123,17 @@ impl Path {
         }
     }
 
-    /// The path moved by `by` and added to this one.
+    /// Adds a path moved by `by`.
     pub fn add(&mut self, other: &Path, by: Point) {
         self.steps.extend(other.steps.iter().map(|step| step.map(|p| p + by)));
     }
 
-    /// Every point of the path changed.
+    /// Maps every point of the path.
     pub fn map(&self, change: impl Fn(Point) -> Point) -> Path {
         Path { steps: self.steps.iter().map(|step| step.map(&change)).collect() }
     }
 
-    /// The rectangle around all points and control points.
+    /// The bounding rectangle of all points and control points.
     pub fn bounds(&self) -> Option<Rect> {
         Rect::around(self.steps.iter().flat_map(|step| {
             let points = match *step {
@@ -147,7 +147,7 @@ impl Path {
 }
 
 impl Step {
-    /// Every point of the step changed.
+    /// Maps every point of the step.
     pub fn map(self, change: impl Fn(Point) -> Point) -> Step {
         match self {
             Step::Move(p) => Step::Move(change(p)),

@@ -1,11 +1,11 @@
-//! What shapes are painted with.
+//! Paints, strokes and text alignment.
 
 use crate::colour::{Rgb, Tone};
 
-/// What lies behind a drawing.
+/// The background of a drawing.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Background {
-    /// Whatever the drawing is laid on.
+    /// None: the drawing is laid on something else.
     Transparent,
     /// One colour.
     Colour(Rgb),
@@ -17,12 +17,12 @@ impl From<Rgb> for Background {
     }
 }
 
-/// What colour something has.
+/// The colour of a paint.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Ink {
-    /// Always this one.
+    /// A fixed colour.
     Fixed(Rgb),
-    /// That of a class of threads ([`Drawing::colours`](super::Drawing::colours)), in a tone.
+    /// The colour of a class of threads ([`Drawing::colours`](super::Drawing::colours)), in a tone.
     Thread {
         /// Position in [`Drawing::colours`](super::Drawing::colours).
         class: usize,
@@ -47,7 +47,7 @@ impl From<Rgb> for Paint {
 }
 
 impl Paint {
-    /// A fixed colour that lets the rest show through.
+    /// A translucent fixed colour.
     pub fn veil(colour: Rgb, opacity: f32) -> Paint {
         Paint { ink: Ink::Fixed(colour), opacity }
     }
@@ -61,13 +61,13 @@ impl Paint {
 /// How a line ends.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Cap {
-    /// Cut off square at the end.
+    /// Square, flush with the end.
     Butt,
     /// Rounded.
     Round,
 }
 
-/// A line drawn along a path; corners are round.
+/// A stroke along a path; corners are round.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Stroke {
     /// Its paint.
@@ -76,18 +76,18 @@ pub struct Stroke {
     pub width: f64,
     /// Ends.
     pub cap: Cap,
-    /// Lengths of dash and gap, mm; `None` is a full line.
+    /// Lengths of dash and gap, mm; `None` is a solid line.
     pub dash: Option<[f64; 2]>,
 }
 
 impl Stroke {
-    /// A full line with round ends.
+    /// A solid line with round ends.
     pub fn new(paint: impl Into<Paint>, width: f64) -> Stroke {
         Stroke { paint: paint.into(), width, cap: Cap::Round, dash: None }
     }
 }
 
-/// Which side of its place a text stands.
+/// How a text is aligned to its place.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Anchor {
     /// The text begins at the place.
@@ -98,7 +98,7 @@ pub enum Anchor {
     End,
 }
 
-/// A cut of the letter face the pictures use.
+/// A weight of the typeface used in pictures.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Face {
     /// For running text.

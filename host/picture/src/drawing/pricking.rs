@@ -1,5 +1,5 @@
-//! The pricking: a dot for every pin at its true size, on pages of paper, with
-//! a scale to measure after printing.
+//! The pricking: a dot for every pin at true size, on pages of paper, with a
+//! control scale to measure after printing.
 
 use lace::{Grid, Ground, Point, point};
 use thiserror::Error;
@@ -28,12 +28,12 @@ impl Paper {
     /// 8.5 by 11 inches.
     pub const LETTER: Paper = Paper { width: 215.9, height: 279.4 };
 
-    /// The paper turned on its side.
+    /// The paper in the other orientation.
     pub const fn turned(self) -> Paper {
         Paper { width: self.height, height: self.width }
     }
 
-    /// Where a pricking has room for dots on it.
+    /// The area of the paper available for dots.
     pub const fn field(self) -> Rect {
         rect(
             EDGE + SCALE_ROOM,
@@ -47,10 +47,10 @@ impl Paper {
 /// Why a pricking cannot be drawn.
 #[derive(Clone, Copy, Debug, Error, PartialEq)]
 pub enum PrickingError {
-    /// The paper does not hold the control scale.
+    /// The paper has no room for the control scale.
     #[error("paper of {0} mm by {1} mm is too small for a pricking: give at least {MIN_PAPER} mm each way")]
     PaperTooSmall(f64, f64),
-    /// The area is empty, or too many pages.
+    /// The area is empty, or needs too many pages.
     #[error(
         "an area of {0} mm by {1} mm cannot be pricked: give more than 0 and at most {MAX_AREA} mm each way"
     )]
@@ -64,12 +64,12 @@ pub const MAX_AREA: f64 = 2000.0;
 /// Length of the control scale, mm.
 pub const SCALE_MM: f64 = 50.0;
 
-/// Blank edge of the paper: printers cannot reach it.
+/// Blank margin that printers cannot reach.
 const EDGE: f64 = 8.0;
-/// Room above the dots for the heading, and for the scale below and at the left.
+/// Room above the dots for the heading, and below and at the left for the scale.
 const HEAD: f64 = 17.0;
 const SCALE_ROOM: f64 = 10.0;
-/// How far dots of the neighbouring page are shown.
+/// How far beyond its edge a page shows the dots of its neighbour.
 const BESIDE: f64 = 4.0;
 /// Radius of a dot.
 const DOT: f64 = 0.4;
@@ -92,10 +92,10 @@ pub fn pin_places(ground: &Ground, grid: &Grid, area: Rect) -> Vec<Point> {
 }
 
 /// The pages of a pricking of an area of the ground, mm from the origin of the
-/// definition; `title` and `notes` stand above the dots of every page.
+/// definition; `title` and `notes` are printed above the dots of every page.
 ///
-/// An area larger than the paper goes on over several pages; crosses at the
-/// corners of each part, which neighbouring pages share, show how to join them.
+/// An area larger than the paper takes several pages. Neighbouring pages share
+/// the crosses at the corners of each part, which show how to join them.
 ///
 /// # Errors
 /// [`PrickingError`] when the paper is smaller than [`MIN_PAPER`] or the area
@@ -172,11 +172,11 @@ fn heading(paper: Paper, title: &str, notes: &str, number: Option<&str>) -> Grou
 }
 
 /// The dots of a part of an area, with the corner of the part at `corner`, and
-/// paler those just beside it.
+/// paler dots just outside it.
 pub(crate) fn dots(ground: &Ground, grid: &Grid, area: Rect, part: Rect, corner: Point) -> Group {
     let mut group = Group::new("dots");
     let (mut own, mut beside) = (Path::new(), Path::new());
-    // Dots on the very edge of the area belong to it.
+    // Dots on the edge of the area count as inside.
     let (area, own_part) = (area.grown(1e-6), part.grown(1e-6));
     for pin in pin_places(ground, grid, part.grown(BESIDE)) {
         if !area.meets(&rect(pin.x, pin.y, 0.0, 0.0)) {
@@ -209,7 +209,7 @@ fn joins(part: Rect, field: Rect) -> Group {
     group
 }
 
-/// What to mind at the pillow, where there is room for a line only (common
+/// Safety at the pillow, for places with room for one line only (common
 /// practice, no source).
 pub(crate) const CAUTIONS: &str = "Count pins and scissors out and in again; keep them from small children. Good light, an easy posture and breaks; your teacher\u{2019}s and local rules come first.";
 /// The same at length (common practice, no source).
@@ -221,7 +221,7 @@ pub const CAUTIONS_AT_LENGTH: [&str; 5] = [
     "What your teacher says and the rules of the place where you work come first.",
 ];
 
-/// [`CAUTIONS`] in small words that end at a place.
+/// [`CAUTIONS`] in small print, right-aligned to a place.
 pub(crate) fn cautions(end: Point) -> Group {
     let mut group = Group::new("cautions");
     group.shapes.push(Shape::Text(Text {
@@ -235,7 +235,7 @@ pub(crate) fn cautions(end: Point) -> Group {
     group
 }
 
-/// What to do with the control scale.
+/// Instructions for the control scale.
 pub(crate) const MEASURE: &str =
     "Measure both lines: each must be 50 mm long. If not, print again at 100 % (actual size).";
 
@@ -256,8 +256,7 @@ pub(crate) fn scale_lines(corner: Point) -> Group {
     group
 }
 
-/// The [`scale_lines`], and what to do with them in words that end before
-/// `right`.
+/// The [`scale_lines`] with their instructions, which end before `right`.
 pub(crate) fn control_scale(corner: Point, right: f64) -> Group {
     let mut group = scale_lines(corner);
     let at = corner + point(SCALE_MM + 4.0, 0.0);

@@ -1,5 +1,5 @@
-//! A sample of a ground: a small square of it worked in two colours, at the
-//! usual pin spacing and in a thread that suits it.
+//! A sample of a ground: a small square worked in two colours, at the usual pin
+//! spacing and in a thread that suits it.
 
 use lace::{Grid, GridError, Ground, Thread};
 
@@ -11,11 +11,11 @@ use crate::layout::lay_out;
 /// Distance between two footside pins of a sample, mm.
 const PIN_SPACING_MM: f64 = 4.0;
 
-/// A square of a ground worked, so many pin spacings wide, two pairs of one
-/// colour and two of another, shaded for so many pixels to the millimetre.
+/// A square of the worked ground, two pairs of one colour and two of another.
+/// Its side is given in pin spacings, its shading in pixels per millimetre.
 ///
 /// # Errors
-/// An angle (degrees from the footside) at which nothing can be pricked.
+/// When the angle (degrees from the footside) cannot be pricked.
 pub fn sample(ground: &Ground, angle: f64, spacings: f64, px_per_mm: f64) -> Result<Drawing, GridError> {
     let grid = Grid::new(PIN_SPACING_MM, angle)?;
     let layout = lay_out(ground, &grid, Thread::suiting(PIN_SPACING_MM).diameter_mm());

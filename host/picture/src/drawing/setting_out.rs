@@ -4,11 +4,11 @@ use lace::{Cell, Lattice, point};
 
 use crate::drawing::{Rect, rect};
 
-/// Every cell whose copy of something within `bounds` can reach into `window`,
-/// for a repeat set out over a lattice in mm; top cells first.
+/// Every cell whose copy of `bounds` meets `window`, for a repeat set out over a
+/// lattice in mm; top cells first.
 pub(crate) fn cells(lattice: &Lattice, bounds: Rect, window: Rect) -> Vec<Cell> {
-    // The steps that bring `bounds` to meet `window` form a rectangle; its
-    // corners, in lattice coordinates, bound those of every cell in question.
+    // The steps that make `bounds` meet `window` form a rectangle. Its corners,
+    // in lattice coordinates, bound those of every such cell.
     let (left, right) = (window.x - bounds.x - bounds.width, window.x + window.width - bounds.x);
     let (top, bottom) = (window.y - bounds.y - bounds.height, window.y + window.height - bounds.y);
     let corners = [(left, top), (right, top), (left, bottom), (right, bottom)]

@@ -1,6 +1,6 @@
-//! A sketch of a repeat as it is written, faults and all: the only picture that
-//! needs no ground. Stitches are marks with their names, pairs are lines from
-//! exit to entry; what was found fault with is drawn heavier and numbered.
+//! A sketch of a repeat as written, faults and all: the only picture that does
+//! not need a ground. Stitches are marks with their names, pairs are lines from
+//! exit to entry. Faults are drawn heavier and numbered.
 
 mod labels;
 
@@ -12,30 +12,30 @@ use crate::drawing::{Anchor, Drawing, Face, Group, Paint, Path, Rect, Shape, Ste
 
 use labels::Labels;
 
-/// Vermilion of the palette of Okabe and Ito, darker: letters in it are read on
-/// white.
+/// A darker vermilion of the palette of Okabe and Ito, so that letters in it are
+/// legible on white.
 const FAULT: Rgb = rgb(0xb8, 0x4c, 0x00);
-/// Widest and highest that the stitches and pairs of a sketch are, mm, the room
-/// round them, and how wide a sketch with its lines of words is at least.
+/// Largest width and height of the stitches and pairs in a sketch, the margin
+/// round them, and the least width of a sketch with lines of text, mm.
 const WIDEST: f64 = 126.0;
 const HIGHEST: f64 = 176.0;
 const EDGE: f64 = 12.0;
 const LEAST_WIDTH: f64 = 110.0;
-/// Longest that a grid step is drawn, mm.
+/// Largest size of a grid step, mm.
 const LONGEST_STEP: f64 = 25.0;
-/// Letters, mm, and how much of that a letter stands above its line.
+/// Letter size, mm, and the share of it above the baseline.
 const SMALL: f64 = 3.2;
 const RISE: f64 = 0.7;
 /// Radius of the mark of a stitch, mm.
 const MARK: f64 = 1.8;
-/// Where pairs leave and enter a mark, from its middle, mm.
+/// Distance from the middle of a mark at which pairs leave and enter it, mm.
 const SIDEWAYS: f64 = 1.15;
 const UPRIGHT: f64 = 1.4;
-/// Most stitches that a sketch shows.
+/// Most stitches in a sketch.
 const MOST: usize = 300;
 
-/// The sketch of a repeat with its findings, one line for each below it; `None`
-/// where no place of a stitch is known or there are too many stitches.
+/// The sketch of a repeat with its findings, one line for each below it. `None`
+/// when the place of a stitch is unknown or there are too many stitches.
 pub fn sketch(repeat: &Repeat, title: &str, findings: &[Finding]) -> Option<Drawing> {
     const HEAD: f64 = 10.0;
     let bare = bare_sketch(repeat, title, findings, LONGEST_STEP)?;
@@ -65,16 +65,16 @@ pub fn sketch(repeat: &Repeat, title: &str, findings: &[Finding]) -> Option<Draw
     Some(drawing)
 }
 
-/// The same without a heading and without the lines below: for pages that say
-/// both in words of their own. A grid step is drawn `longest_step` mm long, or
-/// shorter where there are many.
+/// The same without a heading and without the lines below, for pages that have
+/// their own text. A grid step is at most `longest_step` mm long, and shorter
+/// when there are many.
 pub fn bare_sketch(repeat: &Repeat, title: &str, findings: &[Finding], longest_step: f64) -> Option<Drawing> {
     let places = known_places(repeat)?;
     let lattice = &repeat.lattice;
     let corner = places[0];
     let corners =
         [corner, corner + lattice.across, corner + lattice.across + lattice.down, corner + lattice.down];
-    // Everything that the legs of this one repeat touch, and the repeat itself.
+    // The repeat itself and everything its legs reach.
     let ends = repeat.legs.iter().filter_map(|leg| leg_ends(repeat, &places, leg)).flatten();
     let bounds = Rect::around(places.iter().copied().chain(ends).chain(corners))?;
     let step = (WIDEST / bounds.width.max(1e-3)).min(HIGHEST / bounds.height.max(1e-3)).min(longest_step);
@@ -107,7 +107,7 @@ pub fn bare_sketch(repeat: &Repeat, title: &str, findings: &[Finding], longest_s
             sketch.labels.beside_mark(&number, Face::Semibold, FAULT, place);
         }
     }
-    // The lattice as a quiet frame.
+    // The lattice as a faint frame.
     let mut cell = Group::new("repeat");
     let mut stroke = Stroke::new(Paint::veil(Rgb::INK, 0.35), 0.2);
     stroke.dash = Some([1.2, 1.2]);
@@ -122,8 +122,8 @@ fn is_near(p: &Point) -> bool {
     p.x.abs() < 1e5 && p.y.abs() < 1e5
 }
 
-/// The places of all stitches; `None` when one is not known or far off, or there
-/// are none or too many.
+/// The places of all stitches; `None` when one is unknown or too far away, or
+/// there are no stitches or too many.
 fn known_places(repeat: &Repeat) -> Option<Vec<Point>> {
     let places: Vec<Point> = repeat.stitches.iter().map(|s| s.at).collect::<Option<_>>()?;
     let lattice = &repeat.lattice;
@@ -131,14 +131,14 @@ fn known_places(repeat: &Repeat) -> Option<Vec<Point>> {
     (near && (1..=MOST).contains(&places.len())).then_some(places)
 }
 
-/// The stitches that a leg joins, if there are such.
+/// The stitches that a leg joins, if both exist.
 fn leg_ends(repeat: &Repeat, places: &[Point], leg: &Leg) -> Option<[Point; 2]> {
     let from = *places.get(leg.from.stitch)?;
     let to = *places.get(leg.to.stitch)? + repeat.lattice.place(leg.cell);
     is_near(&to).then_some([from, to])
 }
 
-/// A sketch while it is drawn.
+/// A sketch being drawn.
 struct Sketch<'a> {
     findings: &'a [Finding],
     pairs: Group,
@@ -154,7 +154,7 @@ struct Numbered {
     end: Point,
 }
 
-/// A mark that is to have its name, and the numbers of the findings about it.
+/// A mark still to be labelled with its name and the numbers of its findings.
 struct Named {
     number: Option<String>,
     ink: Rgb,
@@ -192,7 +192,7 @@ impl Sketch<'_> {
             self.pairs.shapes.push(Shape::stroke(bar, Stroke::new(ink, 0.4)));
         }
         self.numbered.extend(number.map(|number| Numbered { number, start, end }));
-        // Where it leads into another repeat, the stitch there as a shadow.
+        // If it leads into another repeat, show the stitch there as a shadow.
         if leg.cell != Cell::ORIGIN {
             self.labels.marks.push(square(to));
             self.pairs.shapes.push(Shape::Path {
@@ -223,9 +223,9 @@ fn text_line(at: Point, text: &str, face: Face, ink: Rgb, anchor: Anchor) -> Sha
     Shape::Text(Text { at, size: SMALL, words: text.to_owned(), anchor, face, paint: ink.into() })
 }
 
-/// The line of a leg: from the side of the mark where the pair leaves to the
-/// side where it enters, so that it is seen which. A leg that leads `back` to
-/// where it began goes round the mark.
+/// The line of a leg, from the side of the mark where the pair leaves to the side
+/// where it enters, so that both can be seen. A leg that leads `back` to its own
+/// stitch goes round the mark.
 fn line_of_leg(leg: &Leg, from: Point, to: Point, back: bool) -> Vec<Point> {
     let sideways = |side: Side| if side == Side::Left { -1.0 } else { 1.0 };
     let (out, into) = (sideways(leg.from.side), sideways(leg.to.side));
@@ -283,7 +283,7 @@ mod tests {
     }
 
     #[test]
-    fn everything_lies_on_the_paper_and_names_lie_on_no_line() {
+    fn everything_fits_on_the_paper_and_no_name_covers_a_line() {
         for repeat in [samples::torchon("CT pin CT", 2), samples::rose("CTCT", "CT pin CT")] {
             let drawing = bare_sketch(&repeat, "A ground", &[], 16.0).unwrap();
             let paper = rect(0.0, 0.0, drawing.width, drawing.height);
@@ -336,12 +336,12 @@ mod tests {
 
     // W3C, Web Content Accessibility Guidelines 2.2, success criterion 1.4.3.
     #[test]
-    fn what_is_wrong_is_read_on_white() {
+    fn the_colour_of_faults_is_legible_on_white() {
         assert!(crate::colour::vision::contrast(FAULT, Rgb::WHITE) >= 4.5);
     }
 
     #[test]
-    fn what_has_no_place_is_not_sketched() {
+    fn a_repeat_without_places_is_not_sketched() {
         let mut repeat = samples::torchon("CT pin CT", 0);
         for at in [None, Some(point(f64::NAN, 0.0)), Some(point(1e9, 0.0))] {
             repeat.stitches[0].at = at;

@@ -1,39 +1,38 @@
-//! The tagged page: a drawing that says what its parts are, for those who have
-//! a page read to them.
+//! The tagged page: a drawing whose parts have roles, for screen readers.
 
 use crate::drawing::Drawing;
 
-/// What a part of a page is.
+/// The role of a part of a page.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Role {
-    /// A heading: 1 for that of a page, 2 for one below it.
+    /// A heading: level 1 for the page title, 2 for those below it.
     Heading(u8),
-    /// Words.
+    /// A paragraph.
     Paragraph,
-    /// One of a list; those that follow each other are one list.
+    /// A list item; consecutive items form one list.
     Item,
-    /// A picture, and what it shows in words.
+    /// A picture with its alternative text.
     Figure(String),
-    /// Nothing that need be read: frames, what stands on every page.
+    /// Nothing to be read: frames, and text repeated on every page.
     Decoration,
 }
 
-/// Groups of a drawing that belong together.
+/// A part of a page: groups of a drawing that belong together.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Part {
-    /// What it is.
+    /// Its role.
     pub role: Role,
-    /// How many groups it has: those that follow the groups of the parts before.
+    /// How many groups it has; they follow those of the parts before it.
     pub groups: usize,
 }
 
-/// A page with its parts, in the order in which they are read.
+/// A page with its parts in reading order.
 #[derive(Clone, Debug, PartialEq)]
 pub struct TaggedPage {
-    /// The page.
+    /// The drawing of the page.
     pub drawing: Drawing,
     /// Its title in the table of contents.
     pub contents_title: String,
-    /// Its parts, as many groups as there are in the drawing.
+    /// Its parts, which together cover all groups of the drawing.
     pub parts: Vec<Part>,
 }

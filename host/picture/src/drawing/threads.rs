@@ -1,9 +1,9 @@
-//! The thread drawing: what a ground looks like worked.
+//! The thread drawing: what a worked ground looks like.
 //!
-//! Every thread is cut half way between its crossings. Each piece holds one
-//! crossing; all pieces that lie under are painted first, then all pieces that
-//! lie over, then the shadows that these throw on what can be seen of those. So
-//! what is over is over whatever else the drawing does.
+//! Every thread is cut halfway between its crossings, so that each piece holds
+//! one crossing. All pieces that pass under are painted first, then all that
+//! pass over, then the shadows that the upper pieces cast on the visible parts
+//! of the lower ones. So over and under are always right.
 
 use lace::{Cell, Ground, Point, point};
 
@@ -13,7 +13,7 @@ use crate::drawing::tile::{Piece, Tile};
 use crate::drawing::{Background, Drawing, Group, Paint, Path, Rect, Shape, rect};
 use crate::layout::Layout;
 
-/// How the threads are drawn.
+/// The style of the threads.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Style {
     /// Round threads in soft light.
@@ -22,20 +22,20 @@ pub enum Style {
     Plain,
 }
 
-/// What a thread drawing shows.
+/// The settings of a thread drawing.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ThreadLook {
-    /// The colours in which threads hang, left to right, two to a pair; they
-    /// begin again when used up. Each is a class of the drawing.
+    /// The colours of the hanging threads, left to right, two to a pair, repeated as
+    /// often as needed. Each is a class of the drawing.
     pub colours: Vec<Rgb>,
     /// Round or flat.
     pub style: Style,
     /// Whether pins are shown.
     pub pins: bool,
-    /// What lies behind the threads.
+    /// The background behind the threads.
     pub background: Background,
-    /// The scale at which it will be looked at: where a thread is only a few
-    /// pixels wide, fewer effects are drawn.
+    /// The scale at which it will be viewed: fewer effects are drawn when a thread
+    /// is only a few pixels wide.
     pub px_per_mm: f64,
 }
 
@@ -46,21 +46,21 @@ impl ThreadLook {
     }
 }
 
-/// One of the lines laid on each other along a thread.
+/// One of the strokes laid over each other along a thread.
 #[derive(Clone, Copy)]
 struct Coat {
     /// Width, in thread widths.
     width: f64,
     tone: Tone,
-    /// How far it lies towards the light, in thread widths, where the thread
-    /// runs across the light.
+    /// Its offset towards the light, in thread widths, where the thread runs across
+    /// the light.
     lit: f64,
 }
 
 /// A shadow on the threads below.
 #[derive(Clone, Copy)]
 struct Shade {
-    /// How far it reaches beyond the thread that throws it, in thread widths.
+    /// How far it reaches beyond the thread that casts it, in thread widths.
     reach: f64,
     /// How dark it is.
     opacity: f32,
@@ -80,20 +80,20 @@ fn coats(style: Style, thread_px: f64) -> (Vec<Coat>, Vec<Shade>) {
             vec![Shade { reach: 0.4, opacity: 0.28 }],
         ),
         Style::Shaded => {
-            // As many steps from edge to light as can be told apart.
+            // As many steps from edge to light as can be distinguished.
             let steps = (thread_px / 2.5).round().clamp(3.0, 14.0) as usize;
             let coats = (0..=steps)
                 .map(|k| {
                     let inward = k as f64 / steps as f64;
-                    // A round thread darkens towards its edge as a circle
-                    // falls away; a broad, weak light lies along its middle.
+                    // A round thread darkens towards its edge like a cylinder; a
+                    // broad, weak highlight lies along its middle.
                     let away = 1.0 - inward;
                     let shade =
                         50.0 * away * away * away * away + 12.0 * away * away - 18.0 * inward * inward;
                     coat(1.0 - 0.86 * inward, Tone::light(-shade.round() as i8), 0.13 * inward * inward)
                 })
                 .collect();
-            // Shadows laid on each other: darkest where the threads touch.
+            // Overlapping shadows: darkest where the threads touch.
             let layers = (thread_px / 4.0).round().clamp(2.0, 9.0);
             let shades = (1..=layers as usize)
                 .rev()
@@ -108,12 +108,12 @@ fn coats(style: Style, thread_px: f64) -> (Vec<Coat>, Vec<Shade>) {
     }
 }
 
-/// The way to the light: straight up the page, so that grounds that are the
-/// same left and right also look the same left and right.
+/// The direction of the light: straight up the page, so that symmetrical grounds
+/// look symmetrical.
 const LIGHT: Point = point(0.0, -1.0);
 
-/// The threads of a ground cut into pieces: what all its pictures share,
-/// whatever their window, colours and style.
+/// The threads of a ground cut into pieces, shared by all its pictures whatever
+/// their window, colours and style.
 #[derive(Debug)]
 pub struct ThreadDrawing<'a> {
     ground: &'a Ground,
@@ -122,7 +122,7 @@ pub struct ThreadDrawing<'a> {
 }
 
 impl<'a> ThreadDrawing<'a> {
-    /// The threads of a ground as they were laid out.
+    /// Prepares the threads of a ground as laid out.
     pub fn new(ground: &'a Ground, layout: &'a Layout) -> ThreadDrawing<'a> {
         ThreadDrawing { ground, layout, tile: Tile::new(ground, layout) }
     }
@@ -138,11 +138,10 @@ impl<'a> ThreadDrawing<'a> {
     }
 
     /// Draws a window of the endless ground, in mm from the origin of the
-    /// definition; the first row of hanging pairs is just above its topmost
-    /// stitch.
+    /// definition. The first row of hanging pairs is just above its topmost stitch.
     ///
-    /// Classes of the drawing are the threads as they hang, left to right,
-    /// beginning again after `look.colours` (no colours: one class, black).
+    /// The classes of the drawing are the hanging threads from left to right, modulo
+    /// the number of `look.colours` (without colours: one class, black).
     pub fn draw(&self, window: Rect, look: &ThreadLook) -> Drawing {
         let mut drawing = Drawing::new(window.width, window.height, "Thread drawing");
         drawing.background = look.background;
@@ -160,26 +159,25 @@ impl<'a> ThreadDrawing<'a> {
         drawing
     }
 
-    /// Where the origin of a cell lies in a window.
+    /// The origin of a cell in a window.
     fn here(&self, cell: Cell, window: Rect) -> Point {
         self.layout.lattice.place(cell) - point(window.x, window.y)
     }
 
-    /// The cells whose copy of something within `bounds` shows in a window.
+    /// The cells whose copy of `bounds` is visible in a window.
     fn set_out(&self, bounds: Rect, window: Rect) -> Vec<Cell> {
         cells(&self.layout.lattice, bounds, window)
     }
 
-    /// The class of the thread that leaves a crossing by `out`, with the
-    /// crossing in a cell of the definition, when `classes` colours hang at the
-    /// top.
+    /// The class of the thread that leaves a crossing in a cell of the definition by
+    /// `out`, when `classes` colours hang at the top.
     fn class(&self, out: usize, cell: Cell, classes: usize) -> usize {
         let entry = self.ground.braid().segments[out].entry;
         let slot = self.ground.hanging().origin(entry, self.ground.upright().to_upright(cell));
         slot.rem_euclid(classes as i64) as usize
     }
 
-    /// Pieces with their coats, a group for each class.
+    /// The pieces with their coats, one group for each class.
     fn coated(
         &self,
         pieces: &[Piece],
@@ -215,22 +213,22 @@ impl<'a> ThreadDrawing<'a> {
 
     /// The coats of a piece, the widest first.
     ///
-    /// Pieces below reach some way under those above, so that no gap shows;
-    /// above, each coat is a little longer than the one it lies on, so that no
-    /// coat ends in sight.
+    /// Lower pieces reach some way under the upper ones, so that no gap shows. On
+    /// upper pieces each coat is a little longer than the one below it, so that no
+    /// end of a coat is visible.
     fn bands(&self, piece: &Piece, lies: Lies, coats: &[Coat]) -> Vec<Path> {
         let thread = self.layout.thread_mm;
         let overlap = 0.25 * thread;
         let band = |(k, coat): (usize, &Coat)| {
             let short = 0.08 * thread * (coats.len() - 1 - k) as f64 / coats.len() as f64;
-            let more = piece.alike.map(|alike| if lies == Lies::Over && !alike { -short } else { overlap });
+            let more = piece.same_side.map(|same| if lies == Lies::Over && !same { -short } else { overlap });
             let lit = coat.lit * thread;
             piece.band(coat.width * thread, thread, more, |t| (LIGHT - t * LIGHT.dot(t)) * lit)
         };
         coats.iter().enumerate().map(band).collect()
     }
 
-    /// What the threads above throw on those below.
+    /// The shadows that upper threads cast on lower ones.
     fn shadows(&self, shades: &[Shade], window: Rect) -> Group {
         let thread = self.layout.thread_mm;
         let mut group = Group::new("shadows");
@@ -276,7 +274,7 @@ impl<'a> ThreadDrawing<'a> {
     }
 }
 
-/// On which side of the thread it crosses a piece lies.
+/// Whether a piece lies over or under the thread it crosses.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Lies {
     Under,
@@ -292,7 +290,7 @@ impl Lies {
     }
 }
 
-/// One window of a ground: [`ThreadDrawing::draw`] for those that need no other.
+/// Draws a single window of a ground; see [`ThreadDrawing::draw`].
 pub fn draw_threads(ground: &Ground, layout: &Layout, window: Rect, look: &ThreadLook) -> Drawing {
     ThreadDrawing::new(ground, layout).draw(window, look)
 }

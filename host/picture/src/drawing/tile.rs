@@ -7,31 +7,31 @@ use crate::drawing::Path;
 use crate::drawing::curve::{Curve, distance, turned, unit};
 use crate::layout::Layout;
 
-/// A thread on its way through one crossing, with the crossing in its own cell.
+/// A piece of thread through one crossing, with the crossing in its own cell.
 #[derive(Debug)]
 pub(crate) struct Piece {
     /// The segment by which it leaves the crossing.
     pub out: usize,
-    /// From the crossing before to the crossing after.
+    /// The curve from the previous crossing to the next one.
     whole: Curve,
-    /// Length along `whole` at which the crossing is made.
+    /// Position of the crossing, as a length along `whole`.
     middle: f64,
-    /// Lengths along `whole` where the piece begins and ends, on its left and
-    /// its right edge.
+    /// Where the piece begins and ends on its left and its right edge, as lengths
+    /// along `whole`.
     ends: [[f64; 2]; 2],
-    /// Whether the thread lies on the same side of its neighbour at the
-    /// crossing before, and at the one after.
-    pub alike: [bool; 2],
+    /// Whether the thread is over or under at the previous crossing, and at the next
+    /// one, as it is at this one.
+    pub same_side: [bool; 2],
 }
 
-/// The edges of a thread, seen by somebody who walks along it: to the right of
-/// the walker (left on a page when walking down), then to the left.
+/// The edges of a thread, seen in the direction of travel: right first (left on
+/// the page when the thread runs down), then left.
 const SIDES: [f64; 2] = [1.0, -1.0];
 
 impl Piece {
-    /// The area of the piece, or of a band of it `width` wide, where the whole
-    /// thread is `thread` wide: with `more` at either end, moved by
-    /// `shift(t)` where it runs in the direction `t`.
+    /// The area of a band of the piece, `width` wide, for a thread `thread` wide. It
+    /// is lengthened by `more` at each end, and offset by `shift(t)` where it runs
+    /// in the direction `t`.
     pub(crate) fn band(
         &self,
         width: f64,
@@ -41,7 +41,7 @@ impl Piece {
     ) -> Path {
         let share = width / thread;
         let [right, left] = [0, 1].map(|side| {
-            // A narrow band ends on the line between the ends of the edges.
+            // A narrow band ends on the straight line between the ends of the edges.
             let end = |k: usize| {
                 let [a, b] = [self.ends[k][side], self.ends[k][1 - side]];
                 (a + b) / 2.0 + share * (a - b) / 2.0
@@ -59,7 +59,7 @@ impl Piece {
 #[derive(Clone, Copy, Debug)]
 struct EdgePoint {
     at: Point,
-    /// Length along the thread.
+    /// Position as a length along the thread.
     along: f64,
     /// Distance from the middle of the thread it crosses.
     apart: f64,
@@ -88,7 +88,7 @@ fn edges(of: &Piece, by: &Piece, thread: f64) -> [Edge; 2] {
     })
 }
 
-/// The points of an edge from the crossing on, or from the crossing back.
+/// The points of an edge after the crossing, or before it, outwards.
 fn outward(edge: &Edge, middle: f64, after: bool) -> impl Iterator<Item = &EdgePoint> {
     let at = edge.partition_point(|p| p.along < middle);
     let (back, on) = edge.split_at(at);
@@ -106,7 +106,7 @@ fn overlaps(edges: &[Edge; 2], middle: f64, thread: f64) -> [[f64; 2]; 2] {
             for &EdgePoint { along, apart, .. } in outward(edge, middle, after) {
                 let distance = (along - middle).abs();
                 if apart >= thread / 2.0 {
-                    // The edge of the other thread lies between two samples.
+                    // The edge of the other thread is between two samples.
                     let share = (thread / 2.0 - last) / (apart - last).max(1e-12);
                     return reach + (distance - reach) * share.clamp(0.0, 1.0);
                 }
@@ -117,8 +117,8 @@ fn overlaps(edges: &[Edge; 2], middle: f64, thread: f64) -> [[f64; 2]; 2] {
     })
 }
 
-/// A line without the points that lie less than `off` from the line without
-/// them.
+/// Simplifies a line: drops points that lie less than `off` from the line through
+/// the remaining ones.
 fn thinned(line: Vec<Point>, off: f64) -> Vec<Point> {
     let mut kept: Vec<Point> = Vec::new();
     let mut from = 0;
@@ -139,15 +139,15 @@ fn thinned(line: Vec<Point>, off: f64) -> Vec<Point> {
     kept
 }
 
-/// How far a drawn thread may lie from where it was laid, in thread widths.
+/// Largest distance of a drawn thread from its layout, in thread widths.
 const NEAR_ENOUGH: f64 = 0.008;
 
-/// One repeat, ready to be set out: what lies under and over at each crossing.
+/// One repeat, ready to be set out: the pieces under and over at each crossing.
 #[derive(Debug)]
 pub(crate) struct Tile {
     pub under: Vec<Piece>,
     pub over: Vec<Piece>,
-    /// The edges of the thread below, at each crossing.
+    /// The edges of the lower thread at each crossing.
     under_edges: Vec<[Edge; 2]>,
 }
 
@@ -162,18 +162,18 @@ impl Courses<'_> {
         self.layout.lattice.place(cell)
     }
 
-    /// The segment by which a thread came that leaves by `out`. Its in dart is
-    /// on the other side of the same crossing.
+    /// The previous segment of the thread that leaves by `out`. It comes in on the
+    /// other side of the same crossing.
     fn before(&self, out: usize) -> usize {
         self.braid.map.departure(out ^ 1)
     }
 
-    /// The segment by which a thread goes on at the end of `out`.
+    /// The next segment of the thread after `out`.
     fn after(&self, out: usize) -> usize {
         self.braid.map.arrival(out) ^ 1
     }
 
-    /// Whether a segment lies over at the crossing it leaves.
+    /// Whether a segment passes over at the crossing it leaves.
     fn is_over(&self, out: usize) -> bool {
         // The thread that comes from the left leaves to the right.
         (out % 2 == 1) == self.braid.nodes[out / 2].left_over
@@ -192,8 +192,7 @@ impl Courses<'_> {
             .collect()
     }
 
-    /// The piece of thread through a crossing that leaves it by `out`, not cut
-    /// yet.
+    /// The piece of thread that leaves a crossing by `out`, not yet cut.
     fn piece(&self, out: usize, curves: &[Curve], lengths: &[f64]) -> Piece {
         let before = self.before(out);
         let back = -self.shift(self.braid.segments[before].cell);
@@ -202,14 +201,14 @@ impl Courses<'_> {
             whole: curves[before].moved(back).then(&curves[out]),
             middle: lengths[before],
             ends: [[0.0; 2]; 2],
-            alike: [before, self.after(out)].map(|next| self.is_over(next) == self.is_over(out)),
+            same_side: [before, self.after(out)].map(|next| self.is_over(next) == self.is_over(out)),
         }
     }
 
-    /// Where each edge of a segment is cut, as lengths along it: just where its
-    /// thread goes under the next, or half way where there is no room for that.
-    /// `taken` is how much of each edge at its start and at its end lies over
-    /// or under another thread.
+    /// Where each edge of a segment is cut, as lengths along it: where its thread
+    /// goes under the next one, or halfway when there is no room for that. `taken`
+    /// is how much of each edge, at its start and at its end, overlaps another
+    /// thread.
     fn cuts(&self, out: usize, length: f64, taken: [[f64; 2]; 2]) -> [f64; 2] {
         [0, 1].map(|side| {
             let [start, end] = taken.map(|edges| edges[side]);
@@ -255,8 +254,8 @@ impl Tile {
         Tile { under, over, under_edges }
     }
 
-    /// What of the thread below a crossing shows within `reach` of the edge of
-    /// the thread above, as areas before and after the crossing.
+    /// The visible parts of the lower thread at a crossing within `reach` of the
+    /// edge of the upper one, as areas before and after the crossing.
     pub(crate) fn shade(&self, node: usize, thread: f64, reach: f64) -> Path {
         let piece = &self.under[node];
         let mut areas = Path::new();

@@ -1,27 +1,26 @@
-//! The trace chart: a line for every hanging pair, from place to place as the
-//! rows go down.
+//! The trace chart: a line for every hanging pair, from place to place, row by
+//! row.
 
 use lace::{Point, point};
 
 use crate::colour::{Rgb, rgb};
 use crate::drawing::{Anchor, Cap, Drawing, Face, Group, Path, Rect, Shape, Stroke, Text, rect};
 
-/// What a trace chart shows.
+/// The settings of a trace chart.
 #[derive(Clone, Debug, PartialEq)]
 pub struct TraceChartLook {
-    /// The colours of the left and right thread of each pair, by the place in
-    /// which it began.
+    /// The colours of the left and right thread of each pair, by starting place.
     pub colours: Vec<[Rgb; 2]>,
-    /// Whether each pair is shown in its colours; others are grey.
+    /// Whether each pair is drawn in its colours; the others are grey.
     pub shown: Vec<bool>,
-    /// Footsides at both sides; else the width goes on and what leaves it at
-    /// one side comes in at the other.
+    /// Whether there are footsides. Without them, a pair that leaves the chart at
+    /// one side comes in again at the other.
     pub footsides: bool,
     /// Width of a place and height of a row, mm.
     pub step: f64,
 }
 
-/// Grey of what is not shown.
+/// The grey of the other pairs.
 pub const GREY: Rgb = rgb(206, 202, 196);
 
 const TOP: f64 = 7.0;
@@ -30,7 +29,7 @@ const RIGHT: f64 = 4.0;
 const SIZE: f64 = 2.8;
 
 /// Draws a trace chart: `rows[r][k]` is the place after `r` rows of the pair that
-/// began in place `k`.
+/// starts in place `k`.
 pub fn draw_trace_chart(rows: &[Vec<i64>], look: &TraceChartLook) -> Drawing {
     let places = look.colours.len();
     let (wide, high) = (places as f64 * look.step, rows.len().saturating_sub(1).max(1) as f64 * look.step);
@@ -71,7 +70,7 @@ pub fn draw_trace_chart(rows: &[Vec<i64>], look: &TraceChartLook) -> Drawing {
     drawing
 }
 
-/// The line of a pair: two threads beside each other on a dark line.
+/// The line of a pair: its two threads side by side on a dark line.
 fn draw_pair(group: &mut Group, line: &[Point], by: Point, colours: [Rgb; 2], shown: bool, step: f64) {
     let width = step * if shown { 0.2 } else { 0.12 };
     let beside = |off: f64| Path::line(line.iter().map(|&p| p + by + point(off, 0.0)));
@@ -85,8 +84,8 @@ fn draw_pair(group: &mut Group, line: &[Point], by: Point, colours: [Rgb; 2], sh
     }
 }
 
-/// Thin lines at every row, with numbers of places above and of rows at the
-/// left.
+/// A thin line at every row, with the numbers of the places above and of the
+/// rows at the left.
 fn grid(rows: usize, field: Rect, step: f64) -> Group {
     let mut group = Group::new("rows");
     let quiet = rgb(226, 222, 214);

@@ -26,20 +26,20 @@ pub use key::diagram_key;
 pub(crate) use key::{diagram_guide, diagram_key_of_names};
 pub(crate) use marks::kind_letter;
 
-/// What a working diagram shows.
+/// The settings of a working diagram.
 #[derive(Clone, Debug, PartialEq)]
 pub struct DiagramLook {
-    /// Colours in which threads hang, two to a pair, as in the thread drawing;
-    /// without any, pairs are drawn in ink.
+    /// The colours of the hanging threads, two to a pair, as in the thread drawing.
+    /// Without colours, pairs are drawn in ink.
     pub colours: Vec<Rgb>,
-    /// Stitches in balanced places (every hole convex) instead of those of the
-    /// definition.
+    /// Whether stitches are in balanced places (every hole convex) instead of those
+    /// of the definition.
     pub balanced: bool,
-    /// The stitches that have numbers, if any have.
+    /// The stitches that are numbered, if any.
     pub numbers: Option<StepsShown>,
-    /// An arrow where a pair turns back.
+    /// Whether an arrow shows where a pair turns back.
     pub arrows: bool,
-    /// What lies behind it.
+    /// The background.
     pub background: Background,
 }
 
@@ -55,7 +55,7 @@ impl Default for DiagramLook {
     }
 }
 
-/// How much of a ground is worked in numbered steps.
+/// How much of a ground has numbered steps.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct StepsShown {
     /// Repeats across.
@@ -65,7 +65,7 @@ pub struct StepsShown {
 }
 
 impl StepsShown {
-    /// As few repeats and rows as show how the stitches follow each other.
+    /// The fewest repeats and rows that show the order of the stitches.
     pub fn of(ground: &Ground) -> StepsShown {
         let enough = ground.stitches().len().max(8);
         let sides = (1..=8).flat_map(|repeats| (1..=8).map(move |rows| StepsShown { repeats, rows }));
@@ -76,7 +76,7 @@ impl StepsShown {
     }
 }
 
-/// The working diagram of a ground on a grid: what all its windows share.
+/// The working diagram of a ground on a grid, shared by all its windows.
 #[derive(Debug)]
 pub struct WorkingDiagram<'a> {
     ground: &'a Ground,
@@ -111,8 +111,8 @@ impl<'a> WorkingDiagram<'a> {
         drawing
     }
 
-    /// The window of a size that begins just left of and above the stitches
-    /// that have numbers, or those of the repeat.
+    /// A window of a given size that begins just left of and above the numbered
+    /// stitches, or those of the repeat.
     pub fn window(&self, size: Size) -> Rect {
         let Size { width, height } = size;
         let shown: Vec<Point> = if self.look.numbers.is_some() {
@@ -122,12 +122,12 @@ impl<'a> WorkingDiagram<'a> {
         };
         let bounds = Rect::around(shown).unwrap_or(rect(0.0, 0.0, 0.0, 0.0));
         let step = point(self.grid.step_x_mm(), self.grid.step_y_mm());
-        // In the middle, unless that leaves too much on either side.
+        // Centred, unless that leaves too much space on either side.
         let margin = ((width - bounds.width) / 2.0).clamp(0.75 * step.x, 1.25 * step.x);
         rect(bounds.x - margin, bounds.y - 0.75 * step.y, width, height)
     }
 
-    /// A window of a size, and below it the key.
+    /// A window of a given size with the key below it.
     pub fn draw_with_key(&self, size: Size) -> Drawing {
         let diagram = self.draw(self.window(size));
         let key = diagram_key(self.ground, size.width.max(KEY_WIDTH));
@@ -145,29 +145,28 @@ impl<'a> WorkingDiagram<'a> {
     }
 }
 
-/// Least width of a key whose words can be read, mm.
+/// Least width of a legible key, mm.
 const KEY_WIDTH: f64 = 80.0;
 
-/// Where stitches are drawn, mm: balanced, or where the definition has them.
+/// Where stitches are drawn, mm: in balanced places or in those of the definition.
 fn places(ground: &Ground, grid: &Grid, balanced: bool) -> Vec<Point> {
     let steps = if balanced { balanced_places(ground.repeat()) } else { ground.places().to_vec() };
     steps.into_iter().map(|p| grid.mm(p)).collect()
 }
 
-/// The grid on which a working diagram of a width in mm is drawn: that of the
-/// pricking, enlarged so that letters and numbers can be read, while a whole
-/// repeat shows.
+/// The grid for a working diagram of a given width in mm: that of the pricking,
+/// enlarged so that letters and numbers are legible while a whole repeat fits.
 pub fn diagram_grid(ground: &Ground, grid: &Grid, width: f64) -> Grid {
     let nearest = spread(ground, grid, &places(ground, grid, false));
-    // Rows 8 mm apart, or the nearest stitches so when they are nearer.
+    // Rows 8 mm apart, or the nearest two stitches if they are closer.
     let readable = (16.0 / nearest).min(32.0);
     let repeat = ground.upright().width() * grid.step_x_mm() / grid.pin_spacing_mm();
     let spacing = readable.min(0.95 * width / repeat).max(16.0);
     Grid::new(spacing, grid.angle_deg()).unwrap_or(*grid)
 }
 
-/// How much smaller than on the dot grid marks must be so that the nearest two
-/// stitches keep clear of each other: 1 or less.
+/// The factor, 1 or less, by which marks are made smaller than on the dot grid so
+/// that the two nearest stitches do not touch.
 fn spread(ground: &Ground, grid: &Grid, places: &[Point]) -> f64 {
     let lattice = lattice_mm(ground, grid);
     let mut nearest = f64::INFINITY;
@@ -178,14 +177,14 @@ fn spread(ground: &Ground, grid: &Grid, places: &[Point]) -> f64 {
     nearest.clamp(0.2, 1.0)
 }
 
-/// A diagram while a window of it is drawn.
+/// A window of a diagram being drawn.
 struct Painter<'a> {
     diagram: &'a WorkingDiagram<'a>,
     window: Rect,
     /// The steps from one cell to the next, mm.
     lattice: Lattice,
     sizes: Sizes,
-    /// Of each stitch.
+    /// The directions of each stitch.
     directions: Vec<Directions>,
 }
 
@@ -202,17 +201,17 @@ impl<'a> Painter<'a> {
         point(self.window.x, self.window.y)
     }
 
-    /// From a stitch to where its pairs come in and go out.
+    /// Distance from a stitch at which its pairs come in and go out.
     fn port(&self, stitch: usize, side: Side, out: bool) -> Point {
         self.directions[stitch].to(side, out) * (0.3 * self.sizes.unit)
     }
 
-    /// The cells whose copy of something within `bounds` shows.
+    /// The cells whose copy of `bounds` is visible.
     fn set_out(&self, bounds: Rect) -> Vec<Cell> {
         cells(&self.lattice, bounds.grown(self.sizes.unit), self.window)
     }
 
-    /// The cells in which a stitch shows.
+    /// The cells in which a stitch is visible.
     fn copies(&self, stitch: usize) -> Vec<Cell> {
         let at = self.diagram.places[stitch];
         self.set_out(rect(at.x, at.y, 0.0, 0.0))
@@ -328,7 +327,7 @@ impl<'a> Painter<'a> {
         [marks, pins, letters]
     }
 
-    /// Numbers in the order of working.
+    /// The step numbers in the order of working.
     fn numbers(&self) -> Group {
         let mut numbers = Group::new("order-of-working");
         for (k, step) in self.diagram.steps.iter().enumerate() {
@@ -347,8 +346,8 @@ impl<'a> Painter<'a> {
         numbers
     }
 
-    /// The middle of a word beside a stitch, from the middle of the stitch:
-    /// letters to the right where there is room, numbers to the left.
+    /// The centre of a label beside a stitch, relative to the stitch: letters to the
+    /// right if there is room, numbers to the left.
     fn beside(&self, room: &Room, words: &str, size: f64) -> Point {
         let wider = font::width(words, size, Face::Regular) - 0.5 * size;
         let distance = self.sizes.mark + 0.15 * self.sizes.letters;

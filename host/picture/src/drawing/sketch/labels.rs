@@ -1,4 +1,4 @@
-//! Names and numbers in a sketch, each where it covers least of the rest.
+//! Labels in a sketch, each placed where it covers least.
 
 use lace::{Point, point};
 
@@ -7,30 +7,30 @@ use crate::colour::Rgb;
 use crate::drawing::font;
 use crate::drawing::{Anchor, Face, Group, Rect, rect};
 
-/// Words, each set where it lies on least.
+/// Labels, each placed where it covers least.
 pub(super) struct Labels {
     pub group: Group,
     paper: Rect,
-    /// Straight lines that words should not lie on.
+    /// Straight lines that labels should not cover.
     pub lines: Vec<[Point; 2]>,
-    /// Marks that they should lie on even less.
+    /// Marks that labels should avoid even more.
     pub marks: Vec<Rect>,
     set: Vec<Rect>,
 }
 
-/// Where a word may stand.
+/// A possible place for a label.
 struct Place {
     at: Point,
     anchor: Anchor,
 }
 
 impl Labels {
-    /// No words yet, on paper of a size.
+    /// No labels yet, on paper of a given size.
     pub fn new(paper: Rect) -> Labels {
         Labels { group: Group::new("words"), paper, lines: Vec::new(), marks: Vec::new(), set: Vec::new() }
     }
 
-    /// A word beside the mark of a stitch.
+    /// Adds a label beside the mark of a stitch.
     pub fn beside_mark(&mut self, text: &str, face: Face, ink: Rgb, mark: Point) {
         let (side, low) = (MARK + 0.9, SMALL * RISE / 2.0);
         let mut places = Vec::new();
@@ -51,7 +51,7 @@ impl Labels {
         self.set_best(text, face, ink, &places);
     }
 
-    /// A number beside a line.
+    /// Adds a number beside a line.
     pub fn beside_line(&mut self, text: &str, start: Point, end: Point) {
         let along = (end - start) * (1.0 / (end - start).length().max(1e-6));
         let across = point(-along.y, along.x);
@@ -92,8 +92,8 @@ impl Labels {
     }
 }
 
-/// Whether a straight line passes through a rectangle (Liang and Barsky: what
-/// is left of the line when each side has cut off what is beyond).
+/// Whether a straight line passes through a rectangle (Liang-Barsky clipping:
+/// whether anything is left after each side has cut off its outside).
 pub(super) fn crosses(r: &Rect, a: Point, b: Point) -> bool {
     let (dx, dy) = (b.x - a.x, b.y - a.y);
     let sides = [(-dx, a.x - r.x), (dx, r.x + r.width - a.x), (-dy, a.y - r.y), (dy, r.y + r.height - a.y)];

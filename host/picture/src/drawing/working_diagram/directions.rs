@@ -1,5 +1,5 @@
-//! In which directions a stitch has its neighbours, and where between them a
-//! word has room.
+//! The directions from a stitch to its neighbours, and the gaps between them
+//! that have room for a label.
 
 use lace::{Cell, Ground, Point, Side, point};
 
@@ -10,28 +10,27 @@ use crate::drawing::curve::unit;
 /// out.
 pub(super) struct Directions([Point; 4]);
 
-/// A gap between two directions that follow each other.
+/// A gap between two adjacent directions.
 pub(super) struct Gap {
-    /// The direction half way between them, of length 1.
+    /// The unit vector halfway between them.
     pub middle: Point,
     /// Its angle in radians.
     pub angle: f64,
 }
 
-/// Where a word beside a stitch has room.
+/// A place for a label beside a stitch.
 pub(super) struct Room {
-    /// The gap it stands in, for [`Directions::gap`].
+    /// Its gap, for [`Directions::gap`].
     pub gap: usize,
-    /// How far into it, from the middle of the stitch, grid steps.
+    /// Its distance from the middle of the stitch, grid steps.
     pub offset: Point,
 }
 
-/// Least angle between two directions, so that their lines do not lie on each
-/// other.
+/// Least angle between two directions, so that their lines do not overlap.
 const APART: f64 = 0.5;
 
 impl Directions {
-    /// Those of each stitch, towards where its legs come from and go to.
+    /// The directions of each stitch, towards the other ends of its legs.
     pub fn of(ground: &Ground, places: &[Point], shift: impl Fn(Cell) -> Point) -> Vec<Directions> {
         let mut all: Vec<Directions> = places.iter().map(|_| Directions([point(0.0, 0.0); 4])).collect();
         for leg in ground.legs() {
@@ -54,12 +53,12 @@ impl Directions {
         }
     }
 
-    /// Towards where the pair at a side comes from or goes to.
+    /// The direction towards the other end of the leg at a side.
     pub fn to(&self, side: Side, out: bool) -> Point {
         self.0[Directions::number(side, out)]
     }
 
-    /// Turns directions that almost coincide away from each other.
+    /// Turns nearly equal directions apart.
     fn spread(&mut self) {
         for k in 0..4 {
             let next = (k + 1) % 4;
@@ -81,8 +80,8 @@ impl Directions {
         Gap { middle: rotated(a, angle / 2.0), angle }
     }
 
-    /// Where words have room: in the gap asked for, or in the widest that is not
-    /// `taken` when that is too narrow.
+    /// A place for a label: in the preferred gap, or, when that is too narrow, in the
+    /// widest gap that is not `taken`.
     pub fn room(&self, asked: usize, taken: Option<usize>) -> Room {
         let wide = |gap: usize| self.gap(gap).angle;
         let free = (0..4).filter(|&gap| Some(gap) != taken);
@@ -92,13 +91,13 @@ impl Directions {
             free.max_by(|&a, &b| wide(a).total_cmp(&wide(b))).unwrap_or(asked)
         };
         let Gap { middle, angle } = self.gap(gap);
-        // Farther out in a narrow gap, where the lines lie farther apart.
+        // Farther out in a narrow gap, where the lines are farther apart.
         let half = libm::sin((angle / 2.0).min(std::f64::consts::FRAC_PI_2));
         Room { gap, offset: middle * (0.13 / half).clamp(0.31, 0.42) }
     }
 }
 
-/// A narrower gap holds no word.
+/// A narrower gap has no room for a label.
 const NARROW: f64 = 0.9;
 
 /// The gaps, for [`Directions::gap`] and [`Directions::room`].
@@ -107,7 +106,7 @@ pub(super) const RIGHT: usize = 1;
 pub(super) const BELOW: usize = 2;
 pub(super) const LEFT: usize = 3;
 
-/// A direction turned clockwise by an angle in radians.
+/// Turns a direction clockwise by an angle in radians.
 fn rotated(a: Point, angle: f64) -> Point {
     let (sin, cos) = (libm::sin(angle), libm::cos(angle));
     point(a.x * cos - a.y * sin, a.x * sin + a.y * cos)

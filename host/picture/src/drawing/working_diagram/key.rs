@@ -7,7 +7,7 @@ use crate::colour::Rgb;
 use crate::drawing::font;
 use crate::drawing::{Anchor, Cap, Drawing, Face, Group, Path, Shape, Stroke};
 
-/// Lines of a key, each a sign and what it means.
+/// The lines of a key, each a sign and its meaning.
 struct Key {
     group: Group,
     width: f64,
@@ -24,7 +24,7 @@ impl Key {
         Key { group: Group::new("key"), width, base: 0.0, sizes: Sizes::new(&grid, 1.0) }
     }
 
-    /// A line; `sign` draws what it is about round a place.
+    /// Adds a line; `sign` draws its sign at a place.
     fn line(&mut self, sign: impl FnOnce(&mut Group, Point, &Sizes), words: &str) {
         self.base += Key::LINE;
         sign(&mut self.group, point(3.0, self.base - 0.35 * Key::SIZE), &self.sizes);
@@ -36,7 +36,7 @@ impl Key {
         }
     }
 
-    /// What a mark with the letter of its kind means.
+    /// Explains a mark with the letter of its kind.
     fn stitch(&mut self, kind: usize, words: &str) {
         let sign = |group: &mut Group, at: Point, sizes: &Sizes| {
             mark(group, kind, at, sizes);
@@ -46,7 +46,7 @@ impl Key {
         self.line(sign, words);
     }
 
-    /// What a dot means.
+    /// Explains a dot.
     fn pin(&mut self, words: &str) {
         let sign = |group: &mut Group, at: Point, sizes: &Sizes| {
             group.shapes.push(Shape::fill(Path::circle(at, 0.07 * sizes.unit), Rgb::INK));
@@ -54,7 +54,7 @@ impl Key {
         self.line(sign, words);
     }
 
-    /// What a bar means.
+    /// Explains a bar.
     fn twists(&mut self) {
         let sign = |group: &mut Group, at: Point, sizes: &Sizes| {
             let half = point(3.0, 0.0);
@@ -67,7 +67,7 @@ impl Key {
         self.line(sign, "one more twist of the pair for every bar");
     }
 
-    /// What an arrow means.
+    /// Explains an arrow.
     fn turns(&mut self) {
         let sign = |group: &mut Group, at: Point, sizes: &Sizes| {
             let tip = at + point(0.0, 0.1 * sizes.unit);
@@ -91,7 +91,7 @@ pub fn diagram_key(ground: &Ground, width: f64) -> Drawing {
     key_of(ground, width, |stitch| format!("{}   ({stitch})", stitch.words()))
 }
 
-/// The same with the names of stitches alone, without their moves.
+/// The same with only the names of stitches, without their moves.
 pub(crate) fn diagram_key_of_names(ground: &Ground, width: f64) -> Drawing {
     key_of(ground, width, Stitch::words)
 }
@@ -113,8 +113,8 @@ fn key_of(ground: &Ground, width: f64, words: impl Fn(&Stitch) -> String) -> Dra
     key.drawing("Key to the working diagram")
 }
 
-/// How to read the working diagrams of several grounds: every sign there is,
-/// `width` mm wide, in two colours that hang.
+/// How to read the working diagrams of several grounds: every sign, `width` mm
+/// wide, with pairs in two colours.
 pub(crate) fn diagram_guide(width: f64, colours: [Rgb; 2]) -> Drawing {
     let mut key = Key::new(width);
     key.line(

@@ -1,9 +1,9 @@
 //! The marks of a working diagram: a circle with the letter of its kind for a
 //! stitch, a dot for a pin.
 //!
-//! The marks are our own: each kind of stitch has a letter and a colour of the
-//! palette of M. Okabe and K. Ito, "Color Universal Design" (2008), which stay
-//! apart for the colour-blind.
+//! The marks are our own: each kind of stitch has a letter and a colour from the
+//! palette of M. Okabe and K. Ito, "Color Universal Design" (2008), which the
+//! colour-blind can distinguish.
 
 use lace::{Grid, Point, Stitch, point};
 
@@ -11,7 +11,7 @@ use super::directions::{ABOVE, BELOW, Directions};
 use crate::colour::{Rgb, rgb};
 use crate::drawing::{Anchor, Face, Group, Path, Shape, Stroke, Text};
 
-/// The palette of Okabe and Ito without black, which the lines have.
+/// The palette of Okabe and Ito without black, the colour of the lines.
 const PALETTE: [Rgb; 7] = [
     rgb(0xe6, 0x9f, 0x00),
     rgb(0x56, 0xb4, 0xe9),
@@ -35,7 +35,7 @@ pub(crate) fn kind_letter(mut number: usize) -> String {
     }
 }
 
-/// Measures of the marks, mm.
+/// Sizes of the marks, mm.
 pub(super) struct Sizes {
     /// A grid step, the smaller of the two.
     pub unit: f64,
@@ -43,7 +43,7 @@ pub(super) struct Sizes {
     pub mark: f64,
     /// Width of a line.
     pub line: f64,
-    /// As `unit`, but for letters, which must be read.
+    /// Like `unit`, but for letters, which must stay legible.
     pub letters: f64,
 }
 
@@ -64,7 +64,7 @@ pub(super) fn mark(group: &mut Group, kind: usize, at: Point, sizes: &Sizes) {
 }
 
 /// The pin of a stitch, if it has one: inside the mark when the pin is closed,
-/// above or below when all moves come after it or before it.
+/// above it when all moves come after the pin, below it when all come before.
 pub(super) fn pin(group: &mut Group, stitch: &Stitch, at: Point, directions: &Directions, sizes: &Sizes) {
     let Some(after) = stitch.pin() else {
         return;

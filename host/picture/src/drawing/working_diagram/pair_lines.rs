@@ -11,18 +11,18 @@ use crate::drawing::{Group, Paint, Path, Shape, Step, Stroke};
 pub(super) struct PairLine {
     pub from: Point,
     pub to: Point,
-    /// Directions in which it sets out and arrives, of length 1.
+    /// Unit vectors of its directions at the start and at the end.
     pub directions: [Point; 2],
-    /// How far the line keeps to these directions; 0 is a straight line.
+    /// How far the line follows these directions; 0 is a straight line.
     pub bend: f64,
-    /// The stitch into which the threads of the pair came last.
+    /// The last stitch that the threads of the pair entered.
     pub stitch: usize,
-    /// The entries (0 to 3) by which they did; twice the same for a lone thread.
+    /// The entries (0 to 3) by which they entered it; twice the same for a single thread.
     pub entries: [usize; 2],
 }
 
 impl PairLine {
-    /// The line as drawn, so far to the left of where it leads.
+    /// The line as drawn, offset to the left by a distance.
     fn path(&self, left: f64) -> Path {
         let [from, to] = [(self.from, self.directions[0]), (self.to, self.directions[1])]
             .map(|(p, direction)| p + turned(direction) * left);
@@ -38,7 +38,7 @@ impl PairLine {
 pub(super) struct Passage {
     pub from: Side,
     pub to: Side,
-    /// The entries of the threads (0 to 3); twice the same for a lone thread.
+    /// The entries of the threads (0 to 3); twice the same for a single thread.
     pub entries: [usize; 2],
 }
 
@@ -61,7 +61,7 @@ pub(super) fn passages(stitch: &Stitch) -> Vec<Passage> {
     passages
 }
 
-/// The lines of pairs, gathered so that each colour is drawn once.
+/// The lines of pairs, collected so that each colour is drawn once.
 pub(super) struct PairLines {
     width: f64,
     ink: Path,
@@ -70,8 +70,8 @@ pub(super) struct PairLines {
 }
 
 impl PairLines {
-    /// Lines of a width in mm, in so many classes of threads; without any, in
-    /// ink.
+    /// Lines of a width in mm for `classes` classes of threads; in ink when there
+    /// are none.
     pub fn new(classes: usize, width: f64) -> PairLines {
         PairLines { width, ink: Path::new(), threads: vec![Path::new(); classes] }
     }
@@ -83,7 +83,7 @@ impl PairLines {
         if classes == 0 {
             return;
         }
-        // Threads lie beside each other; a lone thread lies in the middle.
+        // Threads lie side by side; a single thread lies in the middle.
         let apart = if line.entries[0] == line.entries[1] { 0.0 } else { 0.3 * self.width };
         for (entry, left) in line.entries.into_iter().zip([apart, -apart]) {
             let slot = ground
@@ -93,7 +93,7 @@ impl PairLines {
         }
     }
 
-    /// All of them.
+    /// The shapes of all lines.
     pub fn group(self) -> Group {
         let mut group = Group::new("pairs");
         let coloured = !self.threads.is_empty();
