@@ -44,7 +44,7 @@ fn expected(name: &str, text: &str) -> Expected {
     match (lines("says: "), lines("taken: ").as_slice()) {
         (words, []) if !words.is_empty() => Expected::Says(words),
         (words, [id]) if words.is_empty() => Expected::Taken(id.clone()),
-        _ => panic!("{name}: say in its first lines what comes of it"),
+        _ => panic!("{name}: its first lines must give the expected outcome"),
     }
 }
 

@@ -1,8 +1,8 @@
-//! Random contributions: modules and components out of random bytes, and real
-//! ones changed. Whatever they are, they are refused in words or end in a
-//! checked definition; nothing panics, nothing goes on for ever.
+//! Random contributions: modules and components made from random bytes, and real
+//! ones changed. All are refused with a message or give a checked definition;
+//! nothing panics and nothing runs for ever.
 //!
-//! `PAIRWISE_SOAK=10000` tries so many instead of a few hundred.
+//! `PAIRWISE_SOAK=10000` tries 10000 instead of a few hundred.
 
 use std::collections::BTreeMap;
 use std::panic::{AssertUnwindSafe, catch_unwind};
