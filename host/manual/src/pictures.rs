@@ -89,7 +89,7 @@ fn draw_written(chart: &CheckedChart) -> Option<(Drawing, String)> {
     let drawing = bare_sketch(&chart.repeat, &chart.title, &chart.findings, STEP_MM)?;
     let marked = match chart.findings.len() {
         0 => "nothing to find fault with".to_owned(),
-        n => format!("what is found is told below, faults with a place numbered 1 to {n}"),
+        n => format!("the findings are explained below, those with a place numbered 1 to {n}"),
     };
     Some((drawing, format!("stitches and pairs; {marked}")))
 }
