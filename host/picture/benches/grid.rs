@@ -1,9 +1,9 @@
-//! How long a large grid takes to paint, against how long the same pixels take
-//! to encode, in one run: 60 varieties in 64 arrangements at 160 pixels.
+//! Times painting a large grid against encoding the same pixels, in one run: 60
+//! varieties in 64 arrangements at 160 pixels.
 //!
 //! `cargo bench -p pairwise-picture --bench grid`; it prints times and ratios.
 
-#![allow(clippy::print_stdout, reason = "what it measures is printed")]
+#![allow(clippy::print_stdout, reason = "the benchmark prints its results")]
 
 use std::time::{Duration, Instant};
 
@@ -17,7 +17,7 @@ use picture::layout::lay_out;
 use picture::page::contact_sheet::{Column, Heading, NamedColour, RowHead, Table};
 use rayon::prelude::*;
 
-/// Pixels of a picture, the lace it shows in mm, and the bound of a page.
+/// Side of a picture in pixels, the lace it shows in mm, and the largest page.
 const SIDE: u32 = 160;
 const WINDOW: f64 = 16.0;
 const PAGE: u32 = 5000;
@@ -115,6 +115,6 @@ fn main() {
     show("painting", painting);
     show("encoding as PNG", encoding);
     let ratio = |time: Duration| time.as_secs_f64() / encoding.as_secs_f64();
-    println!("painting / encoding: {:.2} (wanted: at most 2)", ratio(painting));
+    println!("painting / encoding: {:.2} (target: at most 2)", ratio(painting));
     println!("laying out, drawing, heads and painting / encoding: {:.2}", ratio(drawing + heads + painting));
 }

@@ -1,4 +1,4 @@
-//! How long it takes to lay threads out, against the number of stitches.
+//! Times laying out threads against the number of stitches.
 //!
 //! `cargo bench -p pairwise-picture --bench layout`
 

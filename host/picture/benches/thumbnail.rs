@@ -1,5 +1,5 @@
-//! How long a thumbnail takes, step by step, in one run: laying out, drawing,
-//! rasterising, making the stencil, and painting it in another arrangement.
+//! Times the steps of a thumbnail in one run: laying out, drawing, rasterising,
+//! making the stencil, and painting it in another arrangement.
 //!
 //! `cargo bench -p pairwise-picture --bench thumbnail`; compare the rows.
 
@@ -14,7 +14,7 @@ use picture::export::svg::to_svg;
 use picture::layout::lay_out;
 use resvg::{tiny_skia, usvg};
 
-/// Pixels of a thumbnail, and the lace it shows, mm.
+/// Side of a thumbnail in pixels, and the lace it shows in mm.
 const SIDE: u32 = 160;
 const WINDOW: f64 = 16.0;
 

@@ -1,5 +1,5 @@
 //! Exporters: from a [`Drawing`](crate::drawing::Drawing) to pixels, PNG, SVG,
-//! PDF, and to stencils that are painted in many colours.
+//! PDF, and to stencils that can be painted in other colours.
 
 mod coverage;
 pub mod image;

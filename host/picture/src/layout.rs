@@ -1,4 +1,4 @@
-//! Where the threads of a ground lie when it has been worked and drawn tight.
+//! Where the threads of a ground lie once it is worked and pulled tight.
 
 mod balance;
 mod chains;
@@ -30,15 +30,15 @@ use tension::{Anchor, Tension};
 
 pub use lengths::{ThreadPerLength, thread_per_length};
 
-/// The threads have settled when no force larger than this share of a
-/// thread's tension is left.
+/// The threads have settled when no remaining force is larger than this share of
+/// a thread's tension.
 const ENOUGH: f64 = 0.004;
-/// How strongly a stitch is held where it was worked: by its pin, or without
-/// one by nothing but the threads. Tensions per thread diameter.
+/// How strongly a stitch is held where it was worked: by its pin or, without one,
+/// only by the threads. In tensions per thread diameter.
 const HELD: f64 = 5.0;
 const LOOSE: f64 = 0.2;
 
-/// A pin that stands among the threads.
+/// A pin among the threads.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct PinDisc {
     /// Position of its stitch in the ground.
@@ -49,7 +49,7 @@ pub struct PinDisc {
     pub radius: f64,
 }
 
-/// Where threads, crossings and pins of one repeat lie, in millimetres.
+/// The places of the threads, crossings and pins of one repeat, in millimetres.
 #[derive(Clone, Debug)]
 pub struct Layout {
     /// The grid it was laid out on.
@@ -66,25 +66,25 @@ pub struct Layout {
     pub lines: Vec<Vec<Point>>,
     /// The pins.
     pub pins: Vec<PinDisc>,
-    /// How it was found.
+    /// How the layout was computed.
     pub report: LayoutReport,
 }
 
-/// How a layout was found and how good it is.
+/// How a layout was computed and how good it is.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct LayoutReport {
     /// Steps of the solver.
     pub iterations: usize,
-    /// Largest force left over, relative to the tension of one thread.
+    /// Largest remaining force, relative to the tension of one thread.
     pub residual: f64,
     /// Whether the residual fell below the solver's bound.
     pub converged: bool,
-    /// Smallest distance between centre lines of threads where they do not
-    /// cross, in thread diameters.
+    /// Smallest distance between the centre lines of threads that do not cross there,
+    /// in thread diameters.
     pub clearance: f64,
 }
 
-/// Lays the threads of a ground out under tension.
+/// Lays out the threads of a ground under tension.
 ///
 /// `thread_mm` is the diameter of the thread.
 pub fn lay_out(ground: &Ground, grid: &Grid, thread_mm: f64) -> Layout {
@@ -115,8 +115,8 @@ pub fn lay_out(ground: &Ground, grid: &Grid, thread_mm: f64) -> Layout {
     };
     let Settled { chains, report } = problem.solve(&near);
     let mut lines = smooth(braid, &chains);
-    // Where threads are crowded, rounding the corners of one may lead it
-    // through another: order comes before smoothness.
+    // Where threads are crowded, rounding the corners of one may move it
+    // through another: correctness comes before smoothness.
     if !problem.planar(&lines, &pins) {
         lines = (0..lines.len()).map(|s| chains.line(s)).collect();
     }
@@ -136,13 +136,13 @@ pub fn lay_out(ground: &Ground, grid: &Grid, thread_mm: f64) -> Layout {
     }
 }
 
-/// The steps over which a repeat is set out on a grid, mm.
+/// The lattice of a repeat on a grid, mm.
 pub(crate) fn lattice_mm(ground: &Ground, grid: &Grid) -> Lattice {
     let Lattice { across, down } = *ground.lattice();
     Lattice { across: grid.mm(across), down: grid.mm(down) }
 }
 
-/// Every stitch held where its heart begins.
+/// An anchor for every stitch where its heart begins.
 fn anchors(ground: &Ground, heart: &[bool], near: &[Point]) -> Vec<Anchor> {
     let first_nodes = &ground.braid().stitch_nodes;
     let anchor = |(placed, &first): (&PlacedStitch, &usize)| {
@@ -154,7 +154,7 @@ fn anchors(ground: &Ground, heart: &[bool], near: &[Point]) -> Vec<Anchor> {
     ground.stitches().iter().zip(first_nodes).map(anchor).collect()
 }
 
-/// What stays the same however often the threads are laid.
+/// Everything that stays the same however often the threads are laid out.
 struct Problem<'a, F> {
     braid: &'a Braid,
     holes: &'a [Hole],
@@ -164,7 +164,7 @@ struct Problem<'a, F> {
     tightness: &'a [f64],
     woven: &'a [bool],
     mirror: Option<Mirror>,
-    /// How many grid steps wide the unit of the solver is.
+    /// The solver's unit of length, in grid steps across.
     unit: f64,
 }
 
@@ -189,8 +189,8 @@ impl<F: Fn(Cell) -> Point> Problem<'_, F> {
         is_planar(self.holes, lines, &pins, self.shift)
     }
 
-    /// Lets the threads settle from crossings at `near`; where that goes wrong,
-    /// from balanced places.
+    /// Lets the threads settle from crossings at `near`; if that fails, from balanced
+    /// places.
     fn solve(&self, near: &[Point]) -> Settled {
         let mut settled = self.settle(near, self.pins);
         if !settled.as_ref().is_some_and(|settled| settled.report.converged) {
@@ -210,8 +210,8 @@ impl<F: Fn(Cell) -> Point> Problem<'_, F> {
         })
     }
 
-    /// Balanced places of the crossings, which are found up to a shift, laid
-    /// over the stitches.
+    /// Balanced places of the crossings, which are determined up to a shift, moved
+    /// onto the stitches.
     fn balanced(&self) -> Vec<Point> {
         let balanced = balance(self.braid, self.shift);
         let at = |anchor: &Anchor| mean(&mut anchor.nodes.iter().map(|&v| balanced[v]));
@@ -236,9 +236,9 @@ impl<F: Fn(Cell) -> Point> Problem<'_, F> {
         pins
     }
 
-    /// Lets the threads settle from straight lines between crossings at
-    /// `nodes`, while the pins walk from `from` to their places. `None` when the
-    /// lines are wrong at the beginning or at the end.
+    /// Lets the threads settle from straight lines between crossings at `nodes`,
+    /// while the pins move from `from` to their places. `None` when the lines are not
+    /// planar at the start or at the end.
     fn settle(&self, nodes: &[Point], from: &[Pin]) -> Option<Settled> {
         let lines = straight(self.braid, nodes, self.holes, self.shift);
         if !self.planar(&lines, from) {
@@ -265,8 +265,8 @@ impl<F: Fn(Cell) -> Point> Problem<'_, F> {
         Some(Settled { chains, report })
     }
 
-    /// Walks the pins from `from` to their places, the threads making room for
-    /// them before they go anywhere. How many steps the solver took.
+    /// Moves the pins from `from` to their places; the threads make room for them at
+    /// each step. Returns the number of solver steps.
     fn walk(&self, tension: &mut Tension, chains: &mut Chains, from: &[Pin]) -> usize {
         let farthest = from.iter().zip(self.pins).map(|(p, q)| (q.at - p.at).length()).fold(0.0, f64::max);
         let strides = ((farthest / 0.25).ceil() as usize).min(400);
@@ -290,9 +290,8 @@ fn mean(points: &mut dyn Iterator<Item = Point>) -> Point {
     sum * (1.0 / count)
 }
 
-/// Radius of a pin in mm: lace pins are about 0.55 mm thick, finer ones are
-/// taken for fine grids, about a seventh of the pin spacing (common practice,
-/// no source).
+/// Radius of a pin in mm: lace pins are about 0.55 mm thick; fine grids take
+/// finer ones, about a seventh of the pin spacing (common practice, no source).
 fn pin_radius(grid: &Grid) -> f64 {
     (0.55f64).min(grid.pin_spacing_mm() / 7.0) / 2.0
 }

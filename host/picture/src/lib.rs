@@ -1,4 +1,4 @@
-//! Where threads lie, and how they are drawn.
+//! Computing where threads lie, and drawing them.
 //!
 //! Grounds go in, bytes come out; nothing here reads or writes files. A ground
 //! is laid out, drawn, and exported:
@@ -28,9 +28,9 @@
 //! assert!(png.starts_with(b"\x89PNG"));
 //! ```
 //!
-//! Arrows lead one way: [`layout`] knows nothing of drawing; [`drawing`] draws
-//! what it found; every exporter in [`export`] takes the same
-//! [`drawing::Drawing`]; [`page`] sets drawings and words out on paper.
+//! Dependencies go one way: [`layout`] knows nothing about drawing; [`drawing`]
+//! draws its result; every exporter in [`export`] takes the same
+//! [`drawing::Drawing`]; [`page`] arranges drawings and text on paper.
 
 pub mod colour;
 pub mod drawing;

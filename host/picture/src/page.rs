@@ -1,8 +1,7 @@
-//! Pages: pictures and words set out on paper or on a contact sheet.
+//! Pages: pictures and text arranged on paper or on a contact sheet.
 //!
-//! Pages of paper are drawings, which exporters take as they are. Contact
-//! sheets are pixels from the start, for their pictures are painted straight
-//! into them.
+//! Pages of paper are drawings, ready to export. Contact sheets are pixels from
+//! the start, because their pictures are painted straight into them.
 
 mod close_up;
 mod columns;
@@ -11,12 +10,12 @@ pub mod handout;
 pub mod sheet;
 mod typography;
 
-/// A line of a table: what is meant, and how much of it there is.
+/// A line of a table: a label and a value.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Fact {
-    /// What is meant.
+    /// The label.
     pub label: String,
-    /// How much, with its unit.
+    /// The value, with its unit.
     pub value: String,
 }
 

@@ -6,23 +6,23 @@ use tiny_skia::{LineCap, LineJoin, PathBuilder, StrokeDash};
 use crate::drawing::font;
 use crate::drawing::{Cap, Drawing, Paint, Path, Rect, Shape, Step, Stroke};
 
-/// Size in pixels of a length in mm: at least one.
+/// A length in mm as a number of pixels, at least one.
 pub(crate) fn pixels(mm: f64, px_per_mm: f64) -> u32 {
     (mm * px_per_mm).round().clamp(1.0, 65_535.0) as u32
 }
 
-/// An area to be filled by the nonzero rule, in pixels, and its paint.
+/// An area in pixels, to be filled by the nonzero rule, and its paint.
 pub(crate) struct Area {
     pub path: tiny_skia::Path,
     pub paint: Paint,
-    /// Nothing outside shows, in pixels.
+    /// The clip rectangle, in pixels.
     pub clip: Option<tiny_skia::Rect>,
 }
 
-/// The areas of a drawing, those below first.
+/// The areas of a drawing, lowest first.
 ///
-/// Lines become the areas they cover, so that whatever their width they are
-/// painted the same way everywhere.
+/// Strokes become the areas they cover, so that they are painted the same way
+/// everywhere whatever their width.
 pub(crate) fn areas(drawing: &Drawing, px_per_mm: f64) -> impl Iterator<Item = Area> + '_ {
     drawing.groups.iter().flat_map(move |group| {
         let clip = group.clip.map(|r| clip_rect(r, px_per_mm));
@@ -84,7 +84,7 @@ fn scaled(path: &Path, scale: f64) -> Option<tiny_skia::Path> {
     builder.finish()
 }
 
-/// The area a line along a path covers.
+/// The area covered by a stroke along a path.
 fn outline(path: &tiny_skia::Path, stroke: &Stroke, scale: f64) -> Option<tiny_skia::Path> {
     let line = tiny_skia::Stroke {
         width: (stroke.width * scale) as f32,

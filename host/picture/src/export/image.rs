@@ -1,4 +1,4 @@
-//! Images: pixels, and their PNG bytes.
+//! Images in pixels, and their PNG encoding.
 
 use indexmap::IndexSet;
 
@@ -40,7 +40,7 @@ impl Image {
         &self.pixels
     }
 
-    /// The pixels, row by row, to be painted.
+    /// The pixels, row by row, mutable.
     pub fn pixels_mut(&mut self) -> &mut [[u8; 4]] {
         &mut self.pixels
     }
@@ -55,8 +55,8 @@ impl Image {
         self.row(y)[x as usize]
     }
 
-    /// Lays another image on this one, its upper left corner at `(x, y)`;
-    /// what stands out is cut off. Opaque pixels replace, others mix.
+    /// Lays another image on this one with its upper left corner at `(x, y)`,
+    /// clipped to this image. Opaque pixels replace, others blend.
     pub fn lay(&mut self, other: &Image, x: u32, y: u32) {
         let columns = other.width.min(self.width.saturating_sub(x)) as usize;
         let rows = other.height.min(self.height.saturating_sub(y));
@@ -80,13 +80,13 @@ impl Image {
     /// The image as a PNG file: 8-bit palette when it has at most 256 colours,
     /// else RGB, or RGBA when some pixel is not opaque.
     ///
-    /// `px_per_mm` is written into the file, so that programs that heed it
-    /// print the picture at its size.
+    /// `px_per_mm` is written into the file, so that programs that respect it print
+    /// the picture at true size.
     pub fn to_png(&self, px_per_mm: f64) -> Vec<u8> {
         self.clone().into_png(px_per_mm)
     }
 
-    /// The same, in the room that the pixels take: for large images.
+    /// The same, reusing the memory of the pixels: for large images.
     pub fn into_png(self, px_per_mm: f64) -> Vec<u8> {
         let mut bytes = Vec::new();
         let mut encoder = png::Encoder::new(&mut bytes, self.width, self.height);
@@ -103,7 +103,7 @@ impl Image {
             if palette.iter().any(|p| p[3] < 255) {
                 encoder.set_trns(palette.iter().map(|p| p[3]).collect::<Vec<u8>>());
             }
-            // Filters only spoil runs of equal indices.
+            // Filters would only break up runs of equal indices.
             encoder.set_deflate_compression(png::DeflateCompression::Level(1));
             encoder.set_filter(png::Filter::NoFilter);
             indices
@@ -122,15 +122,15 @@ impl Image {
             encoder.set_compression(png::Compression::Fast);
             self.pixels.into_flattened()
         };
-        // Writing to memory fails only on wrong sizes, which are right here.
+        // Writing to memory fails only for wrong sizes, and these are right.
         let mut writer = encoder.write_header().expect("a palette or true-colour header is valid");
         writer.write_image_data(&data).expect("data of the size given in the header");
         writer.finish().expect("memory takes every byte");
         bytes
     }
 
-    /// The colours, in order of appearance, and the pixels as indices into
-    /// them; `None` beyond 256 colours.
+    /// The colours, in order of appearance, and the pixels as indices into them;
+    /// `None` for more than 256 colours.
     fn indexed(&self) -> Option<(Vec<[u8; 4]>, Vec<u8>)> {
         let mut palette: IndexSet<[u8; 4]> = IndexSet::new();
         let mut indices = Vec::with_capacity(self.pixels.len());
@@ -185,7 +185,7 @@ mod tests {
     }
 
     #[test]
-    fn few_colours_are_written_as_a_palette_and_come_back() {
+    fn few_colours_are_written_as_a_palette_and_read_back() {
         let mut image = Image::new(5, 4, Some(Rgb::LINEN));
         image.lay(&Image::new(2, 2, Some(rgb(200, 30, 30))), 2, 1);
         let (colour_type, data, dims) = decode(&image.to_png(11.811));
@@ -196,7 +196,7 @@ mod tests {
     }
 
     #[test]
-    fn many_colours_and_transparency_come_back_too() {
+    fn many_colours_and_transparency_are_read_back() {
         for alpha in [255, 128] {
             let pixels: Vec<[u8; 4]> =
                 (0..32 * 32).map(|k| [(k % 251) as u8, (k / 8) as u8, 7, alpha]).collect();

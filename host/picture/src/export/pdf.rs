@@ -1,7 +1,7 @@
 //! Drawings as the pages of a PDF.
 //!
-//! A millimetre of the drawing is 72/25.4 points, so that a page printed at
-//! its size is true. Faces are embedded; text stays text.
+//! A millimetre of the drawing is 72/25.4 points, so that a page printed at 100 %
+//! is true to size. Faces are embedded; text stays text.
 
 use std::num::NonZeroU16;
 
@@ -27,25 +27,25 @@ use crate::drawing::font;
 use crate::drawing::tagged_page::{Part, Role, TaggedPage};
 use crate::drawing::{Background, Cap, Drawing, Face, Group, Ink, Paint, Path, Shape, Step, Stroke, Text};
 
-/// Points of a PDF in a millimetre.
+/// PDF points per millimetre.
 const POINTS: f64 = 72.0 / 25.4;
 
-/// Why drawings are not a PDF.
+/// Why drawings cannot be written as a PDF.
 #[derive(Clone, Debug, Error, PartialEq)]
 pub enum PdfError {
-    /// A page without area, or larger than the 200 inches a PDF can hold.
+    /// A page without area, or larger than the 200 inches that PDF allows.
     #[error("a page of {0} mm by {1} mm cannot be written as PDF: give more than 0 and at most 5,080 mm")]
     Size(f64, f64),
-    /// The file could not be put together.
+    /// The file could not be assembled.
     #[error("the PDF could not be written: {0}")]
     Write(String),
 }
 
-/// Drawings as a PDF file, one page each, entitled as the first of them.
+/// Drawings as a PDF file, one page each, with the title of the first.
 ///
 /// # Errors
-/// [`PdfError`] when a drawing is not more than 0 and at most 5,080 mm wide and
-/// high, or the file cannot be put together.
+/// [`PdfError`] when the width or height of a drawing is not above 0 and at most
+/// 5,080 mm, or the file cannot be assembled.
 pub fn to_pdf(pages: &[Drawing]) -> Result<Vec<u8>, PdfError> {
     let mut document = Document::new();
     if let Some(first) = pages.first() {
@@ -67,9 +67,9 @@ pub fn to_pdf(pages: &[Drawing]) -> Result<Vec<u8>, PdfError> {
     finish(document)
 }
 
-/// Pages with their parts as a tagged PDF file: what is read aloud, in which
-/// order, and what pictures show; with a table of contents for the screen.
-/// `language` is that of the words, a tag such as `en`.
+/// Pages as a tagged PDF file, with reading order, alternative texts and a table
+/// of contents (bookmarks). `language` is the language of the text, a tag such as
+/// `en`.
 ///
 /// # Errors
 /// As [`to_pdf`].
@@ -77,7 +77,7 @@ pub fn to_tagged_pdf(title: &str, language: &str, pages: &[TaggedPage]) -> Resul
     tagged(title, language, pages, Configuration::default())
 }
 
-/// As [`to_tagged_pdf`], by the rules of a configuration.
+/// Like [`to_tagged_pdf`], by the rules of a configuration.
 pub(crate) fn tagged(
     title: &str,
     language: &str,
@@ -100,7 +100,7 @@ pub(crate) fn tagged(
     finish(document)
 }
 
-/// Draws a page; what it says to those who have it read to them.
+/// Draws a page and returns its tags for screen readers.
 fn tagged_page(document: &mut Document, page: &TaggedPage, faces: &Faces) -> Result<TagGroup, PdfError> {
     let TaggedPage { drawing, parts, .. } = page;
     let mut page = document.start_page_with(settings(drawing)?);
@@ -144,7 +144,7 @@ fn tagged_page(document: &mut Document, page: &TaggedPage, faces: &Faces) -> Res
     Ok(section)
 }
 
-/// A part that stands alone; `None` for what need not be read.
+/// The tag of a part that is not a list item; `None` for what is not read.
 fn tagged_part(role: &Role, content: Node, groups: &[&Group]) -> Option<TagGroup> {
     let content = vec![content];
     match role {
@@ -161,7 +161,7 @@ fn tagged_part(role: &Role, content: Node, groups: &[&Group]) -> Option<TagGroup
     }
 }
 
-/// All words of some groups.
+/// All text of some groups.
 fn words_of(groups: &[&Group]) -> String {
     let shapes = groups.iter().flat_map(|group| &group.shapes);
     let texts = shapes.filter_map(|shape| if let Shape::Text(text) = shape { Some(text) } else { None });
@@ -186,7 +186,7 @@ impl Faces {
     fn new() -> Faces {
         Faces(
             [Face::Regular, Face::Semibold].map(|face| {
-                Font::new(font::face_bytes(face).into(), 0).expect("the faces carried are valid")
+                Font::new(font::face_bytes(face).into(), 0).expect("the embedded faces are valid")
             }),
         )
     }
@@ -283,7 +283,7 @@ fn words(surface: &mut Surface<'_>, drawing: &Drawing, text: &Text, faces: &Face
     let Some(start) = set.first().map(|g| g.at) else {
         return;
     };
-    // Advances are in ems; what shaping moved a letter by shows in its place.
+    // Advances are in ems; offsets from shaping are already in the origin.
     let mut x = start.x;
     let glyphs: Vec<KrillaGlyph> = set
         .iter()
@@ -306,8 +306,8 @@ fn words(surface: &mut Surface<'_>, drawing: &Drawing, text: &Text, faces: &Face
     surface.draw_glyphs(at, &glyphs, faces.get(text.face), &words, text.size as f32, false);
 }
 
-/// A coordinate to a hundredth of a millimetre: finer than printers print, in a
-/// file a sixth smaller than with all figures.
+/// A coordinate rounded to a hundredth of a millimetre: finer than any printer,
+/// and the file is a sixth smaller than with all digits.
 fn mm(value: f64) -> f32 {
     ((value * 100.0).round() / 100.0) as f32
 }

@@ -1,4 +1,4 @@
-//! A drawing in pixels.
+//! Rasterising a drawing.
 
 use tiny_skia::{Color, FillRule, Mask, PathBuilder, Pixmap, Transform};
 
@@ -7,8 +7,8 @@ use crate::drawing::{Background, Drawing, Ink};
 use crate::export::coverage::{areas, pixels};
 use crate::export::image::Image;
 
-/// Draws at a scale. The image is `width * px_per_mm` by `height * px_per_mm`
-/// pixels, rounded, at least 1 and at most 65,535 each way.
+/// Rasterises a drawing at a scale. The image is `width * px_per_mm` by
+/// `height * px_per_mm` pixels, rounded, from 1 to 65,535 each way.
 pub fn rasterise(drawing: &Drawing, px_per_mm: f64) -> Image {
     let (width, height) = (pixels(drawing.width, px_per_mm), pixels(drawing.height, px_per_mm));
     let mut pixmap = Pixmap::new(width, height).expect("1 to 65,535 pixels each way");
@@ -43,7 +43,7 @@ pub fn rasterise(drawing: &Drawing, px_per_mm: f64) -> Image {
     Image::from_pixels(width, height, pixels).expect("as many pixels as the pixmap has")
 }
 
-/// What of an image lies inside a rectangle.
+/// A mask for the inside of a rectangle.
 pub(crate) fn clip_mask(width: u32, height: u32, clip: tiny_skia::Rect) -> Mask {
     let mut mask = Mask::new(width, height).expect("1 to 65,535 pixels each way");
     mask.fill_path(&PathBuilder::from_rect(clip), FillRule::Winding, true, Transform::identity());

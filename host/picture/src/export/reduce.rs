@@ -1,9 +1,9 @@
-//! Fewer colours, for pictures that must be small files: shaded threads have
-//! thousands of colours that the eye cannot tell apart, and a picture with at
-//! most 256 is written with one byte for each pixel.
+//! Reducing colours for small files: shaded threads have thousands of colours
+//! that the eye cannot tell apart, while a picture with at most 256 takes one
+//! byte for each pixel.
 //!
-//! The colours are found by X. Wu's method of greatest variance (Graphics Gems
-//! II, 1991), on encoded sRGB values, as `quantette` implements it.
+//! The colours are chosen by X. Wu's method of greatest variance (Graphics Gems
+//! II, 1991), on encoded sRGB values, as implemented in `quantette`.
 
 use indexmap::IndexSet;
 use palette::Srgb;
@@ -13,8 +13,8 @@ use quantette::wu::{BinnerU8x3, WuU8x3};
 use crate::export::image::Image;
 
 impl Image {
-    /// The picture in at most so many colours (1 to 256; others count as the
-    /// nearest of these). Pictures that are transparent anywhere stay as they are.
+    /// The picture in at most `colours` colours, clamped to 1 to 256. A picture with
+    /// any transparent pixel is returned unchanged.
     pub fn reduced(&self, colours: u16) -> Image {
         let size = PaletteSize::from_u16_clamped(colours);
         let few = self.pixels().iter().collect::<IndexSet<_>>().len() <= size.as_usize();
@@ -35,14 +35,14 @@ mod tests {
     use super::*;
     use crate::colour::rgb;
 
-    /// A picture that runs from one colour to another.
+    /// A gradient from one colour to another.
     fn shaded() -> Image {
         let pixel = |k: u32| [(k / 4) as u8, 255 - (k / 8) as u8, (k / 16) as u8, 255];
         Image::from_pixels(32, 32, (0..1024).map(pixel).collect()).unwrap()
     }
 
     #[test]
-    fn a_shaded_picture_keeps_its_looks_in_few_colours() {
+    fn a_shaded_picture_looks_the_same_in_few_colours() {
         let image = shaded();
         let before: IndexSet<_> = image.pixels().iter().collect();
         assert!(before.len() > 200, "{}", before.len());

@@ -1,5 +1,5 @@
-//! A stencil: a drawing rasterised once, so that it can be painted again in
-//! other thread colours by a few multiplications a pixel.
+//! A stencil: a drawing rasterised once, so that it can be repainted in other
+//! thread colours with a few multiplications per pixel.
 //!
 //! Laying one paint on another is linear in both, and so is a [`Tone`]; hence
 //! every pixel is a fixed colour plus a weighted sum of thread colours. The
@@ -18,7 +18,7 @@ use crate::export::coverage::{areas, pixels};
 use crate::export::image::Image;
 use crate::export::raster::clip_mask;
 
-/// One of the parts of which a pixel is mixed.
+/// One of the parts mixed in a pixel.
 #[derive(Clone, Copy, Debug, PartialEq)]
 struct Part {
     class: u16,
@@ -26,19 +26,19 @@ struct Part {
     weight: u16,
 }
 
-/// Weights are kept in this many steps, finer than a colour channel can show.
+/// Weights have this many steps, finer than a colour channel can show.
 const ONE: f32 = 32_768.0;
 
-/// A pixel in which thread shows.
+/// A pixel in which a thread is visible.
 #[derive(Clone, Copy, Debug)]
 struct Mixed {
     /// Position in the image.
     at: u32,
-    /// End of its parts in [`Stencil::parts`]; they begin where those of the
-    /// one before end.
+    /// End of its parts in [`Stencil::parts`]; they begin where those of the previous
+    /// pixel end.
     end: u32,
-    /// Red, green, blue (each times alpha) of what is not thread, and alpha,
-    /// in units of 1/([`ONE`] * 255).
+    /// Red, green, blue (each times alpha) of everything but thread, and alpha, in
+    /// units of 1/([`ONE`] * 255).
     fixed: [u32; 4],
 }
 
@@ -49,16 +49,16 @@ pub struct Stencil {
     height: u32,
     classes: usize,
     opaque: bool,
-    /// The picture where no thread shows.
+    /// The picture where no thread is visible.
     ground: Vec<[u8; 4]>,
     mixed: Vec<Mixed>,
-    /// For each row of pixels the end of its pixels in [`Stencil::mixed`].
+    /// For each row, the end of its pixels in [`Stencil::mixed`].
     row_ends: Vec<u32>,
     parts: Vec<Part>,
     seen: Vec<f64>,
 }
 
-/// A pixel while paint is laid on.
+/// A pixel being painted.
 #[derive(Clone, Default)]
 struct Mixing {
     fixed: [f32; 3],
@@ -66,7 +66,7 @@ struct Mixing {
     parts: Vec<Layer>,
 }
 
-/// What of a class shows in a pixel.
+/// The part of a class visible in a pixel.
 #[derive(Clone, Copy)]
 struct Layer {
     class: u16,
@@ -77,7 +77,7 @@ struct Layer {
 }
 
 impl Mixing {
-    /// Lays ink on. A veil darkens what lies below, but does not hide it.
+    /// Paints ink over the pixel. A veil darkens what is below but does not hide it.
     fn lay(&mut self, cover: f32, ink: Ink, veil: bool) {
         let stays = 1.0 - cover;
         for f in &mut self.fixed {
@@ -114,7 +114,7 @@ impl Mixing {
     }
 }
 
-/// All paint of a drawing laid on, pixel by pixel.
+/// Paints all areas of a drawing, pixel by pixel.
 fn mixed(drawing: &Drawing, px_per_mm: f64, width: u32, height: u32) -> Vec<Mixing> {
     let mut blank = Mixing::default();
     if let Background::Colour(background) = drawing.background {
@@ -131,7 +131,7 @@ fn mixed(drawing: &Drawing, px_per_mm: f64, width: u32, height: u32) -> Vec<Mixi
             clip_now = Some((clip, clip_mask(width, height, clip)));
         }
         let clip = area.clip.and(clip_now.as_ref()).map(|(_, mask)| mask.data());
-        // Only the rows and columns the area touches.
+        // Only the rows and columns that the area touches.
         let bounds = area.path.bounds();
         let span = |low: f32, high: f32, end: u32| {
             let low = (low.floor() - 1.0).clamp(0.0, end as f32) as usize;
@@ -209,15 +209,15 @@ impl Stencil {
         }
     }
 
-    /// The share of the picture (0 to 1) in which each class of threads is on
-    /// top, one for each class. What is left of 1 shows what is no thread.
+    /// The share of the picture (0 to 1) in which each class of threads is on top,
+    /// one for each class. The rest, up to 1, is not thread.
     ///
-    /// Shadows hide nothing, and a thread's dark edge counts as the thread.
+    /// Shadows hide nothing, and a thread's dark edge counts as thread.
     pub fn seen(&self) -> &[f64] {
         &self.seen
     }
 
-    /// A pixel from its colour times alpha and its alpha.
+    /// A pixel from its premultiplied colour and its alpha.
     fn pixel(&self, [r, g, b, alpha]: [u32; 4]) -> [u8; 4] {
         if self.opaque {
             let byte = |v: u32| ((v + ONE as u32 / 2) / ONE as u32).min(255) as u8;
@@ -242,17 +242,17 @@ impl Stencil {
         self.classes
     }
 
-    /// The picture in these thread colours, one for each class; colours that
-    /// are missing are black.
+    /// The picture in these thread colours, one for each class; missing colours are
+    /// black.
     pub fn paint(&self, colours: &[Rgb]) -> Image {
         let mut pixels = vec![[0; 4]; self.ground.len()];
         self.paint_into(colours, &mut pixels, self.width as usize);
         Image::from_pixels(self.width, self.height, pixels).expect("one entry for every pixel")
     }
 
-    /// Paints straight into a larger picture: into the first
-    /// [`Stencil::width`] pixels of every `stride` pixels of `pixels`. What is
-    /// there is replaced; rows for which there is no room are left out.
+    /// Paints into a larger picture: into the first [`Stencil::width`] pixels of
+    /// every `stride` pixels of `pixels`. Existing pixels are replaced; rows without
+    /// room are left out.
     pub fn paint_into(&self, colours: &[Rgb], pixels: &mut [[u8; 4]], stride: usize) {
         let mut table: Vec<[u32; 3]> =
             colours.iter().take(self.classes).map(|c| [c.r, c.g, c.b].map(u32::from)).collect();
@@ -285,7 +285,7 @@ impl Stencil {
     }
 }
 
-/// Colour times alpha to straight alpha.
+/// Converts premultiplied colour to straight alpha.
 fn straight(colour: [u32; 3], alpha: u32) -> [u8; 4] {
     let whole = u64::from(alpha);
     if whole == 0 {
@@ -316,7 +316,7 @@ mod tests {
     }
 
     #[test]
-    fn what_is_seen_of_a_thread_is_the_area_it_is_on_top_of() {
+    fn the_visible_share_of_a_thread_is_the_area_where_it_is_on_top() {
         for px_per_mm in [1.0, 5.0] {
             let stencil = Stencil::new(&drawing(), px_per_mm);
             let seen = stencil.seen();
@@ -325,7 +325,7 @@ mod tests {
     }
 
     #[test]
-    fn a_picture_painted_into_a_larger_one_is_the_same_and_touches_nothing_else() {
+    fn painting_into_a_larger_picture_gives_the_same_pixels_and_touches_no_others() {
         let stencil = Stencil::new(&drawing(), 3.0);
         let colours = [rgb(200, 30, 30), rgb(20, 40, 90)];
         let alone = stencil.paint(&colours);

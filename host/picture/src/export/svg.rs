@@ -1,10 +1,10 @@
 //! A drawing as SVG.
 //!
-//! Sizes are millimetres. Every group of the drawing is a group with its name;
-//! letters are outlines, so that they look the same without the face. A page
-//! that holds the SVG can recolour it without drawing it again: class `k` of
-//! the threads takes the CSS variable `--thread-k`, where the reader knows
-//! `color-mix()`; others show the colours drawn.
+//! Sizes are in millimetres. Every group of the drawing becomes a named group;
+//! letters are outlines, so that they look the same without the font. A page that
+//! contains the SVG can recolour it without redrawing: class `k` of the threads
+//! takes the CSS variable `--thread-k` in viewers that support `color-mix()`;
+//! others show the colours as drawn.
 
 use std::fmt::Write;
 
@@ -17,15 +17,15 @@ use crate::drawing::{Background, Cap, Drawing, Face, Ink, Paint, Path, Shape, St
 
 /// The drawing as the text of an SVG file.
 ///
-/// `prefix` goes before every name in it, so that several can stand in one
-/// page; of it, letters, digits, hyphens and underlines are kept.
+/// `prefix` is put before every name in it, so that one page can hold several.
+/// Only its letters, digits, hyphens and underscores are kept.
 pub fn to_svg(drawing: &Drawing, prefix: &str) -> String {
     written(drawing, prefix, false)
 }
 
-/// The drawing as an element of an HTML page: one picture, named by its title,
-/// as wide as the page makes it. `prefix` as for [`to_svg`], another one for
-/// each picture of the page.
+/// The drawing as an element of an HTML page: one picture, labelled by its title,
+/// whose width is set by the page. `prefix` is as for [`to_svg`] and must differ
+/// for each picture of the page.
 pub fn to_inline_svg(drawing: &Drawing, prefix: &str) -> String {
     written(drawing, prefix, true)
 }
@@ -80,9 +80,9 @@ fn written(drawing: &Drawing, prefix: &str, inline: bool) -> String {
 struct Writer<'a> {
     drawing: &'a Drawing,
     prefix: String,
-    /// Threads' classes and tones that occur.
+    /// The classes and tones of threads in use.
     tones: IndexSet<(usize, Tone)>,
-    /// Letters that occur, and their names.
+    /// The glyphs in use, and their names.
     glyphs: IndexMap<(Face, u16), String>,
 }
 
@@ -91,8 +91,8 @@ impl Writer<'_> {
         self.drawing.colours.get(class).copied().unwrap_or(Rgb::BLACK)
     }
 
-    /// Attributes that paint areas (`what` is `fill`) or lines (`stroke`), and
-    /// the classes by which a page can recolour them.
+    /// Attributes that paint areas (`what` is `fill`) or lines (`stroke`), and the
+    /// classes by which a page can recolour them.
     fn paint(&mut self, paint: Paint, what: &str) -> (String, Option<String>) {
         let (colour, class) = match paint.ink {
             Ink::Fixed(colour) => (colour, None),
@@ -166,7 +166,7 @@ impl Writer<'_> {
         body.push_str("</g>\n");
     }
 
-    /// The letters used, one em high.
+    /// The glyphs in use, one em high.
     fn letters(&self) -> String {
         let mut letters = String::new();
         for ((face, id), name) in &self.glyphs {
@@ -204,7 +204,7 @@ impl Writer<'_> {
     }
 }
 
-/// A name for a tone in class names.
+/// The name of a tone in class names.
 fn tone_name(tone: Tone) -> String {
     match tone.percent() {
         0 => "-plain".into(),
@@ -213,13 +213,14 @@ fn tone_name(tone: Tone) -> String {
     }
 }
 
-/// A length to a thousandth of a millimetre (of an em, in letters), short.
+/// A length rounded to a thousandth of a millimetre (of an em, in letters), in
+/// short form.
 fn number(value: f64) -> String {
     number_to(value, 3)
 }
 
-/// The steps of a path, each seen from the one before, in thousandths of a
-/// millimetre (of an em, in letters) so that nothing is lost by rounding.
+/// The steps of a path, each relative to the previous one, in whole thousandths
+/// of a millimetre (of an em, in letters) so that rounding errors do not add up.
 fn data(path: &Path) -> String {
     let thousandths = |p: Point| [p.x, p.y].map(|v| (v * 1000.0).round() as i64);
     let mut text = String::with_capacity(12 * path.steps.len());
@@ -261,7 +262,7 @@ fn data(path: &Path) -> String {
     text
 }
 
-/// Thousandths as a decimal number without needless signs.
+/// Thousandths as a decimal number without needless characters.
 fn short(thousandths: i64) -> String {
     let text = number(thousandths as f64 / 1000.0);
     match text.strip_prefix("0.") {
@@ -270,7 +271,7 @@ fn short(thousandths: i64) -> String {
     }
 }
 
-/// Text for XML: markup becomes letters, control characters are left out.
+/// Text for XML: markup is escaped, control characters are left out.
 fn escaped(text: &str) -> String {
     let mut safe = String::with_capacity(text.len());
     for c in text.chars() {
@@ -292,7 +293,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn numbers_are_short_and_never_minus_nothing() {
+    fn numbers_are_short_and_never_minus_zero() {
         assert_eq!(
             [number(1.5), number(-0.0001), number(210.0), number(0.12345)],
             ["1.5", "0", "210", "0.123"]
@@ -315,14 +316,14 @@ mod tests {
     }
 
     #[test]
-    fn markup_in_words_stays_words() {
+    fn markup_in_text_is_escaped() {
         let drawing = Drawing::new(10.0, 10.0, "<script>&\"\u{7}");
         let svg = to_svg(&drawing, "a\"b c");
         assert!(svg.contains("<title>&lt;script&gt;&amp;&quot;</title>"), "{svg}");
     }
 
     #[test]
-    fn pictures_in_one_page_share_no_name_and_are_titled() {
+    fn pictures_on_one_page_have_unique_names_and_titles() {
         let mut drawing = Drawing::new(10.0, 5.0, "A <pin>");
         drawing.groups.push(crate::drawing::Group::new("pins"));
         let [one, two] = ["one-", "two-"].map(|prefix| to_inline_svg(&drawing, prefix));

@@ -1,8 +1,8 @@
 //! The braid drawn with every crossing at the middle of its four neighbours,
 //! which draws every hole convex on the torus (the torus form of W. T. Tutte,
 //! "How to draw a graph", 1963; see S. J. Gortler, C. Gotsman, D. Thurston,
-//! "Discrete one-forms on meshes", 2006). Where threads begin when crossings
-//! near their stitches would lie wrongly.
+//! "Discrete one-forms on meshes", 2006). The threads start here when crossings
+//! near their stitches would not be planar.
 
 use lace::{Braid, Cell, Point, point};
 

@@ -14,21 +14,21 @@ const MOST_EDGES: usize = 14;
 pub(super) struct Edge {
     pub from: usize,
     pub to: usize,
-    /// What is added to the place of `to`, which may lie in another cell.
+    /// The offset added to the place of `to`, which may lie in another cell.
     pub shift: Point,
 }
 
-/// All points and edges. Points come in this order: the crossings, then the
-/// inner points of every segment, in the cell of the crossing it leaves.
+/// All points and edges. The crossings come first, then the inner points of every
+/// segment, in the cell of the crossing it leaves.
 #[derive(Clone, Debug)]
 pub(super) struct Chains {
     pub points: Vec<Point>,
     pub edges: Vec<Edge>,
-    /// First edge of every segment, and one more for the end.
+    /// The first edge of every segment, plus a final entry for the end.
     pub first_edge: Vec<usize>,
-    /// Pairs of edges that follow each other on a thread.
+    /// Pairs of consecutive edges of a thread.
     pub bends: Vec<(usize, usize)>,
-    /// The mirror that is to be kept.
+    /// The mirror symmetry to be kept.
     pub twins: Option<Twins>,
 }
 
@@ -62,7 +62,7 @@ impl Chains {
         let mut bends = Vec::with_capacity(edges.len());
         for s in 0..lines.len() {
             bends.extend((first_edge[s]..first_edge[s + 1] - 1).map(|e| (e, e + 1)));
-            // The thread goes on by the exit on the other side.
+            // The thread continues by the exit on the other side.
             bends.push((first_edge[s + 1] - 1, first_edge[braid.map.arrival(s) ^ 1]));
         }
         Chains { points, edges, first_edge, bends, twins: None }
@@ -89,8 +89,8 @@ fn along(line: &[Point], mut distance: f64) -> Point {
     line[line.len() - 1]
 }
 
-/// Straight lines between crossings; the two threads of a twist, which would
-/// lie on each other, bowed a little apart.
+/// Straight lines between crossings. The two threads of a twist, which would
+/// coincide, are bowed a little apart.
 pub(super) fn straight(
     braid: &Braid,
     nodes: &[Point],

@@ -1,5 +1,5 @@
-//! Where threads may touch each other, and pins: found hole by hole, before
-//! anything has moved far. Lengths are in thread diameters.
+//! Possible contacts between threads, and between threads and pins: found hole
+//! by hole, before anything has moved far. Lengths are in thread diameters.
 
 use std::ops::Range;
 
@@ -8,9 +8,9 @@ use lace::{Cell, Point, point};
 use super::chains::Chains;
 use super::holes::{Border, Hole, PinInHole};
 
-/// How far from their crossing two threads have come apart to one diameter.
+/// The distance from their crossing at which two threads are one diameter apart.
 const APART: f64 = 1.5;
-/// How much farther than needed contacts are looked for.
+/// Contacts are searched this much farther than needed.
 pub(super) const MARGIN: f64 = 0.5;
 
 /// Vector, length and direction of every edge.
@@ -41,8 +41,7 @@ impl Edges {
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Pin {
     pub at: Point,
-    /// Distance from its centre to the centre line of a thread that lies
-    /// against it.
+    /// Distance from its centre to the centre line of a thread that touches it.
     pub keep: f64,
 }
 
@@ -51,13 +50,13 @@ pub(super) struct Pin {
 pub(super) struct Touch {
     pub point: usize,
     pub edge: usize,
-    /// Added to the point to lie beside the edge.
+    /// Offset that brings the point beside the edge.
     pub shift: Point,
-    /// Distance to be kept.
+    /// Least distance.
     pub keep: f64,
-    /// On which side it was.
+    /// The side it was on.
     pub was: Hand,
-    /// On which side it is where the energy was last asked for.
+    /// The side it is on at the last evaluation of the energy.
     pub is: Hand,
 }
 
@@ -66,23 +65,23 @@ pub(super) struct Touch {
 pub(super) struct PinContact {
     pub pin: usize,
     pub edge: usize,
-    /// Added to the pin to stand beside the edge.
+    /// Offset that brings the pin beside the edge.
     pub shift: Point,
     pub was: Hand,
     pub is: Hand,
 }
 
-/// Where a point stands to an edge.
+/// The position of a point relative to an edge.
 pub(super) struct Beside {
-    /// How far along the edge the place nearest to the point is.
+    /// Where on the edge the nearest place to the point is.
     pub along: f64,
     pub distance: f64,
-    /// From that place to the point, length 1.
+    /// The unit vector from that place to the point.
     pub away: Point,
     pub hand: Hand,
 }
 
-/// On which side of an edge a point is; beyond its ends there is none.
+/// The side of an edge a point is on; none beyond the ends of the edge.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) enum Hand {
     Left,
@@ -91,13 +90,13 @@ pub(super) enum Hand {
 }
 
 impl Hand {
-    /// Whether a point that is here now has gone through the edge in one step.
+    /// Whether a point that is now here has passed through the edge in one step.
     pub fn passed(self, was: Hand) -> bool {
         was != self && was != Hand::Beyond && self != Hand::Beyond
     }
 }
 
-/// Where `p` stands to the edge of a length that begins at `from`.
+/// The position of `p` relative to the edge of a given length that starts at `from`.
 #[inline]
 pub(super) fn beside(from: Point, direction: Point, length: f64, p: Point) -> Beside {
     let off = p - from;
@@ -118,7 +117,7 @@ pub(super) fn beside(from: Point, direction: Point, length: f64, p: Point) -> Be
     }
 }
 
-/// Everything that may touch.
+/// All possible contacts.
 #[derive(Default)]
 pub(super) struct Contacts {
     pub threads: Vec<Touch>,
@@ -126,8 +125,8 @@ pub(super) struct Contacts {
 }
 
 impl Contacts {
-    /// Looks for everything that may touch before anything has moved farther
-    /// than half of [`MARGIN`].
+    /// Finds every contact that is possible before anything has moved farther than
+    /// half of [`MARGIN`].
     pub fn find(
         &mut self,
         holes: &[Hole],
@@ -159,7 +158,7 @@ impl Contacts {
         }
     }
 
-    /// Threads across one hole.
+    /// Finds contacts of threads across one hole.
     fn find_across(&mut self, chains: &Chains, edges: &Edges, border: &[BorderSide]) {
         let reach = 1.0 + MARGIN;
         let mut order: Vec<usize> = (0..border.len()).collect();
@@ -178,8 +177,8 @@ impl Contacts {
         }
     }
 
-    /// Points of the side `i` against edges of the side `j`. The crossing at
-    /// which `i` begins belongs to it, the one at which it ends does not.
+    /// Checks points of side `i` against edges of side `j`. The crossing at which `i`
+    /// begins belongs to it, the one at which it ends does not.
     fn find_between(&mut self, chains: &Chains, edges: &Edges, border: &[BorderSide], i: usize, j: usize) {
         let m = border.len();
         let (a, b) = (&border[i], &border[j]);
@@ -188,7 +187,7 @@ impl Contacts {
         let count = a.edges.len();
         let mut arc = 0.0;
         for k in 0..count {
-            // Walk the side clockwise round the hole.
+            // Go along the side clockwise round the hole.
             let (p, at, step) = if a.along {
                 let e = a.edges.start + k;
                 (chains.edges[e].from, chains.points[chains.edges[e].from] + a.shift, edges.lengths[e])
@@ -224,7 +223,7 @@ impl Contacts {
         }
     }
 
-    /// Takes the places at which the energy was last asked for as reached.
+    /// Accepts the places at which the energy was last evaluated.
     pub fn reach(&mut self) {
         for c in &mut self.threads {
             c.was = c.is;
@@ -235,12 +234,12 @@ impl Contacts {
     }
 }
 
-/// One side of a hole while contacts are looked for.
+/// One side of a hole during the search for contacts.
 struct BorderSide {
     edges: Range<usize>,
     along: bool,
     shift: Point,
-    /// Corners of the box round it.
+    /// Corners of its bounding box.
     low: Point,
     high: Point,
     length: f64,

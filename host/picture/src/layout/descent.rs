@@ -1,4 +1,4 @@
-//! Going down to the least energy: limited-memory BFGS (J. Nocedal, "Updating
+//! Minimising the energy: limited-memory BFGS (J. Nocedal, "Updating
 //! quasi-Newton matrices with limited storage", Mathematics of Computation 35,
 //! 1980) with short steps, so that no thread jumps over another.
 
@@ -12,17 +12,17 @@ use super::tension::Tension;
 
 /// Steps remembered.
 const MEMORY: usize = 12;
-/// How far a point moves for a force of 1 while nothing is known of the
-/// curvature, in thread diameters.
+/// How far a point moves for a force of 1 while the curvature is unknown, in
+/// thread diameters.
 const UNKNOWN: f64 = 0.02;
 /// Farthest a point moves in one step, in thread diameters.
 const STRIDE: f64 = 0.3;
 
-/// How a descent ended.
+/// The result of a descent.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Descent {
     pub steps: usize,
-    /// Largest force left over on a point.
+    /// Largest remaining force on a point.
     pub residual: f64,
 }
 
@@ -34,7 +34,7 @@ fn largest(a: &[Point]) -> f64 {
     a.iter().map(|&p| p.dot(p)).fold(0.0, f64::max).sqrt()
 }
 
-/// A step that was taken: what it changed, and what it showed of the curvature.
+/// A step taken: the change of places and of gradients.
 struct StepTaken {
     places: Vec<Point>,
     gradient: Vec<Point>,
@@ -53,7 +53,7 @@ impl Memory {
         Memory { steps: VecDeque::new(), weights: [0.0; MEMORY] }
     }
 
-    /// Turns a gradient into the direction of the next step, backwards.
+    /// Turns a gradient into the negative direction of the next step.
     fn turn(&mut self, direction: &mut [Point]) {
         for (k, step) in self.steps.iter().enumerate() {
             self.weights[k] = step.inverse * inner(&step.places, direction);
@@ -61,7 +61,7 @@ impl Memory {
                 *d -= g * self.weights[k];
             }
         }
-        // Without memory a step as if every force met the stiffness of a touch.
+        // Without memory, step as if every force met the stiffness of a contact.
         let newest = self.steps.front();
         let scale =
             newest.map_or(UNKNOWN, |step| 1.0 / (step.inverse * inner(&step.gradient, &step.gradient)));
@@ -76,8 +76,8 @@ impl Memory {
         }
     }
 
-    /// Remembers a step by its places and gradients before and after, unless it
-    /// shows no curvature.
+    /// Remembers a step by its places and gradients before and after, unless it has
+    /// no positive curvature.
     fn remember(&mut self, places: [&[Point]; 2], gradients: [&[Point]; 2]) {
         let full = self.steps.len() == MEMORY;
         let mut step = full.then(|| self.steps.pop_back()).flatten().unwrap_or_else(|| {
@@ -97,8 +97,8 @@ impl Memory {
     }
 }
 
-/// Moves the chains down until no force is larger than `enough`, in at most
-/// `most` steps.
+/// Minimises the energy of the chains until no force is larger than `enough`, in
+/// at most `most` steps.
 pub(super) fn descend(tension: &mut Tension, chains: &mut Chains, enough: f64, most: usize) -> Descent {
     let zero = vec![point(0.0, 0.0); chains.points.len()];
     let mut gradient = zero.clone();

@@ -1,6 +1,6 @@
-//! The holes between the threads: which segments go round each, laid side by
-//! side in one plane, and which pins stand in it. Threads can only touch
-//! across a hole, so contact is looked for hole by hole.
+//! The holes between the threads: the segments round each hole, unrolled into one
+//! plane, and the pins in it. Threads can only touch across a hole, so contacts
+//! are searched hole by hole.
 
 use lace::{Braid, Cell, Walk};
 
@@ -9,9 +9,9 @@ use lace::{Braid, Cell, Walk};
 pub(super) struct Border {
     /// The segment, by its out dart.
     pub segment: usize,
-    /// Whether the hole lies on its right hand (seen along the thread).
+    /// Whether the hole lies on its right, seen along the thread.
     pub along: bool,
-    /// Cell of the crossing it leaves, the hole lying in one piece.
+    /// Cell of the crossing it leaves, with the hole in one piece.
     pub cell: Cell,
 }
 
@@ -27,7 +27,7 @@ pub(super) struct Hole {
 pub(super) struct PinInHole {
     /// Position in [`Braid::pins`].
     pub pin: usize,
-    /// Cell of its stitch, the hole lying in one piece.
+    /// Cell of its stitch, with the hole in one piece.
     pub cell: Cell,
 }
 
@@ -50,8 +50,8 @@ pub(super) fn holes(braid: &Braid) -> Vec<Hole> {
         }
         holes.push(Hole { border, pins: Vec::new() });
     }
-    // A pin stands to the right of the thread on its left, as seen on the
-    // pillow: on the left hand of that thread on its way down.
+    // A pin lies to the right of the thread at its left, as seen on the pillow:
+    // on the left of that thread, seen along the thread on its way down.
     for (p, pin) in braid.pins.iter().enumerate() {
         let (hole, cell) = home[pin.left.segment];
         holes[hole].pins.push(PinInHole { pin: p, cell: cell - pin.left.cell });

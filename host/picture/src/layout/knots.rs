@@ -1,11 +1,11 @@
-//! How hard threads pull: a stitch is drawn tight as it is worked and does not
+//! How hard threads pull: a stitch is pulled tight as it is worked and does not
 //! slide open again, while twists are free to spread along their leg.
 
 use lace::{BraidNode, Cell, CrossingSource, End, Ground, Side};
 
 /// Whether each crossing belongs to the heart of its stitch: from its first
-/// crossing between the pairs to its last. Twists before and after, and those
-/// of legs, do not.
+/// crossing between the pairs to its last. Twists before and after, and those of
+/// legs, do not.
 pub(super) fn hearts(ground: &Ground) -> Vec<bool> {
     let braid = ground.braid();
     let mut heart = vec![false; braid.nodes.len()];
@@ -22,8 +22,8 @@ pub(super) fn hearts(ground: &Ground) -> Vec<bool> {
     heart
 }
 
-/// Whether each segment of the braid is a piece of a weaver, from one thread it
-/// passes to the next.
+/// Whether each segment of the braid belongs to a weaver, between two threads it
+/// passes.
 pub(super) fn weavers(ground: &Ground) -> Vec<bool> {
     let braid = ground.braid();
     let woven: Vec<Vec<bool>> = ground.stitches().iter().map(|s| s.stitch.woven()).collect();
@@ -40,12 +40,12 @@ pub(super) fn weavers(ground: &Ground) -> Vec<bool> {
         .collect()
 }
 
-/// For every segment of the braid how far it is drawn tight: 0 on legs, up to 1
-/// inside a stitch.
+/// How tight each segment of the braid is pulled: 0 on legs, up to 1 inside a
+/// stitch.
 ///
-/// The stitch is drawn the tighter the more of its pairs are twisted before
-/// the next stitch: twists keep it closed, while in plain cloth nothing holds
-/// the threads of a stitch together and they spread evenly.
+/// The more pairs of a stitch are twisted before the next stitch, the tighter it
+/// is: twists keep it closed, while in plain cloth nothing holds the threads of a
+/// stitch together and they spread evenly.
 pub(super) fn tightness(ground: &Ground, heart: &[bool]) -> Vec<f64> {
     let braid = ground.braid();
     // Twists of a pair in its stitch before the first or after the last link.

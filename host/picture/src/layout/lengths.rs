@@ -1,20 +1,20 @@
-//! How much thread lace takes: measured along the threads as they lie.
+//! How much thread lace needs, measured along the threads of the layout.
 
 use lace::{Ground, ThreadEntry};
 
 use super::Layout;
 
-/// Millimetres of thread in a millimetre of the lace's length.
+/// Thread length per length of lace, mm per mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct ThreadPerLength {
-    /// Of the thread that takes least.
+    /// For the shortest thread.
     pub least: f64,
-    /// Of the thread that takes most.
+    /// For the longest thread.
     pub most: f64,
 }
 
-/// How much thread a ground takes. Measured in the plane of the lace: what a
-/// thread rises and falls over others comes on top and is small.
+/// How much thread a ground needs, measured in the plane of the lace. The extra
+/// length for rising and falling over other threads is small and left out.
 pub fn thread_per_length(ground: &Ground, layout: &Layout) -> ThreadPerLength {
     let mut lines = vec![[0.0; 4]; ground.stitches().len()];
     for (segment, line) in ground.braid().segments.iter().zip(&layout.lines) {
@@ -26,8 +26,8 @@ pub fn thread_per_length(ground: &Ground, layout: &Layout) -> ThreadPerLength {
     for orbit in ground.orbits() {
         let length: f64 = orbit.entries.iter().map(|entry| lines[entry.stitch][entry.position]).sum();
         let down = layout.lattice.place(orbit.cells).y;
-        // No thread of a ground comes to less than the lace is long; one that
-        // crosses nothing has no line and hangs straight.
+        // No thread is shorter than the lace; one that crosses nothing has no
+        // line and hangs straight.
         let per = (length / down).max(1.0);
         found.least = found.least.min(per);
         found.most = found.most.max(per);
@@ -43,15 +43,15 @@ mod tests {
     use super::*;
     use crate::layout::lay_out;
 
-    // In a torchon ground of half stitch, pin, half stitch every thread runs
-    // along the diagonal: at 45 degrees never less than the root of two.
+    // In torchon ground worked half stitch, pin, half stitch every thread runs
+    // along the diagonal: at 45 degrees at least the square root of two.
     #[test]
-    fn a_diagonal_takes_more_than_its_length_down() {
+    fn a_diagonal_thread_is_longer_than_the_lace() {
         let ground = Ground::new(torchon("CT pin CT", 0)).unwrap();
         let layout = lay_out(&ground, &Grid::new(4.0, 45.0).unwrap(), 0.3);
         let ThreadPerLength { least, most } = thread_per_length(&ground, &layout);
         assert!(least >= 2f64.sqrt() - 1e-9 && most < 2.0, "{least} {most}");
-        // The total is that of all lines, shared by the threads of the repeat.
+        // The mean is the total length of all lines divided by the threads of the repeat.
         let total: f64 = layout
             .lines
             .iter()

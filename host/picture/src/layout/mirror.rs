@@ -1,5 +1,5 @@
-//! The mirror of a ground: if exchanging left and right takes the braid onto
-//! itself, the threads are made to lie so too. Over and under do not matter to
+//! The mirror symmetry of a ground: if exchanging left and right maps the braid
+//! onto itself, the layout is kept symmetrical too. Over and under do not affect
 //! where threads lie.
 
 use lace::{Cell, CrossingSource, Ground, Point, UprightCell, point};
@@ -14,12 +14,12 @@ struct NodeImage {
     cell: Cell,
 }
 
-/// Where a mirror takes each crossing.
+/// The image of each crossing in a mirror.
 #[derive(Clone, Debug)]
 pub(super) struct Mirror {
-    /// Twice the place of the axis, in grid steps.
+    /// Twice the `x` of the axis, in grid steps.
     axis: f64,
-    /// Of every crossing.
+    /// The image of every crossing.
     images: Vec<NodeImage>,
 }
 
@@ -28,12 +28,12 @@ fn close(a: f64, b: f64) -> bool {
 }
 
 impl Mirror {
-    /// A mirror with an upright axis of the ground, if it has one.
+    /// A mirror symmetry of the ground with an upright axis, if there is one.
     pub fn of(ground: &Ground) -> Option<Mirror> {
         let places = ground.places();
         let upright = ground.upright();
         (0..places.len()).find_map(|s| {
-            // The first stitch goes to a copy of this one at the same height.
+            // The first stitch is mapped to a copy of this one at the same height.
             let rows = (places[0].y - places[s].y) / upright.row_height();
             let row = UprightCell::new(0, rows.round() as i64);
             let cell = close(rows, rows.round()).then(|| upright.to_definition(row))?;
@@ -42,14 +42,14 @@ impl Mirror {
         })
     }
 
-    /// The mirror that takes the first stitch to another in a cell.
+    /// The mirror that maps the first stitch to another one in a cell.
     fn with(ground: &Ground, axis: f64, stitch: usize, cell: Cell) -> Option<Mirror> {
         let (braid, places, lattice) = (ground.braid(), ground.places(), ground.lattice());
         let upright = ground.upright();
         let reflect = |cell: Cell| Some(upright.to_definition(upright.mirrored(upright.to_upright(cell))?));
         let (across, down) = (reflect(Cell::new(1, 0))?, reflect(Cell::new(0, 1))?);
-        // The first crossing of the first stitch is made by a move that the
-        // mirror may have to look for among the first two of the other.
+        // The image of the first crossing may be either of the first two
+        // crossings of the other stitch.
         let first = braid.stitch_nodes[stitch];
         let at = 2 - braid.nodes.first()?.at;
         let begin = (first..(first + 2).min(braid.nodes.len()))

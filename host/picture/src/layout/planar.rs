@@ -1,9 +1,9 @@
 //! Whether lines drawn for a braid cross only at its crossings.
 //!
-//! When the border of every hole is a simple polygon that runs clockwise, the
-//! drawing is right: every hole then lies flat, and the corners round each
-//! crossing, which by V - E + F = 0 add up to one full turn for each crossing
-//! on the average, add up to at least one full turn at every one.
+//! If the border of every hole is a simple clockwise polygon, the drawing is
+//! planar. Every hole then lies flat, and the angles round each crossing add up
+//! to at least one full turn; by V - E + F = 0 they average exactly one full
+//! turn, so they are one full turn at every crossing.
 
 use lace::{Cell, Point, point};
 
@@ -57,7 +57,7 @@ fn winds_round(outline: &[Point], p: Point) -> bool {
     inside
 }
 
-/// Whether no two edges of a closed line meet save neighbours in their corner.
+/// Whether no two edges of a closed line meet except neighbours at their corner.
 fn is_simple(outline: &[Point]) -> bool {
     let n = outline.len();
     let edge = |k: usize| (outline[k], outline[(k + 1) % n]);
@@ -95,7 +95,7 @@ fn is_simple(outline: &[Point]) -> bool {
     true
 }
 
-/// Whether `b` to `c` runs back over `a` to `b`.
+/// Whether the edge `b` to `c` doubles back over `a` to `b`.
 fn folds_back(a: Point, b: Point, c: Point) -> bool {
     let (in_, out) = (b - a, c - b);
     turn(a, b, c) == 0.0 && in_.dot(out) < 0.0

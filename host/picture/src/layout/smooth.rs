@@ -1,6 +1,6 @@
-//! Smooth lines through the points of chains: each thread runs through its
-//! points, and straight on through crossings, without a corner; many points
-//! where it turns, few where it is straight.
+//! Smooth lines through the points of chains. Each thread passes through its
+//! points and crossings without a corner, with many points where it turns and few
+//! where it is straight.
 
 use lace::{Braid, Point};
 
@@ -19,8 +19,8 @@ fn unit(p: Point) -> Point {
 pub(super) fn smooth(braid: &Braid, chains: &Chains) -> Vec<Vec<Point>> {
     let edges = &chains.edges;
     let run = |e: usize| chains.points[edges[e].to] + edges[e].shift - chains.points[edges[e].from];
-    // Direction at the start of every edge: that of the parabola through the
-    // point and its neighbours on the thread.
+    // The direction at the start of every edge is that of the parabola through
+    // the point and its neighbours on the thread.
     let mut start = vec![lace::point(0.0, 0.0); edges.len()];
     for &(e, f) in &chains.bends {
         let (a, b) = (run(e), run(f));
@@ -50,7 +50,7 @@ pub(super) fn smooth(braid: &Braid, chains: &Chains) -> Vec<Vec<Point>> {
         .collect()
 }
 
-/// Leaves out inner points at which the line hardly turns.
+/// Drops inner points at which the line hardly turns.
 fn thin(line: Vec<Point>) -> Vec<Point> {
     let mut kept = vec![line[0]];
     for pair in line[1..].windows(2) {

@@ -1,27 +1,27 @@
-//! First places of the crossings: those of a stitch in a small lattice about
-//! the stitch's place, in the order worked; twists evenly along their leg.
+//! Initial places of the crossings: those of a stitch in a small lattice round
+//! its place, in the order worked; twists evenly along their leg.
 
 use lace::{Cell, End, Grid, Ground, Point, Side, Stitch, point};
 
-/// Crossings of a stitch in its own small lattice: columns and rows of which
-/// the pin, or else the middle, is the origin.
+/// The crossings of a stitch in its own small lattice of columns and rows, with
+/// the origin at the pin, or at the middle if there is none.
 struct Knot {
     /// Column (-1, 0, 1, or farther apart) and row of every crossing.
     crossings: Vec<Point>,
     /// Rows of the first and of the last crossing.
     rows: [f64; 2],
-    /// Whether a thread weaves through the others.
+    /// Whether one thread weaves through the others.
     woven: bool,
 }
 
-/// In a woven passage the weaver runs nearly level and turns at the edges; the
-/// other threads are spread: rows from one crossing to the next, rows at a turn,
-/// columns from thread to thread.
+/// In a woven passage the weaver runs nearly level and turns at the edges, and
+/// the other threads are spread: rows between crossings, rows at a turn, columns
+/// between threads.
 const LEVEL: f64 = 0.3;
 const TURN: f64 = 0.9;
 const SPREAD: f64 = 2.0;
 
-/// How many rows a pin stands below the link above it or above the one below.
+/// Rows between a pin and the nearest link above or below it.
 const PIN_ROWS: f64 = 1.2;
 
 fn knot(stitch: &Stitch) -> Knot {
@@ -34,7 +34,7 @@ fn knot(stitch: &Stitch) -> Knot {
     let mut weaver_at = None;
     for (k, c) in stitch.crossings().enumerate() {
         if pin_after == Some(k) && link_before == Some(row[1]) && row[1] == row[2] {
-            // No twist makes room for the pin.
+            // Without a twist there is no room for the pin: make some.
             (row[1], row[2]) = (row[1] + 1.0, row[2] + 1.0);
         }
         let step = match weaver_at {
@@ -80,8 +80,8 @@ pub(super) fn start(ground: &Ground, grid: &Grid, thread_mm: f64) -> Vec<Point> 
         places[leg.to.stitch] + cell(leg.cell) - places[leg.from.stitch]
     };
     let knots: Vec<Knot> = ground.stitches().iter().map(|s| knot(&s.stitch)).collect();
-    // The stitch's own directions across and down follow its four legs, so that
-    // a stitch in a slanting ground slants with it.
+    // The stitch's directions across and down follow its four legs, so that a
+    // stitch in a slanting ground slants too.
     let mut axes = Vec::with_capacity(places.len());
     for (s, knot) in knots.iter().enumerate() {
         let mut flow = point(0.0, 0.0);
@@ -98,9 +98,9 @@ pub(super) fn start(ground: &Ground, grid: &Grid, thread_mm: f64) -> Vec<Point> 
         }
         let strength = flow.length();
         let down = if strength > 0.0 { flow * (1.0 / strength) } else { point(0.0, 1.0) };
-        // As much of the way to the neighbours as leaves them room too.
+        // Only so far towards the neighbours that they have room too.
         let rows = (knot.rows[1] - knot.rows[0] + 2.0).max(3.0);
-        // A woven stitch cannot be pressed together first and drawn out later.
+        // A woven stitch cannot be compressed first and stretched later.
         let share = if knot.woven { 1.2 } else { 0.6 };
         let step = (1.2 * thread_mm).min(share * nearest / rows);
         axes.push((point(down.y, -down.x) * step, down * step));

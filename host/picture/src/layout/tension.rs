@@ -1,6 +1,5 @@
-//! What pulls and pushes: the energy of threads under equal tension, with its
-//! gradient. Lengths are in thread diameters, forces in units of the tension
-//! of one thread.
+//! Forces: the energy of threads under equal tension, with its gradient. Lengths
+//! are in thread diameters, forces in units of the tension of one thread.
 
 use lace::{Cell, Point, point};
 
@@ -8,27 +7,27 @@ use super::chains::{Chains, Edge};
 use super::contacts::{Contacts, Edges, MARGIN, Pin, beside};
 use super::holes::Hole;
 
-/// Stiffness of touching threads, per thread diameter: yarn gives a little.
+/// Contact stiffness of threads, per thread diameter: yarn gives a little.
 const TOUCH: f64 = 40.0;
-/// Stiffness of threads lying against pins, which are brass.
+/// Contact stiffness of threads against pins, which are brass.
 const PIN: f64 = 40.0;
-/// The share of the distance to be kept at which the wall begins.
+/// The share of the least distance at which the wall begins.
 const WALL: f64 = 0.25;
-/// Bending stiffness, tension times squared diameter: thread is limp, it turns
-/// over about its own width.
+/// Bending stiffness, in tension times squared diameter: thread is limp and bends
+/// within about its own width.
 const BEND: f64 = 0.5;
-/// Least distance of two crossings on one thread.
+/// Least distance between two crossings on one thread.
 const CROSSINGS: f64 = 1.1;
-/// The same for the two crossings of a twist: half a turn of a cord.
+/// The same for two crossings of a twist: half a turn of a cord.
 const TWIST: f64 = 1.6;
-/// The same for two neighbours between which a weaver passes, as in a tally:
-/// the lacemaker keeps them apart while she weaves (common practice).
+/// The same for two neighbours between which a weaver passes, as in a tally: the
+/// lacemaker keeps them apart while weaving (common practice).
 const WOVEN: f64 = 2.2;
 /// Tension inside a stitch that is closed by twists.
 const CLOSED: f64 = 2.5;
-/// How crossings on legs keep away from each other, so that they spread evenly.
+/// Repulsion of crossings on legs, which spreads them evenly.
 const SPREAD: f64 = 0.5;
-/// A stitch drawn to its place.
+/// The pull of a stitch to its place.
 #[derive(Clone, Debug)]
 pub(super) struct Anchor {
     pub nodes: Vec<usize>,
@@ -37,20 +36,20 @@ pub(super) struct Anchor {
     pub stiffness: f64,
 }
 
-/// The distance of the two crossings that a segment joins.
+/// The spacing of the two crossings that a segment joins.
 #[derive(Clone, Copy, Debug)]
 struct Spacing {
     segment: usize,
     /// Distance to be kept.
     keep: f64,
-    /// How strongly they keep away from each other, however far apart.
+    /// Strength of their repulsion at any distance.
     spread: f64,
     /// Tension of the thread between them.
     pull: f64,
 }
 
-/// The energy of chains of threads. What may touch is looked for by
-/// [`Tension::find_contacts`].
+/// The energy of chains of threads. [`Tension::find_contacts`] finds what may
+/// touch.
 pub(super) struct Tension<'a> {
     holes: &'a [Hole],
     shift: &'a dyn Fn(Cell) -> Point,
@@ -63,8 +62,8 @@ pub(super) struct Tension<'a> {
     pulls: Vec<Point>,
 }
 
-/// Energy and force of two things nearer than they are to keep. A soft cushion;
-/// only when they come to lie in each other a wall that nothing passes.
+/// Energy and force of two things closer than their least distance: a soft
+/// cushion, and an impassable wall when they would overlap completely.
 #[inline]
 fn touch(distance: f64, keep: f64, stiffness: f64) -> (f64, f64) {
     let lack = keep - distance;
@@ -77,18 +76,18 @@ fn touch(distance: f64, keep: f64, stiffness: f64) -> (f64, f64) {
     (energy, force)
 }
 
-/// Presses on an edge at a share of its length: its two ends take their parts.
+/// Applies a force to an edge at a share of its length, split between its ends.
 fn press(gradient: &mut [Point], edge: Edge, push: Point, share: f64) {
     gradient[edge.from] += push * (1.0 - share);
     gradient[edge.to] += push * share;
 }
 
-/// What a thread has gone through, where the energy is infinite.
+/// Marks that a thread has passed through something: the energy is infinite.
 struct Passed;
 
 impl<'a> Tension<'a> {
-    /// `tightness` is how far each segment is drawn tight, 0 to 1, `woven` whether it is a
-    /// piece of a weaver.
+    /// `tightness` is how tight each segment is pulled, 0 to 1; `woven` is whether it
+    /// belongs to a weaver.
     pub fn new(
         holes: &'a [Hole],
         shift: &'a dyn Fn(Cell) -> Point,
@@ -127,15 +126,15 @@ impl<'a> Tension<'a> {
         }
     }
 
-    /// Looks for everything that may touch before anything has moved farther
-    /// than half of [`MARGIN`].
+    /// Finds every contact that is possible before anything has moved farther than
+    /// half of [`MARGIN`].
     pub fn find_contacts(&mut self, chains: &Chains) {
         self.edges.measure(chains, &chains.points);
         self.contacts.find(self.holes, self.shift, &self.pins, chains, &self.edges);
     }
 
-    /// The energy at `points`; its gradient goes to `gradient`. Infinite when a
-    /// thread has gone through another or through a pin since the last [`Tension::reach`].
+    /// The energy at `points`; writes its gradient to `gradient`. Infinite when a
+    /// thread has passed through another or a pin since the last [`Tension::reach`].
     pub fn energy(&mut self, chains: &Chains, points: &[Point], gradient: &mut [Point]) -> f64 {
         self.edges.measure(chains, points);
         gradient.fill(point(0.0, 0.0));
@@ -155,15 +154,15 @@ impl<'a> Tension<'a> {
         energy
     }
 
-    /// Threads pull, and are not quite limp.
+    /// Tension and bending of the threads.
     fn pull(&mut self, chains: &Chains, gradient: &mut [Point], energy: &mut f64) {
         let Edges { runs, lengths, directions } = &self.edges;
         let pulls = &mut self.pulls;
         pulls.clear();
         pulls.resize(chains.edges.len(), point(0.0, 0.0));
-        // The root of the mean square times the number of edges is the length
-        // when all are equally long and more when they are not, so it keeps
-        // them even as well.
+        // The root mean square times the number of edges equals the length when
+        // all edges are equally long and exceeds it otherwise, so it also keeps
+        // them even.
         for (pair, spacing) in chains.first_edge.windows(2).zip(&self.spacings) {
             let count = (pair[1] - pair[0]) as f64;
             let squares: f64 = lengths[pair[0]..pair[1]].iter().map(|l| l * l).sum();
@@ -190,7 +189,7 @@ impl<'a> Tension<'a> {
         }
     }
 
-    /// Threads that touch push each other away.
+    /// Contact forces between threads.
     fn press_threads(
         &mut self,
         chains: &Chains,
@@ -218,7 +217,7 @@ impl<'a> Tension<'a> {
         Ok(())
     }
 
-    /// Pins stand fast.
+    /// Contact forces against pins, which do not move.
     fn press_pins(
         &mut self,
         chains: &Chains,
@@ -244,7 +243,7 @@ impl<'a> Tension<'a> {
         Ok(())
     }
 
-    /// Crossings on one thread keep their distance.
+    /// Spacing of the crossings on one thread.
     fn keep_apart(&self, chains: &Chains, points: &[Point], gradient: &mut [Point], energy: &mut f64) {
         for spacing in &self.spacings {
             let first = chains.edges[chains.first_edge[spacing.segment]];
@@ -263,7 +262,7 @@ impl<'a> Tension<'a> {
         }
     }
 
-    /// Stitches are held at their places.
+    /// Forces that hold stitches at their places.
     fn hold(&self, points: &[Point], gradient: &mut [Point], energy: &mut f64) {
         for anchor in self.anchors {
             let share = 1.0 / anchor.nodes.len() as f64;
@@ -276,13 +275,13 @@ impl<'a> Tension<'a> {
         }
     }
 
-    /// Takes the places at which the energy was last asked for as reached.
+    /// Accepts the places at which the energy was last evaluated.
     pub fn reach(&mut self) {
         self.contacts.reach();
     }
 
-    /// Smallest distance of threads where they do not cross, as far as contacts
-    /// were looked for.
+    /// Smallest distance between threads that do not cross there, as far as contacts
+    /// were searched.
     pub fn clearance(&self, chains: &Chains) -> f64 {
         let points = &chains.points;
         self.contacts

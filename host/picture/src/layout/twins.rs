@@ -1,19 +1,19 @@
-//! Points that a mirror takes onto each other: their places, and the forces on
-//! them, are kept symmetric.
+//! Points that a mirror maps onto each other. Their places, and the forces on
+//! them, are kept symmetrical.
 
 use lace::{Point, point};
 
-/// A mirror made for the points of a chain.
+/// A mirror for the points of a chain.
 #[derive(Clone, Debug)]
 pub(super) struct Twins {
-    /// Twice the place of the axis, in the unit of the points.
+    /// Twice the `x` of the axis, in the unit of the points.
     pub axis: f64,
-    /// Image of every point and what is added to it.
+    /// The image of every point and its offset.
     pub images: Vec<(usize, Point)>,
 }
 
 impl Twins {
-    /// Makes places symmetric.
+    /// Makes places symmetrical.
     pub fn even_places(&self, points: &mut [Point]) {
         for p in 0..points.len() {
             let (q, shift) = self.images[p];
@@ -24,7 +24,7 @@ impl Twins {
         }
     }
 
-    /// Makes forces symmetric.
+    /// Makes forces symmetrical.
     pub fn even_forces(&self, forces: &mut [Point]) {
         for p in 0..forces.len() {
             let (q, _) = self.images[p];

@@ -1,23 +1,23 @@
-//! How large lace is shown on a page: enlarged, so that its threads can be
-//! followed.
+//! Close-ups: how much lace a picture on a page shows, enlarged so that its
+//! threads can be followed.
 
 use lace::Ground;
 
 use crate::layout::Layout;
 
-/// How much lace is shown, and how large.
+/// How much lace is shown, and how much it is enlarged.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct CloseUp {
-    /// Lace shown across, mm.
+    /// Width of lace shown, mm.
     pub across: f64,
-    /// How many times its size.
+    /// Enlargement: 1 is actual size.
     pub times: f64,
 }
 
 impl CloseUp {
-    /// For a picture of a width in mm: about two and a half repeats, enlarged by
-    /// a whole number; of a large repeat a little more than one, rather than not
-    /// enlarged.
+    /// The close-up for a picture of a width in mm: about two and a half repeats,
+    /// enlarged by a whole number. A large repeat is shown little more than once
+    /// rather than not enlarged.
     pub fn of(ground: &Ground, layout: &Layout, width: f64) -> CloseUp {
         let repeat = ground.upright().width() * layout.grid.step_x_mm();
         let several = width / (2.5 * repeat).max(6.0 * layout.grid.step_x_mm());
@@ -26,7 +26,7 @@ impl CloseUp {
         CloseUp { across: width / times, times }
     }
 
-    /// The size in words: `actual size`, or so many times it.
+    /// The size in words: `actual size`, or `4 times actual size`.
     pub fn words(self) -> String {
         if self.times == 1.0 { "actual size".to_owned() } else { format!("{} times actual size", self.times) }
     }

@@ -1,7 +1,6 @@
-//! Words that run down columns, from each column into the next: measured,
-//! broken into lines, headings kept with what follows. What comes out is a list
-//! of passages in the order in which they are read, so that a page can say of
-//! each what it is.
+//! Text that flows from column to column: measured, broken into lines, with
+//! headings kept with what follows. The result is a list of passages in reading
+//! order, each with its role.
 
 use lace::{Point, point};
 
@@ -11,32 +10,32 @@ use crate::drawing::font;
 use crate::drawing::tagged_page::Role;
 use crate::drawing::{Anchor, Drawing, Face, Group, Rect, Shape};
 
-/// Letters and lines of numbered steps and of remarks, mm.
+/// Letter size and line height of numbered steps and of remarks, mm.
 const SMALL: f64 = 2.75;
 const SMALL_LEADING: f64 = 3.8;
-/// Room at the left of numbered steps for their numbers, mm.
+/// Indent of numbered steps for their numbers, mm.
 const INDENT: f64 = 6.5;
 
-/// The space between the passages of a column, mm.
+/// The spacing of the passages in a column, mm.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Spacing {
-    /// From what is above to the base line of a heading.
+    /// From the passage above to the baseline of a heading.
     pub above_heading: f64,
-    /// The same for the first thing of a column.
+    /// The same for the first passage of a column.
     pub above_first_heading: f64,
-    /// Below the base line of a heading.
+    /// Below the baseline of a heading.
     pub below_heading: f64,
     /// Below a paragraph.
     pub below_paragraph: f64,
-    /// From one line of numbered steps to the next.
+    /// Line height of numbered steps.
     pub steps_leading: f64,
 }
 
-/// Words that belong together.
+/// A passage of text.
 pub(super) struct Passage {
-    /// What they are.
+    /// Its role.
     pub role: Role,
-    /// The words, those read first in front.
+    /// Its shapes in reading order.
     pub groups: Vec<Group>,
 }
 
@@ -48,28 +47,28 @@ pub(super) struct Columns {
     lowest: f64,
     spacing: Spacing,
     passages: Vec<Passage>,
-    /// Something had no room and was left out.
+    /// Whether something was left out for lack of room.
     pub full: bool,
 }
 
 impl Columns {
-    /// Empty columns, at least one, the first filled first.
+    /// Empty columns, at least one, filled in order.
     pub fn new(columns: Vec<Rect>, spacing: Spacing) -> Columns {
         let y = columns.first().map_or(0.0, |c| c.y);
         Columns { columns, column: 0, y, lowest: y, spacing, passages: Vec::new(), full: false }
     }
 
-    /// Where the next thing would stand.
+    /// Where the next passage would start.
     pub fn y(&self) -> f64 {
         self.y
     }
 
-    /// How far down the fullest column reaches.
+    /// The lowest point of the fullest column.
     pub fn lowest(&self) -> f64 {
         self.lowest.max(self.y)
     }
 
-    /// Goes on in the next column, if there is one.
+    /// Continues in the next column, if there is one.
     pub fn next_column(&mut self) {
         if self.column + 1 < self.columns.len() {
             self.lowest = self.lowest();
@@ -90,7 +89,7 @@ impl Columns {
         self.here().y + self.here().height - self.y
     }
 
-    /// Makes room of a height in this column or the next. The upper left corner
+    /// Reserves a height in this column or a later one. Returns the upper left corner
     /// of the room; `None` when all columns are full.
     fn room(&mut self, height: f64) -> Option<Point> {
         while self.left() < height {
@@ -111,7 +110,7 @@ impl Columns {
         }
     }
 
-    /// A heading, which stays with two lines of what follows.
+    /// Adds a heading, kept with two lines of what follows.
     pub fn heading(&mut self, words: &str) {
         if self.left() < 7.0 + 2.0 * LEADING {
             self.next_column();
@@ -134,19 +133,19 @@ impl Columns {
         self.y += below;
     }
 
-    /// A paragraph.
+    /// Adds a paragraph.
     pub fn paragraph(&mut self, words: &str) {
         self.set(words, BODY, LEADING, self.spacing.below_paragraph, Rgb::INK);
     }
 
-    /// A remark in small letters.
+    /// Adds a remark in small letters.
     pub fn remark(&mut self, words: &str) {
         self.y += 0.8;
         self.set(words, SMALL, SMALL_LEADING, 0.8, QUIET);
     }
 
-    /// A label and its value, each on its side of the column; both are broken
-    /// where they have no room in one line, and stay in one column.
+    /// Adds a label and its value at opposite sides of the column. Both wrap when
+    /// they do not fit on one line, and stay in one column.
     pub fn fact(&mut self, label: &str, value: &str) {
         const BETWEEN: f64 = 3.0;
         let width = self.here().width;
@@ -171,8 +170,8 @@ impl Columns {
         self.put(Role::Paragraph, shapes);
     }
 
-    /// A heading and a drawing of words below it, whole. `make` draws it for the
-    /// width of a column.
+    /// Adds a heading with a drawing of text below it, unbroken. `make` draws it for
+    /// the width of a column.
     pub fn drawing(&mut self, heading: &str, make: impl Fn(f64) -> Drawing) {
         let mut drawing = make(self.here().width);
         if self.left() < 7.5 + drawing.height && !self.is_last() {
@@ -188,14 +187,14 @@ impl Columns {
         }
     }
 
-    /// Numbered steps; where the last column is full, says how many are left
-    /// out. How many there was room for.
+    /// Adds numbered steps. When the last column is full, a line says how many are
+    /// left out. Returns how many fitted.
     pub fn steps(&mut self, steps: &[String]) -> usize {
         let leading = self.spacing.steps_leading;
         for (k, step) in steps.iter().enumerate() {
             let own = spaced(lines(step, SMALL, Face::Regular, self.here().width - INDENT));
             let rest = steps.len() - k;
-            // Room for the words that there are more.
+            // Room for the line that says there are more.
             let more = if rest > 1 { 1 } else { 0 };
             if self.is_last() && self.left() < leading * (own.len() + more) as f64 {
                 self.steps_left_out(rest);
@@ -227,14 +226,14 @@ impl Columns {
         }
     }
 
-    /// Everything that was set, in the order in which it is read.
+    /// All passages, in reading order.
     pub fn into_passages(self) -> Vec<Passage> {
         self.passages
     }
 }
 
-/// Lines that end with the space that breaking them took away, for those who
-/// read the file and not the page.
+/// Puts back the spaces that line breaking removed, for programs that read the
+/// text of the file.
 fn spaced(mut lines: Vec<String>) -> Vec<String> {
     let count = lines.len();
     lines.iter_mut().take(count.saturating_sub(1)).for_each(|line| line.push(' '));
@@ -254,12 +253,12 @@ mod tests {
         steps_leading: 3.8,
     };
 
-    /// Two columns, 40 mm wide, of a height.
+    /// Two columns, 40 mm wide, of a given height.
     fn columns(height: f64) -> Columns {
         Columns::new([0.0, 50.0].map(|x| rect(x, 10.0, 40.0, height)).to_vec(), SPACING)
     }
 
-    /// Every line with what it is.
+    /// Every line with its role.
     fn set(columns: Columns) -> Vec<(Role, Text)> {
         let mut all = Vec::new();
         for Passage { role, groups } in columns.into_passages() {
@@ -273,7 +272,7 @@ mod tests {
     }
 
     #[test]
-    fn words_run_into_the_next_column_and_stay_within_both() {
+    fn text_flows_into_the_next_column_and_stays_within_both() {
         let mut columns = columns(30.0);
         let words = "Every dot is a pin, at its true place on the card. ".repeat(5);
         columns.paragraph(&words);
@@ -316,7 +315,7 @@ mod tests {
     }
 
     #[test]
-    fn labels_and_values_never_lie_on_each_other() {
+    fn labels_and_values_never_overlap() {
         for (label, value) in [
             ("Pins", "12"),
             ("How often each pair is pinned, on average", "1.5 times"),

@@ -1,9 +1,8 @@
-//! Contact sheets: many pictures of one size on a page, with heads that say in
-//! words, letters and hanging bobbins what each of them is.
+//! Contact sheets: many pictures of one size on a page, with heads that identify
+//! each picture by words, letters and hanging bobbins.
 //!
-//! A page is made with its heads and captions, its pictures left blank; who has
-//! the pictures paints them straight into it, line by line, on as many
-//! processors as there are.
+//! A page is made with its heads and captions and blank pictures. The caller
+//! paints the pictures straight into it, line by line, on all processors.
 
 mod bobbins;
 mod lettering;
@@ -23,26 +22,26 @@ pub use table::{Column, RowHead, Table, TablePage};
 
 use lettering::write;
 
-/// Paper of the sheet.
+/// Colour of the paper.
 const PAPER: Rgb = Rgb { r: 250, g: 246, b: 238 };
-/// Words of less weight.
+/// Colour of less important text.
 const QUIET: Rgb = Rgb { r: 96, g: 86, b: 74 };
 /// Space between pictures and round the sheet, pixels.
 const GAP: f64 = 8.0;
 const MARGIN: f64 = 20.0;
 
-/// What stands at the head of every page, and how large the pictures are.
+/// The head of every page, and the size of the pictures.
 #[derive(Clone, Debug)]
 pub struct Heading {
     /// What the sheet shows.
     pub title: String,
-    /// More about it.
+    /// A subtitle.
     pub subtitle: String,
-    /// What each letter stands for, A first.
+    /// The colour of each letter, A first.
     pub palette: Vec<NamedColour>,
     /// Width and height of each picture, pixels.
     pub side: u32,
-    /// Lines of words below each picture.
+    /// Lines of text below each picture.
     pub caption_lines: usize,
 }
 
@@ -55,12 +54,12 @@ pub struct NamedColour {
     pub name: String,
 }
 
-/// What a line of a caption may say, the fullest wording first: the first that
-/// fits is written, and the last is cut short if none does.
+/// The possible wordings of a line of a caption, the fullest first. The first
+/// that fits is written; if none does, the last is cut short.
 pub type Wordings = Vec<String>;
 
-/// Sizes of letters and spaces, pixels; they grow with the pictures, within
-/// reason.
+/// Sizes of letters and spaces in pixels. They grow with the pictures, within
+/// limits.
 #[derive(Clone, Copy, Debug)]
 struct Sizes {
     side: f64,
@@ -76,7 +75,7 @@ impl Sizes {
         (1.35 * self.caption).ceil()
     }
 
-    /// From one line of pictures to the next.
+    /// Distance from one line of pictures to the next.
     fn pitch(&self) -> f64 {
         let caption =
             if self.caption_lines > 0 { self.caption_lines as f64 * self.caption_line() + 2.0 } else { 0.0 };
@@ -87,7 +86,7 @@ impl Sizes {
 /// The head of a page, laid out for a width.
 struct Head {
     group: Group,
-    /// Where what is below begins.
+    /// Where the content below it begins.
     bottom: f64,
 }
 
@@ -142,8 +141,8 @@ impl Heading {
         Head { group, bottom: (y + 0.6 * small + GAP).ceil() }
     }
 
-    /// The letters with their colours and names, line by line from a base line
-    /// on; the last base line.
+    /// The letters with their colours and names, line by line from a baseline.
+    /// Returns the last baseline.
     fn letters(&self, group: &mut Group, mut y: f64, room: f64) -> f64 {
         let small = self.sizes().small;
         let mut x = MARGIN;
@@ -173,8 +172,7 @@ impl Heading {
         y
     }
 
-    /// A sheet of paper, one unit to the pixel so that pictures fall on whole
-    /// pixels.
+    /// A blank sheet, one unit per pixel so that pictures fall on whole pixels.
     fn paper(&self, width: f64, height: f64) -> Drawing {
         let mut drawing = Drawing::new(width.ceil(), height.ceil(), self.title.clone());
         drawing.background = PAPER.into();
@@ -183,14 +181,14 @@ impl Heading {
     }
 }
 
-/// `all` things in as few even portions as hold `most` at the most.
+/// Splits `all` things into the fewest even portions of at most `most`.
 fn portions(all: usize, most: usize) -> Vec<std::ops::Range<usize>> {
     let pages = all.div_ceil(most.max(1)).max(1);
     let each = all.div_ceil(pages).max(1);
     (0..pages).map(|p| (p * each).min(all)..((p + 1) * each).min(all)).collect()
 }
 
-/// How many things of one size, a gap between them, have room.
+/// How many things of one size fit with gaps between them.
 fn fitting(room: f64, size: f64, gap: f64) -> usize {
     ((room + gap) / (size + gap)).floor().max(1.0) as usize
 }
@@ -200,7 +198,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn portions_are_even_and_miss_nothing() {
+    fn portions_are_even_and_cover_everything() {
         assert_eq!(portions(90, 85), [0..45, 45..90]);
         assert_eq!(portions(7, 3), [0..3, 3..6, 6..7]);
         assert_eq!(portions(3, 10), vec![0..3; 1]);
@@ -212,14 +210,14 @@ mod tests {
         NamedColour { colour, name: name.to_owned() }
     }
 
-    /// Whether a page shows anything but paper in a rectangle.
+    /// Whether a rectangle of a page has anything but paper.
     fn inked(page: &crate::export::image::Image, x: std::ops::Range<u32>, y: std::ops::Range<u32>) -> bool {
         let paper = [PAPER.r, PAPER.g, PAPER.b, 255];
         y.into_iter().any(|y| x.clone().any(|x| page.pixel(x, y) != paper))
     }
 
     #[test]
-    fn boxes_are_free_of_words_and_words_stand_around_them() {
+    fn places_for_pictures_are_blank_with_text_around_them() {
         let heading = Heading {
             title: "Some grounds".into(),
             subtitle: "Many words that will have to be broken into several lines ".repeat(5),

@@ -1,6 +1,6 @@
 //! The handout of a class: a cover, a page for each ground, the stitches used,
-//! and how to read the diagrams. Every picture of lace that says so, and every
-//! pricking, is at its true size.
+//! and how to read the diagrams. Every pricking, and every picture labelled so,
+//! is at actual size.
 
 mod cover;
 mod ground;
@@ -23,23 +23,23 @@ use page_builder::PageBuilder;
 
 /// Most grounds in a handout: the cover lists them all.
 pub const MOST_GROUNDS: usize = 24;
-/// Most characters of notes: what has room beside the rest of a page.
+/// Most characters of notes that fit beside the rest of a page.
 pub const MOST_NOTES: usize = 300;
 
-/// What a class is given.
+/// The contents of a handout.
 #[derive(Clone, Debug)]
 pub struct Handout<'a> {
     /// Its title.
     pub title: String,
     /// The class: when, where, who; may be empty.
     pub class: String,
-    /// Words for the cover, at most [`MOST_NOTES`] characters; may be empty.
+    /// Notes for the cover, at most [`MOST_NOTES`] characters; may be empty.
     pub notes: String,
     /// The paper: A4 or Letter.
     pub paper: Paper,
     /// The colours by letter.
     pub colours: Vec<Swatch>,
-    /// Pin spacing, thread and what else holds for all pages.
+    /// Pin spacing, thread and other facts for all pages.
     pub gauge: Vec<Fact>,
     /// The grounds, at most [`MOST_GROUNDS`].
     pub sheets: Vec<ClassSheet<'a>>,
@@ -48,7 +48,7 @@ pub struct Handout<'a> {
 /// A colour of the class.
 #[derive(Clone, Debug)]
 pub struct Swatch {
-    /// The letter it has in arrangements.
+    /// Its letter in arrangements.
     pub letter: char,
     /// Its name.
     pub name: String,
@@ -56,7 +56,7 @@ pub struct Swatch {
     pub colour: Rgb,
 }
 
-/// A ground, or why there is none.
+/// The page of a ground, or of one that is missing.
 #[derive(Clone, Debug)]
 pub struct ClassSheet<'a> {
     /// Name of the ground.
@@ -65,46 +65,46 @@ pub struct ClassSheet<'a> {
     pub subtitle: String,
     /// The teacher's notes, at most [`MOST_NOTES`] characters; may be empty.
     pub notes: String,
-    /// What stands below.
+    /// The body of the page.
     pub body: Body<'a>,
 }
 
-/// What a page is about.
+/// The body of a page.
 #[derive(Clone, Debug)]
 pub enum Body<'a> {
-    /// A ground as it is worked.
+    /// A worked ground.
     Worked(Box<WorkedGround<'a>>),
-    /// What is missing and why.
+    /// A ground that could not be included.
     Missing {
-        /// Sentences: what is missing, why.
+        /// Sentences that say what is missing and why.
         why: Vec<String>,
     },
 }
 
-/// A ground as a class works it.
+/// A ground as the class works it.
 #[derive(Clone, Debug)]
 pub struct WorkedGround<'a> {
     /// The ground.
     pub ground: &'a Ground,
-    /// Where its threads lie, on the grid of the class.
+    /// Its layout on the grid of the class.
     pub layout: &'a Layout,
-    /// Colours in which threads hang, two to a pair.
+    /// The colours of the hanging threads, two to a pair.
     pub colours: Vec<Rgb>,
-    /// The arrangement of the colours as it is written.
+    /// The colour arrangement in letters.
     pub arrangement: String,
-    /// The area; one for which there is [`room`].
+    /// The area, for which there must be [`room`].
     pub area: Size,
     /// What is needed.
     pub materials: Vec<Fact>,
-    /// How it was worked out.
+    /// How that was calculated.
     pub rule: String,
-    /// Where each colour goes, a paragraph each.
+    /// Where each colour goes, one paragraph per colour.
     pub travel: Vec<String>,
-    /// The same in a few words, for a page without much room.
+    /// A shorter version, for a page with little room.
     pub travel_in_brief: Vec<String>,
 }
 
-/// Whether the pricking of an area has room on the page of its ground.
+/// Whether the pricking of an area fits on the page of its ground.
 pub fn room(paper: Paper, area: Size) -> bool {
     plan::Plan::new(paper, area, "", false).is_some()
 }
@@ -112,14 +112,14 @@ pub fn room(paper: Paper, area: Size) -> bool {
 /// The largest areas for which there is [`room`], in whole millimetres.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct LargestAreas {
-    /// As wide as can be, and as high as it then can be.
+    /// The widest area, and the greatest height at that width.
     pub widest: Size,
-    /// As high as can be, and as wide as it then can be.
+    /// The highest area, and the greatest width at that height.
     pub highest: Size,
 }
 
 impl LargestAreas {
-    /// Those of a paper.
+    /// The largest areas for a paper.
     pub fn of(paper: Paper) -> LargestAreas {
         let largest = |area: &dyn Fn(f64) -> Size| {
             (1..=400).map(f64::from).take_while(|&mm| room(paper, area(mm))).last().unwrap_or(0.0)
@@ -133,7 +133,7 @@ impl LargestAreas {
     }
 }
 
-/// The pages.
+/// The pages of a handout.
 pub fn handout(handout: &Handout<'_>) -> Vec<TaggedPage> {
     let sheets: Vec<Prepared<'_>> = handout.sheets.iter().map(Prepared::new).collect();
     let grounds: Vec<PageBuilder> =
@@ -152,7 +152,7 @@ pub fn handout(handout: &Handout<'_>) -> Vec<TaggedPage> {
     all.into_iter().enumerate().map(|(k, page)| page.finished(&handout.title, k + 1, count)).collect()
 }
 
-/// Number of the page of the first ground, behind the cover.
+/// Page number of the first ground, after the cover.
 const FIRST_GROUND: usize = 2;
 
 /// A line of the table of contents.
@@ -161,14 +161,14 @@ struct ContentsLine {
     page: usize,
 }
 
-/// A sheet with what all its pictures share.
+/// A sheet with the data its pictures share.
 struct Prepared<'a> {
     sheet: &'a ClassSheet<'a>,
     /// `None` when it is missing.
     ground: Option<PreparedGround<'a>>,
 }
 
-/// A ground with what all its pictures share.
+/// A ground with the data its pictures share.
 struct PreparedGround<'a> {
     on: &'a WorkedGround<'a>,
     threads: ThreadDrawing<'a>,
@@ -214,11 +214,11 @@ mod tests {
     use crate::export::pdf::{PdfError, tagged};
     use crate::layout::lay_out;
 
-    // The rules of PDF/UA-1 (ISO 14289-1) that a program can check, as the
-    // library for PDF checks them: everything tagged, pictures described,
-    // headings, a title, a language, letters that can be read as text.
+    // The machine-checkable rules of PDF/UA-1 (ISO 14289-1), as checked by the
+    // PDF library: everything tagged, pictures described, headings, a title, a
+    // language, glyphs that map to text.
     #[test]
-    fn a_handout_keeps_the_rules_for_being_read_aloud() {
+    fn a_handout_is_accessible_to_screen_readers() {
         let ground = Ground::new(rose("CTCT", "CT pin CT")).unwrap();
         let layout = lay_out(&ground, &Grid::new(5.0, 45.0).unwrap(), 0.4);
         let worked = WorkedGround {
@@ -252,7 +252,7 @@ mod tests {
         });
         let rules = ConfigurationBuilder::new().with_accessibility_validator(Accessibility::UA1);
         tagged("A class", "en", &pages, rules.finish().unwrap()).unwrap();
-        // A rule that is broken is found: a picture of which nothing is said.
+        // A broken rule is found: a picture without alternative text.
         let mut mute = pages;
         for part in mute.iter_mut().flat_map(|page| &mut page.parts) {
             if matches!(part.role, Role::Figure(_)) {

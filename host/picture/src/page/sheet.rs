@@ -1,4 +1,4 @@
-//! One page about one ground: how it looks worked, larger and actual size, the
+//! One page about one ground: the worked lace, enlarged and at actual size, the
 //! working diagram with its key, the pricking, facts, and the steps in words.
 
 use lace::{Ground, point};
@@ -14,15 +14,15 @@ use crate::drawing::working_diagram::{DiagramLook, StepsShown, WorkingDiagram, d
 use crate::drawing::{Anchor, Background, Drawing, Face, Group, Rect, Shape, Size, rect};
 use crate::layout::Layout;
 
-/// What stands on the page besides the ground itself.
+/// The contents of the page besides the ground itself.
 #[derive(Clone, Debug)]
 pub struct SheetLook {
     /// Name of the ground.
     pub title: String,
     /// More about it, one line.
     pub subtitle: String,
-    /// How threads are drawn: their colours, and the scale of the page in
-    /// pixels to the millimetre.
+    /// How threads are drawn: their colours, and the scale of the page in pixels per
+    /// millimetre.
     pub threads: ThreadLook,
     /// How pairs are drawn.
     pub pairs: DiagramLook,
@@ -47,8 +47,8 @@ const SPACING: Spacing = Spacing {
 /// Height of the pricking with its heading and control scale, mm.
 const PRICKING: f64 = 62.0;
 
-/// Where things stand on the page, mm: above, the lace worked and facts; below
-/// these, the diagram and steps; at the foot, the pricking.
+/// The places on the page, mm: at the top the worked lace and facts, below them
+/// the diagram and steps, at the foot the pricking.
 struct Places {
     worked: Rect,
     true_size: Rect,
@@ -116,7 +116,7 @@ pub fn ground_sheet(ground: &Ground, layout: &Layout, look: &SheetLook) -> Drawi
     page
 }
 
-/// The lace worked, enlarged and actual size.
+/// The worked lace, enlarged and at actual size.
 fn worked(
     page: &mut Drawing,
     places: &Places,
@@ -150,7 +150,7 @@ fn diagram(
     page.place(&diagram.draw(window), point(view.x, view.y), "pairs-");
 }
 
-/// What the pictures of threads are, and facts.
+/// The caption of the pictures of threads, and facts.
 fn facts(all: Rect, close_up: CloseUp, look: &SheetLook) -> Vec<Shape> {
     const CAPTION: f64 = 4.0;
     let caption = format!("Worked: left {}, above actual size", close_up.words());
@@ -164,8 +164,7 @@ fn facts(all: Rect, close_up: CloseUp, look: &SheetLook) -> Vec<Shape> {
     words
 }
 
-/// The shapes of columns, without the spaces that only readers of tagged pages
-/// need.
+/// The shapes of columns, without the spaces that only tagged pages need.
 fn shapes(columns: Columns) -> impl Iterator<Item = Shape> {
     let groups = columns.into_passages().into_iter().flat_map(|passage| passage.groups);
     groups.flat_map(|group| group.shapes).map(|mut shape| {

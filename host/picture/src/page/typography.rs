@@ -1,5 +1,5 @@
-//! What all pages of paper have in common: margins, sizes of letters, lines of
-//! words, the title at the head.
+//! Typography shared by all pages of paper: margins, letter sizes, lines of text,
+//! the title at the head.
 
 use lace::{Point, point};
 
@@ -7,16 +7,16 @@ use crate::colour::{Rgb, rgb};
 use crate::drawing::font;
 use crate::drawing::{Anchor, Cap, Face, Path, Rect, Shape, Stroke, Text};
 
-/// Edge of the paper left free, mm.
+/// Margin of the paper, mm.
 pub(super) const MARGIN: f64 = 12.0;
-/// Between columns, and between pictures.
+/// Gap between columns, and between pictures, mm.
 pub(super) const GAP: f64 = 8.0;
-/// Words of less weight, and frames.
+/// Colour of less important text, and of frames.
 pub(super) const QUIET: Rgb = rgb(96, 86, 74);
-/// Size of the letters of running text, and from one line to the next, mm.
+/// Letter size and line height of running text, mm.
 pub(super) const BODY: f64 = 3.1;
 pub(super) const LEADING: f64 = 4.3;
-/// Size of the letters of a heading.
+/// Letter size of a heading, mm.
 pub(super) const HEADING: f64 = 3.8;
 
 /// A line of text.
@@ -24,7 +24,7 @@ pub(super) fn text(words: &str, at: Point, size: f64, face: Face, colour: Rgb, a
     Shape::Text(Text { at, size, words: words.to_owned(), anchor, face, paint: colour.into() })
 }
 
-/// Words in lines that are no wider than their room, whatever the words.
+/// Text in lines no wider than their room, whatever the text.
 pub(super) fn lines(words: &str, size: f64, face: Face, room: f64) -> Vec<String> {
     font::wrapped(words, size, face, room)
         .into_iter()
@@ -32,12 +32,12 @@ pub(super) fn lines(words: &str, size: f64, face: Face, room: f64) -> Vec<String
         .collect()
 }
 
-/// A small heading on its base line.
+/// A small heading on its baseline.
 pub(super) fn heading(words: &str, at: Point) -> Shape {
     text(words, at, HEADING, Face::Semibold, Rgb::INK, Anchor::Start)
 }
 
-/// The title of a page of a width in mm, and the line below it.
+/// The title and subtitle of a page of a given width in mm.
 pub(super) fn head(title: &str, subtitle: &str, width: f64) -> [Shape; 2] {
     let room = width - 2.0 * MARGIN;
     let at = point(MARGIN, MARGIN + 6.0);

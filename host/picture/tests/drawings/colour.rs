@@ -1,4 +1,4 @@
-//! Colour science against published tables.
+//! Colour calculations against published tables.
 
 use indexmap::IndexMap;
 use palette::Lab;
@@ -30,7 +30,7 @@ fn hex(text: &str) -> Rgb {
 
 // G. Sharma, W. Wu, E. N. Dalal, Color Research and Application 30, 2005,
 // table 1, to four digits; to more digits computed by colour-science. Pair 14
-// lies where two values are right.
+// has two right values.
 #[test]
 fn differences_are_those_of_the_34_published_pairs() {
     let rows = table("ciede2000_sharma2005.csv");
@@ -55,7 +55,7 @@ fn differences_are_those_of_the_34_published_pairs() {
 
 // Computed by scikit-image and colour-science; they differ by up to 0.024.
 #[test]
-fn lab_is_that_of_two_other_libraries() {
+fn lab_agrees_with_two_other_libraries() {
     let rows = table("srgb_to_lab_d65.csv");
     assert_eq!(rows.len(), 32);
     for row in rows {
@@ -72,7 +72,7 @@ fn lab_is_that_of_two_other_libraries() {
 // The formula of the 34 pairs, on L*, a*, b* computed by scikit-image and
 // colour-science, by which these differences differ by up to 0.0165.
 #[test]
-fn differences_of_colours_are_by_that_formula_too() {
+fn differences_of_rgb_colours_agree_with_the_formula() {
     let rows = table("srgb_to_lab_d65.csv");
     for library in ["skimage", "colour"] {
         let lab = |row: &Row| {
@@ -91,7 +91,7 @@ fn differences_of_colours_are_by_that_formula_too() {
 
 // Formula of the Web Content Accessibility Guidelines 2.2.
 #[test]
-fn contrast_is_that_of_the_guidelines() {
+fn contrast_agrees_with_the_guidelines() {
     let (pairs, colours) = (table("wcag_contrast_pairs.csv"), table("wcag_luminance.csv"));
     assert_eq!((pairs.len(), colours.len()), (496, 32));
     for row in pairs {
@@ -116,7 +116,7 @@ const KINDS: [(Vision, &str); 3] =
 
 // Machado, Oliveira and Fernandes 2009, severity 1.
 #[test]
-fn matrices_are_those_of_the_published_model() {
+fn matrices_agree_with_the_published_model() {
     let mut checked = 0;
     for row in table("machado2009_cvd_matrices.csv") {
         if number(&row, "severity") == 1.0 {
@@ -132,10 +132,10 @@ fn matrices_are_those_of_the_published_model() {
     assert_eq!(checked, KINDS.len());
 }
 
-// Computed by colour-science with those matrices: once in linear light, as they
-// are meant, once in encoded colours, a usual mistake that must show here.
+// Computed by colour-science with those matrices: once in linear light, as
+// intended, and once in encoded colours, a common mistake that must fail here.
 #[test]
-fn colours_are_seen_as_the_published_model_has_it_in_linear_light() {
+fn simulated_colours_agree_with_the_published_model_in_linear_light() {
     let (mut linear, mut encoded) = (0, 0);
     for row in table("machado2009_simulated.csv") {
         let (vision, _) = KINDS.iter().find(|k| k.1 == row["deficiency"]).expect("a kind");
@@ -151,8 +151,8 @@ fn colours_are_seen_as_the_published_model_has_it_in_linear_light() {
     assert!(encoded > 48, "{encoded} of 96 rows would show colours seen without linear light");
 }
 
-// A grey stays as it is; a colour becomes the grey that gives back as much light
-// (relative luminance, Web Content Accessibility Guidelines 2.2).
+// A grey is unchanged; a colour becomes the grey of the same relative luminance
+// (Web Content Accessibility Guidelines 2.2).
 #[test]
 fn a_grey_print_keeps_greys_and_luminance() {
     for v in 0..=255 {
@@ -172,7 +172,7 @@ fn names(names: &[&str]) -> Vec<String> {
 }
 
 #[test]
-fn what_nobody_tells_apart_is_said_once() {
+fn colours_that_look_the_same_to_everybody_are_reported_once() {
     let found = confusions(&[rgb(200, 60, 40), rgb(203, 62, 42), rgb(0, 0, 128)], Rgb::LINEN);
     let [Confusion::Alike { colours: [0, 1], seen }] = &found[..] else { panic!("{found:?}") };
     let [SeenAlike { vision: None, difference }] = seen[..] else { panic!("{seen:?}") };
@@ -184,7 +184,7 @@ fn what_nobody_tells_apart_is_said_once() {
 
 // A red and a green, the pair that most people with weak colour vision confuse.
 #[test]
-fn what_some_or_a_print_do_not_tell_apart_is_said_in_one_sentence() {
+fn confusions_by_some_people_or_in_print_share_one_sentence() {
     let (red, green) = (rgb(200, 60, 40), rgb(110, 110, 30));
     assert!(difference(red, green) > 2.0 * TOLD_APART);
     let found = confusions(&[red, green], Rgb::LINEN);
@@ -205,7 +205,7 @@ fn what_some_or_a_print_do_not_tell_apart_is_said_in_one_sentence() {
 }
 
 #[test]
-fn prints_in_black_and_white_hide_colours_of_the_same_light() {
+fn colours_of_equal_luminance_look_the_same_in_black_and_white() {
     let (teal, grey) = (rgb(0, 128, 128), Vision::Grey.sees(rgb(0, 128, 128)));
     let found = confusions(&[teal, grey], Rgb::LINEN);
     let [Confusion::Alike { seen, .. }] = &found[..] else { panic!("{found:?}") };
@@ -215,7 +215,7 @@ fn prints_in_black_and_white_hide_colours_of_the_same_light() {
 }
 
 #[test]
-fn what_does_not_stand_out_from_the_background_is_said() {
+fn colours_that_do_not_stand_out_from_the_background_are_reported() {
     let faint = confusions(&[rgb(235, 225, 205)], Rgb::LINEN);
     let [Confusion::Faint { colour: 0, contrast: ratio }] = faint[..] else { panic!("{faint:?}") };
     assert!(ratio < STANDS_OUT && ratio == contrast(rgb(235, 225, 205), Rgb::LINEN));
@@ -230,9 +230,9 @@ fn what_does_not_stand_out_from_the_background_is_said() {
 // A number just below a bound is not written as the bound.
 #[test]
 fn numbers_in_sentences_stay_below_their_bounds() {
-    let alike =
+    let confused =
         Confusion::Alike { colours: [0, 1], seen: vec![SeenAlike { vision: None, difference: 9.97 }] };
-    assert!(alike.sentence(&names(&["a", "b"])).contains("(9.9)"));
+    assert!(confused.sentence(&names(&["a", "b"])).contains("(9.9)"));
     let faint = Confusion::Faint { colour: 0, contrast: 1.4999 };
     assert!(faint.sentence(&names(&["a"])).contains("(contrast 1.4;"));
 }

@@ -3,7 +3,7 @@
 use lace::{Grid, Ground, samples};
 use picture::layout::{Layout, lay_out};
 
-/// One stitch on a dot grid, each pair going on along its diagonal.
+/// One stitch on a dot grid. Each pair runs along its diagonal.
 pub fn torchon(work: &str, twists: u32) -> Ground {
     Ground::new(samples::torchon(work, twists)).unwrap()
 }
@@ -13,7 +13,7 @@ pub fn rose(crossing: &str, pin: &str) -> Ground {
     Ground::new(samples::rose(crossing, pin)).unwrap()
 }
 
-/// Grounds that differ in what is worked and how, with a name for messages.
+/// Grounds with different stitches and wiring, each with a name for messages.
 pub fn grounds() -> Vec<(&'static str, Ground)> {
     vec![
         ("half stitch, pin, half stitch", torchon("CT pin CT", 0)),

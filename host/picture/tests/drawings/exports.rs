@@ -60,9 +60,9 @@ fn compare(a: &Image, b: &Image) -> (f64, f64) {
     (sum as f64 / (4.0 * count), far as f64 / count)
 }
 
-// Outside check: resvg reads the SVG with its own parser and mixes with its own
-// rounding. Bound: 0.5 of 255 on the average, and at most 1 pixel in 1,000
-// further apart than 16.
+// Outside check: resvg reads the SVG with its own parser and blends with its own
+// rounding. Bounds: 0.5 of 255 on average, and at most 1 pixel in 1,000 that
+// differs by more than 16.
 #[test]
 fn resvg_draws_our_svg_as_we_draw_it() {
     for style in [Style::Shaded, Style::Plain] {
@@ -85,7 +85,7 @@ fn the_svg_is_sized_in_millimetres_and_can_be_recoloured_by_the_page() {
     for name in ["script", "http-equiv", "href=\"http"] {
         assert!(!svg.contains(name));
     }
-    // Every name is given once.
+    // Every name is unique.
     let mut names: Vec<&str> =
         svg.split(" id=\"").skip(1).map(|rest| rest.split('"').next().unwrap()).collect();
     let count = names.len();

@@ -1,5 +1,5 @@
-//! Drawings against the definitions they are made from, published tables, other
-//! renderers and a ruler.
+//! Drawings checked against their definitions, published tables, other renderers
+//! and a ruler.
 
 mod common;
 #[path = "../../../../tests/machine.rs"]

@@ -1,4 +1,4 @@
-//! The thread drawing against the moves it is drawn from.
+//! The thread drawing checked against the moves of its ground.
 
 use crate::common::{grounds, laid_out, rose, torchon};
 use lace::{Cell, CrossingSource, Ground, Point, Side, ThreadEntry, point};
@@ -13,7 +13,7 @@ fn colours(count: usize) -> Vec<Rgb> {
     (0..count).map(|k| rgb((37 * k % 256) as u8, (91 * k % 256) as u8, (151 * k % 256) as u8)).collect()
 }
 
-/// The closed lines of a path, curves as eight chords.
+/// The closed lines of a path, each curve as eight chords.
 fn flattened(path: &Path) -> Vec<Vec<Point>> {
     let mut lines: Vec<Vec<Point>> = Vec::new();
     for step in &path.steps {
@@ -51,7 +51,7 @@ fn inside(p: Point, line: &[Point]) -> bool {
     winding != 0
 }
 
-/// All areas painted in thread colours, those below first.
+/// All areas painted in thread colours, lowest first.
 fn painted(drawing: &Drawing) -> Vec<(usize, Vec<Point>)> {
     let mut areas = Vec::new();
     for shape in drawing.shapes() {
@@ -64,8 +64,8 @@ fn painted(drawing: &Drawing) -> Vec<(usize, Vec<Point>)> {
     areas
 }
 
-/// Slots at the top of the threads over and under at every crossing, by the
-/// moves of the works and the twists of the legs alone.
+/// The slots at the top of the upper and lower thread at every crossing, from the
+/// moves of the stitches and the twists of the legs alone.
 fn by_the_moves(ground: &Ground, node: usize, cell: Cell) -> (i64, i64) {
     let braid = ground.braid();
     let upright = ground.upright().to_upright(cell);
@@ -88,7 +88,7 @@ fn by_the_moves(ground: &Ground, node: usize, cell: Cell) -> (i64, i64) {
             let first = if from.side == Side::Left { 0 } else { 2 };
             let order = ground.stitches()[from.stitch].stitch.end_order();
             let pair = [order[first], order[first + 1]].map(|entry| slot(from.stitch, entry));
-            // Twists lay right over left, so each is the turn of the other.
+            // Every twist lays right over left, so the two threads alternate.
             let k = braid.nodes[node].order % 2;
             (pair[1 - k], pair[k])
         }
@@ -102,7 +102,7 @@ fn draw(ground: &Ground, layout: &Layout, classes: usize, style: Style) -> (Draw
 }
 
 #[test]
-fn every_thread_drawn_over_lies_over_by_the_moves() {
+fn threads_are_drawn_over_and_under_as_the_moves_say() {
     for (name, ground) in grounds() {
         let layout = laid_out(&ground);
         let classes = 16 * ground.hanging().pairs().len();
@@ -141,7 +141,7 @@ fn a_window_one_repeat_further_shows_the_same_threads_in_other_colours() {
     for ground in [torchon("CT pin CT", 1), rose("CTCT", "CT pin CT")] {
         let layout = laid_out(&ground);
         let width = 2 * ground.hanging().pairs().len();
-        // An upright repeat to the right, each thread hangs `width` slots on.
+        // One upright repeat to the right, each thread hangs `width` slots later.
         let classes = 2 * width;
         let step = ground.upright().width() * layout.grid.step_x_mm();
         let look = ThreadLook::new(colours(classes), 8.0);
@@ -151,8 +151,8 @@ fn a_window_one_repeat_further_shows_the_same_threads_in_other_colours() {
         let one = rasterise(&second, 8.0);
         let other = rasterise(&Drawing { colours: turned, ..first }, 8.0);
         // Where the edges of two threads share a pixel, the class decides which
-        // is laid on last: some pixels differ a little, few differ much, and
-        // one thread in another's colour would show in both numbers.
+        // is painted last: some pixels differ a little, few differ much. A thread
+        // in the wrong colour would raise both numbers.
         let apart: Vec<u8> = one
             .pixels()
             .iter()
@@ -167,7 +167,7 @@ fn a_window_one_repeat_further_shows_the_same_threads_in_other_colours() {
 }
 
 #[test]
-fn a_stencil_painted_looks_as_drawn() {
+fn a_painted_stencil_matches_the_drawing() {
     for (name, ground) in grounds() {
         let layout = laid_out(&ground);
         let linen = Background::Colour(Rgb::LINEN);
@@ -180,7 +180,7 @@ fn a_stencil_painted_looks_as_drawn() {
                 let drawn = rasterise(&drawing, px_per_mm);
                 let painted = stencil.paint(&drawing.colours);
                 let apart = drawn.pixels().iter().zip(painted.pixels()).map(|(a, b)| {
-                    // What can be seen of a difference: colour times alpha.
+                    // The visible difference: colour times alpha.
                     let seen = |p: &[u8; 4], k: usize| i32::from(p[k]) * i32::from(p[3]) / 255;
                     let colour = (0..3).map(|k| (seen(a, k) - seen(b, k)).abs()).max().unwrap();
                     colour.max((i32::from(a[3]) - i32::from(b[3])).abs())

@@ -1,4 +1,4 @@
-//! The trace chart as it is painted.
+//! The painted trace chart.
 
 use picture::colour::{Rgb, rgb};
 use picture::drawing::trace_chart::{GREY, TraceChartLook, draw_trace_chart};
@@ -14,7 +14,7 @@ fn corner(drawing: &Drawing) -> [f64; 2] {
 }
 
 #[test]
-fn what_leaves_at_one_side_comes_in_at_the_other() {
+fn a_pair_that_leaves_at_one_side_comes_in_at_the_other() {
     let red = rgb(200, 0, 0);
     let look = TraceChartLook {
         colours: vec![[red; 2], [Rgb::BLACK; 2]],

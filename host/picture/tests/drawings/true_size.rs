@@ -1,5 +1,5 @@
 //! Prickings against a ruler: paper sizes, dots and the control scale, in the
-//! drawing and in the PDF as poppler prints it.
+//! drawing and in the PDF as rendered by poppler.
 
 use std::io::Write;
 use std::process::{Command, Stdio};
@@ -64,7 +64,7 @@ fn pins_lie_where_the_grid_says() {
 }
 
 #[test]
-fn an_area_larger_than_the_paper_is_joined_without_loss() {
+fn an_area_larger_than_the_paper_is_split_without_loss() {
     let grid = Grid::new(5.0, 45.0).unwrap();
     let area = rect(0.0, 0.0, 400.0, 500.0);
     let all = pin_places(&rose("CTCT", "CT pin CT"), &grid, area).len();
@@ -109,8 +109,8 @@ fn small_paper_and_impossible_areas_are_refused() {
     assert_eq!(try_it(Paper::A4, 5000.0, 50.0), Err(PrickingError::Area(5000.0, 50.0)));
 }
 
-/// The first page as poppler draws it at 300 dots per inch: width, height and
-/// the darkness of each pixel, 0 to 1. `None` where poppler is not installed.
+/// The first page rendered by poppler at 300 dots per inch: width, height and the
+/// darkness of each pixel, 0 to 1. `None` when poppler is not installed.
 #[track_caller]
 fn by_poppler(pdf: &[u8]) -> Option<(usize, usize, Vec<f64>)> {
     let child = Command::new("pdftoppm")
@@ -134,7 +134,7 @@ fn by_poppler(pdf: &[u8]) -> Option<(usize, usize, Vec<f64>)> {
     Some((width, height, bytes[at..].iter().map(|&v| 1.0 - f64::from(v) / 255.0).collect()))
 }
 
-/// The middle of the dot near a place in pixels; `None` without a dot.
+/// The centre of the dot near a place in pixels, if there is one.
 fn dot_near(dark: &[f64], width: usize, x: f64, y: f64) -> Option<(f64, f64)> {
     let near = |v: f64| (v as usize - 7)..(v as usize + 8);
     let (mut sum, mut mx, mut my) = (0.0, 0.0, 0.0);
@@ -149,7 +149,7 @@ fn dot_near(dark: &[f64], width: usize, x: f64, y: f64) -> Option<(f64, f64)> {
     (sum > 20.0).then_some((mx / sum, my / sum))
 }
 
-/// Rows of a table of outside values by the names in its first line.
+/// Rows of a table of outside values, keyed by its header.
 fn table(name: &str) -> Vec<indexmap::IndexMap<String, String>> {
     let path = format!("{}/../../tests/data/{name}", env!("CARGO_MANIFEST_DIR"));
     let mut reader = csv::Reader::from_path(path).expect("a table");
@@ -163,7 +163,7 @@ fn table(name: &str) -> Vec<indexmap::IndexMap<String, String>> {
         .collect()
 }
 
-/// Middles of the dark runs of a line of pixels.
+/// Centres of the dark runs in a line of pixels.
 fn runs(dark: impl Iterator<Item = f64>) -> Vec<f64> {
     let mut found = Vec::new();
     let (mut sum, mut moment) = (0.0, 0.0);
@@ -182,7 +182,7 @@ fn runs(dark: impl Iterator<Item = f64>) -> Vec<f64> {
 // Outside check: poppler at 300 dpi. 50 mm are 590.55 pixels (25.4 mm to the
 // inch); the page sizes are those of ISO 216 and of Letter.
 #[test]
-fn poppler_prints_the_scale_and_the_dots_at_true_size() {
+fn poppler_renders_the_scale_and_the_dots_at_true_size() {
     const PX: f64 = 300.0 / 25.4;
     for paper in [Paper::A4, Paper::LETTER, Paper::A3] {
         let pages = pages(paper, 120.0, 100.0);
@@ -192,7 +192,7 @@ fn poppler_prints_the_scale_and_the_dots_at_true_size() {
         };
         assert!((width as f64 - paper.width * PX).abs() <= 1.0, "{width}");
         assert!((height as f64 - paper.height * PX).abs() <= 1.0, "{height}");
-        // 2 mm beside either line only its end ticks stand.
+        // 2 mm beside either line there are only its end ticks.
         let row = ((paper.height - 12.0) * PX) as usize;
         let across = runs(dark[row * width..][..(64.0 * PX) as usize].iter().copied());
         assert_eq!(across.len(), 2, "{across:?}");
@@ -214,7 +214,7 @@ fn poppler_prints_the_scale_and_the_dots_at_true_size() {
 
 // Outside check: `paper_sizes.csv` (ISO 216 and ANSI/ASME Y14.1, in PDF units).
 #[test]
-fn pages_have_the_sizes_of_paper() {
+fn pages_have_the_standard_paper_sizes() {
     let sizes = table("paper_sizes.csv");
     for (name, paper) in [("A4", Paper::A4), ("A3", Paper::A3), ("Letter", Paper::LETTER)] {
         let row = sizes.iter().find(|row| row["name"].eq_ignore_ascii_case(name)).expect("a size of paper");
@@ -235,7 +235,7 @@ fn pages_have_the_sizes_of_paper() {
 // ground stand a pin spacing apart along rows and columns, and along the
 // diagonals a pin spacing divided by the root of two.
 #[test]
-fn poppler_prints_pins_as_far_apart_as_the_table_says() {
+fn poppler_renders_pins_at_the_distances_in_the_table() {
     const PX: f64 = 300.0 / 25.4;
     let lengths = table("true_size_lengths.csv");
     let px = |mm: f64| {
@@ -243,7 +243,7 @@ fn poppler_prints_pins_as_far_apart_as_the_table_says() {
         row.map(|r| r["px_at_300dpi"].parse::<f64>().expect("pixels"))
     };
     for spacing in [2.0, 2.5, 4.0, 5.0, 10.0] {
-        // 4 mm stands there as twice 2 mm.
+        // 4 mm is listed as twice 2 mm.
         let along = px(spacing).or_else(|| px(spacing / 2.0).map(|half| 2.0 * half)).expect("in the table");
         let grid = Grid::new(spacing, 45.0).unwrap();
         let area = rect(0.0, 0.0, 15.0 * spacing, 15.0 * spacing);

@@ -1,4 +1,4 @@
-//! Working diagrams against the definitions they are drawn from.
+//! Working diagrams checked against their definitions.
 
 use crate::common::{grounds, rose, torchon};
 use lace::{Grid, Ground, PairEffect};
@@ -11,7 +11,7 @@ fn draw(ground: &Ground, look: &DiagramLook) -> Drawing {
     WorkingDiagram::new(ground, &grid, look.clone()).draw(rect(-10.0, -10.0, 100.0, 100.0))
 }
 
-/// How many lines, areas or letters stand in a group.
+/// The number of shapes in a group.
 fn count(drawing: &Drawing, id: &str) -> usize {
     let group = drawing.groups.iter().find(|g| g.id == id).unwrap();
     let starts = |shape: &Shape| match shape {

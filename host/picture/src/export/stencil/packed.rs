@@ -1,9 +1,9 @@
-//! A stencil as bytes, for painters elsewhere: all that [`Stencil::paint`]
-//! knows, so that whoever reads it paints the same pixels.
+//! A stencil as bytes, for painters outside this program: everything that
+//! [`Stencil::paint`] uses, so that a reader paints the same pixels.
 //!
-//! Lace repeats, and so do its pixels: the different mixtures of a picture are
-//! few. They are written once, as a table of *recipes*; each pixel then names
-//! its recipe and the threads that go into it.
+//! Lace repeats, and so do its pixels: a picture has few different mixtures. They
+//! are written once, as a table of *recipes*; each pixel then names its recipe
+//! and its threads.
 //!
 //! ```text
 //! width, height, period, recipes        numbers
@@ -13,7 +13,7 @@
 //! weights of all parts, high bytes      section
 //! weights of all parts, low bytes       section
 //! recipe of each pixel, by rows         section
-//! what of these had no room             section
+//! further bytes of these                section
 //! thread of each part, pixel by pixel   section
 //! threads seen for the first time       section, 1 byte each
 //! ```
@@ -27,15 +27,14 @@
 //! blue as the difference to `red * background green (blue) / background red`,
 //! rounded, halves up (a background without red counts as having 1).
 //!
-//! A *recipe* below 128 is one byte. Above, the byte is 128 + n with n below
-//! 127, and one byte m of what had no room makes it 128 + 256 n + m; or the
-//! byte is 255, and three bytes, highest first, are the recipe.
+//! A *recipe* below 128 is one byte. Above, either the byte is 128 + n with n
+//! below 127, and one further byte m makes the recipe 128 + 256 n + m; or the
+//! byte is 255, and three further bytes, highest first, are the recipe.
 //!
-//! A *thread* is its place among those that hang side by side before the
-//! colours begin again, from 0 to `period` - 1. It is written as the place it
-//! has in a list of the threads met so far, the last one first; 255 is a
-//! thread that is not in the list, and is found in the last section. Then it
-//! goes to the front of the list.
+//! A *thread* is its place among the hanging threads of one colour period, from 0
+//! to `period` - 1. It is written as its index in a list of the threads met so
+//! far, most recent first; 255 stands for a thread that is not in the list and is
+//! taken from the last section. Then it moves to the front of the list.
 //!
 //! A pixel is its fixed colour plus the colours of its threads times their
 //! weights, divided by 32768, rounded, halves up, at most 255.
@@ -44,24 +43,25 @@ use indexmap::IndexMap;
 
 use super::{ONE, Stencil};
 
-/// A mixture: what is no thread, and the shares of the threads, largest first.
+/// A mixture: everything but thread, and the shares of the threads, largest
+/// first.
 #[derive(Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
 struct Recipe {
     weights: Vec<u16>,
     fixed: [u32; 3],
 }
 
-/// Recipes that take one byte in a pixel.
+/// Number of recipes that take one byte in a pixel.
 const SHORT: usize = 128;
-/// Recipes that take two.
+/// Number of recipes that take two.
 const LONG: usize = SHORT + 127 * 256;
 
 impl Stencil {
-    /// The stencil as bytes, with class `k` as thread `k` modulo `period`: for
-    /// colours that begin again after so many threads, 1 to 255.
+    /// The stencil as bytes, with class `k` as thread `k` modulo `period`, the number
+    /// of threads (1 to 255) after which the colours repeat.
     ///
-    /// `None` for a drawing without a background, for a period of 0, and where
-    /// more than 255 threads meet in a pixel.
+    /// `None` for a drawing without a background, for a period of 0, and when more
+    /// than 255 threads meet in a pixel.
     pub fn packed(&self, period: u8) -> Option<Vec<u8>> {
         if !self.opaque || period == 0 {
             return None;
@@ -74,8 +74,8 @@ impl Stencil {
         for (recipe, _) in &pixels {
             *counts.entry(&recipes[*recipe]).or_default() += 1;
         }
-        // The most frequent first, where they are short; the others in order,
-        // where each is like the one before.
+        // The most frequent first, where codes are short; the others sorted, so
+        // that each is similar to the one before.
         counts.sort_by(|a, m, b, n| n.cmp(m).then(a.cmp(b)));
         let plain = counts
             .keys()
@@ -217,7 +217,7 @@ mod tests {
     use crate::colour::{Rgb, Tone, rgb};
     use crate::drawing::{Background, Drawing, Group, Paint, Path, Shape, rect};
 
-    /// A reader of its own, written from the description above.
+    /// An independent reader, written from the description above.
     struct Bytes<'a>(&'a [u8]);
 
     impl<'a> Bytes<'a> {
@@ -296,8 +296,7 @@ mod tests {
             .collect()
     }
 
-    /// Slanting threads over each other under shadows, `mixtures` of them
-    /// different.
+    /// Slanting threads that cross under shadows, with `mixtures` different ones.
     fn drawing(mixtures: usize, threads: usize) -> Drawing {
         let mut drawing = Drawing::new(40.0, 30.0, "threads");
         drawing.background = Rgb::LINEN.into();
@@ -317,7 +316,7 @@ mod tests {
     }
 
     #[test]
-    fn what_is_packed_paints_the_same_pixels() {
+    fn a_packed_stencil_paints_the_same_pixels() {
         for (mixtures, threads, px_per_mm) in [(0, 3, 1.0), (3, 2, 1.0), (60, 17, 3.0), (300, 255, 7.0)] {
             let stencil = Stencil::new(&drawing(mixtures, threads), px_per_mm);
             let packed = stencil.packed(threads as u8).unwrap();
@@ -329,7 +328,7 @@ mod tests {
     }
 
     #[test]
-    fn colours_that_begin_again_are_packed_once() {
+    fn repeating_colours_are_packed_once() {
         let stencil = Stencil::new(&drawing(40, 12), 2.0);
         let colours = [rgb(200, 30, 30), rgb(20, 40, 90), rgb(250, 250, 0), rgb(1, 2, 3)];
         let all: Vec<Rgb> = colours.iter().copied().cycle().take(12).collect();
@@ -340,7 +339,7 @@ mod tests {
     }
 
     #[test]
-    fn numbers_of_every_length_come_back() {
+    fn numbers_of_every_length_are_read_back() {
         let values = [0, 1, -1, 63, -64, 64, 8191, -8192, 100_000, -7_000_000];
         let mut out = Vec::new();
         values.iter().for_each(|&v| signed(&mut out, v));

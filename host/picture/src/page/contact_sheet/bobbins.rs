@@ -1,5 +1,4 @@
-//! An arrangement of colours as it hangs: bobbins on their threads, letters
-//! above.
+//! A colour arrangement drawn as hanging bobbins with letters above.
 
 use lace::{Arrangement, colour_letter, point};
 
@@ -53,8 +52,8 @@ pub(super) fn draw_bobbins(
                     Stroke { paint, width: wide, cap, dash: None },
                 )
             };
-            // A rim keeps pale bobbins apart from the paper; there is no room for
-            // it among very many.
+            // A rim sets pale bobbins off from the paper; very many bobbins
+            // leave no room for it.
             let rim = if bobbin < 2.0 { 0.0 } else { 1.0 };
             group.shapes.push(line(neck, end - bobbin / 2.0, bobbin + rim, Cap::Round, QUIET.into()));
             group.shapes.push(line(from, neck, (bobbin * 0.3).max(bobbin.min(1.0)), Cap::Butt, paint));

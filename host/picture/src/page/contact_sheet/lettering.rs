@@ -1,5 +1,5 @@
-//! Words on contact sheets: lines that fit their room, drawn once however often
-//! they are written.
+//! Text on contact sheets: lines that fit their room, each drawn once however
+//! often it is used.
 
 use indexmap::IndexMap;
 use lace::Point;
@@ -11,7 +11,7 @@ use crate::drawing::{Anchor, Drawing, Face, Group, Shape, Text};
 use crate::export::image::Image;
 use crate::export::raster::rasterise;
 
-/// Adds a line of words, cut short to its room.
+/// Adds a line of text, cut short to its room.
 pub(super) fn write(
     group: &mut Group,
     at: Point,
@@ -31,7 +31,7 @@ pub(super) fn write(
     }));
 }
 
-/// The first wording that has room, or the last cut short.
+/// The first wording that fits, or the last one cut short.
 pub(super) fn fullest(wordings: &[String], size: f64, face: Face, room: f64) -> String {
     let fits = wordings.iter().find(|words| font::width(words, size, face) <= room);
     match (fits, wordings.last()) {
@@ -54,7 +54,7 @@ impl Captions {
         Captions { size, width, height: height.ceil() as u32, drawn: IndexMap::new() }
     }
 
-    /// Lays a line of a caption on a picture; `strong` for a line that names.
+    /// Writes a line of a caption onto a picture, `strong` for names.
     pub(super) fn lay(&mut self, image: &mut Image, wordings: Wordings, strong: bool, x: u32, y: u32) {
         let (size, width, height) = (self.size, self.width, self.height);
         let drawn = self.drawn.entry((wordings, strong)).or_insert_with_key(|(wordings, strong)| {

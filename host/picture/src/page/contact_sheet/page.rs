@@ -1,4 +1,4 @@
-//! A page with its heads and captions, and the places for its pictures.
+//! A page with its heads, its captions and the places for its pictures.
 
 use super::lettering::Captions;
 use super::{PAPER, Sizes, Wordings};
@@ -6,22 +6,21 @@ use crate::drawing::Drawing;
 use crate::export::image::Image;
 use crate::export::raster::rasterise;
 
-/// A page whose pictures are still to be painted.
+/// A page before its pictures are painted.
 #[derive(Clone, Debug)]
 pub struct Page {
     image: Image,
     boxes: Vec<[u32; 2]>,
 }
 
-/// A line of pictures that can be painted without looking at any other line.
+/// A line of pictures that can be painted independently of all others.
 #[derive(Debug)]
 pub struct Line<'a> {
-    /// Number of each picture on its page, and how many pixels it stands from
-    /// the left.
+    /// Number of each picture on its page, and its distance from the left in pixels.
     pub cells: Vec<(usize, usize)>,
-    /// The rows of pixels from the upper edge of the pictures downwards.
+    /// The rows of pixels from the upper edge of the pictures down.
     pub pixels: &'a mut [[u8; 4]],
-    /// How many pixels there are in a row.
+    /// Pixels in a row.
     pub stride: usize,
 }
 
@@ -31,12 +30,12 @@ impl Page {
         Page { image: Image::new(width.ceil() as u32, height.ceil() as u32, Some(PAPER)), boxes: Vec::new() }
     }
 
-    /// Lays a drawing of a part of the page on it.
+    /// Draws a part of the page.
     pub(super) fn lay(&mut self, drawing: &Drawing, x: f64, y: f64) {
         self.image.lay(&rasterise(drawing, 1.0), x.round() as u32, y.round() as u32);
     }
 
-    /// Makes room for a picture and writes its caption.
+    /// Reserves the place of a picture and writes its caption.
     pub(super) fn cell(
         &mut self,
         x: f64,
@@ -59,7 +58,7 @@ impl Page {
         &self.boxes
     }
 
-    /// The lines of pictures, to be painted at the same time.
+    /// The lines of pictures, which can be painted in parallel.
     pub fn lines(&mut self) -> Vec<Line<'_>> {
         let stride = self.image.width() as usize;
         let mut rest = self.image.pixels_mut();
@@ -80,7 +79,7 @@ impl Page {
         lines
     }
 
-    /// The page as a picture.
+    /// The finished page.
     pub fn into_image(self) -> Image {
         self.image
     }

@@ -1,4 +1,4 @@
-//! Pictures one after the other, line by line, in sections with a head.
+//! Sheets of pictures in sections, each with a head.
 
 use std::ops::Range;
 
@@ -15,7 +15,7 @@ use crate::drawing::{Face, Group};
 pub struct Section {
     /// Its head.
     pub title: String,
-    /// How many pictures it holds.
+    /// The number of its pictures.
     pub cells: usize,
 }
 
@@ -28,29 +28,29 @@ pub struct SectionedSheet<'a> {
     pub sections: Vec<Section>,
 }
 
-/// A section, or what of it stands on one page.
+/// A section, or its part on one page.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct SectionPart {
     /// Number of the section.
     pub section: usize,
-    /// Its pictures, counted through all sections.
+    /// Its pictures, numbered through all sections.
     pub cells: Range<usize>,
     /// Whether it began on an earlier page.
     pub continued: bool,
 }
 
-/// How much wider than high a sheet of few pictures is.
+/// Width to height of a sheet of few pictures.
 const WIDE: f64 = 1.6;
 
 impl SectionedSheet<'_> {
-    /// How many pictures stand in a line.
+    /// The number of pictures in a line.
     fn columns(&self, bound: u32) -> usize {
         let sizes = self.heading.sizes();
         let all: usize = self.sections.iter().map(|s| s.cells).sum();
         let longest = self.sections.iter().map(|s| s.cells).max().unwrap_or(1);
         let most = fitting(f64::from(bound) - 2.0 * MARGIN, sizes.side, GAP);
         let even = (all as f64 * WIDE * sizes.pitch() / (sizes.side + GAP)).sqrt().ceil() as usize;
-        // Enough for the words of the head.
+        // Wide enough for the text of the head.
         even.clamp(4, 4.max(longest)).min(most)
     }
 
@@ -62,8 +62,8 @@ impl SectionedSheet<'_> {
         (2.0 * self.heading.sizes().large).ceil()
     }
 
-    /// The parts for pages of at most `bound` pixels each way, as far as one
-    /// line of pictures with its heads has room on such a page.
+    /// Splits the sheet into pages of at most `bound` pixels each way; a page holds
+    /// at least one line of pictures with its heads, even if it is larger.
     pub fn pages(&self, bound: u32) -> Vec<Vec<SectionPart>> {
         let sizes = self.heading.sizes();
         let columns = self.columns(bound);
@@ -99,8 +99,8 @@ impl SectionedSheet<'_> {
         pages
     }
 
-    /// A page with the heads of its sections. `which` says which page it is;
-    /// `caption` what stands below each picture, counted through all sections.
+    /// A page with the heads of its sections. `which` is the page label; `caption`
+    /// gives the caption of each picture, numbered through all sections.
     pub fn page(
         &self,
         bound: u32,

@@ -1,4 +1,5 @@
-//! A table: rows with labels, columns with arrangements that hang as bobbins.
+//! A table of pictures: rows with labels, columns with arrangements drawn as
+//! hanging bobbins.
 
 use std::ops::Range;
 
@@ -15,18 +16,18 @@ use crate::drawing::{Drawing, Face, Group};
 /// A column's head.
 #[derive(Clone, Debug)]
 pub struct Column {
-    /// How its colours hang.
+    /// Its colour arrangement.
     pub arrangement: Arrangement,
-    /// What it is called.
+    /// The name of the arrangement.
     pub name: Option<String>,
 }
 
 /// A row's head.
 #[derive(Clone, Debug)]
 pub struct RowHead {
-    /// What it shows, in large letters.
+    /// Its label, in large letters.
     pub label: String,
-    /// More about it, in small letters, line by line.
+    /// Lines of notes, in small letters.
     pub notes: Vec<String>,
 }
 
@@ -41,7 +42,7 @@ pub struct Table<'a> {
     pub rows: Vec<RowHead>,
 }
 
-/// Which part of a table stands on a page.
+/// The part of a table on one page.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct TablePage {
     /// Its rows.
@@ -50,7 +51,7 @@ pub struct TablePage {
     pub columns: Range<usize>,
 }
 
-/// Where things lie on a page of a table.
+/// The layout of a page of a table.
 struct Places {
     width: f64,
     label_room: f64,
@@ -75,14 +76,14 @@ impl Table<'_> {
         }
     }
 
-    /// The parts of the table for pages of at most `bound` pixels each way, as
-    /// far as one picture with its heads has room on such a page.
+    /// Splits the table into pages of at most `bound` pixels each way; a page holds
+    /// at least one picture with its heads, even if it is larger.
     pub fn pages(&self, bound: u32) -> Vec<TablePage> {
         let sizes = self.heading.sizes();
         let bound = f64::from(bound);
         let across =
             portions(self.columns.len(), fitting(bound - self.places(1).left - MARGIN, sizes.side, GAP));
-        // On a narrow page the words of the head take more lines.
+        // On a narrow page the text of the head takes more lines.
         let top = across.iter().map(|part| self.top(&self.places(part.len()))).fold(0.0, f64::max);
         let down = portions(self.rows.len(), fitting(bound - top - MARGIN, sizes.pitch() - GAP, GAP));
         down.iter()
@@ -97,8 +98,8 @@ impl Table<'_> {
         (head + places.name_line + places.bobbins + GAP).ceil()
     }
 
-    /// A page with the heads of its rows and columns. `which` says which page
-    /// it is; `caption` what stands below the picture in a row and a column.
+    /// A page with the heads of its rows and columns. `which` is the page label;
+    /// `caption` gives the caption of the picture in a row and a column.
     pub fn page(
         &self,
         part: &TablePage,
@@ -123,7 +124,7 @@ impl Table<'_> {
         page
     }
 
-    /// What stands above the pictures of a page.
+    /// The heads above the pictures of a page.
     fn head(&self, part: &TablePage, which: Option<&str>, places: &Places, top: f64) -> Drawing {
         let Sizes { side, small, .. } = self.heading.sizes();
         let mut drawing = self.heading.paper(places.width, top);
@@ -150,7 +151,7 @@ impl Table<'_> {
         drawing
     }
 
-    /// What stands to the left of a row.
+    /// The head to the left of a row.
     fn label(&self, row: &RowHead, room: f64) -> Drawing {
         let sizes = self.heading.sizes();
         let Sizes { large, small, .. } = sizes;

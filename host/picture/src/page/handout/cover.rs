@@ -1,4 +1,4 @@
-//! The cover: what the handout is, what is inside, and what holds for all of it.
+//! The cover: title, contents, and facts for all pages.
 
 use lace::point;
 
@@ -13,11 +13,11 @@ use crate::drawing::{Anchor, Cap, Face, Path, Rect, Shape, Size, Stroke, rect};
 use crate::page::columns::Columns;
 use crate::page::typography::{LEADING, MARGIN, QUIET, lines, text};
 
-/// Height of a picture beside a line of the contents, mm, at the size of the
-/// lace; it is twice as wide.
+/// Height of a picture beside a line of the contents, mm; it is twice as wide and
+/// shows the lace at actual size.
 const LEAST_PICTURE: f64 = 14.0;
 const MOST_PICTURE: f64 = 24.0;
-/// Most grounds that have one, and most in one column without.
+/// Most grounds with a picture, and most without in one column.
 const PICTURED: usize = 7;
 const ONE_COLUMN: usize = 12;
 
@@ -51,7 +51,7 @@ pub(super) fn page(handout: &Handout<'_>, sheets: &[Prepared<'_>], contents: &[C
     page
 }
 
-/// Title and class at the head; where what follows begins.
+/// Title and class at the head. Returns where the next part begins.
 fn titles(page: &mut PageBuilder, handout: &Handout<'_>, room: f64) -> f64 {
     let mut y = MARGIN + 9.0;
     let mut titles = lines(&handout.title, 11.0, Face::Semibold, room);
@@ -78,7 +78,7 @@ fn titles(page: &mut PageBuilder, handout: &Handout<'_>, room: f64) -> f64 {
     y
 }
 
-/// The lines of the contents; where they end.
+/// The lines of the contents. Returns where they end.
 fn contents_list(
     page: &mut PageBuilder,
     sheets: &[Prepared<'_>],
@@ -88,7 +88,7 @@ fn contents_list(
     if sheets.len() > PICTURED {
         return contents_in_columns(page, contents, if sheets.len() > ONE_COLUMN { 2 } else { 1 }, all);
     }
-    // What is left below is for the other pages, the colours and the gauge.
+    // The room below is for the other pages, the colours and the gauge.
     let below = 6.0 * (contents.len() - sheets.len()) as f64 + 75.0;
     let high = (all.height - below) / sheets.len().max(1) as f64 - 3.0;
     let high = high.clamp(LEAST_PICTURE, MOST_PICTURE);
@@ -105,7 +105,7 @@ fn contents_list(
     y - 1.0
 }
 
-/// The lines without pictures; where they end.
+/// The lines without pictures. Returns where they end.
 fn contents_in_columns(page: &mut PageBuilder, contents: &[ContentsLine], columns: usize, all: Rect) -> f64 {
     let width = (all.width - 8.0 * (columns - 1) as f64) / columns as f64;
     let rows = contents.len().div_ceil(columns);
@@ -163,7 +163,7 @@ fn contents_line(page: &mut PageBuilder, line: &ContentsLine, at: Rect) {
     page.put(Role::Paragraph, shapes);
 }
 
-/// The colours with their letters in rows; where they end.
+/// The colours with their letters, in rows. Returns where they end.
 fn colours(page: &mut PageBuilder, colours: &[Swatch], all: Rect) -> f64 {
     const ROW: f64 = 8.0;
     let columns = if colours.len() <= 8 { 2 } else { 4 };

@@ -18,15 +18,15 @@ use crate::page::close_up::CloseUp;
 use crate::page::columns::Columns;
 use crate::page::typography::{BODY, GAP, LEADING, QUIET, lines, text};
 
-/// Fineness for which threads are shaded, pixels to the millimetre of paper:
-/// those of 150 dots to the inch. Finer shading makes files that are heavy to
-/// send to a class.
+/// Resolution for which threads are shaded, in pixels per millimetre of paper:
+/// 150 dots per inch. Finer shading makes files too large to send to a class.
 pub(super) const PX_PER_MM: f64 = 5.9;
 
-/// A page with fewer steps than these, if there are so many, is crowded.
+/// A page is crowded when it has room for fewer steps than this although the
+/// ground has more.
 const FEW_STEPS: usize = 6;
 
-/// The page with a number.
+/// The page with the given number.
 pub(super) fn page(handout: &Handout<'_>, prepared: &Prepared<'_>, number: usize) -> PageBuilder {
     let sheet = prepared.sheet;
     let mut page = PageBuilder::new(handout.paper, &sheet.title);
@@ -49,14 +49,14 @@ pub(super) fn page(handout: &Handout<'_>, prepared: &Prepared<'_>, number: usize
 }
 
 fn fill(page: &mut PageBuilder, paper: Paper, sheet: &ClassSheet<'_>, ground: &PreparedGround<'_>) {
-    // The first plan in which everything has room, or else the last.
+    // The first plan in which everything fits, or else the last.
     let mut filled = Fullness::ALL.into_iter().filter_map(|fullness| {
         let crowded = fullness >= Fullness::Crowded;
         let plan = Plan::new(paper, ground.on.area, &sheet.notes, crowded)?;
         let words = Words::new(plan.words.clone(), ground, fullness);
         Some((plan, words))
     });
-    // Areas without room are refused before.
+    // Areas that do not fit are refused earlier.
     let Some((plan, words)) = filled.find(|(_, words)| words.enough) else { return };
     threads(page, plan.threads, sheet, ground);
     pairs(page, plan.pairs, sheet, ground);
@@ -71,7 +71,7 @@ fn fill(page: &mut PageBuilder, paper: Paper, sheet: &ClassSheet<'_>, ground: &P
     notes(page, below, &sheet.notes);
 }
 
-/// The thread drawing, and below it its scale.
+/// The thread drawing with its scale below.
 fn threads(page: &mut PageBuilder, view: Rect, sheet: &ClassSheet<'_>, ground: &PreparedGround<'_>) {
     page.heading("Worked", point(view.x, view.y + 3.4 - TITLE));
     let on = ground.on;
@@ -84,7 +84,7 @@ fn threads(page: &mut PageBuilder, view: Rect, sheet: &ClassSheet<'_>, ground: &
     let size = close_up.words();
     let shows = format!("{} as it looks worked, in the colours of the class, {size}", sheet.title);
     page.picture(&drawing, point(view.x, view.y), shows);
-    // A bar of 5 mm of lace, or as much of it as looks well.
+    // A bar of 5 mm of lace, or of 10 mm when enlarged at most 3 times.
     let mm = if times > 3.0 { 5.0 } else { 10.0 };
     let (right, base) = (view.x + view.width, view.y + view.height + 3.6);
     let left = right - mm * times;
@@ -120,18 +120,18 @@ fn pairs(page: &mut PageBuilder, view: Rect, sheet: &ClassSheet<'_>, ground: &Pr
     page.picture(&drawing, point(view.x, view.y), shows);
 }
 
-/// How much is said on a page, the fullest first.
+/// How much a page contains, the fullest first.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 enum Fullness {
     /// Everything.
     Full,
-    /// Where colours go in the fewest words.
+    /// With the shorter text on where colours go.
     Brief,
-    /// A key without moves, too.
+    /// Also with a key without moves.
     Names,
-    /// With smaller pictures, too, and fewer lines to write on.
+    /// Also with smaller pictures and fewer lines to write on.
     Crowded,
-    /// No key, too: the letters stand on the page of the stitches.
+    /// Also without a key: the page of the stitches explains the letters.
     NoKey,
 }
 
@@ -143,8 +143,7 @@ impl Fullness {
 /// What is needed, where colours go, the key and the steps.
 struct Words {
     columns: Columns,
-    /// There is room for all of it and for some steps, or nothing that could be
-    /// left out.
+    /// Whether all of it and some steps fit, or nothing more can be left out.
     enough: bool,
 }
 
@@ -179,7 +178,7 @@ impl Words {
     }
 }
 
-/// The dots at their true size beside the control scale.
+/// The dots at actual size beside the control scale.
 fn pricking(page: &mut PageBuilder, all: Rect, sheet: &ClassSheet<'_>, ground: &PreparedGround<'_>) {
     let on = ground.on;
     let Size { width, height } = on.area;

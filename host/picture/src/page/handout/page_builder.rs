@@ -1,4 +1,4 @@
-//! A page being filled, part by part in the order in which it is read.
+//! Building a page part by part, in reading order.
 
 use lace::{Point, point};
 
@@ -10,24 +10,24 @@ use crate::drawing::{Anchor, Drawing, Face, Group, Rect, Shape, Text, rect};
 use crate::page::columns::{Columns, Passage};
 use crate::page::typography::{MARGIN, QUIET, frames, head, heading, text};
 
-/// Room for the title of a page, and for what stands at its foot.
+/// Room for the title of a page, and for its foot.
 const HEAD: f64 = 17.0;
 const FOOT: f64 = 8.0;
 
-/// A page being filled.
+/// A page being built.
 pub(super) struct PageBuilder {
     pub page: Drawing,
     pub contents_title: String,
     parts: Vec<Part>,
 }
 
-/// Where everything but title and foot stands on a page.
+/// The area of a page between title and foot.
 pub(super) const fn body(paper: Paper) -> Rect {
     rect(MARGIN, MARGIN + HEAD, paper.width - 2.0 * MARGIN, paper.height - 2.0 * MARGIN - HEAD - FOOT)
 }
 
-/// Whether a line of text lies within a rectangle, with its ascenders (0.75 of
-/// its size) and descenders (0.22), as capitals and figures of the faces are.
+/// Whether a line of text lies within a rectangle, including ascenders (0.75 of
+/// its size) and descenders (0.22), the measures of the typeface.
 fn within(text: &Text, all: Rect) -> bool {
     let wide = font::width(&text.words, text.size, text.face);
     let left = match text.anchor {
@@ -42,14 +42,14 @@ fn within(text: &Text, all: Rect) -> bool {
 }
 
 impl PageBuilder {
-    /// An empty page with a title in the table of contents.
+    /// An empty page with its title in the table of contents.
     pub fn new(paper: Paper, contents_title: &str) -> PageBuilder {
         let mut page = Drawing::new(paper.width, paper.height, contents_title);
         page.background = Rgb::WHITE.into();
         PageBuilder { page, contents_title: contents_title.to_owned(), parts: Vec::new() }
     }
 
-    /// Adds groups as they stand.
+    /// Adds groups unchanged.
     pub fn add(&mut self, role: Role, groups: impl IntoIterator<Item = Group>) {
         let before = self.page.groups.len();
         for group in groups {
@@ -67,7 +67,7 @@ impl PageBuilder {
         self.add(role, [Group { shapes, ..Group::new("shapes") }]);
     }
 
-    /// Lays a drawing on the page; letters that its edge would cut are left out.
+    /// Places a drawing on the page; text that its edge would cut is left out.
     pub fn picture(&mut self, drawing: &Drawing, at: Point, shows: String) {
         let before = self.page.groups.len();
         self.page.place(drawing, at, &format!("part-{}-", self.parts.len()));
@@ -82,31 +82,31 @@ impl PageBuilder {
         self.parts.push(Part { role: Role::Figure(shows), groups });
     }
 
-    /// Title and line below it at the head of the page.
+    /// Adds the title and subtitle at the head of the page.
     pub fn head(&mut self, title: &str, subtitle: &str) {
         let [title, subtitle] = head(title, subtitle, self.page.width);
         self.put(Role::Heading(1), vec![title]);
         self.put(Role::Paragraph, vec![subtitle]);
     }
 
-    /// A small heading on its base line.
+    /// Adds a small heading on its baseline.
     pub fn heading(&mut self, words: &str, at: Point) {
         self.put(Role::Heading(2), vec![heading(words, at)]);
     }
 
-    /// Thin lines round rectangles.
+    /// Adds thin lines round rectangles.
     pub fn frames(&mut self, rects: &[Rect]) {
         self.put(Role::Decoration, vec![frames(rects)]);
     }
 
-    /// Everything that was set in columns.
+    /// Adds all passages of columns.
     pub fn columns(&mut self, columns: Columns) {
         for Passage { role, groups } in columns.into_passages() {
             self.add(role, groups);
         }
     }
 
-    /// The page with its foot.
+    /// Finishes the page with its foot.
     pub fn finished(mut self, title: &str, number: usize, count: usize) -> TaggedPage {
         let (right, base) = (self.page.width - MARGIN, self.page.height - MARGIN + 2.0);
         let page = format!("Page {number} of {count}");

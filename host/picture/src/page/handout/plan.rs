@@ -1,30 +1,31 @@
-//! Where things stand on the page of a ground: pictures, pricking, words and
-//! notes, for every size of area.
+//! The layout of the page of a ground: pictures, pricking, text and notes, for
+//! every size of area.
 
 use super::page_builder::body;
 use crate::drawing::pricking::{MEASURE, Paper, SCALE_MM};
 use crate::drawing::{Face, Rect, Size, rect};
 use crate::page::typography::{BODY, GAP, LEADING, lines};
 
-/// Above a picture its heading, below the one of threads its scale.
+/// Room above a picture for its heading, and below the thread drawing for its
+/// scale.
 pub(super) const TITLE: f64 = 6.0;
 const SCALE: f64 = 5.0;
 /// From the corner of the control scale to the dots.
 pub(super) const BESIDE_SCALE: f64 = 7.0;
-/// Least height of both pictures with what belongs to them.
+/// Least height of both pictures with their headings and scale.
 const PICTURES: f64 = 112.0;
-/// Width of the column of a long and narrow pricking, and of what stands beside
+/// Width of the column of a long and narrow pricking, and of the content beside
 /// it.
 const NARROW: f64 = 60.0;
-/// Lines ruled for notes, at the least, on pages with room and on crowded ones,
-/// and how far apart.
+/// Least number of ruled lines for notes, on normal and on crowded pages, and
+/// their spacing.
 const RULED: usize = 3;
 const FEW_RULED: usize = 1;
 pub(super) const RULE: f64 = 7.5;
 /// Least width of notes beside a wide pricking.
 const BESIDE: f64 = 45.0;
 
-/// Where things stand on the page of a ground.
+/// The layout of the page of a ground.
 #[derive(Debug)]
 pub(super) struct Plan {
     pub threads: Rect,
@@ -32,7 +33,7 @@ pub(super) struct Plan {
     pub pricking: Rect,
     pub words: Vec<Rect>,
     pub notes: Rect,
-    /// Whether the notes stand below the words, and may begin where these end.
+    /// Whether the notes are below the text and may begin where it ends.
     pub follow: bool,
 }
 
@@ -50,10 +51,9 @@ fn notes_height(notes: &str, width: f64, crowded: bool) -> f64 {
 }
 
 impl Plan {
-    /// Pictures and words stand in two columns; the pricking below the pictures
-    /// where it has room there, else in a column of its own when it is narrow,
-    /// else below everything. On a crowded page there is more room for words.
-    /// `None` when there is no room.
+    /// Pictures and text are in two columns. The pricking goes below the pictures if
+    /// it fits there, else into its own column if it is narrow, else below
+    /// everything. A crowded page has more room for text. `None` when nothing fits.
     pub(super) fn new(paper: Paper, area: Size, notes: &str, crowded: bool) -> Option<Plan> {
         let all = body(paper);
         let column = (all.width - GAP) / 2.0;
@@ -62,13 +62,13 @@ impl Plan {
     }
 }
 
-/// The page of a ground while it is planned.
+/// The page of a ground being planned.
 struct Space<'a> {
-    /// What there is between title and foot.
+    /// The area between title and foot.
     all: Rect,
     /// Width of one of two columns.
     column: f64,
-    /// Width that the pricking takes with its scale.
+    /// Width of the pricking with its scale.
     needs: f64,
     area: Size,
     notes: &'a str,
@@ -88,7 +88,8 @@ impl Space<'_> {
         notes_height(self.notes, width, self.crowded)
     }
 
-    /// Threads and below them pairs, in the left column of a height.
+    /// The thread drawing with the working diagram below, in the left column of a
+    /// given height.
     fn pictures(&self, height: f64) -> [Rect; 2] {
         let free = height - 2.0 * TITLE - SCALE - GAP / 2.0;
         let threads = rect(self.all.x, self.all.y + TITLE, self.column, 0.42 * free);
@@ -96,7 +97,7 @@ impl Space<'_> {
         [threads, rect(self.all.x, below, self.column, 0.58 * free)]
     }
 
-    /// Words and below them notes, in the right column down to `bottom`.
+    /// Text with notes below, in the right column down to `bottom`.
     fn words(&self, bottom: f64) -> [Rect; 2] {
         let right = self.all.x + self.column + GAP;
         let high = self.notes_height(self.column);
@@ -116,7 +117,7 @@ impl Space<'_> {
         Some(Plan { threads, pairs, pricking, words: vec![words], notes, follow: true })
     }
 
-    /// The pricking, narrow and long, in a column of its own at the left.
+    /// A long and narrow pricking in its own column at the left.
     fn in_a_column(&self) -> Option<Plan> {
         let Space { all, needs, .. } = *self;
         if needs > NARROW + GAP || self.pricking_height(NARROW) > all.height {
@@ -129,7 +130,7 @@ impl Space<'_> {
         let threads = rect(left, all.y + TITLE, width, high);
         let pairs = rect(left, threads.y + high + SCALE + GAP / 2.0 + TITLE, width, low);
         let pricking = rect(all.x, all.y, own, self.pricking_height(NARROW));
-        // Below the pricking, where it leaves room, else below the words.
+        // Below the pricking if it leaves room, else below the text.
         let below = all.y + pricking.height + GAP;
         let follow = below + self.notes_height(own) > self.bottom();
         let (notes, end) = if follow {
@@ -144,8 +145,8 @@ impl Space<'_> {
         Some(Plan { threads, pairs, pricking, words: words.to_vec(), notes, follow })
     }
 
-    /// The pricking as wide as the page, below everything, with notes beside it
-    /// where it leaves room for them.
+    /// The pricking across the page, below everything, with notes beside it if there
+    /// is room.
     fn below_everything(&self) -> Option<Plan> {
         let Space { all, needs, .. } = *self;
         let high = self.pricking_height(all.width);
@@ -177,7 +178,7 @@ mod tests {
     use crate::page::handout::{LargestAreas, room};
 
     #[test]
-    fn nothing_on_a_page_lies_on_anything_else() {
+    fn nothing_on_a_page_overlaps() {
         let long = "A sentence of notes that is meant to be long. ".repeat(6);
         for paper in [Paper::A4, Paper::LETTER] {
             let all = body(paper).grown(1e-6);
@@ -214,12 +215,12 @@ mod tests {
                     }
                 }
             }
-            assert!(shapes.len() >= 4, "every shape of page is met: {shapes:?}");
+            assert!(shapes.len() >= 4, "every kind of page occurs: {shapes:?}");
         }
     }
 
     #[test]
-    fn the_largest_areas_have_room_and_larger_ones_have_not() {
+    fn the_largest_areas_fit_and_larger_ones_do_not() {
         for paper in [Paper::A4, Paper::LETTER] {
             let LargestAreas { widest, highest } = LargestAreas::of(paper);
             assert!(widest.width > 150.0 && widest.height >= 50.0, "{widest:?}");

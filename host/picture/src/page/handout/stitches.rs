@@ -1,5 +1,5 @@
-//! The stitches of all grounds, each once; how to read the diagrams; and what
-//! may hurt.
+//! The stitches of all grounds, each once; how to read the diagrams; and safety
+//! at the pillow.
 
 use indexmap::IndexMap;
 use lace::{Stitch, point};
@@ -20,22 +20,22 @@ use crate::page::typography::{BODY, GAP, LEADING, QUIET, lines, text};
 /// Side of a picture of a stitch, mm, and height of its row.
 const PICTURE: f64 = 21.0;
 const ROW: f64 = PICTURE + 4.5;
-/// Lines of words beside a picture.
+/// Lines of text beside a picture.
 const LINES: usize = 4;
 
-/// A stitch that some of the grounds use.
+/// A stitch used in some of the grounds.
 struct Used {
     picture: Drawing,
     places: Vec<UsedOn>,
 }
 
-/// Where a stitch is used: the number of a page, and its letter there.
+/// A use of a stitch: a page number, and its letter there.
 struct UsedOn {
     page: usize,
     letter: String,
 }
 
-/// The pages behind those of the grounds.
+/// The pages after those of the grounds.
 pub(super) fn pages(handout: &Handout<'_>, sheets: &[Prepared<'_>]) -> Vec<PageBuilder> {
     let used = used(sheets);
     let all = body(handout.paper);
@@ -81,7 +81,7 @@ pub(super) fn pages(handout: &Handout<'_>, sheets: &[Prepared<'_>]) -> Vec<PageB
 }
 
 /// How to read diagrams and prickings, and the cautions, in two columns; `None`
-/// where there is no room at all.
+/// when there is no room.
 fn how_to_read(handout: &Handout<'_>, all: Rect) -> Option<Columns> {
     if all.height < 40.0 {
         return None;
@@ -102,7 +102,7 @@ fn how_to_read(handout: &Handout<'_>, all: Rect) -> Option<Columns> {
     Some(columns)
 }
 
-/// All stitches with a picture of each, in the order in which they are met.
+/// All stitches with a picture of each, in order of first use.
 fn used(sheets: &[Prepared<'_>]) -> IndexMap<Stitch, Used> {
     let mut used: IndexMap<Stitch, Used> = IndexMap::new();
     for (k, sheet) in sheets.iter().enumerate() {
@@ -117,7 +117,7 @@ fn used(sheets: &[Prepared<'_>]) -> IndexMap<Stitch, Used> {
     used
 }
 
-/// A stitch as it lies in a ground, with what is next to it.
+/// A stitch in its ground, with its surroundings.
 fn close_up(of: &PreparedGround<'_>, stitch: &Stitch) -> Drawing {
     let (ground, layout) = (of.on.ground, of.on.layout);
     let s = ground.stitches().iter().position(|s| s.stitch == *stitch).unwrap_or(0);
@@ -134,7 +134,7 @@ fn close_up(of: &PreparedGround<'_>, stitch: &Stitch) -> Drawing {
     of.threads.draw(window, &look).scaled(times)
 }
 
-/// The moves one by one, the pin among them.
+/// The moves one by one, including the pin.
 fn moves(stitch: &Stitch) -> String {
     let mut words: Vec<&str> = stitch.moves().iter().map(|m| m.word()).collect();
     if let Some(after) = stitch.pin() {
@@ -149,7 +149,7 @@ fn places_in_words(places: &[UsedOn]) -> String {
     places.iter().map(one).collect::<Vec<_>>().join(", ")
 }
 
-/// A stitch: its picture, its name, its moves, its pages.
+/// One stitch: its picture, name, moves and pages.
 fn stitch_row(page: &mut PageBuilder, stitch: &Stitch, used: &Used, at: Rect) {
     let mut name = stitch.words();
     name[..1].make_ascii_uppercase();
@@ -165,17 +165,17 @@ fn stitch_row(page: &mut PageBuilder, stitch: &Stitch, used: &Used, at: Rect) {
     page.frames(&[rect(at.x, at.y, PICTURE, PICTURE)]);
 }
 
-/// Lines of words beside a picture.
+/// Lines of text beside a picture.
 struct Beside {
     column: Rect,
-    /// Base line of the last one.
+    /// Baseline of the last one.
     base: f64,
-    /// How many more there may be.
+    /// How many more lines fit.
     left: usize,
 }
 
 impl Beside {
-    /// Words in at most so many lines; what has no room is cut off.
+    /// Adds text in at most `most` lines; the rest is cut off.
     fn put(
         &mut self,
         page: &mut PageBuilder,
