@@ -1,4 +1,4 @@
-//! Writing [`About`] in few lines.
+//! Building [`About`] in a few lines.
 
 use std::ops::RangeInclusive;
 
@@ -43,7 +43,7 @@ impl About {
         About { kind: Kind::Filling, sits_in: Some(sits_in.to_owned()), ..About::ground(id, title) }
     }
 
-    /// The family in which it is listed, a plain word; without it, its own id.
+    /// The family in which it is listed, a plain word; its own id if not set.
     ///
     /// ```
     /// let about = pairwise_sdk::About::ground("rose-rows", "Roses in rows").family("rose");
@@ -55,8 +55,8 @@ impl About {
         self
     }
 
-    /// Adds a name of the trade: language as a BCP 47 tag, name, where the name
-    /// is found (a book, or `common practice`).
+    /// Adds a trade name: language as a BCP 47 tag, name, and the source of the name
+    /// (a book, or `common practice`).
     ///
     /// ```
     /// let about = pairwise_sdk::About::ground("torchon", "Torchon ground")
@@ -82,8 +82,8 @@ impl About {
         self
     }
 
-    /// Degrees between the footside and the diagonal lines of pins, as usually
-    /// pricked; without it, 45.
+    /// The usual angle in degrees between the footside and the diagonal lines of
+    /// pins; 45 if not set.
     ///
     /// ```
     /// let about = pairwise_sdk::About::ground("point", "Point ground").angle(60.0);
@@ -95,7 +95,7 @@ impl About {
         self
     }
 
-    /// What is worth knowing: how it is worked, how it looks.
+    /// Notes for the lacemaker: how it is worked, how it looks.
     ///
     /// ```
     /// let about = pairwise_sdk::About::ground("torchon", "Torchon ground").notes("A stitch at every dot.");
@@ -124,9 +124,8 @@ impl About {
         self
     }
 
-    /// Adds a choice among named options, each an id, a title and whatever the
-    /// option stands for (get that back with [`crate::Settings::pick`]). The
-    /// first option is the default.
+    /// Adds a choice among named options. Each has an id, a title and a value, which
+    /// [`crate::Settings::pick`] returns. The first option is the default.
     ///
     /// ```
     /// use pairwise_sdk::{About, Settings, Value};
@@ -175,8 +174,8 @@ impl About {
         self
     }
 
-    /// Adds a named variety; the first one is the usual one. Without a source
-    /// of its own it has that of the whole.
+    /// Adds a named variety; the first is the usual one. A variety without a source
+    /// inherits that of the whole.
     ///
     /// ```
     /// use pairwise_sdk::{About, Variety};
@@ -229,8 +228,7 @@ impl Variety {
         self
     }
 
-    /// Adds a name of the trade: language as a BCP 47 tag, name, where the name
-    /// is found.
+    /// Adds a trade name: language as a BCP 47 tag, name, and the source of the name.
     ///
     /// ```
     /// let variety = pairwise_sdk::Variety::new("twisted", "Torchon ground with a twist")
@@ -243,7 +241,7 @@ impl Variety {
         self
     }
 
-    /// What is peculiar to it: how it looks, what its colours do.
+    /// Notes on what is special about it: how it looks, what its colours do.
     ///
     /// ```
     /// let variety = pairwise_sdk::Variety::new("double", "Double ground").notes("Colours stay in their columns.");

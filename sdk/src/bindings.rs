@@ -1,8 +1,8 @@
 //! The code generated from the interface in `wit/`.
 //!
-//! Unsafe code is allowed in this one module: handing texts and lists over to
-//! the host goes through raw memory, and `wit-bindgen` writes that part. None
-//! of it runs natively.
+//! Unsafe code is allowed only in this module: texts and lists pass to the host
+//! through raw memory, in code that `wit-bindgen` generates. None of it runs
+//! natively.
 
 #![allow(unsafe_code, reason = "generated: passes values between component and host")]
 #![allow(missing_docs, reason = "generated: the documentation stands in the interface")]

@@ -1,19 +1,19 @@
-//! The host's findings on a contribution, natively: for a contributor's unit
+//! The host's check of a contribution, run natively for a contributor's unit
 //! tests.
 
 use std::fmt::Write as _;
 
 use crate::{Contribution, Move, Point, Problem, Repeat, Settings, Side, Value};
 
-/// Runs the host's findings over every variety of `T`, and over every option of
-/// every choice with the others at their defaults.
+/// Runs the host's check on every variety of `T`, and on every option of every
+/// choice with the other choices at their defaults.
 ///
-/// Warnings do not fail it; they are returned, one line each.
+/// Warnings do not make it fail; they are returned, one line each.
 ///
 /// # Panics
-/// With the findings' sentences and remedies, if any is an error; with the
-/// problem, if a variety gives no repeat; where a default or a variety sets what
-/// is not there. An option that is no part of a variety may give a [`Problem`].
+/// When a finding is an error, with its sentence and remedy; when a variety gives
+/// no repeat, with the problem; when a default or a variety sets a value that
+/// does not exist. An option that no variety uses may give a [`Problem`].
 ///
 /// # Examples
 /// ```
@@ -67,12 +67,12 @@ pub fn check<T: Contribution>() -> Vec<String> {
     warnings
 }
 
-/// Where the threads of every variety go, in the order of the varieties: how
-/// many of one repeat travel left, stay in their column, travel right. For tests
-/// that hold what the notes say of colours.
+/// Where the threads of every variety go, in the order of the varieties: how many
+/// threads of one repeat travel left, stay in their column, travel right. For
+/// tests of what the notes say about colours.
 ///
 /// # Panics
-/// Where a variety gives no repeat, or one with errors; see [`check`].
+/// When a variety gives no repeat, or one with errors; see [`check`].
 ///
 /// # Examples
 /// ```

@@ -1,16 +1,16 @@
-//! Repeats on a dot grid: the contributor sets the dots, the legs follow.
+//! Repeats on a dot grid: the contributor places the dots, the legs follow.
 
 use crate::{Leg, Point, Problem, Repeat, Side, Stitch, work};
 
-/// A repeat being set out on a dot grid.
+/// A repeat being built on a dot grid.
 ///
 /// A pair that leaves a dot on the left goes down the left-hand diagonal
 /// (one step left, one step down, and so on) to the next dot there and enters
 /// it on its right; one that leaves on the right goes down the right-hand
-/// diagonal and enters on the left. Dots left out are passed by. [`Grid::leg`]
-/// says where a pair goes otherwise.
+/// diagonal and enters on the left. Pairs run past dots that are left out.
+/// [`Grid::leg`] sends a pair elsewhere.
 ///
-/// Mistakes are kept until [`Grid::repeat`], which returns the first.
+/// The first mistake is kept and returned by [`Grid::repeat`].
 ///
 /// ```
 /// use pairwise_sdk::{Grid, Side::{Left, Right}};
@@ -46,10 +46,10 @@ struct Twists {
 }
 
 impl Grid {
-    /// An empty grid. Set side by side in steps of `across` and `down` (grid
-    /// steps, `x` to the right, `y` down) the repeat fills the area.
+    /// An empty grid. Set out in steps of `across` and `down` (grid steps, `x` to the
+    /// right, `y` down) the repeat fills the area.
     /// `across.x * down.y - across.y * down.x` must be positive: `(1, 1)` and
-    /// `(-1, 1)` will do, the other way round will not.
+    /// `(-1, 1)` are valid, the other way round they are not.
     ///
     /// ```
     /// use pairwise_sdk::Grid;
@@ -80,11 +80,11 @@ impl Grid {
         }
     }
 
-    /// Sets a dot: its id (a plain word), its place, and what is worked there
-    /// (see [`work()`]). A dot need not hold a pin.
+    /// Places a dot: its id (a plain word), its place, and the stitch worked there
+    /// (see [`work()`]). A dot need not have a pin.
     ///
     /// ```
-    /// // Dots may stand on half steps.
+    /// // Dots may be on half steps.
     /// let repeat = pairwise_sdk::Grid::new((1, 1), (-1, 1))
     ///     .dot("pin", (0, 0), "CT pin CT")
     ///     .dot("between", (0.5, 0.5), "CTC")
@@ -104,15 +104,15 @@ impl Grid {
         self
     }
 
-    /// Says where a pair goes that does not follow its diagonal: from an exit
-    /// of one dot to an entry of another, which stands at `at` as seen from the
-    /// places given to the dots (so it tells which of its repeats is meant).
-    /// Both dots must have been set before.
+    /// Sends a pair elsewhere than down its diagonal: from an exit of one dot to an
+    /// entry of another. `at` is the place of that other dot, in the coordinates in
+    /// which the dots were placed; it says which copy of the repeat is meant. Both
+    /// dots must have been placed before.
     ///
     /// ```
     /// use pairwise_sdk::{Grid, Side::{Left, Right}};
     ///
-    /// // The next stitch stands straight below: both pairs come back to it, on their
+    /// // The next stitch lies straight below: both pairs come back to it, on their
     /// // own sides, and never leave the column.
     /// let column = Grid::new((2, 0), (0, 2))
     ///     .dot("pin", (0, 0), "CTC pin CTC")
@@ -147,8 +147,8 @@ impl Grid {
         self
     }
 
-    /// Extra twists on the one leg that leaves a dot by this exit, instead of
-    /// those given to all. The dot must have been set before.
+    /// Extra twists on the leg that leaves a dot by this exit, instead of those given
+    /// to all. The dot must have been placed before.
     ///
     /// ```
     /// use pairwise_sdk::{Grid, Side};
@@ -173,7 +173,7 @@ impl Grid {
     /// The repeat.
     ///
     /// # Errors
-    /// The first mistake made on the way, or a pair whose diagonal meets no dot.
+    /// The first mistake, or a pair whose diagonal meets no dot.
     ///
     /// # Examples
     /// ```
@@ -218,7 +218,7 @@ impl Grid {
         self.dots[dot].at.unwrap_or(Point { x: 0.0, y: 0.0 })
     }
 
-    /// In which repeat, across and down, the dot stands at `at`.
+    /// The repeat, across and down, in which the dot lies at `at`.
     fn cell(&self, dot: usize, at: Point) -> Option<(i32, i32)> {
         const NEAR: f64 = 1e-6;
         let own = self.place(dot);
@@ -250,9 +250,9 @@ impl Grid {
 
     /// The leg down the diagonal to the next dot.
     fn diagonal(&self, from: usize, side: Side) -> Result<Leg, Problem> {
-        // Dots may stand on half steps. A diagonal of a dot grid soon comes
-        // round to where it began; one that goes on as far as this belongs to
-        // a repeat whose steps do not fit the grid.
+        // Dots may be on half steps. A diagonal of a dot grid soon closes; one
+        // that runs as far as this belongs to a repeat whose steps do not fit
+        // the grid.
         const STEP: f64 = 0.5;
         const FARTHEST: u32 = 4000;
         let (start, lean) = (self.place(from), if side == Side::Left { -1.0 } else { 1.0 });
@@ -317,7 +317,7 @@ mod tests {
         assert_eq!(ends(&repeat), [("pin", Left, "pin", Right, 0, 1), ("pin", Right, "pin", Left, 1, 0)]);
     }
 
-    // A dot of every four left out: pairs run past the empty place.
+    // Every fourth dot is left out: pairs run past the empty place.
     #[test]
     fn a_pair_passes_an_empty_dot() {
         let repeat = Grid::new((2, 2), (-2, 2))
@@ -345,8 +345,8 @@ mod tests {
         assert_eq!(ends(&repeat)[3], ("b", Right, "a", Left, 1, 0));
     }
 
-    // The rose ground: four pins and two crossings without a pin that stand
-    // level with the top pin, so their pairs follow no diagonal.
+    // The rose ground: four pins, and two crossings without a pin that lie level
+    // with the top pin, so their pairs follow no diagonal.
     #[test]
     fn a_leg_names_the_repeat_by_its_place() {
         let repeat = Grid::new((2, 2), (-2, 2))

@@ -1,10 +1,10 @@
-//! Fillings in their surroundings: a motif that stands in for a diamond of dots
-//! in torchon ground.
+//! Fillings in their surroundings: a motif that replaces a diamond of dots in
+//! torchon ground.
 
 use crate::{Pillow, Problem, Repeat};
 
-/// What is worked at the pins of the ground round a filling: id, what the
-/// lacemaker reads, the moves. For [`crate::About::choose`].
+/// Stitches at the pins of the ground round a filling: id, title, moves. For
+/// [`crate::About::choose`].
 ///
 /// ```
 /// use pairwise_sdk::{About, Settings, TORCHON};
@@ -18,16 +18,16 @@ pub const TORCHON: [(&str, &str, &str); 2] = [
     ("half-half-twist", "half stitch, pin, half stitch and a twist", "CT pin CTT"),
 ];
 
-/// Sets a motif into torchon ground, for ever.
+/// Sets a motif into torchon ground, repeated over the whole area.
 ///
-/// The motif stands in for a diamond of `size` times `size` dots; `size` pairs
-/// come to it from the left and `size` from the right, and as many leave to
-/// either side. `rows` rows of dots, worked `ground` (moves), lie between one
-/// motif and the next. `motif` is given the pillow and where the middle of the
-/// diamond lies, `(0, y)`; it works the pairs from `-size` to `size - 1`.
+/// The motif replaces a diamond of `size` times `size` dots. `size` pairs come to
+/// it from each side, and `size` leave to each side. Between motifs lie `rows`
+/// rows of dots worked with the moves `ground`. `motif` gets the pillow and the
+/// middle of the diamond, `(0, y)`, and works the pairs from `-size` to
+/// `size - 1`.
 ///
 /// # Errors
-/// The first mistake made on the way.
+/// The first mistake.
 ///
 /// # Examples
 /// ```
@@ -46,7 +46,7 @@ pub fn in_torchon(
     let whole = size + rows;
     let mut pillow = Pillow::new(2 * whole, 2 * whole);
     // Dots are counted along the diagonals, `u` down to the right, `v` down to
-    // the left. All that belong to the ground lie above the motif.
+    // the left. All dots of the ground lie above the motif.
     for (u, v) in square(whole).filter(|&(u, v)| u < rows || v < rows) {
         pillow = pillow.dot(&format!("dot-{u}-{v}"), (u - v, u + v), ground);
     }

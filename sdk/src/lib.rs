@@ -1,13 +1,13 @@
 //! What a contributor of a lace ground or filling needs.
 //!
-//! A contribution is one crate. It says what it is ([`Contribution::about`])
-//! and gives the repeat for the choices made ([`Contribution::define`]);
-//! [`contribution!`] does the rest. A whole contribution and its test:
+//! A contribution is one crate. It describes itself ([`Contribution::about`]) and
+//! gives the repeat for some settings ([`Contribution::define`]);
+//! [`contribution!`] does the rest. A complete contribution and its test:
 //!
 //! ```
 //! use pairwise_sdk::{About, Contribution, Grid, Problem, Repeat, Settings, Variety, contribution};
 //!
-//! /// What may be worked at a pin: id, what the lacemaker reads, the moves.
+//! /// Stitches at a pin: id, title, moves.
 //! const STITCHES: [(&str, &str, &str); 2] = [
 //!     ("half", "half stitch, pin, half stitch", "CT pin CT"),
 //!     ("cloth-twist", "cloth stitch and twist either side of the pin", "CTCT pin CTCT"),
@@ -46,30 +46,30 @@
 //! # assert_eq!(Plain::define(&Settings::variety(&Plain::about(), "firm")).unwrap().legs.len(), 2);
 //! ```
 //!
-//! `Cargo.toml` asks for `crate-type = ["cdylib", "rlib"]`: the component and
-//! the library that tests use.
+//! `Cargo.toml` needs `crate-type = ["cdylib", "rlib"]`: one for the component,
+//! one for the tests.
 //!
-//! **Where things lie.** `x` grows to the right, `y` down the pillow, in grid
-//! steps; one step is half the spacing of the footside pins, so a torchon grid
-//! has its dots where `x + y` is even. The origin is anywhere in the repeat.
+//! **Places.** `x` grows to the right and `y` down the pillow, in grid steps. One
+//! step is half the spacing of the footside pins, so a torchon grid has its dots
+//! where `x + y` is even. The origin may be anywhere in the repeat.
 //!
-//! **How a stitch is written.** `C` cross, `T` twist, `pin`, and, where they are
-//! needed, `twist-left`, `twist-right`, `pair-cross`, `pair-twist`:
+//! **Stitches.** A stitch is written with `C` for cross, `T` for twist, `pin`
+//! and, if needed, `twist-left`, `twist-right`, `pair-cross`, `pair-twist`:
 //! `CT pin CT`, `CTCT`, `CTTT pin`. See [`work()`].
 //!
-//! **How legs are found.** On a [`Grid`] a pair that leaves a dot on the left
-//! goes down the left-hand diagonal to the next dot there, one that leaves on
-//! the right down the right-hand diagonal. Leaving a dot out lets the pair run
-//! on to the one behind it. Where a ground does otherwise, [`Grid::leg`] says so.
-//! Or work the repeat stitch after stitch on a [`Pillow`]: the pairs hang there,
-//! each stitch takes two neighbours, and all legs follow. A filling that sits in
-//! torchon ground gets its surroundings from [`in_torchon`].
+//! **Legs.** On a [`Grid`] a pair that leaves a dot on the left goes down the
+//! left-hand diagonal to the next dot, and one that leaves on the right goes down
+//! the right-hand diagonal. If a dot is left out, the pair runs on to the one
+//! after it. [`Grid::leg`] sends a pair elsewhere. Or work the repeat stitch by
+//! stitch on a [`Pillow`]: the pairs hang there, each stitch takes two
+//! neighbours, and the legs follow. A filling in torchon ground gets its
+//! surroundings from [`in_torchon`].
 //!
-//! **Rules of the house.** The same settings must always give the same repeat:
-//! a component has no clock, no files, no chance and no imports at all.
+//! **Rules.** The same settings must always give the same repeat: a component has
+//! no clock, no files, no random numbers and no imports at all.
 //!
-//! The plain types are those of the interface (`wit/0.1.0/ground.wit`), which also
-//! says the limits of every field.
+//! The plain types come from the interface (`wit/0.1.0/ground.wit`), which also
+//! gives the limits of every field.
 
 #![deny(missing_docs)]
 
@@ -85,7 +85,7 @@ mod pillow;
 mod settings;
 mod work;
 
-/// A choice, as [`About::choose`] and [`About::choose_count`] write it.
+/// A choice, as [`About::choose`] and [`About::choose_count`] make it.
 ///
 /// ```
 /// use pairwise_sdk::{About, Value};
@@ -97,7 +97,8 @@ mod work;
 #[doc(inline)]
 pub use bindings::exports::pairwise::ground::ground::Choice;
 
-/// What a contribution is; [`About::ground`] and [`About::filling`] begin it.
+/// The description of a contribution; start with [`About::ground`] or
+/// [`About::filling`].
 ///
 /// ```
 /// use pairwise_sdk::{About, Variety};
@@ -122,7 +123,7 @@ pub use bindings::exports::pairwise::ground::ground::Description as About;
 #[doc(inline)]
 pub use bindings::exports::pairwise::ground::ground::Kind;
 
-/// The way of one pair, as [`Grid`] and [`Pillow`] find it.
+/// The leg of one pair, as [`Grid`] and [`Pillow`] find it.
 ///
 /// ```
 /// let repeat = pairwise_sdk::Grid::new((1, 1), (-1, 1)).dot("pin", (0, 0), "CT pin CT").repeat().unwrap();
@@ -156,7 +157,7 @@ pub use bindings::exports::pairwise::ground::ground::Move;
 #[doc(inline)]
 pub use bindings::exports::pairwise::ground::ground::OptionOf;
 
-/// A name of the trade, as [`About::also_called`] writes it.
+/// A trade name, as [`About::also_called`] makes it.
 ///
 /// ```
 /// let about = pairwise_sdk::About::ground("rose", "Rose ground")
@@ -187,7 +188,7 @@ pub use bindings::exports::pairwise::ground::ground::Point;
 #[doc(inline)]
 pub use bindings::exports::pairwise::ground::ground::Problem;
 
-/// What a choice may be set to.
+/// The possible values of a choice.
 ///
 /// ```
 /// use pairwise_sdk::{About, Range};
@@ -207,7 +208,7 @@ pub use bindings::exports::pairwise::ground::ground::Range;
 #[doc(inline)]
 pub use bindings::exports::pairwise::ground::ground::Repeat;
 
-/// One choice made.
+/// The value set for one choice.
 ///
 /// ```
 /// use pairwise_sdk::{Setting, Value, Variety};
@@ -218,7 +219,7 @@ pub use bindings::exports::pairwise::ground::ground::Repeat;
 #[doc(inline)]
 pub use bindings::exports::pairwise::ground::ground::Setting;
 
-/// The left or the right of a stitch.
+/// The left or right side of a stitch.
 ///
 /// ```
 /// use pairwise_sdk::{Grid, Side};
@@ -250,7 +251,7 @@ pub use bindings::exports::pairwise::ground::ground::Stitch;
 #[doc(inline)]
 pub use bindings::exports::pairwise::ground::ground::Value;
 
-/// A named set of choices; [`Variety::new`] begins it.
+/// A named set of choices; start with [`Variety::new`].
 ///
 /// ```
 /// use pairwise_sdk::{About, Settings, Variety};
@@ -288,7 +289,7 @@ pub use work::work;
 /// assert_eq!(Plain::define(&Settings::defaults(&Plain::about())).unwrap().stitches.len(), 1);
 /// ```
 pub trait Contribution {
-    /// What the contribution is; begin with [`About::ground`] or
+    /// The description of the contribution; start with [`About::ground`] or
     /// [`About::filling`].
     ///
     /// ```
@@ -306,11 +307,11 @@ pub trait Contribution {
     /// ```
     fn about() -> About;
 
-    /// The repeat for these choices. The host has made sure that every choice
-    /// of [`Contribution::about`] is there and inside its range.
+    /// The repeat for these settings. The host makes sure that every choice of
+    /// [`Contribution::about`] is set to a value in its range.
     ///
     /// # Errors
-    /// A [`Problem`] where these choices give no ground, in a lacemaker's words.
+    /// A [`Problem`], in a lacemaker's words, when these settings give no ground.
     ///
     /// # Examples
     /// ```

@@ -1,10 +1,10 @@
-//! Motifs that several fillings hold: the tally and the body of a spider.
+//! Motifs that several fillings share: the tally and the body of a spider.
 
 use crate::{Pillow, square};
 
-/// The moves of a tally, to be used as the work of a stitch or a part of it: the
-/// first thread weaves over and under the other three, there and back, `turns`
-/// times, and ends where it began (common practice).
+/// The moves of a tally, for use as a stitch or as part of one. The first thread
+/// weaves over and under the other three, there and back, `turns` times, and ends
+/// where it began (common practice).
 ///
 /// ```
 /// assert_eq!(pairwise_sdk::work(&pairwise_sdk::tally(2)).unwrap().len(), 12);
@@ -29,7 +29,7 @@ pub fn tally(turns: i32) -> String {
 /// ```
 #[must_use]
 pub fn spider(mut pillow: Pillow, name: &str, middle: (i32, i32), legs: i32) -> Pillow {
-    // From stitch to stitch, across and down: close together, in grid steps.
+    // Distance between stitches, across and down, in grid steps: close together.
     const CLOSE: (f64, f64) = (0.5, 0.23);
     let (x, y) = (f64::from(middle.0), f64::from(middle.1));
     let last = legs - 1;

@@ -1,9 +1,9 @@
-//! Repeats written down in the order in which they are worked: pairs hang side
-//! by side, every stitch takes two neighbours, the legs follow.
+//! Repeats written in the order of working: pairs hang side by side, every stitch
+//! takes two neighbours, the legs follow.
 
 use crate::{Leg, Point, Problem, Repeat, Side, Stitch, work};
 
-/// A repeat being worked, stitch after stitch, with the pairs that hang on the
+/// A repeat being worked stitch by stitch, with the pairs that hang on the
 /// pillow.
 ///
 /// Pairs are numbered from the left; pair `k + pairs` is pair `k` of the next
@@ -11,13 +11,13 @@ use crate::{Leg, Point, Problem, Repeat, Side, Stitch, work};
 /// stitch of pair `k` takes pairs `k` and `k + 1` and hangs them back in their
 /// places: whichever comes out on the left is pair `k` from then on.
 ///
-/// Mistakes are kept until [`Pillow::repeat`], which returns the first.
+/// The first mistake is kept and returned by [`Pillow::repeat`].
 ///
 /// ```
 /// use pairwise_sdk::Pillow;
 ///
-/// // Torchon ground: two pairs hang in a width of two grid steps. One stitch;
-/// // the next stands a step right and a step down and takes the pairs 1 and 2.
+/// // Torchon ground: two pairs hang in a width of two grid steps. There is one
+/// // stitch; the next lies a step right and a step down and takes pairs 1 and 2.
 /// let repeat = Pillow::new(2, 2).stitch("pin", (0, 0), 0, "CT pin CT").repeat((1, 1), 1).unwrap();
 /// assert_eq!((repeat.stitches.len(), repeat.legs.len()), (1, 2));
 /// ```
@@ -30,8 +30,8 @@ pub struct Pillow {
     mistake: Option<Problem>,
 }
 
-/// One pair as it hangs: where it was first taken up, where it was last left,
-/// and its twists before the one and since the other.
+/// A hanging pair: where it was first taken up, where it was last left, and its
+/// twists before the first and since the last.
 #[derive(Clone, Copy, Debug, Default)]
 struct Hanging {
     first: Option<Place>,
@@ -74,8 +74,8 @@ impl Pillow {
         }
     }
 
-    /// Works a stitch: its id (a plain word), its place (grid steps), the pair
-    /// on its left, what is worked (see [`work()`]).
+    /// Works a stitch: its id (a plain word), its place (grid steps), the left of its
+    /// two pairs, its moves (see [`work()`]).
     ///
     /// ```
     /// let repeat = pairwise_sdk::Pillow::new(4, 4)
@@ -106,8 +106,8 @@ impl Pillow {
         let stitch = self.stitches.len() as u32;
         for (pair, side) in [(pair, Side::Left), (pair + 1, Side::Right)] {
             let (hangs, round) = self.find(pair);
-            // Seen from where the pair has its number, the stitch lies so many
-            // repeats to the right.
+            // Relative to the repeat in which the pair has its number, the stitch
+            // lies this many repeats to the right.
             let here = Place { stitch, side, across: -round };
             let hanging = &mut self.pairs[hangs];
             match hanging.last {
@@ -121,9 +121,8 @@ impl Pillow {
         self
     }
 
-    /// Works a stitch at a dot, where every pair has a grid step to itself
-    /// (`pairs` equals `width`): the two pairs are those on either side of `x`,
-    /// `x - 1` and `x`.
+    /// Works a stitch at a dot when every pair takes one grid step (`pairs` equals
+    /// `width`): its two pairs are those on either side of `x`, `x - 1` and `x`.
     ///
     /// ```
     /// use pairwise_sdk::Pillow;
@@ -137,7 +136,7 @@ impl Pillow {
         self.stitch(id, at, at.0 - 1, worked)
     }
 
-    /// Twists one pair where it hangs now, right over left, so many times.
+    /// Twists one pair where it hangs now, right over left, `times` times.
     ///
     /// ```
     /// let repeat = pairwise_sdk::Pillow::new(2, 2)
@@ -176,17 +175,17 @@ impl Pillow {
         pairs.fold(self, |pillow, pair| pillow.twist(pair, times))
     }
 
-    /// The repeat. The next one lies `down` from this one (grid steps) and is
-    /// worked by the same steps, its pair 0 being pair `shift` of this one.
+    /// The repeat. The next one lies `down` from this one (grid steps) and is worked
+    /// in the same way; its pair 0 is pair `shift` of this one.
     ///
     /// # Errors
-    /// The first mistake made on the way, or a pair that no stitch takes up.
+    /// The first mistake, or a pair that no stitch takes up.
     ///
     /// # Examples
     /// ```
     /// use pairwise_sdk::Pillow;
     ///
-    /// // With a shift of 1 the next stitch takes the pairs 1 and 2: each pair runs on.
+    /// // With a shift of 1 the next stitch takes pairs 1 and 2: each pair runs on.
     /// // With a shift of 0 it takes the same two pairs again.
     /// let pin = Pillow::new(2, 2).stitch("pin", (0, 0), 0, "CT pin CT");
     /// let (ground, plait) = (pin.clone().repeat((1, 1), 1).unwrap(), pin.repeat((0, 1), 0).unwrap());
@@ -213,8 +212,8 @@ impl Pillow {
         })
     }
 
-    /// The stitch that takes up a pair left hanging at the end of the repeat:
-    /// the place, the twists on the way, how many repeats down and across.
+    /// The stitch that takes up a pair left hanging at the end of the repeat: its
+    /// end, the twists on the way, how many repeats down and across.
     fn next_taken(&self, mut number: i32, shift: i32) -> Result<(Place, u32, i32, i32), Problem> {
         let (mut across, mut twists) = (0, 0);
         for rows in 1..=self.pairs.len() as i32 {
@@ -234,7 +233,7 @@ impl Pillow {
         self.mistake.get_or_insert(problem);
     }
 
-    /// Where a pair of any number hangs, and how many repeats to the right.
+    /// The hanging pair for any number, and how many repeats to the right it is.
     fn find(&self, pair: i32) -> (usize, i32) {
         let pairs = self.pairs.len() as i32;
         (pair.rem_euclid(pairs) as usize, pair.div_euclid(pairs))
@@ -263,7 +262,7 @@ mod tests {
     use crate::Grid;
     use crate::Side::{Left, Right};
 
-    /// A leg in few words, with the place its end has seen from its beginning.
+    /// A leg in short form, with the place of its end relative to its beginning.
     fn legs(repeat: &Repeat) -> Vec<(String, bool, String, bool, i64, i64, u32)> {
         let place = |stitch: u32| repeat.stitches[stitch as usize].at.unwrap();
         let mut legs: Vec<_> = (repeat.legs.iter())
@@ -283,7 +282,7 @@ mod tests {
         legs
     }
 
-    // The rose ground, once by where pairs go and once by working it.
+    // The rose ground, once by its legs and once by working it.
     #[test]
     fn working_gives_the_legs_that_a_grid_says() {
         let grid = Grid::new((2, 2), (-2, 2))

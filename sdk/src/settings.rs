@@ -1,9 +1,8 @@
-//! The choices made, as [`crate::Contribution::define`] reads them.
+//! The settings that [`crate::Contribution::define`] reads.
 
 use crate::{About, Problem, Setting, Value};
 
-/// The choices made: one setting for every choice of
-/// [`crate::Contribution::about`].
+/// The settings: one for every choice of [`crate::Contribution::about`].
 ///
 /// ```
 /// # use pairwise_sdk::{About, Settings, Variety};
@@ -13,14 +12,14 @@ use crate::{About, Problem, Setting, Value};
 /// #     .choose("stitch", "Stitch", &STITCHES)
 /// #     .choose_count("twists", "Extra twists", 0..=3, 1)
 /// #     .variety(Variety::new("firm", "Firm ground").set("stitch", "cloth"));
-/// // `about` lets choose a `stitch` and a number of `twists`.
+/// // `about` offers a choice of `stitch` and a number of `twists`.
 /// let settings = Settings::defaults(&about);
 /// assert_eq!((settings.named("stitch"), settings.count("twists")), (Ok("half"), Ok(1)));
 /// ```
 #[derive(Clone, Debug, PartialEq)]
 pub struct Settings(Vec<Setting>);
 
-/// The settings as the interface hands them over.
+/// The settings as the interface passes them.
 ///
 /// ```
 /// use pairwise_sdk::{Setting, Settings, Value};
@@ -35,7 +34,7 @@ impl From<Vec<Setting>> for Settings {
 }
 
 impl Settings {
-    /// Every choice at its default. For tests; the host does this by itself.
+    /// Every choice at its default. For tests; the host does this itself.
     ///
     /// ```
     /// # use pairwise_sdk::{About, Settings, Variety};
@@ -52,10 +51,10 @@ impl Settings {
         Settings(about.choices.iter().map(default).collect())
     }
 
-    /// The choices of a variety. For tests; the host does this by itself.
+    /// The settings of a variety. For tests; the host does this itself.
     ///
     /// # Panics
-    /// Where there is no such variety.
+    /// When there is no such variety.
     ///
     /// # Examples
     /// ```
@@ -78,7 +77,7 @@ impl Settings {
     /// The same with one choice changed. For tests.
     ///
     /// # Panics
-    /// Where there is no such choice.
+    /// When there is no such choice.
     ///
     /// # Examples
     /// ```
@@ -98,10 +97,10 @@ impl Settings {
         self
     }
 
-    /// The option chosen, by its id.
+    /// The id of the chosen option.
     ///
     /// # Errors
-    /// Where `choice` is not a choice among named options.
+    /// When `choice` is not a choice among named options.
     ///
     /// # Examples
     /// ```
@@ -125,10 +124,10 @@ impl Settings {
         }
     }
 
-    /// The number chosen.
+    /// The chosen number.
     ///
     /// # Errors
-    /// Where `choice` is not a choice of a number.
+    /// When `choice` is not a choice of a number.
     ///
     /// # Examples
     /// ```
@@ -152,11 +151,11 @@ impl Settings {
         }
     }
 
-    /// What the option chosen stands for in the table that was given to
+    /// The value of the chosen option in the table that was given to
     /// [`About::choose`].
     ///
     /// # Errors
-    /// Where `choice` is not a choice among these options.
+    /// When `choice` is not a choice among these options.
     ///
     /// # Examples
     /// ```

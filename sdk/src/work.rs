@@ -2,8 +2,8 @@
 
 use crate::{Move, Problem};
 
-/// The moves written in `text`: words between spaces, each a run of `C` (cross)
-/// and `T` (twist), or `pin`, `twist-left`, `twist-right`, `pair-cross`,
+/// Parses the moves in `text`: words separated by spaces, each a run of `C`
+/// (cross) and `T` (twist), or `pin`, `twist-left`, `twist-right`, `pair-cross`,
 /// `pair-twist`. For example `CT pin CT`.
 ///
 /// # Errors

@@ -6,13 +6,13 @@ use pairwise_sdk::{About, Contribution, Grid, Problem, Repeat, Settings, Variety
 const SOURCE: &str = "stitch: Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds, Brussels ground; \
                       sides of the mesh: Mrs. Bury Palliser, History of Lace, 1865, from memory; angle: ours";
 
-/// The plaited sides: id, what the lacemaker reads, the moves.
+/// The plaited sides: id, title, moves.
 const PLAITS: [(&str, &str, &str); 2] = [
     ("four", "four half stitches, the pin in the middle", "CTCT pin CTCT"),
     ("six", "six half stitches, the pin in the middle", "CTCTCT pin CTCTCT"),
 ];
 
-/// From one plait to the next, across and down a grid, in grid steps.
+/// Distance between plaits, across and down, in grid steps.
 const APART: f64 = 1.5;
 
 /// Brussels ground.
@@ -59,7 +59,7 @@ mod tests {
         assert!(warnings.is_empty(), "{warnings:#?}");
     }
 
-    // Threads of a repeat that travel left, stay, travel right: what the notes say.
+    // Threads of one repeat that travel left, stay and travel right, to match the notes.
     #[test]
     fn colours_go_where_the_notes_say() {
         let expected = [("plain", [0, 4, 0])];

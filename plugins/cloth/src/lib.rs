@@ -3,14 +3,14 @@
 
 use pairwise_sdk::{About, Contribution, Pillow, Problem, Repeat, Settings, Variety, contribution};
 
-/// What the area is woven in: id, what the lacemaker reads, the moves.
+/// Stitches of the area: id, title, moves.
 const STITCHES: [(&str, &str, &str); 3] = [
     ("cloth", "cloth stitch", "CTC"),
     ("half", "half stitch", "CT"),
     ("cloth-twist", "cloth stitch and twist", "CTCT"),
 ];
 
-/// Where two workers meet: id, what the lacemaker reads, the moves.
+/// Where two workers meet: id, title, moves.
 const MEETINGS: [(&str, &str, &str); 3] = [
     ("turn", "cloth stitch, pin, cloth stitch: each goes back", "CTC pin CTC"),
     ("turn-twist", "cloth stitch and twist, pin, the same again: each goes back", "CTCT pin CTCT"),
@@ -60,7 +60,7 @@ impl Contribution for Cloth {
         let stitch = settings.pick("stitch", &STITCHES)?;
         let (passives, twists) = (settings.count("passives")?, settings.count("worker-twists")?);
         // Passives hang half a grid step apart; rows lie flatter than straight
-        // from pin to pin, as weaving presses them.
+        // from pin to pin, as weaving presses them together.
         let width = 0.5 * f64::from(passives + 1);
         let place = |k: i32| (0.5 * f64::from(k), 0.25 + 0.5 * f64::from(k) / f64::from(passives + 1));
         let pairs = passives + 1;
@@ -93,7 +93,7 @@ mod tests {
         assert!(warnings.is_empty(), "{warnings:#?}");
     }
 
-    // Threads of a repeat that travel left, stay, travel right: what the notes say.
+    // Threads of one repeat that travel left, stay and travel right, to match the notes.
     #[test]
     fn colours_go_where_the_notes_say() {
         let expected = [

@@ -5,7 +5,7 @@ use pairwise_sdk::{
     About, Contribution, Pillow, Problem, Repeat, Settings, TORCHON, Variety, contribution, in_torchon,
 };
 
-/// What a diamond is woven in.
+/// The stitches of a diamond.
 #[derive(Clone, Copy)]
 struct Cloth {
     weave: &'static str,
@@ -16,7 +16,7 @@ struct Cloth {
     end: &'static str,
 }
 
-/// The stitches a diamond may be woven in: id, what the lacemaker reads, the moves.
+/// The stitches to choose from: id, title, moves.
 const CLOTHS: [(&str, &str, Cloth); 3] = [
     (
         "cloth",
@@ -83,7 +83,7 @@ fn diamond(pillow: Pillow, middle: (i32, i32), size: i32, cloth: Cloth) -> Pillo
     for row in 1..=2 * size - 3 {
         let half = row.min(2 * size - 2 - row);
         let y = f64::from(top + row);
-        // Rows lie flatter than straight from pin to pin, as weaving presses them.
+        // Weaving presses the rows together, so they lie flatter than the line from pin to pin.
         for x in 1 - before..half {
             let gone = f64::from(x + before) / f64::from(half + before);
             let (id, at) = (format!("right-{row}-{}", x + before), (x, y - 0.65 + 0.3 * gone));
@@ -111,7 +111,7 @@ mod tests {
         assert!(warnings.is_empty(), "{warnings:#?}");
     }
 
-    // Threads of a repeat that travel left, stay, travel right: what the notes say.
+    // Threads of one repeat that travel left, stay and travel right, to match the notes.
     #[test]
     fn colours_go_where_the_notes_say() {
         let expected =

@@ -54,7 +54,7 @@ mod tests {
         assert!(warnings.is_empty(), "{warnings:#?}");
     }
 
-    // Threads of a repeat that travel left, stay, travel right: what the notes say.
+    // Threads of one repeat that travel left, stay and travel right, to match the notes.
     #[test]
     fn colours_go_where_the_notes_say() {
         let expected = [("close", [6, 0, 6]), ("wide", [8, 0, 8])];

@@ -1,16 +1,16 @@
-//! Honeycomb: rows in which every dot is worked change with rows in which every
+//! Honeycomb: rows in which every dot is worked alternate with rows in which every
 //! second dot is left out. Each dot left out becomes a hole with six pins.
 
 use pairwise_sdk::Side::{Left, Right};
 use pairwise_sdk::{About, Contribution, Grid, Problem, Repeat, Settings, Variety, contribution, tally};
 
-/// What may be worked at a pin: id, what the lacemaker reads, the moves.
+/// Stitches at a pin: id, title, moves.
 const STITCHES: [(&str, &str, &str); 2] = [
     ("honeycomb", "half stitch and twist, pin, half stitch and twist", "CTT pin CTT"),
     ("two-twists", "half stitch and two twists, pin, the same again", "CTTT pin CTTT"),
 ];
 
-/// What is worked where a dot is left out: id, what the lacemaker reads, whether a tally.
+/// Fillings of a gap: id, title, whether a tally.
 const GAPS: [(&str, &str, bool); 2] =
     [("open", "nothing: the two pairs pass straight down", false), ("tally", "a tally", true)];
 
@@ -73,7 +73,7 @@ mod tests {
         assert!(warnings.is_empty(), "{warnings:#?}");
     }
 
-    // Threads of a repeat that travel left, stay, travel right: what the notes say.
+    // Threads of one repeat that travel left, stay and travel right, to match the notes.
     #[test]
     fn colours_go_where_the_notes_say() {
         let expected = [("plain", [0, 8, 0]), ("tallies", [0, 8, 0])];

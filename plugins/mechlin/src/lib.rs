@@ -6,7 +6,7 @@ use pairwise_sdk::{About, Contribution, Grid, Problem, Repeat, Settings, Variety
 const SOURCE: &str =
     "sides of the mesh: Mrs. Bury Palliser, History of Lace, 1865, from memory; the pin and the angle: ours";
 
-/// The plaited sides: id, what the lacemaker reads, the moves.
+/// The plaited sides: id, title, moves.
 const PLAITS: [(&str, &str, &str); 2] = [
     ("below", "three half stitches, the pin below", "CTCTCT pin"),
     ("middle", "three half stitches, the pin after the second", "CTCT pin CT"),
@@ -55,7 +55,7 @@ mod tests {
         assert!(warnings.is_empty(), "{warnings:#?}");
     }
 
-    // Threads of a repeat that travel left, stay, travel right: what the notes say.
+    // Threads of one repeat that travel left, stay and travel right, to match the notes.
     #[test]
     fn colours_go_where_the_notes_say() {
         let expected = [("plain", [0, 4, 0])];

@@ -4,7 +4,7 @@
 use pairwise_sdk::Side::{Left, Right};
 use pairwise_sdk::{About, Contribution, Grid, Problem, Repeat, Settings, Variety, contribution};
 
-/// What may be worked at a pin: id, what the lacemaker reads, the moves.
+/// Stitches at a pin: id, title, moves.
 const STITCHES: [(&str, &str, &str); 2] = [
     ("honeycomb", "half stitch and twist, pin, half stitch and twist", "CTT pin CTT"),
     ("cloth-twist", "cloth stitch and twist, pin, the same again", "CTCT pin CTCT"),
@@ -55,7 +55,7 @@ mod tests {
         assert!(warnings.is_empty(), "{warnings:#?}");
     }
 
-    // Threads of a repeat that travel left, stay, travel right: what the notes say.
+    // Threads of one repeat that travel left, stay and travel right, to match the notes.
     #[test]
     fn colours_go_where_the_notes_say() {
         let expected = [("two", [0, 4, 0]), ("three", [0, 4, 0])];

@@ -3,7 +3,7 @@
 
 use pairwise_sdk::{About, Contribution, Pillow, Problem, Repeat, Settings, Variety, contribution, tally};
 
-/// What runs between the crossings: id, what the lacemaker reads, whether woven.
+/// What runs between the crossings: id, title, whether woven.
 const SIDES: [(&str, &str, bool); 2] =
     [("plaits", "plaits: half stitch upon half stitch", false), ("leaves", "leaves: tallies", true)];
 
@@ -29,7 +29,7 @@ impl Contribution for Plait {
 
     fn define(settings: &Settings) -> Result<Repeat, Problem> {
         let length = settings.count("length")?;
-        // The crossings stand as far apart as what runs between them is long.
+        // The distance of the crossings follows the length of the plaits or leaves.
         let (side, apart) = if *settings.pick("sides", &SIDES)? {
             (tally(length), 0.5 * f64::from(length))
         } else {
@@ -58,7 +58,7 @@ mod tests {
         assert!(warnings.is_empty(), "{warnings:#?}");
     }
 
-    // Threads of a repeat that travel left, stay, travel right: what the notes say.
+    // Threads of one repeat that travel left, stay and travel right, to match the notes.
     #[test]
     fn colours_go_where_the_notes_say() {
         let expected = [("six", [4, 0, 4]), ("eight", [4, 0, 4]), ("leaves", [4, 0, 4])];

@@ -1,4 +1,4 @@
-//! Roses and spiders, row by row in turn: either takes four pairs.
+//! Rows of roses alternate with rows of spiders. Each motif takes four pairs.
 
 use pairwise_sdk::{About, Contribution, Pillow, Problem, Repeat, Settings, Variety, contribution};
 
@@ -65,7 +65,7 @@ mod tests {
         assert!(warnings.is_empty(), "{warnings:#?}");
     }
 
-    // Threads of a repeat that travel left, stay, travel right: what the notes say.
+    // Threads of one repeat that travel left, stay and travel right, to match the notes.
     #[test]
     fn colours_go_where_the_notes_say() {
         let expected = [("spider", [0, 8, 0])];

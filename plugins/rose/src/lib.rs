@@ -7,7 +7,7 @@ mod varieties;
 use pairwise_sdk::Side::{Left, Right};
 use pairwise_sdk::{About, Contribution, Grid, Problem, Repeat, Settings, contribution};
 
-/// Where pairs cross between the roses: id, what the lacemaker reads, the moves.
+/// Where pairs cross between the roses: id, title, moves.
 const CROSSINGS: [(&str, &str, &str); 6] = [
     ("cloth-twist", "cloth stitch and twist", "CTCT"),
     ("half", "half stitch", "CT"),
@@ -79,7 +79,7 @@ impl Contribution for Rose {
             .leg(("bottom", Left), ("crossing-right", Right), (-1, 2))
             .leg(("bottom", Right), ("crossing-left", Left), (1, 2))
             .leg(("right", Right), ("crossing-left", Right), (1, 2))
-            // Inside the rose the pairs follow the diagonals by themselves.
+            // Inside the rose the pairs follow the diagonals.
             .twists(settings.count("outer-twists")?)
             .twist(("top", Left), inner)
             .twist(("top", Right), inner)
@@ -101,7 +101,7 @@ mod tests {
         assert!(warnings.is_empty(), "{warnings:#?}");
     }
 
-    // Threads of a repeat that travel left, stay, travel right: what the notes say.
+    // Threads of one repeat that travel left, stay and travel right, to match the notes.
     #[test]
     fn colours_go_where_the_notes_say() {
         let travels = pairwise_sdk::travels::<Rose>();

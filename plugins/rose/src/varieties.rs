@@ -1,5 +1,5 @@
-//! The named varieties of the rose ground. A test in the crate holds what each
-//! says of its colours.
+//! The named varieties of the rose ground. A test in the crate checks what
+//! each one says about its colours.
 
 use pairwise_sdk::Variety;
 

@@ -1,17 +1,17 @@
-//! Single roses in torchon ground: each stands in for four dots.
+//! Single roses in torchon ground: each replaces four dots.
 
 use pairwise_sdk::{
     About, Contribution, Pillow, Problem, Repeat, Settings, TORCHON, Variety, contribution, in_torchon,
 };
 
-/// Where pairs cross before and after a rose: id, what the lacemaker reads, the moves.
+/// Where pairs cross before and after a rose: id, title, moves.
 const CROSSINGS: [(&str, &str, &str); 3] = [
     ("cloth-twist", "cloth stitch and twist", "CTCT"),
     ("half", "half stitch", "CT"),
     ("cloth", "cloth stitch", "CTC"),
 ];
 
-/// The pins of a rose: id, what the lacemaker reads, the moves.
+/// The pins of a rose: id, title, moves.
 const PINS: [(&str, &str, &str); 2] = [
     ("plain", "half stitch, pin, half stitch", "CT pin CT"),
     ("double", "cloth stitch and twist, pin, the same again", "CTCT pin CTCT"),
@@ -75,7 +75,7 @@ mod tests {
         assert!(warnings.is_empty(), "{warnings:#?}");
     }
 
-    // Threads of a repeat that travel left, stay, travel right: what the notes say.
+    // Threads of one repeat that travel left, stay and travel right, to match the notes.
     #[test]
     fn colours_go_where_the_notes_say() {
         let expected = [("close", [6, 0, 6]), ("wide", [8, 0, 8]), ("double", [2, 8, 2])];

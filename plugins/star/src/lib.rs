@@ -1,9 +1,9 @@
 //! Six-pointed star ground: pairs that hang straight down and pairs that run
-//! slantwise to either side meet by twos, each time in the same stitch.
+//! slantwise to either side meet in twos, always in the same stitch.
 
 use pairwise_sdk::{About, Contribution, Pillow, Problem, Repeat, Settings, Variety, contribution};
 
-/// What may be worked where two slanting pairs meet: id, what the lacemaker reads, the moves.
+/// Stitches where two slanting pairs meet: id, title, moves.
 const PINS: [(&str, &str, &str); 3] = [
     ("open", "cloth stitch and twist, pin, left open", "CTCT pin"),
     ("closed", "half stitch, pin, half stitch", "CT pin CT"),
@@ -64,7 +64,7 @@ mod tests {
         assert!(warnings.is_empty(), "{warnings:#?}");
     }
 
-    // Threads of a repeat that travel left, stay, travel right: what the notes say.
+    // Threads of one repeat that travel left, stay and travel right, to match the notes.
     #[test]
     fn colours_go_where_the_notes_say() {
         let expected = [("plain", [2, 4, 2]), ("closed", [2, 4, 2])];

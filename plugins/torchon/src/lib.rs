@@ -6,7 +6,7 @@ use pairwise_sdk::{About, Contribution, Grid, Problem, Repeat, Settings, Variety
 const DILLMONT: &str = "Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds";
 const NO_SOURCE: &str = "stitch: common practice, from memory; as a ground on its own: ours, no source";
 
-/// What may be worked at a pin: id, what the lacemaker reads, the moves.
+/// Stitches at a pin: id, title, moves.
 const STITCHES: [(&str, &str, &str); 7] = [
     ("half-half", "half stitch, pin, half stitch", "CT pin CT"),
     ("half-half-twist", "half stitch, pin, half stitch and a twist", "CT pin CTT"),
@@ -95,7 +95,7 @@ mod tests {
         assert!(warnings.is_empty(), "{warnings:#?}");
     }
 
-    // Threads of a repeat that travel left, stay, travel right: what the notes say.
+    // Threads of one repeat that travel left, stay and travel right, to match the notes.
     #[test]
     fn colours_go_where_the_notes_say() {
         let expected = [

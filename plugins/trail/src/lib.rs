@@ -1,11 +1,11 @@
-//! Zigzag trails in torchon ground. A worker weaves from edge to edge; on the side
-//! the trail goes to, it takes a pair in at every pin, on the other it leaves
-//! one out.
+//! Zigzag trails in torchon ground. A worker weaves from edge to edge. At every pin
+//! it takes in a pair on the side the trail moves to and leaves one out on the
+//! other.
 
 use pairwise_sdk::{About, Contribution, Pillow, Problem, Repeat, Settings, TORCHON, Variety, contribution};
 
-/// What a trail is woven in: id, what the lacemaker reads, the moves; those with
-/// a pair of the edge round the pins on the right and on the left.
+/// The stitches of a trail: id, title, moves; then the moves round the pins at the
+/// right and at the left edge.
 const CLOTHS: [(&str, &str, [&str; 3]); 2] = [
     ("cloth", "cloth stitch", ["CTC", "CTC twist-right pin CTC", "CTC twist-left pin CTC"]),
     ("half", "half stitch", ["CT", "CT twist-right pin CT", "CT twist-left pin CT"]),
@@ -48,7 +48,7 @@ impl Contribution for Trail {
             for x in (right + 2..left + width).step_by(2) {
                 pillow = pillow.dot(&format!("dot-{row}-{x}"), (x, row), ground);
             }
-            // Rows lie flatter than straight from pin to pin, as weaving presses them.
+            // Weaving presses the rows together, so they lie flatter than the line from pin to pin.
             for x in worker + 1..right {
                 let gone = f64::from(x - worker) / f64::from(right - worker);
                 let (id, at) = (format!("right-{row}-{}", right - x), (x, y - 0.65 + 0.3 * gone));
@@ -77,7 +77,7 @@ mod tests {
         assert!(warnings.is_empty(), "{warnings:#?}");
     }
 
-    // Threads of a repeat that travel left, stay, travel right: what the notes say.
+    // Threads of one repeat that travel left, stay and travel right, to match the notes.
     #[test]
     fn colours_go_where_the_notes_say() {
         let expected = [("cloth", [0, 16, 0]), ("half", [6, 1, 9])];

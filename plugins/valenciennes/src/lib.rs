@@ -6,7 +6,7 @@ use pairwise_sdk::{About, Contribution, Pillow, Problem, Repeat, Settings, Varie
 const DILLMONT: &str = "length of the plaits: Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different \
                         kinds, Valenciennes ground; meeting of the plaits: common practice, from memory";
 
-/// What may be worked where two plaits meet: id, what the lacemaker reads, the moves.
+/// Stitches where two plaits meet: id, title, moves.
 const MEETINGS: [(&str, &str, &str); 3] = [
     ("half-half", "half stitch, pin, half stitch", "CT pin CT"),
     ("cloth-cloth", "cloth stitch, pin, cloth stitch", "CTC pin CTC"),
@@ -50,7 +50,7 @@ impl Contribution for Valenciennes {
     fn define(settings: &Settings) -> Result<Repeat, Problem> {
         let half_stitches = settings.count("half-stitches")?;
         let plait = "CT".repeat(half_stitches as usize);
-        // The pins stand as far apart as the plaits need.
+        // The distance of the pins follows the length of the plaits.
         let mesh = 0.5 + 0.19 * f64::from(half_stitches);
         Pillow::new(4, 2.0 * mesh)
             .stitch("meeting", (0, 0), 1, settings.pick("meeting", &MEETINGS)?)
@@ -72,7 +72,7 @@ mod tests {
         assert!(warnings.is_empty(), "{warnings:#?}");
     }
 
-    // Threads of a repeat that travel left, stay, travel right: what the notes say.
+    // Threads of one repeat that travel left, stay and travel right, to match the notes.
     #[test]
     fn colours_go_where_the_notes_say() {
         let expected = [("four", [0, 8, 0]), ("six", [2, 4, 2]), ("eight", [0, 8, 0])];

@@ -1,21 +1,21 @@
 //! A ground or filling written as a chart, and the component that holds one.
 //!
-//! A chart needs no compiler: it is data. This crate is what reads such data, so
-//! compiled once it serves every chart. [`pack`] writes a chart into a copy of
-//! the compiled component, in a place kept for it; the component answers
-//! `about` and `define` from what it finds there.
+//! A chart needs no compiler: it is data. This crate reads such data, so one
+//! compiled component serves every chart. [`pack`] writes a chart into a slot
+//! reserved in a copy of that component, which then answers `about` and `define`
+//! from it.
 
 use pairwise_sdk::{
     About, Contribution, Grid, Kind, OtherName, Problem, Repeat, Settings, Side, Value, Variety, contribution,
 };
 use serde::{Deserialize, Serialize};
 
-/// A chart, every name in it resolved to what it stands for.
+/// A chart with every name in it resolved.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Chart {
     /// Plain word by which users name it.
     pub id: String,
-    /// What the lacemaker reads.
+    /// The title shown to the lacemaker.
     pub title: String,
     /// For a filling: the ground it sits in.
     pub sits_in: Option<String>,
@@ -27,11 +27,11 @@ pub struct Chart {
     pub laces: Vec<String>,
     /// Degrees between the footside and the diagonal lines of pins.
     pub angle: f64,
-    /// What is worth knowing.
+    /// Notes for the lacemaker.
     pub notes: String,
     /// Where the stitch order comes from.
     pub source: String,
-    /// What may be chosen.
+    /// The choices.
     pub choices: Vec<Choice>,
     /// Named varieties, the usual one first.
     pub varieties: Vec<Named>,
@@ -43,22 +43,22 @@ pub struct Chart {
     pub stitches: Vec<Stitch>,
 }
 
-/// A name in the trade: language (BCP 47), name, where it is found.
+/// A trade name: language (BCP 47), name, source.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Name(pub String, pub String, pub String);
 
-/// Something that may be chosen.
+/// A choice.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Choice {
     /// Plain word.
     pub id: String,
-    /// What the lacemaker reads.
+    /// The title shown to the lacemaker.
     pub title: String,
-    /// What there is to choose.
+    /// Its possible values.
     pub range: Range,
 }
 
-/// What a choice may be set to.
+/// The possible values of a choice.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub enum Range {
     /// Works: id, title, moves. The first is the usual one.
@@ -72,19 +72,19 @@ pub enum Range {
 pub struct Named {
     /// Plain word.
     pub id: String,
-    /// What the lacemaker reads.
+    /// The title shown to the lacemaker.
     pub title: String,
     /// Names in the trade.
     pub names: Vec<Name>,
-    /// What is peculiar to it.
+    /// Notes on what is special about it.
     pub notes: String,
-    /// Where its stitch order comes from; empty for that of the whole.
+    /// Where its stitch order comes from; empty if the same as for the ground.
     pub source: String,
-    /// What it sets: choice and value.
+    /// Its settings: choice and value.
     pub set: Vec<(String, Set)>,
 }
 
-/// What a choice is set to.
+/// The value of a choice.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub enum Set {
     /// An option.
@@ -100,9 +100,9 @@ pub struct Stitch {
     pub id: String,
     /// Where it is worked, in grid steps.
     pub at: [f64; 2],
-    /// What is worked, part after part.
+    /// The work, part by part.
     pub work: Vec<Part>,
-    /// How the left and the right pair leave.
+    /// How the left and right pair leave.
     pub exits: [Exit; 2],
 }
 
@@ -111,15 +111,15 @@ pub struct Stitch {
 pub enum Part {
     /// Moves, for example `CT`, or `pin`.
     Moves(String),
-    /// What is chosen at the choice of this number.
+    /// The option set for the choice of this number.
     Chosen(u32),
 }
 
 /// How a pair leaves a stitch.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Exit {
-    /// Where it goes: number of the stitch, whether to its right entry, the
-    /// place where that stitch stands. `None` along the grid.
+    /// Where it goes: the number of the stitch, whether to its right entry, and the
+    /// place of that stitch. `None` follows the grid.
     pub to: Option<(u32, bool, [f64; 2])>,
     /// Extra twists on the way.
     pub twists: Twists,
@@ -128,14 +128,14 @@ pub struct Exit {
 /// A number of twists.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub enum Twists {
-    /// So many.
+    /// A fixed number.
     Count(u32),
-    /// As many as chosen at the choice of this number.
+    /// The number set for the choice of this number.
     Chosen(u32),
 }
 
 impl Chart {
-    /// What the contribution says of itself.
+    /// The description of the contribution.
     pub fn about(&self) -> About {
         let mut about = About::ground(&self.id, &self.title)
             .family(&self.family)
@@ -174,7 +174,7 @@ impl Chart {
     /// The repeat for these settings.
     ///
     /// # Errors
-    /// As [`Grid::repeat`]; a number that names no stitch or choice.
+    /// As for [`Grid::repeat`], or a number that refers to no stitch or choice.
     pub fn define(&self, settings: &Settings) -> Result<Repeat, Problem> {
         let [across, down] = [self.across, self.down].map(|[x, y]| (x, y));
         let mut grid = Grid::new(across, down);
@@ -240,13 +240,13 @@ impl From<&Value> for Set {
 
 /// Most bytes that a packed chart may take.
 pub const ROOM: usize = 96 << 10;
-/// How the place for a chart begins. It must stand in the component once, so
-/// nothing but the place itself holds all of it.
+/// The mark at the start of the slot for a chart. It must occur in the component
+/// only once, so nothing else contains all of it.
 const MARK: [&[u8]; 3] = [b"pairwise", b"-chart-s", b"tand-in:"];
 const MARK_BYTES: usize = 24;
 const LENGTH_BYTES: usize = 4;
 
-/// The place for a chart: the mark, how many bytes follow, the bytes.
+/// The slot for a chart: the mark, the number of bytes, the bytes.
 static PLACE: [u8; MARK_BYTES + LENGTH_BYTES + ROOM] = {
     let mut place = [0; MARK_BYTES + LENGTH_BYTES + ROOM];
     let mut k = 0;
@@ -260,17 +260,17 @@ static PLACE: [u8; MARK_BYTES + LENGTH_BYTES + ROOM] = {
 /// Why a chart cannot be packed.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum PackError {
-    /// The chart takes so many bytes, more than [`ROOM`].
+    /// The chart takes this many bytes, more than [`ROOM`].
     TooLarge(usize),
-    /// These bytes are not this crate, compiled.
+    /// The bytes are not this compiled crate.
     NoPlace,
 }
 
-/// A copy of `component` (this crate, compiled) that holds `chart`.
+/// A copy of `component` (this compiled crate) that holds `chart`.
 ///
 /// # Errors
-/// [`PackError::TooLarge`]; [`PackError::NoPlace`] where `component` has no
-/// place for a chart, or several.
+/// [`PackError::TooLarge`]; [`PackError::NoPlace`] when `component` has no slot
+/// for a chart, or several.
 pub fn pack(component: &[u8], chart: &Chart) -> Result<Vec<u8>, PackError> {
     // Fails only for types that postcard cannot write.
     let bytes = postcard::to_stdvec(chart).map_err(|_| PackError::TooLarge(usize::MAX))?;
@@ -293,8 +293,8 @@ pub fn pack(component: &[u8], chart: &Chart) -> Result<Vec<u8>, PackError> {
 
 /// The chart in [`PLACE`], or one stitch of torchon ground while it is empty.
 fn packed() -> Chart {
-    // Whoever packs a chart changes these bytes where the compiler cannot see
-    // it: it must not work out beforehand what is read here.
+    // `pack` changes these bytes after compilation, so the compiler must not
+    // evaluate this read in advance.
     let place: &[u8] = std::hint::black_box(&PLACE);
     let (length, bytes) = place[MARK_BYTES..].split_at(LENGTH_BYTES);
     let length = length.iter().rev().fold(0, |sum, byte| sum << 8 | usize::from(*byte));
@@ -353,13 +353,13 @@ mod tests {
     use super::*;
 
     #[test]
-    fn an_empty_place_is_one_stitch_of_torchon() {
+    fn an_empty_slot_is_one_stitch_of_torchon() {
         assert_eq!(packed(), empty());
         assert_eq!(Packed::define(&Settings::defaults(&Packed::about())).unwrap().legs.len(), 2);
     }
 
     #[test]
-    fn a_chart_is_packed_where_the_place_is_and_nowhere_else() {
+    fn a_chart_is_packed_into_the_slot_and_nowhere_else() {
         let mut component = vec![7; 10];
         component.extend(PLACE);
         component.extend([7; 10]);
