@@ -81,8 +81,8 @@ pub const fn examples(code: Code) -> [Example; 2] {
         Code::NoStitches => [
             Example::Words(
                 "A contribution in Rust that returns a repeat without a stitch. A chart \
-                 cannot do this: one without [[stitch]] is refused before the lace is \
-                 looked at.",
+                 cannot do this: one without [[stitch]] is refused before the \
+                 lace is checked.",
             ),
             Example::Words("Any repeat with at least one stitch. One is enough for torchon ground."),
         ],
@@ -91,7 +91,7 @@ pub const fn examples(code: Code) -> [Example; 2] {
             Example::Words(
                 "A contribution in Rust that calls a stitch `Pin 1`, or calls two of them \
                  `pin`. A chart cannot do this: the line with the name is refused before \
-                 the lace is looked at.",
+                 the lace is checked.",
             ),
             Example::Words("Stitches called `pin`, `pin-2`, `cross-left`."),
         ],

@@ -190,7 +190,7 @@ pub enum SandboxError {
         why: Stopped,
     },
     /// The contribution refuses these choices.
-    #[error("{plugin}: {sentence}{}", choice.as_ref().map_or_else(String::new, |c| format!(" (choose otherwise for `{c}`)")))]
+    #[error("{plugin}: {sentence}{}", choice.as_ref().map_or_else(String::new, |c| format!(" (choose another value for `{c}`)")))]
     Problem {
         /// Id of the contribution.
         plugin: String,

@@ -84,7 +84,7 @@ codes! {
         "There is nothing to work.",
         "Write at least one stitch.";
     TooLarge "too-large" Error:
-        "The repeat is larger than a repeat may be.",
+        "The repeat is over the size limit.",
         "A drawing of it would not finish in reasonable time.",
         format!(
             "Look for a smaller repeat: the smallest part that gives the ground when it is set side \
@@ -170,7 +170,7 @@ codes! {
     Lopsided "lopsided" Warning:
         "Some pairs run more than six times as far from stitch to stitch as others.",
         "Some threads would lie slack and some would be strained.",
-        "Move the stitches so that the distances become more alike.";
+        "Move the stitches so that the distances become more even.";
     RunsUphill "runs-uphill" Warning:
         "A pair goes to a stitch that is placed higher up.",
         "Pins are set from the top down; the pair would pull upwards.",

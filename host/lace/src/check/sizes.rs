@@ -14,7 +14,7 @@ pub(super) fn are_within_limits(report: &mut Report<'_>) -> bool {
             [(stitches.len(), "stitches", MAX_STITCHES), (legs.len(), "pairs between stitches", MAX_LEGS)]
         {
             if n > most {
-                let sentence = format!("the repeat has {n} {what}; {most} are the most");
+                let sentence = format!("the repeat has {n} {what}; at most {most} are allowed");
                 report.say(Code::TooLarge, Place::Repeat, sentence);
             }
         }
@@ -36,13 +36,13 @@ fn of_leg(report: &mut Report<'_>, leg: &Leg) {
         return;
     }
     if leg.twists > MAX_TWISTS {
-        let sentence = format!("{} extra twists on one pair; {MAX_TWISTS} are the most", leg.twists);
+        let sentence = format!("{} extra twists on one pair; at most {MAX_TWISTS} are allowed", leg.twists);
         report.say(Code::TooLarge, report.leg_place(leg), sentence);
     }
     let [across, down] = leg.cell.into();
     if [across, down].iter().any(|c| !(-MAX_CELL..=MAX_CELL).contains(c)) {
         let sentence = format!(
-            "a pair goes to the repeat [{across}, {down}] from its own; {MAX_CELL} either way is the farthest"
+            "a pair goes to the repeat [{across}, {down}] from its own; at most {MAX_CELL} either way are allowed"
         );
         report.say(Code::TooLarge, report.leg_place(leg), sentence);
     }
@@ -53,8 +53,9 @@ pub(super) fn pairs_are_within_limits(report: &mut Report<'_>, wired: Wired<'_>)
     report.is_clean(|report| {
         let pairs: i64 = (0..wired.repeat.legs.len()).map(|leg| wired.leg_cell(leg).row).sum();
         if pairs > MAX_REPEAT_PAIRS as i64 {
-            let sentence =
-                format!("{pairs} pairs hang across one upright repeat; {MAX_REPEAT_PAIRS} are the most");
+            let sentence = format!(
+                "{pairs} pairs hang across one upright repeat; at most {MAX_REPEAT_PAIRS} are allowed"
+            );
             report.say(Code::TooLarge, Place::Repeat, sentence);
         }
     })

@@ -211,7 +211,7 @@ impl Confusion {
                 )
             }
             Confusion::Faint { colour, contrast } => format!(
-                "{} hardly stands out from what lies behind it (contrast {}; {STANDS_OUT} or more can be seen)",
+                "{} hardly stands out from the background (contrast {}; {STANDS_OUT} or more can be seen)",
                 name(*colour),
                 tenths(*contrast)
             ),
