@@ -83,7 +83,15 @@ fn page(command: &Command) -> String {
         .and_then(|()| see_also(command).to_writer(&mut page));
     // Writing to memory does not fail.
     debug_assert!(written.is_ok());
-    in_bold(&String::from_utf8_lossy(&page))
+    in_bold(&said_once(&String::from_utf8_lossy(&page)))
+}
+
+/// Every part of a page begins with the two lines that say how an apostrophe is
+/// written. Once is enough.
+fn said_once(page: &str) -> String {
+    let end = page.match_indices('\n').nth(1).map_or(0, |(at, _)| at + 1);
+    let (first, rest) = page.split_at(end);
+    format!("{first}{}", rest.replace(first, ""))
 }
 
 /// The examples and notes at the end of the help text.
@@ -193,11 +201,13 @@ mod tests {
                 }
             }
             assert!(!page.contains('`'), "{page}");
+            assert_eq!(page.matches(".ds Aq").count(), 2, "{page}");
         }
         let page = words(&page(&cli));
         for command in cli.get_subcommands() {
             assert!(page.contains(&format!("{}(1)", title(command))), "{}", command.get_name());
-            assert!(page.contains(&command.get_about().unwrap().to_string()), "{}", command.get_name());
+            let about = command.get_about().unwrap().to_string().replace('`', "");
+            assert!(page.contains(&about), "{}: {about}", command.get_name());
         }
     }
 
