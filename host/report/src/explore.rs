@@ -20,13 +20,13 @@ pub struct Explore {
     pub colours: Vec<Swatch>,
     /// How many of them the gallery was made with.
     pub given: usize,
-    /// The order of colours to begin with, such as `A A B B`.
+    /// The arrangement of colours to begin with, such as `A A B B`.
     pub order: String,
-    /// After how many pairs colours begin again in pictures.
+    /// After how many pairs colours repeat in pictures.
     pub pairs: usize,
-    /// How many pairs an order may have that can be painted.
+    /// How many pairs an arrangement may have that can be painted.
     pub lengths: Vec<usize>,
-    /// Orders that are one click away.
+    /// Arrangements that are one click away.
     pub ready: Vec<Ready>,
     /// Who sees the colours to begin with; empty: they are painted as they are.
     pub seen_by: String,
@@ -59,12 +59,12 @@ pub struct Swatch {
     pub rgb: String,
 }
 
-/// An order of colours that has a name.
+/// An arrangement of colours that has a name.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Ready {
     /// Its name in words.
     pub name: String,
-    /// The order.
+    /// The arrangement.
     pub order: String,
 }
 

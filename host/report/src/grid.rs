@@ -31,7 +31,7 @@ pub struct Grid<C = Vec<Cell>> {
     pub window_mm: f64,
     /// What is not shown.
     pub left_out: LeftOut,
-    /// Every picture of a ground in an order of colours.
+    /// Every picture of a ground in an arrangement of colours.
     pub cells: C,
 }
 
@@ -64,17 +64,17 @@ pub struct LeftOut {
     pub grounds: usize,
     /// Contributions that could not be used.
     pub contributions: usize,
-    /// Orders of colours that are shown.
+    /// Arrangements of colours that are shown.
     pub orders_shown: usize,
-    /// There are at least so many.
+    /// There are at least this many.
     pub orders_at_least: u128,
-    /// And at most so many; null: nobody counted them.
+    /// And at most this many; null: they were not all counted.
     pub orders_at_most: Option<u128>,
-    /// At least so many are not shown.
+    /// At least this many are not shown.
     pub orders_left_out_at_least: u128,
 }
 
-/// The picture of a ground in an order of colours.
+/// The picture of a ground in an arrangement of colours.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct Cell {
     /// File of its page.
@@ -95,7 +95,7 @@ pub struct Cell {
     pub title: String,
     /// How the colours hang, a letter for every pair, such as `A A B B`.
     pub order: String,
-    /// The name of that order, such as `2-and-2`, if it has one.
+    /// The name of that arrangement, such as `2-and-2`, if it has one.
     pub name: Option<String>,
     /// What pattern the colours make.
     pub pattern: Pattern,

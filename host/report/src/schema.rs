@@ -129,8 +129,13 @@ mod tests {
         for (key, inner) in object {
             let place = format!("{place}/{key}");
             if key == "properties" {
-                for (name, property) in inner.as_object().unwrap() {
-                    if property["description"].as_str().is_none_or(|text| text.trim().is_empty()) {
+                let properties = inner.as_object().unwrap();
+                // One key alone says which kind of thing it is, and the description is
+                // that of the whole.
+                let told = properties.len() == 1 && object.contains_key("description");
+                for (name, property) in properties {
+                    let text = property["description"].as_str().unwrap_or_default();
+                    if text.trim().is_empty() && !told {
                         silent.push(format!("{place}/{name}"));
                     }
                     said(property, &format!("{place}/{name}"), silent);
