@@ -8,9 +8,9 @@ use base64::engine::general_purpose::STANDARD;
 
 /// The files, by the names that `style.css` gives them, and their licence.
 pub const FILES: [(&str, &[u8]); 3] = [
-    ("fonts/PairwiseSans-Regular.woff", include_bytes!("../pages/fonts/PairwiseSans-Regular.woff")),
-    ("fonts/PairwiseSans-Semibold.woff", include_bytes!("../pages/fonts/PairwiseSans-Semibold.woff")),
-    ("fonts/LICENSE.txt", include_bytes!("../pages/fonts/LICENSE.txt")),
+    ("fonts/pairwise-sans-regular.woff", include_bytes!("../pages/fonts/pairwise-sans-regular.woff")),
+    ("fonts/pairwise-sans-semibold.woff", include_bytes!("../pages/fonts/pairwise-sans-semibold.woff")),
+    ("fonts/licence.txt", include_bytes!("../pages/fonts/licence.txt")),
 ];
 
 /// A style sheet for a page in a single file, with the typeface inside it. (The

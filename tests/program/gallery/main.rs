@@ -597,12 +597,12 @@ fn pages_carry_a_letter_for_every_character() {
     let mut texts: String = CLASS.pages.values().map(String::as_str).collect();
     texts.extend(["explore.js", "data/grounds.js"].map(read));
     assert!(texts.contains('é') && texts.contains('…'));
-    for face in ["fonts/PairwiseSans-Regular.woff", "fonts/PairwiseSans-Semibold.woff"] {
+    for face in ["fonts/pairwise-sans-regular.woff", "fonts/pairwise-sans-semibold.woff"] {
         let bytes = std::fs::read(CLASS.place().join(face)).unwrap();
         assert!(bytes.len() < 25_000, "{face}: {} bytes", bytes.len());
         assert_eq!(typeface::lacking(&bytes, &texts), BTreeSet::new(), "{face}");
     }
-    assert!(read("fonts/LICENSE.txt").contains("SIL OPEN FONT LICENSE Version 1.1"));
+    assert!(read("fonts/licence.txt").contains("SIL OPEN FONT LICENSE Version 1.1"));
 }
 
 /// A reader of stencils, written from the description of the bytes in

@@ -152,7 +152,7 @@ fn texts_are_texts(class: &Path) {
     for style in ["style.css", "explore.css"] {
         let style = std::fs::read_to_string(class.join(style)).unwrap();
         assert!(!style.contains("@import"));
-        assert!(style.split("url(").skip(1).all(|address| address.starts_with("\"fonts/Pairwise")));
+        assert!(style.split("url(").skip(1).all(|address| address.starts_with("\"fonts/pairwise")));
     }
     // The script is ours; its data contain texts only as strings, none of which
     // could end the script element.

@@ -52,4 +52,4 @@ for style in ["Regular", "Semibold"]:
     top = cff.topDictIndex[0]
     top.FullName, top.FamilyName = f"Pairwise Sans {style}", "Pairwise Sans"
     font.flavor = "woff"
-    font.save(HERE / f"PairwiseSans-{style}.woff")
+    font.save(HERE / f"pairwise-sans-{style.lower()}.woff")

@@ -87,8 +87,8 @@ async fn set_in(page: &Visit, family: &str, measure: &str) {
     let set = "const [folder, family, measure, done] = arguments;
         const style = document.createElement('style');
         const face = (weight, file) => `@font-face { font-family: ${family}; font-weight: ${weight};
-            src: url('${folder}fonts/PairwiseSans-${file}.woff'); size-adjust: ${measure}; }`;
-        if (family.startsWith('\"')) style.append(face(400, 'Regular'), face(600, 'Semibold'));
+            src: url('${folder}fonts/pairwise-sans-${file}.woff'); size-adjust: ${measure}; }`;
+        if (family.startsWith('\"')) style.append(face(400, 'regular'), face(600, 'semibold'));
         style.append(`:root, :root * { font-family: ${family} !important; }`);
         document.head.append(style);
         Promise.all(['', 'bold '].map((weight) => document.fonts.load(`${weight}16px ${family}`)))
