@@ -44,10 +44,6 @@ fn a_gallery_of_hostile_contributions_is_harmless() {
     super::browser::title_and_address_stay(&class);
 }
 
-/// The only files with capitals in their names: they are the gallery's own.
-const TYPEFACE: [&str; 3] =
-    ["fonts/PairwiseSans-Regular.woff", "fonts/PairwiseSans-Semibold.woff", "fonts/LICENSE.txt"];
-
 /// Ids that are device names, or paths to elsewhere, never become files.
 fn files_are_called_plainly(class: &Path) {
     let mut pages = 0;
@@ -57,10 +53,7 @@ fn files_are_called_plainly(class: &Path) {
             let path = entry.unwrap().path();
             let name = path.file_name().unwrap().to_str().unwrap();
             let plain = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-' || c == '.';
-            let ours = path
-                .strip_prefix(class)
-                .is_ok_and(|path| TYPEFACE.iter().any(|file| path == Path::new(file)));
-            assert!(ours || name.chars().all(plain), "{path:?}");
+            assert!(name.chars().all(plain), "{path:?}");
             assert!(!catalogue::text::is_device(name.split('.').next().unwrap()), "{path:?}");
             pages += usize::from(name == "markup.html");
             if path.is_dir() {

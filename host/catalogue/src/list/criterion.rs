@@ -286,7 +286,7 @@ mod tests {
         assert_eq!(keep(vec![Criterion::Search("TWISTED".into())]), ["rose/twisted", "point/twisted"]);
         let laces = Criterion::Laces(vec!["tórch".into()]);
         assert_eq!(keep(vec![laces, Criterion::Search("poi".into())]), ["point/plain", "point/twisted"]);
-        assert_eq!(keep(vec![Criterion::Pairs(Span { least: 1.0, most: 1.0 })]).len(), 4);
+        assert_eq!(keep(vec![Criterion::Pairs(Span { least: 2.0, most: 2.0 })]).len(), 4);
     }
 
     #[test]
@@ -298,7 +298,7 @@ mod tests {
         let refused = |criterion| Criteria::new(vec![criterion], &catalogue).unwrap_err();
         assert_eq!(refused(Criterion::Search(" - ".into())), CriteriaError::EmptySearch(" - ".into()));
         assert!(
-            matches!(refused(Criterion::Search("twistd".into())), CriteriaError::UnknownName { near, .. } if near == ["twisted"])
+            matches!(refused(Criterion::Search("twistd".into())), CriteriaError::UnknownName { near, .. } if near == ["twisted", "Twisted rose"])
         );
         assert!(
             matches!(refused(Criterion::Families(vec!["roes".into()])), CriteriaError::UnknownFamily { known, .. } if known == ["rose"])
