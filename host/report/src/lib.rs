@@ -15,7 +15,7 @@
 //! use report::facts::Facts;
 //!
 //! let repeat = lace::samples::torchon("CT pin CT", 0);
-//! let ground = lace::Ground::new(repeat)?;
+//! let ground = lace::Ground::new(repeat).unwrap();
 //! let grid = lace::Grid::new(4.0, 45.0).unwrap();
 //! let layout = picture::layout::lay_out(&ground, &grid, 0.3);
 //! let facts = Facts::new("torchon", "plain", Default::default(), &ground, &layout);
@@ -23,7 +23,7 @@
 //! let text = report::pretty(&facts)?;
 //! assert!(text.starts_with("{\n  \"format\": \"pairwise-facts/1\","));
 //!
-//! // What it is written by, for programs that read it.
+//! // The schema of the format, for programs that read it.
 //! let schema = report::schema::FORMATS.iter().find(|f| f.name == report::facts::FORMAT).unwrap().schema();
 //! assert!(schema.as_value()["properties"]["order"].is_object());
 //! # Ok::<(), Box<dyn std::error::Error>>(())
