@@ -65,7 +65,7 @@ fn the_class_finds_its_grounds_its_colours_and_its_handout() {
             ],
         ),
         (3, ["3. Rose ground", "hung A B B A", "40 × 160 mm"]),
-        (4, ["4. Spider", "120 × 40 mm", "Stitch it sideways"]),
+        (4, ["4. Spider", "120 × 40 mm", "Work it sideways"]),
     ] {
         let ground = ground(page, number);
         said.iter().for_each(|said| assert_says(&ground, said));

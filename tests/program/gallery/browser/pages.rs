@@ -162,7 +162,9 @@ fn the_page_to_explore_is_light_before_large_pictures_are_opened() {
         come(page).await;
         let more = asked_for(page, "compare.html").await;
         let large: BTreeSet<&str> = more.iter().map(String::as_str).filter(|f| f.contains('/')).collect();
-        assert_eq!(large, BTreeSet::from(["data/grounds.js", "data/rose/plain.js", "data/torchon/plain.js"]));
+        let (faces, data): (Vec<&str>, Vec<&str>) = large.into_iter().partition(|f| f.starts_with("fonts/"));
+        assert_eq!(data, ["data/grounds.js", "data/rose/plain.js", "data/torchon/plain.js"]);
+        assert!(faces.len() <= 2, "{faces:?}");
         measured(&format!("compare.html with two: {} files, {} bytes", more.len(), weight(&more)));
     });
 }
