@@ -23,7 +23,7 @@ pub fn in_a_line(ground: &Ground, grid: &Grid) -> String {
         "{}, {}; {}",
         count(measures.pairs_per_repeat, "pair", "pairs"),
         count(measures.pins_per_repeat, "pin", "pins"),
-        travel_in_short(&ground.courses())
+        travel_in_short(ground.courses())
     )
 }
 

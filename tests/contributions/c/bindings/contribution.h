@@ -26,16 +26,16 @@ typedef struct exports_pairwise_ground_ground_other_name_t {
   contribution_string_t   language;
   // The name. 1 to 80 characters.
   contribution_string_t   name;
-  // Where the name is found: a book, or `common practice`. At most 400
+  // The source of the name: a book, or `common practice`. At most 400
   // characters.
   contribution_string_t   source;
 } exports_pairwise_ground_ground_other_name_t;
 
-// One possibility of a choice that is made among named options.
+// One option of a choice among named options.
 typedef struct exports_pairwise_ground_ground_option_of_t {
   // Plain word: a to z, 0 to 9 and `-`, begins with a letter or digit, 1 to 40 characters.
   contribution_string_t   id;
-  // What the lacemaker reads. 1 to 80 characters.
+  // Title shown to the lacemaker. 1 to 80 characters.
   contribution_string_t   title;
 } exports_pairwise_ground_ground_option_of_t;
 
@@ -49,7 +49,7 @@ typedef struct {
   int32_t f1;
 } contribution_tuple2_s32_s32_t;
 
-// What a choice may be set to.
+// The possible values of a choice.
 typedef struct exports_pairwise_ground_ground_range_t {
   uint8_t tag;
   union {
@@ -77,19 +77,19 @@ typedef struct exports_pairwise_ground_ground_value_t {
 // A number in a `count` range.
 #define EXPORTS_PAIRWISE_GROUND_GROUND_VALUE_COUNT 1
 
-// Something the lacemaker may choose: a stitch, a number of twists.
+// Something the lacemaker can choose: a stitch, a number of twists.
 typedef struct exports_pairwise_ground_ground_choice_t {
   // Plain word, unique among the choices. 1 to 40 characters.
   contribution_string_t   id;
-  // What the lacemaker reads. 1 to 80 characters.
+  // Title shown to the lacemaker. 1 to 80 characters.
   contribution_string_t   title;
-  // What it may be set to.
+  // Its possible values.
   exports_pairwise_ground_ground_range_t   range;
-  // What it is set to when nobody chooses; must lie in `range`.
+  // Its default; must lie in `range`.
   exports_pairwise_ground_ground_value_t   default_;
 } exports_pairwise_ground_ground_choice_t;
 
-// One choice made.
+// The value set for one choice.
 typedef struct exports_pairwise_ground_ground_setting_t {
   // Id of the choice.
   contribution_string_t   choice;
@@ -111,13 +111,13 @@ typedef struct {
 typedef struct exports_pairwise_ground_ground_variety_t {
   // Plain word, unique among the varieties. 1 to 40 characters.
   contribution_string_t   id;
-  // What the lacemaker reads. 1 to 80 characters.
+  // Title shown to the lacemaker. 1 to 80 characters.
   contribution_string_t   title;
   // Names of this variety in the trade. At most 32.
   exports_pairwise_ground_ground_list_other_name_t   other_names;
   // The choices that differ from their defaults.
   exports_pairwise_ground_ground_list_setting_t   settings;
-  // What is peculiar to it: how it looks, what its colours do. At most
+  // What is special about it: how it looks, what its colours do. At most
   // 4000 characters.
   contribution_string_t   notes;
   // Where its stitch order comes from: a book and page, or
@@ -150,7 +150,7 @@ typedef struct exports_pairwise_ground_ground_description_t {
   // Plain word by which users name the ground: a to z, 0 to 9 and `-`,
   // begins with a letter or digit, 1 to 40 characters.
   contribution_string_t   id;
-  // What the lacemaker reads. 1 to 80 characters.
+  // Title shown to the lacemaker. 1 to 80 characters.
   contribution_string_t   title;
   // Ground or filling.
   exports_pairwise_ground_ground_kind_t   kind;
@@ -163,22 +163,22 @@ typedef struct exports_pairwise_ground_ground_description_t {
   contribution_list_string_t   laces;
   // For a filling: id of the ground it is usually set in.
   contribution_option_string_t   sits_in;
-  // Angle in degrees between the footside and the diagonal lines of
-  // pins, as it is usually pricked. 20 to 75; torchon is 45.
+  // The usual angle in degrees between the footside and the diagonal
+  // lines of pins. 20 to 75; torchon is 45.
   double   angle;
-  // What is worth knowing: how it is worked, how it looks. At most 4000
+  // Notes for the lacemaker: how it is worked, how it looks. At most 4000
   // characters.
   contribution_string_t   notes;
   // Where the stitch order comes from: a book and page, or
   // `common practice, from memory`. At most 400 characters.
   contribution_string_t   source;
-  // What may be chosen. At most 16.
+  // The choices. At most 16.
   exports_pairwise_ground_ground_list_choice_t   choices;
   // Named varieties, the usual one first. 1 to 64.
   exports_pairwise_ground_ground_list_variety_t   varieties;
 } exports_pairwise_ground_ground_description_t;
 
-// A place in grid steps. The origin is anywhere inside the repeat; `x`
+// A place in grid steps. The origin may be anywhere in the repeat; `x`
 // grows to the right, `y` grows down the pillow. One grid step is half the
 // spacing of the footside pins. Finite, at most 10000 either way.
 typedef struct exports_pairwise_ground_ground_point_t {
@@ -188,7 +188,7 @@ typedef struct exports_pairwise_ground_ground_point_t {
   double   y;
 } exports_pairwise_ground_ground_point_t;
 
-// What the hands do with the four threads of a stitch.
+// A move of the hands with the four threads of a stitch.
 typedef uint8_t exports_pairwise_ground_ground_move_t;
 
 // C: the middle two threads, left over right.
@@ -220,8 +220,8 @@ typedef struct {
 typedef struct exports_pairwise_ground_ground_stitch_t {
   // Plain word, unique in the repeat. 1 to 40 characters.
   contribution_string_t   id;
-  // Where it is worked. Either every stitch says so or none; if none
-  // does, the host finds balanced places.
+  // Where it is worked. Give a place for every stitch or for none; if
+  // none has one, the host computes balanced places.
   exports_pairwise_ground_ground_option_point_t   at;
   // The moves in order. 1 to 256.
   exports_pairwise_ground_ground_list_move_t   work;
@@ -239,11 +239,11 @@ typedef uint8_t exports_pairwise_ground_ground_side_t;
 typedef struct exports_pairwise_ground_ground_leg_t {
   // Position of the stitch it leaves in the list of stitches, from 0.
   uint32_t   from;
-  // By which exit it leaves.
+  // The exit by which it leaves.
   exports_pairwise_ground_ground_side_t   from_side;
   // Position of the stitch it comes to, from 0.
   uint32_t   to;
-  // By which entry it arrives.
+  // The entry by which it arrives.
   exports_pairwise_ground_ground_side_t   to_side;
   // How many repeats `across` the arrival lies from the departure;
   // negative the other way. -1000 to 1000.
@@ -264,7 +264,7 @@ typedef struct {
   size_t len;
 } exports_pairwise_ground_ground_list_leg_t;
 
-// The repeat: set side by side by `across` and `down` it fills any area.
+// The repeat: set out in steps of `across` and `down` it fills any area.
 typedef struct exports_pairwise_ground_ground_repeat_t {
   // Step from one repeat to its neighbour across, in grid steps.
   exports_pairwise_ground_ground_point_t   across;
