@@ -137,7 +137,7 @@ fn places_are_balanced_as_computed_and_holes_are_convex() {
             let mut doubled = 0.0;
             for &side in &sides {
                 doubled += at.cross(side);
-                at = at + side;
+                at += side;
             }
             let same = layout.faces.iter().find(|theirs| {
                 theirs.edges.len() == face.len()

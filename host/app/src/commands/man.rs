@@ -104,7 +104,7 @@ fn examples(command: &Command) -> Roff {
         let inner = line.trim_start();
         let set_in = inner.len() < line.len() && !inner.is_empty();
         let is_command = set_in && inner.starts_with("pairwise ");
-        if literal && !(set_in && !is_command) {
+        if literal && (is_command || !set_in) {
             page.control("fi", []).control("RE", []);
             literal = false;
         }
