@@ -48,7 +48,7 @@ pub fn open_sandbox(sources: &Sources) -> Result<Sandbox, Failure> {
     let cache = if sources.no_cache { None } else { cache_folder() };
     let sandbox = Sandbox::new(cache.as_deref()).map_err(Failure::contribution)?;
     if let Some(why) = sandbox.cache_refused() {
-        note(&why.to_string());
+        note(why);
     }
     Ok(sandbox)
 }
