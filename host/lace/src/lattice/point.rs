@@ -1,4 +1,7 @@
 //! Places on the pillow and the steps between them.
+//!
+//! All of it is inlined: the layout of threads spends its time in these sums, in
+//! another crate.
 
 use std::ops::{Add, AddAssign, Mul, Neg, Sub, SubAssign};
 
@@ -17,35 +20,41 @@ pub struct Point {
 }
 
 /// A [`Point`] from its two coordinates.
+#[inline]
 pub const fn point(x: f64, y: f64) -> Point {
     Point { x, y }
 }
 
 impl Point {
     /// The scalar product of two steps.
+    #[inline]
     pub fn dot(self, other: Point) -> f64 {
         self.x * other.x + self.y * other.y
     }
 
     /// The signed area that two steps span, positive when `other` points to the
     /// right of `self`.
+    #[inline]
     pub fn cross(self, other: Point) -> f64 {
         self.x * other.y - self.y * other.x
     }
 
     /// The length of the step.
+    #[inline]
     pub fn length(self) -> f64 {
         self.dot(self).sqrt()
     }
 }
 
 impl From<[f64; 2]> for Point {
+    #[inline]
     fn from([x, y]: [f64; 2]) -> Point {
         Point { x, y }
     }
 }
 
 impl From<Point> for [f64; 2] {
+    #[inline]
     fn from(p: Point) -> [f64; 2] {
         [p.x, p.y]
     }
@@ -53,12 +62,14 @@ impl From<Point> for [f64; 2] {
 
 impl Add for Point {
     type Output = Point;
+    #[inline]
     fn add(self, other: Point) -> Point {
         point(self.x + other.x, self.y + other.y)
     }
 }
 
 impl AddAssign for Point {
+    #[inline]
     fn add_assign(&mut self, other: Point) {
         *self = *self + other;
     }
@@ -66,12 +77,14 @@ impl AddAssign for Point {
 
 impl Sub for Point {
     type Output = Point;
+    #[inline]
     fn sub(self, other: Point) -> Point {
         point(self.x - other.x, self.y - other.y)
     }
 }
 
 impl SubAssign for Point {
+    #[inline]
     fn sub_assign(&mut self, other: Point) {
         *self = *self - other;
     }
@@ -79,6 +92,7 @@ impl SubAssign for Point {
 
 impl Neg for Point {
     type Output = Point;
+    #[inline]
     fn neg(self) -> Point {
         point(-self.x, -self.y)
     }
@@ -86,6 +100,7 @@ impl Neg for Point {
 
 impl Mul<f64> for Point {
     type Output = Point;
+    #[inline]
     fn mul(self, by: f64) -> Point {
         point(self.x * by, self.y * by)
     }
