@@ -76,7 +76,7 @@
 mod about;
 #[doc(hidden)]
 pub mod bindings;
-#[cfg(all(feature = "check", not(target_arch = "wasm32")))]
+#[cfg(feature = "check")]
 mod check;
 mod grid;
 mod inset;
@@ -263,7 +263,7 @@ pub use bindings::exports::pairwise::ground::ground::Value;
 /// ```
 #[doc(inline)]
 pub use bindings::exports::pairwise::ground::ground::Variety;
-#[cfg(all(feature = "check", not(target_arch = "wasm32")))]
+#[cfg(feature = "check")]
 pub use check::{check, to_lace, travels};
 pub use grid::Grid;
 pub use inset::{TORCHON, in_torchon, square};
