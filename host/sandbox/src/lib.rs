@@ -38,6 +38,7 @@ mod error;
 pub mod limits;
 mod plugin;
 mod source;
+mod time;
 mod versions;
 
 // Unit tests share helpers with the integration tests, which refer to this
