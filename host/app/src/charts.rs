@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use chart_files::{ENDING, PackError, Read};
-use lace::{Finding, Place, Side};
+use lace::{Finding, Place};
 use miette::SourceSpan;
 
 use crate::failure::Failure;
@@ -70,11 +70,11 @@ impl ChartFile {
             Place::Repeat => Vec::new(),
             Place::Stitches(ids) => {
                 let found = ids.iter().filter_map(stitch).take(SHOWN);
-                found.map(|k| self.read.stitches[k][0].clone().into()).collect()
+                found.map(|k| self.read.stitches[k].name.clone().into()).collect()
             }
             Place::Leg { from, side } => {
-                let exit = if *side == Side::Left { 1 } else { 2 };
-                stitch(from).map(|k| self.read.stitches[k][exit].clone().into()).into_iter().collect()
+                let exit = |k: usize| self.read.stitches[k].exits[side.index()].clone().into();
+                stitch(from).map(exit).into_iter().collect()
             }
         }
     }

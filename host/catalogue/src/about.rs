@@ -115,8 +115,27 @@ pub struct Variety {
 /// Values by the ids of their choices.
 pub type Settings = IndexMap<String, Value>;
 
-/// A choice changed by the user: its id, and the value as typed.
-pub type Change = (String, String);
+/// A choice changed by the user. It is written as `choice=value`.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Change {
+    /// The id of the choice.
+    pub choice: String,
+    /// The value as typed.
+    pub value: String,
+}
+
+impl Change {
+    /// The change of a choice to a value.
+    pub fn new(choice: impl Into<String>, value: impl ToString) -> Change {
+        Change { choice: choice.into(), value: value.to_string() }
+    }
+}
+
+impl fmt::Display for Change {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}={}", self.choice, self.value)
+    }
+}
 
 /// A variety, choice or value that a contribution does not have. The message
 /// lists what there is and suggests what was probably meant.
@@ -194,12 +213,15 @@ impl Range {
         self.holds(&value).then_some(value)
     }
 
-    /// Every value, in order: all options, or all numbers.
-    pub fn values(&self) -> Vec<Value> {
-        match self {
-            Range::Named(options) => options.keys().cloned().map(Value::Named).collect(),
-            Range::Count { least, most } => (*least..=*most).map(Value::Count).collect(),
-        }
+    /// Every value, in order: all options, or all numbers, of which there may be
+    /// very many.
+    pub fn values(&self) -> impl Iterator<Item = Value> {
+        let (options, counts) = match self {
+            Range::Named(options) => (Some(options.keys()), None),
+            Range::Count { least, most } => (None, Some(*least..=*most)),
+        };
+        let options = options.into_iter().flatten().cloned().map(Value::Named);
+        options.chain(counts.into_iter().flatten().map(Value::Count))
     }
 
     /// The possible values, in words.
@@ -245,7 +267,7 @@ impl About {
         };
         let mut settings = self.defaults();
         settings.extend(variety.into_iter().flat_map(|variety| variety.settings.clone()));
-        for (choice, text) in changes {
+        for Change { choice, value: text } in changes {
             let range = &self.choice(choice)?.range;
             let value = range.read(text).ok_or_else(|| self.unknown_value(choice, range, text))?;
             settings.insert(choice.clone(), value);

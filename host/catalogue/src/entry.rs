@@ -234,7 +234,7 @@ mod tests {
         assert!(Arc::ptr_eq(&chosen[0].ground, &chosen[2].ground));
         assert!(!Arc::ptr_eq(&chosen[0].ground, &chosen[1].ground));
         // The same choices reached differently are the same ground.
-        let same = entry.choose(None, &[("twists".into(), "1".into())]).unwrap();
+        let same = entry.choose(None, &[Change::new("twists", 1)]).unwrap();
         assert!(Arc::ptr_eq(&same.ground, &chosen[1].ground));
         assert_eq!((same.name().as_str(), same.title()), ("rose/plain", "Plain rose"));
         assert_eq!(calls.load(Ordering::Relaxed), 2);
@@ -249,11 +249,11 @@ mod tests {
             "rose has no variety `plian` (did you mean `plain`?); there are plain, twisted"
         );
         assert_eq!(
-            error(None, &[("twists".into(), "9".into())]),
+            error(None, &[Change::new("twists", 9)]),
             "rose: `twists` cannot be `9`; it can be a whole number from 0 to 3"
         );
-        assert_eq!(error(None, &[("twists".into(), "2".into())]), "two twists are not to be had");
-        let message = error(None, &[("twists".into(), "3".into())]);
+        assert_eq!(error(None, &[Change::new("twists", 2)]), "two twists are not to be had");
+        let message = error(None, &[Change::new("twists", 3)]);
         assert!(
             message.starts_with("Rose ground (rose.wasm): rose/plain is not a ground that can be worked: "),
             "{message}"

@@ -34,7 +34,7 @@ mod read;
 mod write;
 
 pub use pairwise_chart::{Chart, PackError, ROOM};
-pub use read::{Fault, Read, read};
+pub use read::{Fault, Read, WrittenStitch, read};
 pub use write::{Origin, chart_of, write};
 
 /// The format's name, as written in a chart.

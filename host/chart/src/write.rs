@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use catalogue::About;
-use lace::{Cell, Point, Repeat, Side};
+use lace::{Cell, End, Leg, Point, Repeat, Side};
 use pairwise_sdk::Grid;
 
 use crate::FORMAT;
@@ -58,11 +58,29 @@ pub fn chart_of(about: &About, variety: &str, id: &str, repeat: &Repeat, places:
 /// and, for pairs that do not follow the grid, where they go. `places` are the
 /// places of the stitches, in grid steps.
 pub fn write(origin: &Origin<'_>, repeat: &Repeat, places: &[Point]) -> String {
-    let mut text = format!("format = \"{FORMAT}\"\n\n[about]\n");
+    let mut text = format!("format = \"{FORMAT}\"\n\n{}", about(origin));
+    let lattice = &repeat.lattice;
+    let _ = writeln!(text, "\n[repeat]\nacross = {}\ndown = {}", pair(lattice.across), pair(lattice.down));
+    let along = along_the_grid(repeat, places);
+    for (k, stitch) in repeat.stitches.iter().enumerate() {
+        let (id, work) = (words(&stitch.id), words(&stitch.stitch.words()));
+        let _ = writeln!(text, "\n[[stitch]]\nid = {id}\nat = {}\nwork = {work}", pair(places[k]));
+        for leg in Side::BOTH.iter().filter_map(|side| leaving(repeat, k, *side)) {
+            let entries = exit(repeat, places, leg, along.contains(&Way::of(leg)));
+            if !entries.is_empty() {
+                let _ = writeln!(text, "{} = {{ {} }}", leg.from.side.word(), entries.join(", "));
+            }
+        }
+    }
+    text
+}
+
+/// The part on what the ground is.
+fn about(origin: &Origin<'_>) -> String {
+    let mut text = "[about]\n".to_owned();
     let mut line = |key: &str, value: toml::Value| {
         let _ = writeln!(text, "{key} = {value}");
     };
-    let words = |words: &str| toml::Value::String(words.to_owned());
     line("id", words(origin.id));
     line("title", words(origin.title));
     if let Some(ground) = origin.sits_in {
@@ -75,60 +93,72 @@ pub fn write(origin: &Origin<'_>, repeat: &Repeat, places: &[Point]) -> String {
     line("source", words(origin.source));
     if !origin.names.is_empty() {
         text.push_str("names = [\n");
-        for [language, name, source] in &origin.names {
-            let [language, name, source] = [language, name, source].map(|text| words(text));
+        for names in &origin.names {
+            let [language, name, source] = names.map(words);
             let _ = writeln!(text, "  {{ language = {language}, name = {name}, source = {source} }},");
         }
         text.push_str("]\n");
     }
-    let lattice = &repeat.lattice;
-    let _ = writeln!(text, "\n[repeat]\nacross = {}\ndown = {}", pair(lattice.across), pair(lattice.down));
-    let along = along_the_grid(repeat, places);
-    for (k, stitch) in repeat.stitches.iter().enumerate() {
-        let (id, work) = (words(&stitch.id), words(&stitch.stitch.words()));
-        let _ = writeln!(text, "\n[[stitch]]\nid = {id}\nat = {}\nwork = {work}", pair(places[k]));
-        for side in Side::BOTH {
-            let leg = repeat.legs.iter().find(|leg| leg.from.stitch == k && leg.from.side == side);
-            let Some(leg) = leg else { continue };
-            let mut entries = Vec::new();
-            if !along.as_ref().is_some_and(|legs| legs.contains(&(leg.from, leg.to, leg.cell))) {
-                let to = &repeat.stitches[leg.to.stitch].id;
-                let at = places[leg.to.stitch] + lattice.place(leg.cell);
-                entries.push(format!("to = {}, at = {}", words(to), pair(at)));
-                if leg.to.side == side {
-                    entries.push(format!("enters = {}", words(side.word())));
-                }
-            }
-            if leg.twists > 0 {
-                entries.push(format!("twists = {}", leg.twists));
-            }
-            if !entries.is_empty() {
-                let _ = writeln!(text, "{} = {{ {} }}", side.word(), entries.join(", "));
-            }
-        }
-    }
     text
 }
 
-type Way = (lace::End, lace::End, Cell);
+/// A text in quotation marks.
+fn words(words: &str) -> toml::Value {
+    toml::Value::String(words.to_owned())
+}
+
+/// The leg that leaves a stitch on one side.
+fn leaving(repeat: &Repeat, stitch: usize, side: Side) -> Option<&Leg> {
+    repeat.legs.iter().find(|leg| leg.from.stitch == stitch && leg.from.side == side)
+}
+
+/// What a chart says about a leg: where it goes, unless it follows the grid, and
+/// its twists.
+fn exit(repeat: &Repeat, places: &[Point], leg: &Leg, follows_grid: bool) -> Vec<String> {
+    let mut entries = Vec::new();
+    if !follows_grid {
+        let to = words(&repeat.stitches[leg.to.stitch].id);
+        let at = places[leg.to.stitch] + repeat.lattice.place(leg.cell);
+        entries.push(format!("to = {to}, at = {}", pair(at)));
+        if leg.to.side == leg.from.side {
+            entries.push(format!("enters = \"{}\"", leg.to.side.word()));
+        }
+    }
+    if leg.twists > 0 {
+        entries.push(format!("twists = {}", leg.twists));
+    }
+    entries
+}
+
+/// Where a leg goes, without its twists.
+#[derive(PartialEq)]
+struct Way {
+    from: End,
+    to: End,
+    cell: Cell,
+}
+
+impl Way {
+    fn of(leg: &Leg) -> Way {
+        Way { from: leg.from, to: leg.to, cell: leg.cell }
+    }
+}
 
 /// The legs that pairs would take along the grid; none when the grid gives no
 /// repeat.
-fn along_the_grid(repeat: &Repeat, places: &[Point]) -> Option<Vec<Way>> {
+fn along_the_grid(repeat: &Repeat, places: &[Point]) -> Vec<Way> {
     let lattice = &repeat.lattice;
     let grid = Grid::new((lattice.across.x, lattice.across.y), (lattice.down.x, lattice.down.y));
     let dots = repeat.stitches.iter().zip(places);
     let grid = dots.fold(grid, |grid, (stitch, at)| grid.dot(&stitch.id, (at.x, at.y), "CT"));
     let side = |side| if side == pairwise_sdk::Side::Left { Side::Left } else { Side::Right };
-    let legs = grid.repeat().ok()?.legs;
-    let ways = legs.iter().map(|leg| {
-        (
-            lace::End::new(leg.from as usize, side(leg.from_side)),
-            lace::End::new(leg.to as usize, side(leg.to_side)),
-            Cell::from([leg.cell_across, leg.cell_down]),
-        )
+    let legs = grid.repeat().map_or_else(|_| Vec::new(), |repeat| repeat.legs);
+    let ways = legs.iter().map(|leg| Way {
+        from: End::new(leg.from as usize, side(leg.from_side)),
+        to: End::new(leg.to as usize, side(leg.to_side)),
+        cell: Cell::from([leg.cell_across, leg.cell_down]),
     });
-    Some(ways.collect())
+    ways.collect()
 }
 
 /// A place or step, each number in the shortest form that reads back the same.

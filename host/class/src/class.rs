@@ -122,7 +122,7 @@ impl<'c> ClassGround<'c> {
     /// Its name, with the choices that were changed.
     pub fn name(self) -> String {
         let with: Vec<String> =
-            self.wanted.with.iter().map(|(choice, value)| format!("{choice} {value}")).collect();
+            self.wanted.with.iter().map(|with| format!("{} {}", with.choice, with.value)).collect();
         let with = if with.is_empty() { String::new() } else { format!(" with {}", with.join(", ")) };
         let own = &self.wanted.name;
         let name = if own.contains('/') { own.clone() } else { self.chosen.name() };

@@ -9,7 +9,7 @@ mod read;
 
 use std::ops::Range;
 
-use catalogue::Chosen;
+use catalogue::{Change, Chosen};
 use compare::palette::Palette;
 use lace::Arrangement;
 use picture::drawing::pricking::Paper;
@@ -49,8 +49,8 @@ pub struct Recipe {
 pub struct RecipeGround {
     /// Its name as it is written.
     pub name: String,
-    /// Changed choices: choice and value.
-    pub with: Vec<(String, String)>,
+    /// Changed choices.
+    pub with: Vec<Change>,
     /// The arrangement of its colours.
     pub arrangement: Arrangement,
     /// The area of its pricking.

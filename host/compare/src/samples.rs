@@ -2,7 +2,8 @@
 
 use std::sync::Arc;
 
-use catalogue::{About, Chosen, Contribution, DefineError, Entry, Kind, Settings, Variety};
+use catalogue::{About, Choice, Chosen, Contribution, DefineError, Entry, Kind, Settings, Variety};
+use indexmap::IndexMap;
 use lace::Repeat;
 
 struct Sample(About, Repeat);
@@ -24,6 +25,11 @@ impl Contribution for Sample {
 /// A ground with a title; its id is the same in small letters and hyphens, its
 /// only variety `plain`.
 pub(crate) fn chosen(title: &str, repeat: Repeat) -> Chosen {
+    chosen_with(title, IndexMap::new(), repeat)
+}
+
+/// The same with choices, which make no difference to its repeat.
+pub(crate) fn chosen_with(title: &str, choices: IndexMap<String, Choice>, repeat: Repeat) -> Chosen {
     let plain = Variety {
         title: title.to_owned(),
         other_names: Vec::new(),
@@ -42,7 +48,7 @@ pub(crate) fn chosen(title: &str, repeat: Repeat) -> Chosen {
         angle: 45.0,
         notes: String::new(),
         source: "made up".to_owned(),
-        choices: Default::default(),
+        choices,
         varieties: [("plain".to_owned(), plain)].into_iter().collect(),
     };
     Arc::new(Entry::new(Sample(about, repeat))).choose(None, &[]).expect("a ground that can be worked")

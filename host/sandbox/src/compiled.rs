@@ -19,6 +19,7 @@ use std::path::{Path, PathBuf};
 use std::time::SystemTime;
 
 use sha2::{Digest, Sha256};
+use tempfile::NamedTempFile;
 use wasmtime::Engine;
 use wasmtime::component::Component;
 
@@ -108,8 +109,12 @@ impl Cache {
     }
 
     fn write(&self, key: &Key, code: &[u8]) -> io::Result<()> {
-        // Readable by its owner alone, and written atomically.
-        let mut file = tempfile::Builder::new().suffix(".pairwise-tmp").tempfile_in(&self.folder)?;
+        // Readable by its owner alone, and written atomically. The program's own
+        // writer of files is of no use here: this crate cannot depend on `app`,
+        // nobody else is to read an entry, and one that is lost is only compiled
+        // again. What a killed process leaves behind counts as an entry that is
+        // never asked for, so it is deleted in its turn.
+        let mut file = NamedTempFile::with_suffix_in(format!(".{SUFFIX}"), &self.folder)?;
         file.write_all(MAGIC)?;
         file.write_all(&sum(key, code))?;
         file.write_all(code)?;

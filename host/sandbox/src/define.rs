@@ -40,6 +40,18 @@ pub(crate) fn problem(about: &About, raw: wire::Problem) -> SandboxError {
 /// existing stitches and nothing is too long; `lace::check` decides whether it
 /// is a ground.
 pub(crate) fn repeat_in(raw: wire::Repeat) -> Result<lace::Repeat, String> {
+    few_stitches_and_legs(&raw)?;
+    let stitches = raw.stitches.len();
+    let repeat = lace::Repeat {
+        lattice: lace::Lattice { across: point_in(raw.across), down: point_in(raw.down) },
+        legs: raw.legs.into_iter().map(|leg| leg_in(leg, stitches)).collect::<Result<_, _>>()?,
+        stitches: raw.stitches.into_iter().map(stitch_in).collect::<Result<_, _>>()?,
+    };
+    few_moves(&repeat)?;
+    Ok(repeat)
+}
+
+fn few_stitches_and_legs(raw: &wire::Repeat) -> Result<(), String> {
     let (stitches, legs) = (raw.stitches.len(), raw.legs.len());
     if stitches > limits::STITCHES || legs > limits::LEGS {
         let most = limits::STITCHES;
@@ -47,47 +59,10 @@ pub(crate) fn repeat_in(raw: wire::Repeat) -> Result<lace::Repeat, String> {
             "the repeat has {stitches} stitches and {legs} legs; at most {most} and twice as many are possible"
         ));
     }
-    let point = |p: wire::Point| lace::point(p.x, p.y);
-    let end = |stitch: u32, side: wire::Side| {
-        let side = match side {
-            wire::Side::Left => lace::Side::Left,
-            wire::Side::Right => lace::Side::Right,
-        };
-        if (stitch as usize) < stitches {
-            Ok(lace::End::new(stitch as usize, side))
-        } else {
-            Err(format!("a leg names stitch {stitch}, but the last is number {}", stitches.saturating_sub(1)))
-        }
-    };
-    let repeat = lace::Repeat {
-        lattice: lace::Lattice { across: point(raw.across), down: point(raw.down) },
-        legs: raw
-            .legs
-            .iter()
-            .map(|l| {
-                Ok(lace::Leg {
-                    from: end(l.from, l.from_side)?,
-                    to: end(l.to, l.to_side)?,
-                    cell: [l.cell_across, l.cell_down].into(),
-                    twists: l.twists,
-                })
-            })
-            .collect::<Result<_, String>>()?,
-        stitches: raw
-            .stitches
-            .into_iter()
-            .map(|s| {
-                if !is_plain_word(&s.id) {
-                    let shown = clean_and_cut(&s.id, limits::TITLE_CHARS);
-                    return Err(format!(
-                        "a stitch is called `{shown}`; its name must be a plain word: a to z, 0 to 9 and -"
-                    ));
-                }
-                let work = work_in(&s.work).map_err(|what| format!("at `{}` {what}", s.id))?;
-                Ok(lace::PlacedStitch { id: s.id, at: s.at.map(point), stitch: work })
-            })
-            .collect::<Result<_, String>>()?,
-    };
+    Ok(())
+}
+
+fn few_moves(repeat: &lace::Repeat) -> Result<(), String> {
     let in_stitches = repeat.stitches.iter().map(|s| s.stitch.moves().len());
     // Too many twists on one leg are reported by `lace::check`.
     let on_legs = repeat.legs.iter().map(|l| l.twists.min(lace::limits::MAX_TWISTS) as usize);
@@ -98,7 +73,44 @@ pub(crate) fn repeat_in(raw: wire::Repeat) -> Result<lace::Repeat, String> {
             limits::ALL_MOVES
         ));
     }
-    Ok(repeat)
+    Ok(())
+}
+
+fn point_in(raw: wire::Point) -> lace::Point {
+    lace::point(raw.x, raw.y)
+}
+
+/// Converts a leg of a repeat with this number of stitches.
+fn leg_in(raw: wire::Leg, stitches: usize) -> Result<lace::Leg, String> {
+    Ok(lace::Leg {
+        from: end_in(raw.from, raw.from_side, stitches)?,
+        to: end_in(raw.to, raw.to_side, stitches)?,
+        cell: [raw.cell_across, raw.cell_down].into(),
+        twists: raw.twists,
+    })
+}
+
+fn end_in(stitch: u32, side: wire::Side, stitches: usize) -> Result<lace::End, String> {
+    let side = match side {
+        wire::Side::Left => lace::Side::Left,
+        wire::Side::Right => lace::Side::Right,
+    };
+    if (stitch as usize) < stitches {
+        Ok(lace::End::new(stitch as usize, side))
+    } else {
+        Err(format!("a leg names stitch {stitch}, but the last is number {}", stitches.saturating_sub(1)))
+    }
+}
+
+fn stitch_in(raw: wire::Stitch) -> Result<lace::PlacedStitch, String> {
+    if !is_plain_word(&raw.id) {
+        let shown = clean_and_cut(&raw.id, limits::TITLE_CHARS);
+        return Err(format!(
+            "a stitch is called `{shown}`; its name must be a plain word: a to z, 0 to 9 and -"
+        ));
+    }
+    let work = work_in(&raw.work).map_err(|what| format!("at `{}` {what}", raw.id))?;
+    Ok(lace::PlacedStitch { id: raw.id, at: raw.at.map(point_in), stitch: work })
 }
 
 fn work_in(raw: &[wire::Move]) -> Result<lace::Stitch, String> {

@@ -1,17 +1,13 @@
 //! The engine and its rules for contributions, all of them in [`config`] and
 //! [`store`].
 
-use std::thread;
 use std::time::Duration;
 
 use wasmtime::{Config, Engine, OptLevel, ResourceLimiter, Store, Trap};
 
 use crate::error::Stopped;
 use crate::limits;
-
-/// How often the wall-clock limit is checked.
-const TICK: Duration = Duration::from_millis(100);
-const TICKS: u64 = limits::SECONDS * 10;
+use crate::time;
 
 /// What contributions may use of WebAssembly.
 pub(crate) fn config() -> Config {
@@ -40,29 +36,22 @@ pub(crate) fn config() -> Config {
     config
 }
 
-/// The engine, with the clock for its wall-clock limit.
+/// The engine, with the clock for its time limit.
 ///
 /// # Errors
 /// When the machine cannot run WebAssembly.
 pub(crate) fn engine() -> wasmtime::Result<Engine> {
     let engine = Engine::new(&config())?;
-    let weak = engine.weak();
-    thread::Builder::new().name("sandbox clock".into()).spawn(move || {
-        loop {
-            thread::sleep(TICK);
-            let Some(engine) = weak.upgrade() else { return };
-            engine.increment_epoch();
-        }
-    })?;
+    time::start_clock(&engine)?;
     Ok(engine)
 }
 
-/// A fresh store for one call.
+/// A fresh store for one call, which must be made on this thread.
 pub(crate) fn store(engine: &Engine) -> wasmtime::Result<Store<Guard>> {
     let mut store = Store::new(engine, Guard { memory: 0, table: 0 });
     store.limiter(|guard| guard);
     store.set_fuel(limits::INSTRUCTIONS)?;
-    store.set_epoch_deadline(TICKS);
+    time::limit(&mut store, Duration::from_secs(limits::SECONDS));
     store.set_hostcall_fuel(limits::DATA_BYTES);
     Ok(store)
 }
@@ -158,7 +147,7 @@ mod tests {
         let stopped_by = stopped(
             &call(LOOP, |store| {
                 store.set_fuel(u64::MAX).unwrap();
-                store.set_epoch_deadline(2);
+                time::limit(store, Duration::ZERO);
             })
             .unwrap_err(),
         );
@@ -170,6 +159,16 @@ mod tests {
     fn instructions_run_out_without_the_clock() {
         let error = call(LOOP, |store| store.set_epoch_deadline(u64::MAX / 2)).unwrap_err();
         assert_eq!(stopped(&error), Stopped::Instructions);
+    }
+
+    /// However long a call has to wait for the processor, that does not count.
+    #[cfg(any(target_os = "linux", target_os = "macos"))]
+    #[test]
+    fn waiting_is_not_time() {
+        let waited = |store: &mut Store<Guard>| {
+            (0..1_000_000).for_each(|_| store.engine().increment_epoch());
+        };
+        assert_eq!(stopped(&call(LOOP, waited).unwrap_err()), Stopped::Instructions);
     }
 
     /// 0/0 has its sign bit set on some machines and not on others. Here it is

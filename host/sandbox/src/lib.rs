@@ -9,7 +9,7 @@
 //! ([`catalogue::text`]); `lace` decides whether its repeat is a ground.
 //!
 //! ```
-//! use catalogue::{Catalogue, GroundName, LeftOut};
+//! use catalogue::{Catalogue, Change, GroundName, LeftOut};
 //! use sandbox::{Sandbox, Source};
 //!
 //! # fn main() -> Result<(), Box<dyn std::error::Error>> {
@@ -23,7 +23,7 @@
 //! let left_out = loaded.failures.iter().map(LeftOut::from).collect();
 //! let catalogue = Catalogue::new(loaded.plugins, left_out);
 //!
-//! let chosen = catalogue.choose(&GroundName::from("rose"), &[("crossing".into(), "cloth".into())])?;
+//! let chosen = catalogue.choose(&GroundName::from("rose"), &[Change::new("crossing", "cloth")])?;
 //! assert!(chosen.ground.stitches().len() > 4);
 //! assert_eq!(catalogue.left_out()[0].file, "letter.wasm");
 //! # Ok(()) }
@@ -38,6 +38,7 @@ mod error;
 pub mod limits;
 mod plugin;
 mod source;
+mod time;
 mod versions;
 
 // Unit tests share helpers with the integration tests, which refer to this

@@ -12,8 +12,8 @@ pub const STACK_BYTES: usize = 512 << 10;
 /// Instructions one call may take. This is the limit that counts: it is the same
 /// on every machine.
 pub const INSTRUCTIONS: u64 = 500_000_000;
-/// Seconds one call may take. A safety net for time that instructions do not
-/// count; on any machine the instructions run out long before.
+/// Seconds the processor may work for one call. A safety net for time that
+/// instructions do not count; on any machine the instructions run out long before.
 pub const SECONDS: u64 = 60;
 /// Data one call may hand over to the host, in bytes.
 pub const DATA_BYTES: usize = 8 << 20;

@@ -112,8 +112,18 @@ fn faults_are_reported_at_their_place_with_a_remedy() {
             "the format is `pairwise-chart/9`",
             "pairwise-chart/1",
         ),
-        ("work = \"crossing\"", "work = \"crossin\"", "`crossin` is no stitch", "half stitch"),
-        ("to = \"top\"", "to = \"topp\"", "no stitch is called `topp`", "did you mean `top`"),
+        (
+            "work = \"crossing\"",
+            "work = \"crossin\"",
+            "`crossin` is no stitch",
+            "did you mean `crossing`? the phrases understood are half stitch",
+        ),
+        (
+            "to = \"top\"",
+            "to = \"topp\"",
+            "no stitch is called `topp`",
+            "did you mean `top`? the stitches are",
+        ),
         ("id = \"bottom\"", "id = \"top\"", "two stitches are called `top`", "rename"),
         ("id = \"bottom\"", "id = \"Bottom pin\"", "`Bottom pin` cannot be the id of a stitch", "a to z"),
         ("across = [2, 2]", "across = [2]", "invalid length", "page on charts"),
@@ -131,6 +141,105 @@ fn faults_are_reported_at_their_place_with_a_remedy() {
             let told = line_of(fault.at.start, &spoilt);
             assert!(told == written || said.starts_with("two stitches"), "{to}: line {told}, not {written}");
         }
+    }
+}
+
+#[test]
+fn faults_in_choices_varieties_and_exits_are_marked() {
+    let holes = charts_of_the_page()[1];
+    // The changed text; the first fault: the text marked, the sentence, the remedy.
+    for (from, to, marked, said, remedy) in [
+        (
+            "work = \"stitch\"",
+            "work = \"stich\"",
+            "\"stich\"",
+            "`stich` is no stitch",
+            "did you mean `stitch`?",
+        ),
+        (
+            "work = \"stitch\"",
+            "work = \"long-twists\"",
+            "\"long-twists\"",
+            "the choice `long-twists` is a number, not a stitch",
+            "use it for `twists`",
+        ),
+        (
+            "work = \"stitch\"",
+            "work = \"half stitch, stitch, pin, pin\"",
+            "\"half stitch, stitch, pin, pin\"",
+            "pin",
+            "the phrases understood are half stitch",
+        ),
+        (
+            "{ id = \"firm\"",
+            "{ id = \"light\"",
+            "\"light\"",
+            "two options are called `light`",
+            "rename one of them",
+        ),
+        ("usual = 2", "usual = 5", "5", "5 is not from 0 to 4", "choose a `usual` between them"),
+        (
+            "count = [0, 4]",
+            "count = [4, 0]",
+            "[4, 0]",
+            "from 4 to 0 there is no number",
+            "the smaller number first",
+        ),
+        (
+            "\"long-twists\" }",
+            "\"long-twist\" }",
+            "\"long-twist\"",
+            "is no choice of a number",
+            "`long-twists`?",
+        ),
+        ("\"long-twists\" }", "-1 }", "-1", "-1 twists cannot be made", "give 0 to"),
+        (
+            "[-1, 3]",
+            "[-1, 2]",
+            "[-1, 2]",
+            "`right` never stands at [-1, 2]",
+            "it stands at [1, 1] and in steps of [2, 2] and [-2, 2] from there",
+        ),
+        (
+            "enters = \"left\"",
+            "enters = \"top\"",
+            "\"top\"",
+            "`top` is no side",
+            "write \"left\" or \"right\"",
+        ),
+        (
+            "to = \"right\", at = [-1, 3], enters = \"left\", ",
+            "at = [1, 1], ",
+            "[1, 1]",
+            "`at` says nothing without `to`",
+            "leave it out",
+        ),
+        ("set = { stitch", "set = { stich", "stich", "there is no choice `stich`", "did you mean `stitch`?"),
+        (
+            "\"light\", long",
+            "\"ligth\", long",
+            "\"ligth\"",
+            "`stitch` has no option `ligth`",
+            "did you mean `light`?",
+        ),
+        ("\"light\", long", "3, long", "3", "`stitch` is set to a number", "in quotation marks"),
+        ("long-twists = 1", "long-twists = 5", "5", "`long-twists` cannot be 5", "from 0 to 4"),
+        (
+            "long-twists = 1",
+            "long-twists = \"1\"",
+            "\"1\"",
+            "`long-twists` is set to a word",
+            "without quotation marks",
+        ),
+    ] {
+        assert!(holes.contains(from), "{from}");
+        let spoilt = holes.replacen(from, to, 1);
+        let faults = read(&spoilt).unwrap_err();
+        // Others may follow from it.
+        let fault = &faults[0];
+        assert_eq!(&spoilt[fault.at.clone()], marked, "{fault:?}");
+        assert!(fault.sentence.contains(said), "{to}: {fault:?}");
+        assert!(fault.remedy.contains(remedy), "{to}: {fault:?}");
     }
 }
 

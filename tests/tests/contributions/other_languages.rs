@@ -12,6 +12,7 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 
 use crate::machine;
+use catalogue::Change;
 use pairwise_plugin_torchon::Torchon;
 use pairwise_sdk::{Contribution as _, Settings, to_lace};
 use sandbox::{Plugin, Sandbox, SandboxError, Source};
@@ -86,8 +87,7 @@ fn same_as_torchon(plugin: &Plugin) {
     let about = Torchon::about();
     for (variety, stitch) in [("plain", "half-half"), ("double", "double")] {
         for twists in 0..=3 {
-            let with = [("twists".to_owned(), twists.to_string())];
-            let settings = plugin.about.resolve(Some(variety), &with).unwrap();
+            let settings = plugin.about.resolve(Some(variety), &[Change::new("twists", twists)]).unwrap();
             assert_eq!(settings["stitch"].to_string(), stitch);
             let repeat = plugin.define(&settings).unwrap();
             let native = Settings::variety(&about, variety).with("twists", twists);

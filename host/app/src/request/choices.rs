@@ -33,7 +33,7 @@ pub fn changes(args: &ChoiceArgs) -> Result<Vec<Change>, Failure> {
 /// Splits `CHOICE=VALUE`.
 fn change(text: &str) -> Result<Change, Failure> {
     match text.split_once('=') {
-        Some((choice, value)) => Ok((choice.trim().to_owned(), value.trim().to_owned())),
+        Some((choice, value)) => Ok(Change::new(choice.trim(), value.trim())),
         None => Err(Failure::Value {
             what: format!("`{}` is not of the form CHOICE=VALUE", text.escape_debug()),
             help: "for example --with crossing=cloth; `pairwise grounds GROUND` lists its choices".to_owned(),

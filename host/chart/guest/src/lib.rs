@@ -6,7 +6,7 @@
 //! from it.
 
 use pairwise_sdk::{
-    About, Contribution, Grid, Kind, OtherName, Problem, Repeat, Settings, Side, Value, Variety, contribution,
+    About, Contribution, Grid, Kind, OtherName, Problem, Repeat, Settings, Side, Variety, contribution,
 };
 use serde::{Deserialize, Serialize};
 
@@ -43,9 +43,16 @@ pub struct Chart {
     pub stitches: Vec<Stitch>,
 }
 
-/// A trade name: language (BCP 47), name, source.
+/// A name in the trade.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-pub struct Name(pub String, pub String, pub String);
+pub struct Name {
+    /// Its language (BCP 47).
+    pub language: String,
+    /// The name.
+    pub name: String,
+    /// Where it is found.
+    pub source: String,
+}
 
 /// A choice.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -61,10 +68,28 @@ pub struct Choice {
 /// The possible values of a choice.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub enum Range {
-    /// Works: id, title, moves. The first is the usual one.
-    Works(Vec<(String, String, String)>),
-    /// A number from the first to the second; the third is the usual one.
-    Count(i32, i32, i32),
+    /// Works; the first is the usual one.
+    Works(Vec<Work>),
+    /// A number from `least` to `most`.
+    Count {
+        /// The least.
+        least: i32,
+        /// The most.
+        most: i32,
+        /// The usual one.
+        usual: i32,
+    },
+}
+
+/// A work to choose.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Work {
+    /// Plain word.
+    pub id: String,
+    /// The title shown to the lacemaker.
+    pub title: String,
+    /// Moves, for example `CT`.
+    pub moves: String,
 }
 
 /// A named variety.
@@ -118,11 +143,21 @@ pub enum Part {
 /// How a pair leaves a stitch.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Exit {
-    /// Where it goes: the number of the stitch, whether to its right entry, and the
-    /// place of that stitch. `None` follows the grid.
-    pub to: Option<(u32, bool, [f64; 2])>,
+    /// Where it goes. `None` follows the grid.
+    pub to: Option<Goal>,
     /// Extra twists on the way.
     pub twists: Twists,
+}
+
+/// Where a pair goes.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Goal {
+    /// The number of the stitch.
+    pub stitch: u32,
+    /// Whether it comes in on the right.
+    pub right: bool,
+    /// Where that stitch stands, in grid steps.
+    pub at: [f64; 2],
 }
 
 /// A number of twists.
@@ -152,10 +187,10 @@ impl Chart {
             about = match &choice.range {
                 Range::Works(options) => {
                     let options: Vec<(&str, &str, ())> =
-                        options.iter().map(|(id, title, _)| (id.as_str(), title.as_str(), ())).collect();
+                        options.iter().map(|work| (work.id.as_str(), work.title.as_str(), ())).collect();
                     about.choose(&choice.id, &choice.title, &options)
                 }
-                Range::Count(least, most, usual) => {
+                Range::Count { least, most, usual } => {
                     about.choose_count(&choice.id, &choice.title, *least..=*most, *usual)
                 }
             };
@@ -186,10 +221,11 @@ impl Chart {
         for stitch in &self.stitches {
             for (exit, side) in stitch.exits.iter().zip([Side::Left, Side::Right]) {
                 let from = (stitch.id.as_str(), side);
-                if let Some((to, right, at)) = exit.to {
-                    let to = self.stitches.get(to as usize).ok_or_else(|| Problem::new("no such stitch"))?;
+                if let Some(Goal { stitch, right, at: [x, y] }) = exit.to {
+                    let to = self.stitches.get(stitch as usize);
+                    let to = to.ok_or_else(|| Problem::new("no such stitch"))?;
                     let entry = if right { Side::Right } else { Side::Left };
-                    grid = grid.leg(from, (&to.id, entry), (at[0], at[1]));
+                    grid = grid.leg(from, (&to.id, entry), (x, y));
                 }
                 let twists = match exit.twists {
                     Twists::Count(count) => i32::try_from(count).unwrap_or(i32::MAX),
@@ -216,25 +252,16 @@ impl Chart {
             );
         };
         let chosen = settings.named(&choice.id)?;
-        let option = options.iter().find(|(id, ..)| id == chosen);
+        let option = options.iter().find(|work| work.id == chosen);
         option
-            .map(|(.., moves)| moves.as_str())
+            .map(|work| work.moves.as_str())
             .ok_or_else(|| Problem::new(format!("`{}` has no option `{chosen}`", choice.id)))
     }
 }
 
 impl Name {
     fn to_other_name(&self) -> OtherName {
-        OtherName { language: self.0.clone(), name: self.1.clone(), source: self.2.clone() }
-    }
-}
-
-impl From<&Value> for Set {
-    fn from(value: &Value) -> Set {
-        match value {
-            Value::Named(option) => Set::Option(option.clone()),
-            Value::Count(count) => Set::Count(*count),
-        }
+        OtherName { language: self.language.clone(), name: self.name.clone(), source: self.source.clone() }
     }
 }
 

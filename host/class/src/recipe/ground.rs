@@ -116,7 +116,7 @@ impl Reader<'_> {
                 Value::String(text) => text.clone(),
                 other => other.to_string(),
             };
-            let change = (choice.get_ref().clone(), text);
+            let change = Change::new(choice.get_ref(), text);
             match about.resolve(variety, std::slice::from_ref(&change)) {
                 Ok(_) => changes.push(change),
                 Err(why) => {

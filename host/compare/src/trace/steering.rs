@@ -2,8 +2,7 @@
 
 use std::sync::Arc;
 
-use catalogue::{Change, Chosen, Range, Value};
-use indexmap::IndexMap;
+use catalogue::{Change, Chosen};
 use lace::{Arrangement, Ground, PlacedStitch, StitchChange, Travel};
 use picture::export::image::Image;
 use picture::page::contact_sheet::{Heading, Section, SectionedSheet};
@@ -16,7 +15,7 @@ use crate::thumbnail::Thumbnail;
 
 /// Most changes returned of each kind.
 const MOST_FOUND: usize = 6;
-/// Most settings of choices that are tried.
+/// Most settings of one choice, and of two, that are tried.
 const MOST_TRIED: usize = 3000;
 /// Side of one picture, in pixels.
 const PX: u32 = 240;
@@ -177,27 +176,22 @@ pub struct SteeringPicture {
 /// Settings of one choice, or of two if one is not enough, that steer the pair;
 /// and whether all were tried.
 fn by_choices(chosen: &Chosen, pair: usize, wish: Travel, step: &dyn Fn(usize)) -> (Vec<ChoiceChange>, bool) {
+    let now: Vec<Change> = chosen.settings.iter().map(|(id, value)| Change::new(id, value)).collect();
     let attempt = |choices: &[Change]| -> Option<ChoiceChange> {
-        let mut all: IndexMap<String, String> = chosen.settings_as_typed();
-        all.extend(choices.iter().cloned());
-        let all: Vec<Change> = all.into_iter().collect();
+        // Of two changes of the same choice the later counts.
+        let all = [now.as_slice(), choices].concat();
         let ground = chosen.entry.choose(Some(&chosen.variety), &all).ok()?.ground;
         let steers = ground.travel_of_pair(pair) == Some(wish);
         steers.then(|| ChoiceChange { choices: choices.to_vec(), ground })
     };
-    let single = single_changes(chosen);
+    let (single, mut all_tried) = first(single_changes(chosen));
     let mut found: Vec<ChoiceChange> =
         single.iter().filter_map(|change| attempt(std::slice::from_ref(change))).collect();
-    let mut all_tried = true;
     if found.is_empty() {
-        let mut two: Vec<[Change; 2]> = single
-            .iter()
-            .enumerate()
-            .flat_map(|(k, a)| single[k + 1..].iter().map(move |b| [a.clone(), b.clone()]))
-            .filter(|[a, b]| a.0 != b.0)
-            .collect();
-        all_tried = two.len() <= MOST_TRIED;
-        two.truncate(MOST_TRIED);
+        let pairs = single.iter().enumerate().flat_map(|(k, a)| single[k + 1..].iter().map(move |b| [a, b]));
+        let of_two_choices = pairs.filter(|[a, b]| a.choice != b.choice);
+        let (two, these_all) = first(of_two_choices.map(|two| two.map(Change::clone)));
+        all_tried &= these_all;
         found.extend(two.iter().filter_map(|choices| {
             step(two.len());
             attempt(choices)
@@ -207,27 +201,26 @@ fn by_choices(chosen: &Chosen, pair: usize, wish: Travel, step: &dyn Fn(usize)) 
     (found, all_tried)
 }
 
+/// As many settings as are tried, and whether that is all of them.
+fn first<T>(mut settings: impl Iterator<Item = T>) -> (Vec<T>, bool) {
+    let tried = settings.by_ref().take(MOST_TRIED).collect();
+    (tried, settings.next().is_none())
+}
+
 /// Every other value of every choice.
-fn single_changes(chosen: &Chosen) -> Vec<Change> {
-    let values = |range: &Range| -> Vec<String> {
-        match range {
-            Range::Named(options) => options.keys().cloned().collect(),
-            Range::Count { least, most } => (*least..=*most).map(|n| Value::Count(n).to_string()).collect(),
-        }
-    };
-    let now = chosen.settings_as_typed();
-    let choices = chosen.about().choices.iter();
-    choices
-        .flat_map(|(id, choice)| values(&choice.range).into_iter().map(move |value| (id.clone(), value)))
-        .filter(|(id, value)| now.get(id) != Some(value))
-        .collect()
+fn single_changes(chosen: &Chosen) -> impl Iterator<Item = Change> {
+    chosen.about().choices.iter().flat_map(move |(id, choice)| {
+        let others = choice.range.values().filter(move |value| chosen.settings.get(id) != Some(value));
+        others.map(move |value| Change::new(id, value))
+    })
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::samples::chosen;
+    use crate::samples::{chosen, chosen_with};
     use crate::scale::Pricking;
+    use catalogue::{Choice, Range, Value};
     use lace::samples::torchon;
 
     fn request(wish: Travel) -> SteeringRequest {
@@ -256,6 +249,19 @@ mod tests {
             assert_eq!(steering.placed(change).stitch.to_string(), "CT pin CT");
         }
         assert_eq!(steering.picture(|_| String::new()).unwrap().pictures, 1 + steering.by_stitch.len());
+    }
+
+    #[test]
+    fn of_very_many_settings_not_all_are_tried() {
+        let any_number = Choice {
+            title: "Number".to_owned(),
+            range: Range::Count { least: i32::MIN, most: i32::MAX },
+            default: Value::Count(0),
+        };
+        let choices = [("number".to_owned(), any_number)].into_iter().collect();
+        let chosen = chosen_with("Torchon", choices, torchon("CT pin CT", 0));
+        let steering = Steering::new(SteeringRequest { chosen, ..request(Travel::Stays) }, &|_| ()).unwrap();
+        assert!(steering.by_choices.is_empty() && !steering.all_tried);
     }
 
     #[test]

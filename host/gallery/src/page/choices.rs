@@ -3,7 +3,7 @@
 
 use std::sync::Arc;
 
-use catalogue::{Choice, Chosen, Range, Value};
+use catalogue::{Change, Choice, Chosen, Range, Value};
 use compare::thumbnail::Thumbnail;
 use picture::layout::Layout;
 use rayon::prelude::*;
@@ -101,8 +101,7 @@ fn value_view<E>(
     TitledValue { value, title }: TitledValue,
 ) -> Result<ValueView, GalleryError<E>> {
     let mut view = ValueView { title, usual: usual.settings.get(id) == Some(&value), ..ValueView::default() };
-    let change = (id.to_owned(), value.to_string());
-    let chosen = match usual.entry.choose(Some(&usual.variety), &[change]) {
+    let chosen = match usual.entry.choose(Some(&usual.variety), &[Change::new(id, &value)]) {
         Ok(chosen) => chosen,
         Err(why) => {
             view.problem = Some(why.to_string());

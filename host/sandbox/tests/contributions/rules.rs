@@ -1,6 +1,7 @@
 //! Every rule for contributions, each against a contribution that breaks it.
 
 use crate::support::{Text, carrying, carrying_interface, load, source, torchon};
+use catalogue::Change;
 use sandbox::{Call, Sandbox, SandboxError, Source, Stopped, limits};
 
 const LOOP: &str = "(loop $for_ever (br $for_ever))";
@@ -217,7 +218,7 @@ fn a_trap_does_not_affect_the_next_call_or_other_contributions() {
     assert!(failures[2].starts_with("no-such-file.wasm: cannot be read"), "{failures:?}");
 
     let moody = &loaded.plugins[1];
-    let with = |mood: &str| moody.about.resolve(None, &[("mood".into(), mood.into())]).unwrap();
+    let with = |mood: &str| moody.about.resolve(None, &[Change::new("mood", mood)]).unwrap();
     assert!(moody.define(&with("0")).is_ok());
     assert!(moody.define(&with("1")).is_err());
     assert!(moody.define(&with("0")).is_ok());

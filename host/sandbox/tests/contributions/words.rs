@@ -1,7 +1,7 @@
 //! The texts and values of contributions: texts made harmless, ids and ranges
 //! checked, settings resolved, nonsense refused.
 
-use catalogue::{Kind, ResolveError, Settings, Value};
+use catalogue::{Change, Kind, ResolveError, Settings, Value};
 use sandbox::{SandboxError, limits};
 
 use crate::support::{Answer, Options, Set, Text, load, torchon};
@@ -183,7 +183,7 @@ fn defaults_varieties_and_angles_must_lie_in_range() {
 fn settings_are_resolved_or_the_mistake_is_reported() {
     let plugin = load(torchon()).unwrap();
     let resolve = |variety: Option<&str>, with: &[(&str, &str)]| {
-        let with: Vec<_> = with.iter().map(|(c, v)| ((*c).to_owned(), (*v).to_owned())).collect();
+        let with: Vec<_> = with.iter().map(|(choice, value)| Change::new(*choice, value)).collect();
         plugin.about.resolve(variety, &with)
     };
     let settings = resolve(Some("double"), &[("twists", "2")]).unwrap();

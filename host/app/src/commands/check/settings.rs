@@ -1,7 +1,7 @@
 //! Trying the choices of a contribution: does every set give a ground, and the
 //! same ground twice?
 
-use catalogue::Range;
+use catalogue::{Change, Range};
 use indexmap::IndexMap;
 use lace::Ground;
 use report::check::{Refused, Settings};
@@ -26,9 +26,9 @@ pub struct SettingsTried {
     grounds: bool,
     /// Sets that give no ground, with the reason. That is allowed for a set that
     /// no variety names.
-    refused: Vec<(String, String)>,
+    refused: Vec<Refused>,
     /// Sets that failed, or gave a different answer the second time.
-    failed: Vec<(String, String)>,
+    failed: Vec<Refused>,
     most_instructions: u64,
     most_memory_bytes: usize,
 }
@@ -51,30 +51,34 @@ impl SettingsTried {
             most_memory_bytes: 0,
         };
         for changes in sets {
-            let named: Vec<String> =
-                changes.iter().map(|(choice, value)| format!("{choice}={value}")).collect();
-            let named = if named.is_empty() { "nothing chosen".to_owned() } else { named.join(" ") };
-            match ask(plugin, &changes) {
-                Ok((repeat, used)) => {
-                    tried.most_instructions = tried.most_instructions.max(used.instructions);
-                    tried.most_memory_bytes = tried.most_memory_bytes.max(used.memory_bytes);
-                    match ask(plugin, &changes) {
-                        Ok((again, _)) if again == repeat => {}
-                        _ => tried.failed.push((named.clone(), "the second answer is different".to_owned())),
-                    }
-                    let Err(findings) = Ground::new(repeat) else { continue };
-                    tried.grounds = false;
-                    // The usual settings have been checked as a variety.
-                    if !changes.is_empty() {
-                        let why = findings.iter().find(|f| f.is_error());
-                        tried.refused.push((named, why.map_or_else(String::new, |f| f.sentence.clone())));
-                    }
-                }
-                Err(SandboxError::Problem { sentence, .. }) => tried.refused.push((named, sentence)),
-                Err(why) => tried.failed.push((named, why.to_string())),
-            }
+            tried.ask(plugin, &changes);
         }
         tried
+    }
+
+    /// Asks for one set of choices, twice.
+    fn ask(&mut self, plugin: &Plugin, changes: &[Change]) {
+        let named: Vec<String> = changes.iter().map(ToString::to_string).collect();
+        let named = if named.is_empty() { "nothing chosen".to_owned() } else { named.join(" ") };
+        let (repeat, used) = match ask(plugin, changes) {
+            Ok(answer) => answer,
+            Err(SandboxError::Problem { sentence, .. }) => {
+                return self.refused.push(Refused(named, sentence));
+            }
+            Err(why) => return self.failed.push(Refused(named, why.to_string())),
+        };
+        self.most_instructions = self.most_instructions.max(used.instructions);
+        self.most_memory_bytes = self.most_memory_bytes.max(used.memory_bytes);
+        if !ask(plugin, changes).is_ok_and(|(again, _)| again == repeat) {
+            self.failed.push(Refused(named.clone(), "the second answer is different".to_owned()));
+        }
+        let Err(findings) = Ground::new(repeat) else { return };
+        self.grounds = false;
+        // The usual settings have been checked as a variety.
+        if !changes.is_empty() {
+            let why = findings.iter().find(|f| f.is_error());
+            self.refused.push(Refused(named, why.map_or_else(String::new, |f| f.sentence.clone())));
+        }
     }
 
     /// Whether anything is wrong.
@@ -102,7 +106,7 @@ impl SettingsTried {
         ));
         const SHOWN: usize = 5;
         for (what, list) in [("error", &self.failed), ("note", &self.refused)] {
-            for (set, why) in list.iter().take(SHOWN) {
+            for Refused(set, why) in list.iter().take(SHOWN) {
                 text.push_str(&format!("  {what} with {set}: {why}\n"));
             }
             if list.len() > SHOWN {
@@ -115,40 +119,36 @@ impl SettingsTried {
 
 impl From<SettingsTried> for Settings {
     fn from(tried: SettingsTried) -> Settings {
-        let refused =
-            |sets: Vec<(String, String)>| sets.into_iter().map(|(set, why)| Refused(set, why)).collect();
         Settings {
             ground: tried.ground,
             sets: tried.sets,
             all: tried.all,
             left_out: tried.left_out,
             grounds: tried.grounds,
-            refused: refused(tried.refused),
-            failed: refused(tried.failed),
+            refused: tried.refused,
+            failed: tried.failed,
             most_instructions: tried.most_instructions,
             most_memory_bytes: tried.most_memory_bytes,
         }
     }
 }
 
-type Changes = Vec<(String, String)>;
-
-fn ask(plugin: &Plugin, changes: &Changes) -> Result<(lace::Repeat, Used), SandboxError> {
+fn ask(plugin: &Plugin, changes: &[Change]) -> Result<(lace::Repeat, Used), SandboxError> {
     plugin.define_measured(&plugin.about.resolve(None, changes)?)
 }
 
 /// The sets of choices to try, and whether these are all possible sets.
-fn sets(plugin: &Plugin) -> (Vec<Changes>, bool) {
+fn sets(plugin: &Plugin) -> (Vec<Vec<Change>>, bool) {
     let choices: IndexMap<&str, Vec<String>> =
         plugin.about.choices.iter().map(|(id, choice)| (id.as_str(), values(&choice.range))).collect();
     let many = choices.values().try_fold(1_usize, |many, values| many.checked_mul(values.len()));
     if many.is_some_and(|many| many <= ALL) {
-        let mut sets: Vec<Changes> = vec![Vec::new()];
+        let mut sets: Vec<Vec<Change>> = vec![Vec::new()];
         for (choice, values) in &choices {
             let more = sets.iter().flat_map(|set| {
                 values.iter().map(move |value| {
                     let mut set = set.clone();
-                    set.push(((*choice).to_owned(), value.clone()));
+                    set.push(Change::new(*choice, value));
                     set
                 })
             });
@@ -161,10 +161,7 @@ fn sets(plugin: &Plugin) -> (Vec<Changes>, bool) {
         for (other, others) in choices.iter().skip(k + 1) {
             for first in ones {
                 for second in others {
-                    sets.push(vec![
-                        ((*one).to_owned(), first.clone()),
-                        ((*other).to_owned(), second.clone()),
-                    ]);
+                    sets.push(vec![Change::new(*one, first), Change::new(*other, second)]);
                 }
             }
         }

@@ -39,8 +39,8 @@ pub fn run(request: SteeringRequest, out: Option<&Path>) -> Result<Outcome, Fail
 }
 
 /// A choice as the user types it.
-fn typed((choice, value): &Change) -> String {
-    format!("--with {choice}={value}")
+fn typed(change: &Change) -> String {
+    format!("--with {change}")
 }
 
 fn text(steering: &Steering) -> String {

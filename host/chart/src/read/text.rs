@@ -1,0 +1,123 @@
+//! The keys of a chart, with their places in the text.
+
+use std::collections::BTreeMap;
+
+use serde::Deserialize;
+use toml::Spanned;
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub(super) struct File {
+    pub format: Spanned<String>,
+    pub about: Spanned<AboutText>,
+    pub repeat: Spanned<RepeatText>,
+    #[serde(default)]
+    pub works: BTreeMap<Spanned<String>, Spanned<String>>,
+    #[serde(default, rename = "stitch")]
+    pub stitches: Vec<StitchText>,
+    #[serde(default, rename = "choice")]
+    pub choices: Vec<ChoiceText>,
+    #[serde(default, rename = "variety")]
+    pub varieties: Vec<VarietyText>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub(super) struct AboutText {
+    pub id: Spanned<String>,
+    pub title: String,
+    #[serde(default)]
+    pub sits_in: Option<String>,
+    #[serde(default)]
+    pub family: Option<String>,
+    #[serde(default)]
+    pub laces: Vec<String>,
+    #[serde(default)]
+    pub angle: Option<f64>,
+    #[serde(default)]
+    pub notes: String,
+    pub source: String,
+    #[serde(default)]
+    pub names: Vec<NameText>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct NameText {
+    pub language: String,
+    pub name: String,
+    pub source: String,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct RepeatText {
+    pub across: [f64; 2],
+    pub down: [f64; 2],
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct StitchText {
+    pub id: Spanned<String>,
+    pub at: [f64; 2],
+    pub work: Spanned<String>,
+    pub left: Option<Spanned<ExitText>>,
+    pub right: Option<Spanned<ExitText>>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct ExitText {
+    pub to: Option<Spanned<String>>,
+    pub enters: Option<Spanned<String>>,
+    pub at: Option<Spanned<[f64; 2]>>,
+    pub twists: Option<Spanned<TwistsText>>,
+}
+
+#[derive(Deserialize)]
+#[serde(untagged)]
+pub(super) enum TwistsText {
+    Count(i64),
+    Choice(String),
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct ChoiceText {
+    pub id: Spanned<String>,
+    pub title: String,
+    pub options: Option<Spanned<Vec<OptionText>>>,
+    pub count: Option<Spanned<[i64; 2]>>,
+    pub usual: Option<Spanned<i64>>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct OptionText {
+    pub id: Spanned<String>,
+    pub title: Option<String>,
+    pub work: Spanned<String>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct VarietyText {
+    pub id: Spanned<String>,
+    pub title: String,
+    #[serde(default)]
+    pub notes: String,
+    #[serde(default)]
+    pub source: String,
+    #[serde(default)]
+    pub names: Vec<NameText>,
+    #[serde(default)]
+    pub set: BTreeMap<Spanned<String>, Spanned<SetText>>,
+}
+
+#[derive(Deserialize)]
+#[serde(untagged)]
+pub(super) enum SetText {
+    Count(i64),
+    Option(String),
+}
