@@ -5,12 +5,13 @@ use compare::facts;
 use picture::layout::Layout;
 use report::facts::Facts;
 
-use crate::cli::{FactsArgs, Sources};
+use crate::cli::FactsArgs;
 use crate::commands::{Outcome, note_all};
 use crate::failure::Failure;
 use crate::output::print;
 use crate::request::choices::GroundRequest;
 use crate::request::gauge::scale;
+use crate::request::sources::Sources;
 use crate::sources;
 
 /// Prints the facts as text or JSON.
