@@ -37,7 +37,11 @@ fn text(chosen: &Chosen, layout: &Layout) -> String {
     text.push_str("\nStitches\n");
     for placed in ground.stitches() {
         let (id, stitch) = (&placed.id, &placed.stitch);
-        text.push_str(&format!("  {id:<24} {:<20} {}\n", stitch.to_string(), stitch.words()));
+        text.push_str(&format!(
+            "  {id:<24} {:<20} {}\n",
+            stitch.letters().unwrap_or_default(),
+            stitch.words()
+        ));
     }
     text.push_str(&format!("\nWhere the threads go\n  {}\n", ground.travel_sentence()));
     text.push_str(&format!(
