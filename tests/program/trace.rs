@@ -30,6 +30,10 @@ fn colours_travel_in_torchon_and_stay_in_double_torchon() {
         ),
         "{single}"
     );
+    assert!(
+        single.starts_with("Torchon ground (torchon/plain). Hang on A B A A A B A A, repeating.\n"),
+        "{single}"
+    );
     assert!(single.contains("The colours make diagonals to the right."), "{single}");
     let double = stdout(&[&["torchon/double"], &order[..], &["A A B A A A B A"]].concat());
     assert!(double.contains("Gold pairs 3, 7, 11 … stay in their own columns."), "{double}");

@@ -33,7 +33,7 @@ pub(super) fn heading(
     seen_by: Option<Vision>,
 ) -> Heading {
     let mut subtitle = format!(
-        "Each picture shows {} mm of lace; pin spacing {} mm, thread {:.2} mm. Pairs hang left to right as the letters say, repeating.",
+        "Each picture shows {} mm of lace; pin spacing {} mm, thread {:.2} mm. Hang on from left to right as the letters say, repeating.",
         scale.window_mm(),
         scale.pin_spacing_mm,
         scale.thread_mm
