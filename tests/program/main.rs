@@ -8,6 +8,8 @@
 mod contribution;
 #[path = "../machine.rs"]
 mod machine;
+#[path = "../rendered.rs"]
+mod rendered;
 mod schema;
 mod support;
 mod typeface;

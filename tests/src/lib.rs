@@ -5,3 +5,4 @@ pub mod data;
 pub mod house;
 pub mod oracle;
 pub mod schedule;
+pub mod traces;

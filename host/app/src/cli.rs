@@ -3,9 +3,11 @@
 use std::path::PathBuf;
 
 use catalogue::span::Span;
+use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
 use class::{Area, PaperSize};
+use compare::comparison::Sort;
 
 /// Compare bobbin-lace grounds and fillings in every arrangement of colours.
 #[derive(Debug, Parser)]
@@ -287,7 +289,7 @@ pub struct GridArgs {
     #[arg(long, value_name = "NAME")]
     pub except: Vec<String>,
     /// Sort the grounds by this; without it, they stay as given, or in catalogue order
-    #[arg(long, value_name = "WHAT", conflicts_with = "like")]
+    #[arg(long, value_name = "WHAT", conflicts_with = "like", value_parser = sort_word())]
     pub sort: Option<Sort>,
     /// Group every ground in every arrangement by the kind of pattern
     #[arg(long, conflicts_with = "like")]
@@ -332,21 +334,13 @@ is open 15 %, and how many mm apart the colours repeat, across and down, 10 %."
     pub gauge: GaugeArgs,
 }
 
-/// How `grid` sorts the grounds.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum Sort {
-    /// Name, alphabetically
-    Name,
-    /// Kind of pattern in the arrangements shown
-    Pattern,
-    /// Pairs per cm, fewest first
-    Pairs,
-    /// Pins per square cm, fewest first
-    Pins,
-    /// Moves per square cm, fewest first
-    Moves,
-    /// Share of the lace that is open, most open first
-    Open,
+/// Reads what `grid` sorts the grounds by.
+fn sort_word() -> impl TypedValueParser<Value = Sort> {
+    let words = Sort::ALL.iter().map(|by| PossibleValue::new(by.word()).help(by.means()));
+    PossibleValuesParser::new(words).try_map(|word| {
+        let found = Sort::ALL.iter().find(|by| by.word() == word);
+        found.copied().ok_or("no such word")
+    })
 }
 
 /// How the colours are seen.
@@ -488,7 +482,7 @@ pub enum Show {
     Threads,
     /// The working diagram: a line for every pair, with its key
     Pairs,
-    /// The dots for the pins at their true size
+    /// The dots for the pins, actual size
     Pricking,
 }
 

@@ -24,10 +24,11 @@ use clap::Parser;
 use cli::{Cli, Command};
 use commands::Outcome;
 use failure::Failure;
+use request::sources::Sources;
 
 fn main() -> ExitCode {
     let cli = Cli::parse();
-    let sources = &cli.sources;
+    let sources = &Sources::from(&cli.sources);
     let done = match &cli.command {
         Command::Grounds(args) => commands::grounds::run(args, sources),
         Command::Grid(args) => commands::grid::run(args, sources),

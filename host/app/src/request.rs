@@ -9,4 +9,5 @@ pub mod grid;
 pub mod recipe;
 pub mod sheet;
 mod shown_grounds;
+pub mod sources;
 pub mod trace;

@@ -7,9 +7,9 @@ use std::sync::Arc;
 use catalogue::{Catalogue, ChooseError, LeftOut};
 use sandbox::{Plugin, Sandbox, Source};
 
-use crate::cli::Sources;
 use crate::failure::Failure;
 use crate::output::note;
+use crate::request::sources::Sources;
 
 macro_rules! built_in {
     ($($id:literal),* $(,)?) => {
@@ -45,7 +45,7 @@ built_in![
 
 /// A sandbox whose compile cache is in the user's cache folder.
 pub fn open_sandbox(sources: &Sources) -> Result<Sandbox, Failure> {
-    let cache = if sources.no_cache { None } else { cache_folder() };
+    let cache = if sources.cached { cache_folder() } else { None };
     let sandbox = Sandbox::new(cache.as_deref()).map_err(Failure::contribution)?;
     if let Some(why) = sandbox.cache_refused() {
         note(why);
@@ -91,7 +91,7 @@ pub fn load(sources: &Sources) -> Result<Loaded, Failure> {
         .iter()
         .map(|(id, bytes)| Source::Bytes { name: format!("{id}.wasm (built in)"), bytes: (*bytes).into() })
         .collect();
-    for folder in &sources.plugins {
+    for folder in &sources.folders {
         let found = Source::folder(folder).map_err(Failure::contribution)?;
         if found.is_empty() {
             note(&format!("{} contains no contributions (files ending in .wasm)", folder.display()));

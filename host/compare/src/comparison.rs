@@ -5,6 +5,7 @@
 //! time, so that memory holds only one of them.
 
 mod pages;
+mod row_head;
 mod setting;
 mod sort;
 mod words;

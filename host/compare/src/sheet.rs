@@ -66,7 +66,7 @@ pub enum Show {
     Threads,
     /// The working diagram: a line for every pair, with its key.
     WorkingDiagram,
-    /// The dots for the pins at their true size.
+    /// The dots for the pins, actual size.
     Pricking,
 }
 

@@ -12,7 +12,7 @@ use picture::export::pdf::to_pdf;
 use picture::export::svg::to_svg;
 
 use crate::GalleryError;
-use crate::page::variety::DrawnVariety;
+use crate::drawn_variety::DrawnVariety;
 use crate::shared::{Gallery, VARIETY_PX};
 
 /// Scale of a working diagram against its lace, so that its marks are legible.

@@ -82,6 +82,7 @@
 //! ```
 
 mod drawings;
+mod drawn_variety;
 mod error;
 mod page;
 mod plan;
@@ -89,6 +90,7 @@ mod shared;
 pub mod sources;
 mod templates;
 pub mod typeface;
+mod write;
 
 pub use error::GalleryError;
 pub use page::findings::alone as findings_page;

@@ -44,8 +44,8 @@
 //! assert_eq!(courses, [(Travel::Left, 2), (Travel::Right, 2)]);
 //! assert_eq!(
 //!     ground.travel_sentence(),
-//!     "Every pair travels: half of them to the left and half to the right, \
-//!      one dot across for every dot down."
+//!     "Every pair travels: half of them down to the left and half down to the right, \
+//!      along the diagonals."
 //! );
 //!
 //! // Four pairs of one colour and four of another make checks.

@@ -14,7 +14,7 @@ use picture::drawing::rect;
 use picture::drawing::threads::{ThreadLook, draw_threads};
 use picture::export::stencil::Stencil;
 use picture::layout::lay_out;
-use picture::page::contact_sheet::{Column, Heading, NamedColour, RowHead, Table};
+use picture::page::contact_sheet::{Column, Heading, LineCell, NamedColour, Page, RowHead, Table, TablePage};
 use rayon::prelude::*;
 
 /// Side of a picture in pixels, the lace it shows in mm, and the largest page.
@@ -46,6 +46,51 @@ fn timed<T>(work: impl FnOnce() -> T) -> (T, Duration) {
     (made, begun.elapsed())
 }
 
+/// Every ground laid out and drawn once.
+fn stencils(grounds: &[Ground]) -> Vec<Stencil> {
+    let stencil = |ground: &Ground| {
+        let layout = lay_out(ground, &Grid::new(4.0, 45.0).expect("a grid"), 4.0 / 12.0);
+        let px_per_mm = f64::from(SIDE) / WINDOW;
+        let look = ThreadLook::new(vec![Rgb::BLACK; 2 * PAIRS], px_per_mm);
+        let drawing = draw_threads(ground, &layout, rect(0.0, 0.0, WINDOW, WINDOW), &look);
+        Stencil::new(&drawing, px_per_mm)
+    };
+    grounds.par_iter().map(stencil).collect()
+}
+
+/// The head of every page.
+fn heading() -> Heading {
+    Heading {
+        title: "60 varieties in 64 arrangements".to_owned(),
+        subtitle: String::new(),
+        palette: COLOURS.map(|colour| NamedColour { colour, name: colour.to_string() }).to_vec(),
+        side: SIDE,
+        caption_lines: 1,
+    }
+}
+
+fn table<'a>(heading: &'a Heading, rows: usize, arrangements: &[Arrangement]) -> Table<'a> {
+    Table {
+        heading,
+        columns: arrangements.iter().map(|a| Column { arrangement: a.clone(), name: None }).collect(),
+        rows: (0..rows).map(|k| RowHead { label: format!("Variety {k}"), notes: Vec::new() }).collect(),
+    }
+}
+
+/// Paints all pictures of a page.
+fn paint(page: &mut Page, part: &TablePage, stencils: &[Stencil], arrangements: &[Arrangement]) {
+    let wide = part.columns.len();
+    page.lines().into_par_iter().for_each(|line| {
+        for LineCell { number, left } in line.cells {
+            let arrangement = &arrangements[part.columns.start + number % wide];
+            let colours: Vec<Rgb> =
+                arrangement.threads().into_iter().map(|c| COLOURS[usize::from(c)]).collect();
+            let stencil = &stencils[part.rows.start + number / wide];
+            stencil.paint_into(&colours, &mut line.pixels[left..], line.stride);
+        }
+    });
+}
+
 fn main() {
     // `cargo test --benches` only asks whether it runs.
     if !std::env::args().any(|arg| arg == "--bench") {
@@ -56,50 +101,16 @@ fn main() {
     let arrangements: Vec<Arrangement> =
         DistinctArrangements::new(&sameness, COLOURS.len(), false).take(ARRANGEMENTS).collect();
     assert_eq!(arrangements.len(), ARRANGEMENTS);
-    let (stencils, drawing) = timed(|| {
-        grounds
-            .par_iter()
-            .map(|ground| {
-                let layout = lay_out(ground, &Grid::new(4.0, 45.0).expect("a grid"), 4.0 / 12.0);
-                let px_per_mm = f64::from(SIDE) / WINDOW;
-                let look = ThreadLook::new(vec![Rgb::BLACK; 2 * PAIRS], px_per_mm);
-                let drawing = draw_threads(ground, &layout, rect(0.0, 0.0, WINDOW, WINDOW), &look);
-                Stencil::new(&drawing, px_per_mm)
-            })
-            .collect::<Vec<Stencil>>()
-    });
-    let heading = Heading {
-        title: "60 varieties in 64 arrangements".to_owned(),
-        subtitle: String::new(),
-        palette: COLOURS.map(|colour| NamedColour { colour, name: colour.to_string() }).to_vec(),
-        side: SIDE,
-        caption_lines: 1,
-    };
-    let table = Table {
-        heading: &heading,
-        columns: arrangements.iter().map(|a| Column { arrangement: a.clone(), name: None }).collect(),
-        rows: (0..grounds.len())
-            .map(|k| RowHead { label: format!("Variety {k}"), notes: Vec::new() })
-            .collect(),
-    };
+    let (stencils, drawing) = timed(|| stencils(&grounds));
+    let heading = heading();
+    let table = table(&heading, grounds.len(), &arrangements);
     let (mut heads, mut painting, mut encoding) = (Duration::ZERO, Duration::ZERO, Duration::ZERO);
     let (mut pages, mut bytes) = (0, 0);
     for part in table.pages(PAGE) {
-        let (mut page, time) =
-            timed(|| table.page(&part, Some("page"), |_, _| vec![vec!["columns, 8 mm".to_owned()]]));
+        let caption = |_, _| vec![vec!["columns, 8 mm".to_owned()]];
+        let (mut page, time) = timed(|| table.page(&part, Some("page"), caption));
         heads += time;
-        let wide = part.columns.len();
-        let ((), time) = timed(|| {
-            page.lines().into_par_iter().for_each(|line| {
-                for (number, x) in line.cells {
-                    let arrangement = &arrangements[part.columns.start + number % wide];
-                    let colours: Vec<Rgb> =
-                        arrangement.threads().into_iter().map(|c| COLOURS[usize::from(c)]).collect();
-                    let stencil = &stencils[part.rows.start + number / wide];
-                    stencil.paint_into(&colours, &mut line.pixels[x..], line.stride);
-                }
-            });
-        });
+        let ((), time) = timed(|| paint(&mut page, &part, &stencils, &arrangements));
         painting += time;
         let (png, time) = timed(|| page.into_image().into_png(f64::from(SIDE) / WINDOW));
         encoding += time;

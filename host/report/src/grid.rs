@@ -131,8 +131,8 @@ impl<I: Iterator<Item = Cell>, F: Fn() -> I> Serialize for Each<F> {
 }
 
 impl<C> Grid<C> {
-    /// What is written of a comparison that was painted on pages. So many grounds
-    /// were left out on purpose, so many contributions because they could not be
+    /// What is written of a comparison that was painted on pages, with the number
+    /// of grounds left out on purpose and that of contributions that cannot be
     /// used.
     pub fn new(
         comparison: &Comparison,

@@ -118,13 +118,13 @@ mod tests {
             assert_eq!(schema["title"], format.name);
             assert_eq!(schema["properties"]["format"]["const"], format.name);
             let mut silent = Vec::new();
-            said(&schema, "", &mut silent);
+            list_silent(&schema, "", &mut silent);
             assert!(silent.is_empty(), "{}: without description: {silent:?}", format.name);
         }
     }
 
-    /// The keys that have no description, by their places.
-    fn said(schema: &serde_json::Value, place: &str, silent: &mut Vec<String>) {
+    /// Lists the keys that have no description, by their places.
+    fn list_silent(schema: &serde_json::Value, place: &str, silent: &mut Vec<String>) {
         let Some(object) = schema.as_object() else { return };
         for (key, inner) in object {
             let place = format!("{place}/{key}");
@@ -132,18 +132,18 @@ mod tests {
                 let properties = inner.as_object().unwrap();
                 // One key alone says which kind of thing it is, and the description is
                 // that of the whole.
-                let told = properties.len() == 1 && object.contains_key("description");
+                let described = properties.len() == 1 && object.contains_key("description");
                 for (name, property) in properties {
                     let text = property["description"].as_str().unwrap_or_default();
-                    if text.trim().is_empty() && !told {
+                    if text.trim().is_empty() && !described {
                         silent.push(format!("{place}/{name}"));
                     }
-                    said(property, &format!("{place}/{name}"), silent);
+                    list_silent(property, &format!("{place}/{name}"), silent);
                 }
             } else {
                 match inner {
-                    serde_json::Value::Array(all) => all.iter().for_each(|i| said(i, &place, silent)),
-                    inner => said(inner, &place, silent),
+                    serde_json::Value::Array(all) => all.iter().for_each(|i| list_silent(i, &place, silent)),
+                    inner => list_silent(inner, &place, silent),
                 }
             }
         }

@@ -27,7 +27,7 @@ impl Contribution for Cloth {
             .also_called("de", "Leinenschlag", "common practice")
             .also_called("fr", "toilé", "common practice")
             .used_in(["Torchon", "Cluny", "Honiton"])
-            .notes("The closed parts of lace: a woven cloth, or in half stitch a slanting lattice.")
+            .notes("The clothwork of a lace, or in half stitch a slanting lattice.")
             .source("stitches: common practice, from memory; set out in columns by us")
             .choose("stitch", "Stitch of the area", &STITCHES)
             .choose_count("passives", "Passive pairs in each column", 2..=8, 4)
@@ -45,7 +45,7 @@ impl Contribution for Cloth {
             .variety(
                 Variety::new("twisted-columns", "Cloth stitch and twist in columns")
                     .set("stitch", "cloth-twist")
-                    .notes("Rougher than cloth stitch and more open: every pair is twisted between two stitches, and stays as in cloth stitch."),
+                    .notes("More open than cloth stitch: every pair is twisted between two stitches, and stays as in cloth stitch."),
             )
             .variety(
                 Variety::new("exchange", "Cloth stitch in columns, workers exchanged")

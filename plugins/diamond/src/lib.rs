@@ -52,7 +52,7 @@ impl Contribution for Diamond {
             .also_called("fr", "losange", "common practice")
             .used_in(["Torchon"])
             .notes(
-                "A closed diamond. The worker is one pair of the topmost pin; twist it before it goes round a \
+                "A cloth diamond. The worker is one pair of the topmost pin; twist it before it goes round a \
                  pin. At every pin of the upper half a pair comes in, at every pin of the lower half one is left out.",
             )
             .source("common practice, from memory")
@@ -60,9 +60,9 @@ impl Contribution for Diamond {
             .choose_count("size", "Pins along a side", 2..=7, 4)
             .choose_count("rows", "Rows of ground between the diamonds", 1..=4, 1)
             .choose("ground", "Stitch at the pins of the ground", &TORCHON)
-            .variety(woven("cloth", "Cloth stitch diamond").notes("Firm and closed. The passives and the worker stay; the pairs that run between the diamonds travel."))
+            .variety(woven("cloth", "Cloth stitch diamond").notes("Firm, as woven linen is. The passives and the worker stay; the pairs that run between the diamonds travel."))
             .variety(woven("half", "Half stitch diamond").notes("A slanting lattice. Threads part at every stitch and wander: in the end every thread travels, some to the left and some to the right."))
-            .variety(woven("cloth-twist", "Cloth stitch and twist diamond").notes("Rougher than cloth stitch and more open, for every pair is twisted. The passives and the worker stay; the pairs that run between the diamonds travel."))
+            .variety(woven("cloth-twist", "Cloth stitch and twist diamond").notes("More open than cloth stitch, for every pair is twisted. The passives and the worker stay; the pairs that run between the diamonds travel."))
             .variety(Variety::new("large", "Large cloth stitch diamond").set("size", 6).notes("Six pins along a side. The passives and the worker stay; the pairs that run between the diamonds travel."))
     }
 

@@ -19,7 +19,7 @@ const DOUBLE: (&str, &str) = ("cloth-twist", "cloth-twist");
 pub(crate) fn varieties() -> Vec<Variety> {
     vec![
         rose("plain", "Rose ground", "cloth-twist", [PLAIN; 3],
-            "Every pair travels, half to the left and half to the right, a dot across for a dot down."),
+            "Every pair travels along its diagonal, half to the left and half to the right."),
         rose("doubled", "Rose ground, doubled", "doubled", [DOUBLE; 3],
             "Dense. Every stitch sends both pairs back: colours stay, each within two columns.")
             .source(TUTORIAL),

@@ -20,8 +20,8 @@ impl Contribution for Trail {
             .family("cloth")
             .used_in(["Torchon"])
             .notes(
-                "A closed band goes to and fro down the lace. On the side to which it goes a pair comes in at \
-                 every pin, on the other side one is left out. Twist the worker before it goes round a pin.",
+                "A band of clothwork goes to and fro down the lace. On the side to which it goes a pair comes in \
+                 at every pin, on the other side one is left out. Twist the worker before it goes round a pin.",
             )
             .source("common practice, from memory")
             .choose("stitch", "Stitch of the trail", &CLOTHS)

@@ -259,7 +259,7 @@ impl Visit {
     }
 
     /// A command of the browser's own protocol.
-    async fn tell(&self, command: &str, how: Value) -> Value {
+    async fn command(&self, command: &str, how: Value) -> Value {
         let body = json!({ "cmd": command, "params": how });
         self.client.issue_cmd(Own { path: "goog/cdp/execute", body }).await.unwrap()
     }
@@ -267,12 +267,12 @@ impl Visit {
     /// The size of the screen; windows have a least width.
     async fn screen(&self, width: u32, height: u32, mobile: bool) {
         let how = json!({ "width": width, "height": height, "deviceScaleFactor": 1, "mobile": mobile });
-        self.tell("Emulation.setDeviceMetricsOverride", how).await;
+        self.command("Emulation.setDeviceMetricsOverride", how).await;
     }
 
     async fn prefers(&self, feature: &str, value: &str) {
         let how = json!({ "features": [{ "name": feature, "value": value }] });
-        self.tell("Emulation.setEmulatedMedia", how).await;
+        self.command("Emulation.setEmulatedMedia", how).await;
     }
 
     /// Loads all pictures that wait until they are in view.

@@ -53,7 +53,7 @@ fn the_class_finds_its_grounds_its_colours_and_its_handout() {
             [
                 "1. Torchon ground",
                 "Find one blue pair",
-                "travels to the left, one dot across for every dot down",
+                "run down to the left along the diagonal until they reach the edge",
             ],
         ),
         (
@@ -61,7 +61,7 @@ fn the_class_finds_its_grounds_its_colours_and_its_handout() {
             [
                 "2. Double torchon ground",
                 "now the colours stay",
-                "Both river blue pairs (places 1 and 2) stay",
+                "River blue pairs 1, 2, 5, 6 … stay in their own columns",
             ],
         ),
         (3, ["3. Rose ground", "hung A B B A", "40 × 160 mm"]),

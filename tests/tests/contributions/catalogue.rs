@@ -7,7 +7,7 @@ use catalogue::Kind;
 use lace::{Ground, Stitch, Travel};
 use pairwise_tests::data;
 use pairwise_tests::house::plugins;
-use pairwise_tests::schedule::Schedule;
+use pairwise_tests::traces::{Trace, traces};
 use sandbox::Plugin;
 use serde::Deserialize;
 
@@ -119,25 +119,6 @@ fn every_published_stitch_is_worked_somewhere() {
     }
 }
 
-#[derive(Deserialize)]
-struct Traces {
-    grounds: BTreeMap<String, Trace>,
-}
-
-#[derive(Deserialize)]
-struct Trace {
-    #[serde(flatten)]
-    schedule: Schedule,
-    cycles: Vec<Cycle>,
-}
-
-#[derive(Deserialize)]
-struct Cycle {
-    slots: Vec<usize>,
-    periods: i64,
-    net_turns: i64,
-}
-
 /// Shares of the threads by their distance across for each step down.
 type Slopes = BTreeMap<i64, f64>;
 
@@ -164,9 +145,6 @@ fn computed(ground: &Ground) -> Slopes {
     slopes
 }
 
-// Source: ground_thread_traces.json. Orders of stitches and pairs read in
-// Th. de Dillmont, Encyclopedia of Needlework (Project Gutenberg 20776), and
-// J. Edkins, online lace tutorial; traces computed with sympy 1.14.0.
 #[test]
 fn threads_agree_with_traces_from_outside() {
     /// Beginning of the trace's name, the variety, height of a period in grid steps.
@@ -190,8 +168,7 @@ fn threads_agree_with_traces_from_outside() {
         ["cloth_everywhere", "cross_only", "CCT_mixed", "honeycomb_stitch_on", "rose_single"];
     let plugins = plugins();
     let grounds = grounds(plugins);
-    let traces: Traces = data::json("ground_thread_traces.json");
-    for (name, trace) in &traces.grounds {
+    for (name, trace) in &traces() {
         let same: Vec<_> = SAME.iter().filter(|(trace, ..)| name.starts_with(trace)).collect();
         assert_eq!(same.is_empty(), OTHERS.iter().any(|other| name.starts_with(other)), "{name}");
         for (_, variety, rows) in same {

@@ -233,6 +233,14 @@ fn loose_end() {
         r.legs.remove(5);
     });
     expect(&open, &[(Code::LooseEnd, at(&["top"])), (Code::LooseEnd, at(&["right"]))]);
+    let sentences: Vec<String> = check(&open).into_iter().map(|finding| finding.sentence).collect();
+    assert_eq!(
+        sentences,
+        [
+            "a pair has nowhere to go: the right pair of stitch top",
+            "stitch right waits for a pair: none comes in on the left",
+        ]
+    );
     let nowhere = with(rose_ground(), |r| r.legs[5].to = End::new(6, Left));
     expect(&nowhere, &[(Code::LooseEnd, WHOLE)]);
 }
@@ -240,7 +248,12 @@ fn loose_end() {
 #[test]
 fn used_twice() {
     let doubled = with(rose_ground(), |r| r.legs[5].to = r.legs[4].to);
-    expect(&doubled, &[(Code::UsedTwice, at(&["left"])), (Code::LooseEnd, at(&["right"]))]);
+    // Where it happens, and where the two pairs come from.
+    expect(&doubled, &[(Code::UsedTwice, at(&["left", "top"])), (Code::LooseEnd, at(&["right"]))]);
+    assert_eq!(
+        check(&doubled)[0].sentence,
+        "2 pairs come into stitch left on the right: the left pair of stitch top and the right pair of stitch top"
+    );
 }
 
 #[test]

@@ -1,57 +1,7 @@
 //! Grounds traced thread by thread.
-//!
-//! Source: `ground_thread_traces.json`. Orders of stitches and pairs read in
-//! Th. de Dillmont, Encyclopedia of Needlework (Project Gutenberg 20776), and
-//! J. Edkins, online lace tutorial; traces computed with sympy 1.14.0.
-
-use std::collections::BTreeMap;
 
 use lace::{Braid, Cell, Code, Ground, UprightCell};
-use pairwise_tests::data;
-use pairwise_tests::schedule::Schedule;
-use serde::Deserialize;
-
-#[derive(Deserialize)]
-struct Traces {
-    grounds: BTreeMap<String, Trace>,
-}
-
-#[derive(Deserialize)]
-struct Trace {
-    #[serde(flatten)]
-    schedule: Schedule,
-    permutation_after_one_period: Vec<i64>,
-    turns_after_one_period: Vec<i64>,
-    order: usize,
-    cycles: Vec<Cycle>,
-    distinct_threads_per_repeat: usize,
-    pairs_reunited_after_period: bool,
-    every_stitch_keeps_pairs: bool,
-    alternating: bool,
-    crossings_per_period: usize,
-}
-
-#[derive(Deserialize)]
-struct Cycle {
-    slots: Vec<usize>,
-    periods: i64,
-    net_turns: i64,
-}
-
-impl Trace {
-    /// Where each slot goes, without end.
-    fn images(&self) -> Vec<i64> {
-        let around = 2 * self.schedule.pairs_around as i64;
-        let images = self.permutation_after_one_period.iter().zip(&self.turns_after_one_period);
-        images.map(|(slot, turns)| slot + turns * around).collect()
-    }
-}
-
-fn traces() -> BTreeMap<String, Trace> {
-    let traces: Traces = data::json("ground_thread_traces.json");
-    assert!(traces.grounds.len() >= 28);
-    traces.grounds
-}
+use pairwise_tests::traces::traces;
 
 /// Whether every thread goes alternately over and under.
 fn alternates(braid: &Braid) -> bool {

@@ -72,7 +72,7 @@ fn a_rose_takes_four_pairs_and_four_pins() {
     assert_eq!(ground.hanging().pairs().len(), 4);
     assert_eq!(ground.stitches().iter().filter(|s| s.stitch.pin().is_some()).count(), 4);
     let sentence = ground.travel_sentence();
-    let halves = "half of them to the left and half to the right, one dot across for every dot down";
+    let halves = "half of them down to the left and half down to the right, along the diagonals";
     assert_eq!(sentence, format!("Every pair travels: {halves}."));
 }
 

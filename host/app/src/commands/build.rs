@@ -3,10 +3,11 @@
 use std::path::Path;
 
 use crate::building;
-use crate::cli::{BuildArgs, Sources};
+use crate::cli::BuildArgs;
 use crate::commands::Outcome;
 use crate::failure::Failure;
 use crate::output::{print, warn, write_file};
+use crate::request::sources::Sources;
 use crate::sources::open_sandbox;
 
 /// Builds a contribution and writes its component to a file.

@@ -12,10 +12,11 @@ use catalogue::{GroundName, LeftOut};
 use report::check::{Check, Settings, Variety};
 use sandbox::{Plugin, Sandbox, Source};
 
-use crate::cli::{CheckArgs, Sources};
+use crate::cli::CheckArgs;
 use crate::commands::{Outcome, report_failures};
 use crate::failure::Failure;
 use crate::output::{print, warn};
+use crate::request::sources::Sources;
 use crate::sources::{self, open_sandbox};
 
 use settings::SettingsTried;

@@ -5,12 +5,13 @@ use compare::facts;
 use picture::layout::Layout;
 use report::facts::Facts;
 
-use crate::cli::{FactsArgs, Sources};
+use crate::cli::FactsArgs;
 use crate::commands::{Outcome, note_all};
 use crate::failure::Failure;
 use crate::output::print;
 use crate::request::choices::GroundRequest;
 use crate::request::gauge::scale;
+use crate::request::sources::Sources;
 use crate::sources;
 
 /// Prints the facts as text or JSON.
@@ -36,7 +37,11 @@ fn text(chosen: &Chosen, layout: &Layout) -> String {
     text.push_str("\nStitches\n");
     for placed in ground.stitches() {
         let (id, stitch) = (&placed.id, &placed.stitch);
-        text.push_str(&format!("  {id:<24} {:<20} {}\n", stitch.to_string(), stitch.words()));
+        text.push_str(&format!(
+            "  {id:<24} {:<20} {}\n",
+            stitch.letters().unwrap_or_default(),
+            stitch.words()
+        ));
     }
     text.push_str(&format!("\nWhere the threads go\n  {}\n", ground.travel_sentence()));
     text.push_str(&format!(

@@ -5,7 +5,7 @@ use std::path::Path;
 use gallery::{ClassRequest, GalleryError, GalleryPlan, PlanError};
 use report::gallery::Mark;
 
-use crate::cli::{GalleryArgs, Sources};
+use crate::cli::GalleryArgs;
 use crate::commands::{Outcome, note_all, report_failures};
 use crate::failure::Failure;
 use crate::output::{GALLERY_MARK, NewGallery, print, warn};
@@ -13,6 +13,7 @@ use crate::progress::Progress;
 use crate::remedy::with_remedy;
 use crate::request::gallery::{ResolvedGallery, UnresolvedGallery};
 use crate::request::recipe::{RecipeFile, warn_of_missing};
+use crate::request::sources::Sources;
 use crate::sources;
 
 /// Makes the gallery.

@@ -7,12 +7,13 @@ mod pages;
 use compare::comparison::Comparison;
 use compare::number::with_commas;
 
-use crate::cli::{GridArgs, Sources};
+use crate::cli::GridArgs;
 use crate::commands::{Outcome, note_all, report_failures};
 use crate::failure::Failure;
 use crate::output::{note, print, write_file};
 use crate::progress::Progress;
 use crate::request::grid::{ResolvedGrid, UnresolvedGrid};
+use crate::request::sources::Sources;
 use crate::sources;
 
 use pages::Written;

@@ -10,12 +10,13 @@ use compare::scale::Pricking;
 use report::grounds::Grounds;
 use textwrap::{Options, WordSeparator, WordSplitter};
 
-use crate::cli::{GroundsArgs, Sources};
+use crate::cli::GroundsArgs;
 use crate::commands::{Outcome, report_failures};
 use crate::failure::Failure;
 use crate::output::print;
 use crate::progress::Progress;
 use crate::request::filters::{criteria, refused};
+use crate::request::sources::Sources;
 use crate::sources;
 
 /// Width of the text, in columns of a terminal.

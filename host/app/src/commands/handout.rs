@@ -3,12 +3,13 @@
 use class::{Class, Printed};
 use picture::export::pdf::PdfError;
 
-use crate::cli::{HandoutArgs, Sources};
+use crate::cli::HandoutArgs;
 use crate::commands::{Outcome, note_all, report_failures};
 use crate::export::Format;
 use crate::failure::Failure;
 use crate::output::{print, write_file};
 use crate::request::recipe::{RecipeFile, warn_of_missing};
+use crate::request::sources::Sources;
 use crate::sources;
 
 /// Makes the handout.

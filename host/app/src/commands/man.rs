@@ -83,12 +83,12 @@ fn page(command: &Command) -> String {
         .and_then(|()| see_also(command).to_writer(&mut page));
     // Writing to memory does not fail.
     debug_assert!(written.is_ok());
-    in_bold(&said_once(&String::from_utf8_lossy(&page)))
+    in_bold(&with_one_preamble(&String::from_utf8_lossy(&page)))
 }
 
 /// Every part of a page begins with the two lines that say how an apostrophe is
 /// written. Once is enough.
-fn said_once(page: &str) -> String {
+fn with_one_preamble(page: &str) -> String {
     let end = page.match_indices('\n').nth(1).map_or(0, |(at, _)| at + 1);
     let (first, rest) = page.split_at(end);
     format!("{first}{}", rest.replace(first, ""))

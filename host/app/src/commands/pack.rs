@@ -4,10 +4,10 @@ use sandbox::Source;
 
 use crate::charts;
 use crate::cli::PackArgs;
-use crate::cli::Sources;
 use crate::commands::Outcome;
 use crate::failure::Failure;
 use crate::output::{print, write_file};
+use crate::request::sources::Sources;
 use crate::sources::open_sandbox;
 
 /// Reads a chart, packs it, loads it in the sandbox as a check, and writes it.

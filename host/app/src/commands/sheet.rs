@@ -3,12 +3,13 @@
 
 use compare::sheet::{Sheet, Show};
 
-use crate::cli::{SheetArgs, Sources};
+use crate::cli::SheetArgs;
 use crate::commands::{Outcome, note_all};
 use crate::export::{Format, export};
 use crate::failure::Failure;
 use crate::output::print;
 use crate::request::sheet::UnresolvedSheet;
+use crate::request::sources::Sources;
 use crate::sources;
 
 /// Draws and writes the sheet.

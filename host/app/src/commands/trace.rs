@@ -5,11 +5,12 @@ mod text;
 
 use compare::trace::{PX_PER_MM, Traced};
 
-use crate::cli::{Sources, TraceArgs};
+use crate::cli::TraceArgs;
 use crate::commands::{Outcome, note_all};
 use crate::export::{Format, export};
 use crate::failure::Failure;
 use crate::output::print;
+use crate::request::sources::Sources;
 use crate::request::trace::UnresolvedTrace;
 use crate::sources;
 

@@ -7,11 +7,12 @@ use chart_files::chart_of;
 use lace::{Ground, Repeat};
 use sandbox::Source;
 
-use crate::cli::{Sources, UnpackArgs};
+use crate::cli::UnpackArgs;
 use crate::commands::Outcome;
 use crate::failure::Failure;
 use crate::output::{print, warn, write_file};
 use crate::request::choices::changes;
+use crate::request::sources::Sources;
 use crate::sources::{self, open_sandbox};
 
 /// Writes the chart to a file, or to standard output.

@@ -1,7 +1,7 @@
 //! The request of the `grid` command.
 
 use catalogue::{Catalogue, Change, Chosen, GroundName, LeftOut};
-use compare::comparison::{ComparisonRequest, Grouping, Sort};
+use compare::comparison::{ComparisonRequest, Grouping};
 use compare::note::Note;
 use compare::scale::Scale;
 use lace::Arrangement;
@@ -10,7 +10,7 @@ use super::choices::changes;
 use super::colours::ArrangementsRequest;
 use super::gauge::scale;
 use super::shown_grounds::{ShownGrounds, shown_grounds};
-use crate::cli::{self, GridArgs};
+use crate::cli::GridArgs;
 use crate::failure::Failure;
 
 /// A grid whose grounds have not been looked up yet.
@@ -79,7 +79,7 @@ impl<'a> UnresolvedGrid<'a> {
             scale,
             px: args.size,
             grouping,
-            sort: args.sort.map(Sort::from),
+            sort: args.sort,
         };
         Ok(ResolvedGrid { comparison, grounds_left_out, left_out })
     }
@@ -101,17 +101,4 @@ fn like(
     // Report a wrong arrangement before looking anything up.
     let arrangement = colours.palette.arrangement(arrangement)?;
     Ok((catalogue.choose(&GroundName::from(ground.trim()), changes)?, arrangement))
-}
-
-impl From<cli::Sort> for Sort {
-    fn from(sort: cli::Sort) -> Sort {
-        match sort {
-            cli::Sort::Name => Sort::Name,
-            cli::Sort::Pattern => Sort::Pattern,
-            cli::Sort::Pairs => Sort::Pairs,
-            cli::Sort::Pins => Sort::Pins,
-            cli::Sort::Moves => Sort::Moves,
-            cli::Sort::Open => Sort::Open,
-        }
-    }
 }

@@ -1,7 +1,7 @@
 //! The pages of a comparison, painted one at a time.
 
 use picture::export::image::Image;
-use picture::page::contact_sheet::{Page, SectionPart, SectionedSheet, Table, TablePage};
+use picture::page::contact_sheet::{LineCell, Page, SectionPart, SectionedSheet, Table, TablePage};
 use rayon::prelude::*;
 
 use super::setting::Setting;
@@ -71,11 +71,12 @@ impl<'a> Pages<'a> {
         let comparison = self.comparison;
         let (mut page, shows) = self.blank(number);
         page.lines().into_par_iter().for_each(|line| {
-            for (number, x) in line.cells {
+            for LineCell { number, left } in line.cells {
                 let Position { ground, arrangement } = shows[number];
                 let thumbnail = &comparison.grounds[ground].thumbnail;
                 let arrangement = &comparison.arrangements[arrangement];
-                thumbnail.paint_into(arrangement, &comparison.palette, &mut line.pixels[x..], line.stride);
+                let pixels = &mut line.pixels[left..];
+                thumbnail.paint_into(arrangement, &comparison.palette, pixels, line.stride);
             }
         });
         let boxes = page.boxes().iter().zip(shows);

@@ -4,7 +4,8 @@
 use lace::{Arrangement, Pattern};
 use picture::page::contact_sheet::{Column, RowHead, Section};
 
-use super::{Position, words};
+use super::Position;
+use super::row_head::row_head;
 use crate::cell::{Cell, DrawnGround};
 use crate::likeness::likeness;
 use crate::number::with_commas;
@@ -48,12 +49,8 @@ impl Likeness {
 /// The table of grounds in arrangements.
 pub(super) fn table(rows: Vec<usize>, grounds: &[DrawnGround], arrangements: &[Arrangement]) -> Setting {
     let column = |a: &Arrangement| Column { arrangement: a.clone(), name: a.name().map(|name| name.words()) };
-    let head = |&k: &usize| {
-        let chosen = &grounds[k].chosen;
-        RowHead { label: chosen.title().to_owned(), notes: words::below_title(chosen) }
-    };
     Setting::Table {
-        row_heads: rows.iter().map(head).collect(),
+        row_heads: rows.iter().map(|&k| row_head(&grounds[k].chosen)).collect(),
         columns: arrangements.iter().map(column).collect(),
         rows,
     }

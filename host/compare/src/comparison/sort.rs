@@ -4,21 +4,38 @@ use lace::Pattern;
 
 use crate::cell::{Cell, DrawnGround};
 
-/// What to sort grounds by.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Sort {
-    /// Name, alphabetically.
-    Name,
-    /// Kind of pattern in the arrangements shown.
-    Pattern,
-    /// Pairs per cm, fewest first.
-    Pairs,
-    /// Pins per square cm, fewest first.
-    Pins,
-    /// Moves per square cm, fewest first.
-    Moves,
-    /// Share of the picture that is open, most open first.
-    Open,
+macro_rules! sorts {
+    ($($name:ident $word:literal $means:literal;)*) => {
+        /// What to sort grounds by.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+        pub enum Sort {
+            $(#[doc = $means] $name,)*
+        }
+
+        impl Sort {
+            /// All of them.
+            pub const ALL: &'static [Sort] = &[$(Sort::$name),*];
+
+            /// The word for it.
+            pub const fn word(self) -> &'static str {
+                match self { $(Sort::$name => $word),* }
+            }
+
+            /// What it sorts by, and which come first.
+            pub const fn means(self) -> &'static str {
+                match self { $(Sort::$name => $means),* }
+            }
+        }
+    };
+}
+
+sorts! {
+    Name "name" "Name, alphabetically";
+    Pattern "pattern" "Kind of pattern in the arrangements shown";
+    Pairs "pairs" "Pairs per cm, fewest first";
+    Pins "pins" "Pins per square cm, fewest first";
+    Moves "moves" "Moves per square cm, fewest first";
+    Open "open" "Share of the lace that is open, most open first";
 }
 
 /// The grounds sorted; ties keep their order. `cells` are those of each ground in

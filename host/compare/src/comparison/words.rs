@@ -1,7 +1,7 @@
-//! Texts on the pages of a comparison: titles, heads, captions.
+//! Texts on the pages of a comparison: titles, heads of pages, captions.
 
 use catalogue::Chosen;
-use lace::{Arrangement, Travel};
+use lace::Arrangement;
 use picture::colour::vision::Vision;
 use picture::page::contact_sheet::{Heading, Wordings};
 
@@ -9,9 +9,6 @@ use super::setting::Setting;
 use crate::cell::{Cell, DrawnGround};
 use crate::palette::Palette;
 use crate::scale::Scale;
-
-/// Most stitches named below the title of a row.
-const STITCHES_NAMED: usize = 3;
 
 /// The title of the pages.
 pub(super) fn title(setting: &Setting, grounds: &[DrawnGround], arrangements: &[Arrangement]) -> String {
@@ -36,7 +33,7 @@ pub(super) fn heading(
     seen_by: Option<Vision>,
 ) -> Heading {
     let mut subtitle = format!(
-        "Each picture shows {} mm of lace; pin spacing {} mm, thread {:.2} mm. Pairs hang left to right as the letters say, repeating.",
+        "Each picture shows {} mm of lace; pin spacing {} mm, thread {:.2} mm. Hang on from left to right as the letters say, repeating.",
         scale.window_mm(),
         scale.pin_spacing_mm,
         scale.thread_mm
@@ -46,23 +43,6 @@ pub(super) fn heading(
     }
     let caption_lines = if matches!(setting, Setting::Table { .. }) { 1 } else { 3 };
     Heading { title, subtitle, palette: palette.swatches(), side: px, caption_lines }
-}
-
-/// The lines below the title of a row: the name to type, the stitches, where
-/// threads go.
-pub(super) fn below_title(chosen: &Chosen) -> Vec<String> {
-    let ground = &chosen.ground;
-    let stitches: Vec<String> =
-        ground.distinct_stitches().keys().take(STITCHES_NAMED).map(ToString::to_string).collect();
-    let courses = ground.courses();
-    let stay = courses.iter().filter(|c| c.travel == Travel::Stays).map(|c| c.threads).sum::<usize>();
-    let all: usize = courses.iter().map(|c| c.threads).sum();
-    let travel = match stay {
-        0 => "all threads travel".to_owned(),
-        n if n == all => "all threads stay".to_owned(),
-        n => format!("{n} of {all} threads stay"),
-    };
-    vec![chosen.name(), stitches.join(", "), travel]
 }
 
 /// The caption of a picture outside a table: ground, arrangement, result.

@@ -53,7 +53,7 @@ impl Traced {
         let top = MARGIN + 12.0;
         let body = ways.height.max(lace.as_ref().map_or(0.0, |l| l.height));
         let height = top + body + 6.0 + 4.8 * words.len() as f64 + MARGIN;
-        let title = format!("{}: pairs hang {}", self.request.chosen.title(), self.request.arrangement);
+        let title = format!("{}: hang on {}", self.request.chosen.title(), self.request.arrangement);
         let mut page = Drawing::new(width, height, title.clone());
         page.background = Rgb::WHITE.into();
         if let Some(lace) = &lace {

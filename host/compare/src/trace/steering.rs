@@ -5,7 +5,7 @@ use std::sync::Arc;
 use catalogue::{Change, Chosen};
 use lace::{Arrangement, Ground, PlacedStitch, StitchChange, Travel};
 use picture::export::image::Image;
-use picture::page::contact_sheet::{Heading, Section, SectionedSheet};
+use picture::page::contact_sheet::{Heading, LineCell, Section, SectionedSheet};
 
 use super::{USUAL_PAIRS, check_pairs};
 use crate::error::Error;
@@ -140,8 +140,8 @@ impl Steering {
                 }
             });
         for line in page.lines() {
-            for (cell, x) in line.cells {
-                drawn[cell].paint_into(arrangement, palette, &mut line.pixels[x..], line.stride);
+            for LineCell { number, left } in line.cells {
+                drawn[number].paint_into(arrangement, palette, &mut line.pixels[left..], line.stride);
             }
         }
         let image = page.into_image();
@@ -155,7 +155,8 @@ impl Steering {
             [0, 1].map(|k| words.get(k).cloned().unwrap_or_default())
         });
         let stitches = self.by_stitch.iter().map(|change| {
-            let PlacedStitch { id, stitch: now, .. } = self.placed(change);
+            let PlacedStitch { id, stitch, .. } = self.placed(change);
+            let now = stitch.letters().unwrap_or_else(|| stitch.words());
             [format!("{id}: {}", change.stitch), format!("instead of {now}")]
         });
         choices.chain(stitches).collect()

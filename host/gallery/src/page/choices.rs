@@ -9,9 +9,9 @@ use picture::layout::Layout;
 use rayon::prelude::*;
 use serde::Serialize;
 
-use super::variety::DrawnVariety;
 use super::words::in_a_line;
 use crate::GalleryError;
+use crate::drawn_variety::DrawnVariety;
 use crate::shared::{Gallery, SMALL_COLOURS};
 
 /// Side of a picture, in pixels.

@@ -13,8 +13,8 @@ use minijinja::context;
 use rayon::prelude::*;
 use serde::Serialize;
 
-use super::variety::DrawnVariety;
 use crate::GalleryError;
+use crate::drawn_variety::DrawnVariety;
 use crate::shared::{Gallery, LARGE_COLOURS};
 
 /// Width and height of a picture in a table, in pixels.

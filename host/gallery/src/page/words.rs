@@ -39,10 +39,14 @@ fn travel_in_short(courses: &[Course]) -> &'static str {
     }
 }
 
-/// A stitch in letters, with its name.
+/// A stitch in letters, if it has any, with its name.
 pub fn stitch_in_words(stitch: &Stitch) -> String {
-    format!("{stitch} ({})", stitch.words())
+    match stitch.letters() {
+        Some(letters) => format!("{letters} ({})", stitch.words()),
+        None => stitch.words(),
+    }
 }
+
 #[cfg(test)]
 mod tests {
     use lace::Direction;

@@ -42,13 +42,22 @@ pub(crate) fn read_spelt(word: &str) -> Option<usize> {
 }
 
 /// `3`, `3 and 7`, `1, 3 and 7`.
-pub(crate) fn listed(numbers: &[usize]) -> String {
-    let words: Vec<String> = numbers.iter().map(ToString::to_string).collect();
-    match words.as_slice() {
+pub(crate) fn listed(words: &[String]) -> String {
+    match words {
         [] => String::new(),
         [one] => one.clone(),
         [first @ .., last] => format!("{} and {last}", first.join(", ")),
     }
+}
+
+/// Numbers in rising order, three or more that follow each other as `4 to 6`.
+pub(crate) fn in_runs(numbers: &[usize]) -> Vec<String> {
+    let runs = numbers.chunk_by(|a, b| a + 1 == *b);
+    runs.flat_map(|run| match run {
+        [first, _, .., last] => vec![format!("{first} to {last}")],
+        few => few.iter().map(ToString::to_string).collect(),
+    })
+    .collect()
 }
 
 #[cfg(test)]
@@ -70,6 +79,14 @@ mod tests {
     fn small_numbers_are_words() {
         assert_eq!([0, 1, 12, 13].map(spelt), ["0", "one", "twelve", "13"]);
         assert_eq!(["a", "four", "40", "many"].map(read_spelt), [Some(1), Some(4), Some(40), None]);
-        assert_eq!(listed(&[1, 3, 7]), "1, 3 and 7");
+    }
+
+    #[test]
+    fn long_lists_are_cut_into_runs() {
+        assert_eq!(in_runs(&[1, 3, 4, 6, 7, 8, 9]), ["1", "3", "4", "6 to 9"]);
+        assert_eq!(listed(&in_runs(&[1, 3, 7])), "1, 3 and 7");
+        assert_eq!(listed(&in_runs(&[1, 2])), "1 and 2");
+        assert_eq!(listed(&in_runs(&[5, 6, 7])), "5 to 7");
+        assert_eq!(listed(&[]), "");
     }
 }

@@ -15,8 +15,10 @@ impl Stitch {
     pub fn words(&self) -> String {
         let (before, after) = self.moves().split_at(self.pin().unwrap_or(0));
         let mut words: Vec<String> = Vec::new();
-        if !before.is_empty() {
-            words.push(phrase(before));
+        match worker(before).filter(|_| self.pin().is_some()) {
+            Some((woven, twists)) => words.extend([phrase(woven), worker_twisted(twists)]),
+            None if before.is_empty() => {}
+            None => words.push(phrase(before)),
         }
         if self.pin().is_some() {
             words.push("pin".to_owned());
@@ -26,6 +28,17 @@ impl Stitch {
         }
         if words.is_empty() { "nothing".to_owned() } else { words.join(", ") }
     }
+
+    /// The stitch in letters, for example `CT pin CT`. `None` if it has moves that
+    /// letters are no help with, as a tally or a windmill has.
+    pub fn letters(&self) -> Option<String> {
+        self.moves().iter().all(|m| has_letter(*m)).then(|| self.to_string())
+    }
+}
+
+/// Whether a move is a cross or a twist of both pairs.
+fn has_letter(m: Move) -> bool {
+    matches!(m, Move::Cross | Move::Twist)
 }
 
 /// Why words do not name a stitch.
@@ -128,10 +141,16 @@ fn phrase_moves(phrase: &[&str]) -> Result<String, WordsError> {
         ["twist", how_often @ ..] if number_of_times(how_often).is_some() => {
             "T".repeat(number_of_times(how_often).unwrap_or(1))
         }
-        ["twist", "the", "left", "pair"] => "twist-left".to_owned(),
-        ["twist", "the", "right", "pair"] => "twist-right".to_owned(),
-        ["cross", "the", "left", "pair", "over", "the", "right"] => "pair-cross".to_owned(),
-        ["cross", "the", "right", "pair", "over", "the", "left"] => "pair-twist".to_owned(),
+        ["twist", "the", side @ ("left" | "right"), "pair", how_often @ ..]
+        | ["twist", "the", "worker", side @ ("(left" | "(right"), "pair)", how_often @ ..] => {
+            let turns = if how_often.is_empty() { Some(1) } else { number_of_times(how_often) };
+            let twist = format!("twist-{} ", side.trim_start_matches('('));
+            twist.repeat(turns.ok_or_else(|| no_stitch(phrase))?).trim_end().to_owned()
+        }
+        ["windmill:", "left", "pair", "over", "right"]
+        | ["cross", "the", "left", "pair", "over", "the", "right"] => "pair-cross".to_owned(),
+        ["windmill:", "right", "pair", "over", "left"]
+        | ["cross", "the", "right", "pair", "over", "the", "left"] => "pair-twist".to_owned(),
         // Moves as they are written.
         _ => {
             let text = stitch.join(" ");
@@ -163,6 +182,38 @@ fn phrase(moves: &[Move]) -> String {
             return format!("tally{from}, {} there and back", times(moves.len() / 6));
         }
     }
+    let parts = moves.chunk_by(|a, b| a == b || has_letter(*a) && has_letter(*b));
+    let words = parts.map(|part| match part[0] {
+        Move::Cross | Move::Twist => crosses_and_twists(part),
+        Move::TwistLeft => format!("twist the left pair{}", if_several(part.len())),
+        Move::TwistRight => format!("twist the right pair{}", if_several(part.len())),
+        Move::PairCross => vec!["windmill: left pair over right"; part.len()].join(", "),
+        Move::PairTwist => vec!["windmill: right pair over left"; part.len()].join(", "),
+    });
+    words.collect::<Vec<_>>().join(", ")
+}
+
+/// The moves before a pin, cut before the twists of the pair that goes round it
+/// alone, if there is one: that pair is the worker.
+fn worker(before: &[Move]) -> Option<(&[Move], &[Move])> {
+    let last = before.chunk_by(|a, b| a == b).next_back()?;
+    let (woven, twists) = before.split_at(before.len() - last.len());
+    let alone = matches!(twists[0], Move::TwistLeft | Move::TwistRight);
+    (alone && woven.contains(&Move::Cross) && woven.iter().all(|m| has_letter(*m))).then_some((woven, twists))
+}
+
+fn worker_twisted(twists: &[Move]) -> String {
+    let side = if twists[0] == Move::TwistLeft { "left" } else { "right" };
+    format!("twist the worker ({side} pair){}", if_several(twists.len()))
+}
+
+/// ` twice`, ` 3 times`; nothing for once.
+fn if_several(n: usize) -> String {
+    if n == 1 { String::new() } else { format!(" {}", times(n)) }
+}
+
+/// Crosses and twists of both pairs, as a stitch with a name if they have one.
+fn crosses_and_twists(moves: &[Move]) -> String {
     let leading = moves.iter().take_while(|&&m| m == Move::Twist).count();
     let rest = &moves[leading..];
     let trailing = rest.iter().rev().take_while(|&&m| m == Move::Twist).count();
@@ -194,14 +245,7 @@ fn phrase(moves: &[Move]) -> String {
 
 /// A stitch without a name of its own, move by move.
 fn one_by_one(moves: &[Move]) -> String {
-    let words = moves.iter().map(|m| match m {
-        Move::Cross => "cross",
-        Move::Twist => "twist",
-        Move::TwistLeft => "twist the left pair",
-        Move::TwistRight => "twist the right pair",
-        Move::PairCross => "cross the left pair over the right, two threads as one",
-        Move::PairTwist => "cross the right pair over the left, two threads as one",
-    });
+    let words = moves.iter().map(|m| if *m == Move::Cross { "cross" } else { "twist" });
     words.collect::<Vec<_>>().join(", ")
 }
 
@@ -236,9 +280,38 @@ mod tests {
                 "twist-right C twist-left twist-left C twist-right twist-right C twist-left twist-left C twist-right",
                 "tally from the right, twice there and back",
             ),
-            ("pair-cross pin", "cross the left pair over the right, two threads as one, pin"),
+            ("pair-cross pin", "windmill: left pair over right, pin"),
+            ("pair-twist", "windmill: right pair over left"),
+            ("CTC twist-left pin CTC", "cloth stitch, twist the worker (left pair), pin, cloth stitch"),
+            (
+                "CTC twist-right twist-right pin CTC",
+                "cloth stitch, twist the worker (right pair) twice, pin, cloth stitch",
+            ),
+            ("CT twist-right pin CT", "half stitch, twist the worker (right pair), pin, half stitch"),
+            // Nobody works through the others here.
+            ("CTC twist-left", "cloth stitch, twist the left pair"),
+            ("TT twist-left pin", "twist, twist, twist the left pair, pin"),
+            (
+                "CTC twist-left twist-right pin",
+                "cloth stitch, twist the left pair, twist the right pair, pin",
+            ),
         ] {
-            assert_eq!(moves.parse::<Stitch>().unwrap().words(), words, "{moves}");
+            let stitch: Stitch = moves.parse().unwrap();
+            assert_eq!(stitch.words(), words, "{moves}");
+            assert_eq!(Stitch::from_words(words), Ok(stitch), "{words}");
+        }
+    }
+
+    #[test]
+    fn letters_are_given_where_they_say_all() {
+        for (moves, letters) in [
+            ("CT pin CT", Some("CT pin CT")),
+            ("pin", Some("pin")),
+            ("CTC twist-left pin CTC", None),
+            ("pair-cross", None),
+            (&tally_of(0, 2), None),
+        ] {
+            assert_eq!(moves.parse::<Stitch>().unwrap().letters().as_deref(), letters, "{moves}");
         }
     }
 
@@ -258,6 +331,7 @@ mod tests {
             ("tally four times there and back", &tally_of(0, 4)),
             ("tally from the right", &tally_of(1, 3)),
             ("cross the left pair over the right, two threads as one, pin", "pair-cross pin"),
+            ("twist the left pair twice", "twist-left twist-left"),
             ("nothing", ""),
         ] {
             assert_eq!(Stitch::from_words(words), Ok(moves.parse().unwrap()), "{words}");
@@ -266,6 +340,7 @@ mod tests {
             ("half stitsch, pin", "half stitsch"),
             ("half stitch and many twists", "half stitch and many twists"),
             ("tally, now and then there and back", "tally"),
+            ("twist the worker (left pair) often", "twist the worker (left pair) often"),
         ] {
             let message = Stitch::from_words(words).unwrap_err().to_string();
             assert!(

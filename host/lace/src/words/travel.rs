@@ -31,9 +31,9 @@ impl Ground {
             && left.threads == right.threads
             && self.upright().are_opposite(left.direction, right.direction)
         {
+            let pace = pace(right.slope).unwrap_or_else(|| format!("{DIAGONAL}s"));
             return format!(
-                "Every {one} travels: half of them to the left and half to the right, {}.",
-                pace(right.slope)
+                "Every {one} travels: half of them down to the left and half down to the right, {pace}."
             );
         }
         let number = |threads: usize| if keeps { threads.div_ceil(2) } else { threads };
@@ -44,27 +44,33 @@ impl Ground {
     }
 }
 
-/// `2 travel to the left, one dot across for every dot down`.
+/// `2 travel down to the left along the diagonal`.
 fn part(course: &Course, n: usize) -> String {
-    let (s, pace) = (if n == 1 { "s" } else { "" }, pace(course.slope));
-    match course.travel {
-        Travel::Left => format!("{n} travel{s} to the left, {pace}"),
-        Travel::Stays if n == 1 => "1 stays in its own column".to_owned(),
-        Travel::Stays => format!("{n} stay in their own columns"),
-        Travel::Right => format!("{n} travel{s} to the right, {pace}"),
-    }
+    let side = match course.travel {
+        Travel::Stays if n == 1 => return "1 stays in its own column".to_owned(),
+        Travel::Stays => return format!("{n} stay in their own columns"),
+        Travel::Left => "left",
+        Travel::Right => "right",
+    };
+    let s = if n == 1 { "s" } else { "" };
+    let pace = pace(course.slope).map_or_else(|| format!(" {DIAGONAL}"), |pace| format!(", {pace}"));
+    format!("{n} travel{s} down to the {side}{pace}")
 }
 
-/// How fast a pair or thread travels across, as part of a sentence. `slope` is
-/// in grid steps across for every step down, to either side.
-pub(crate) fn pace(slope: f64) -> String {
+/// The way of a pair that goes one dot across for every dot down.
+pub(crate) const DIAGONAL: &str = "along the diagonal";
+
+/// How fast a pair or thread travels across, as part of a sentence; `None` along
+/// the diagonal. `slope` is in grid steps across for every step down, to either
+/// side.
+pub(crate) fn pace(slope: f64) -> Option<String> {
     let slope = slope.abs();
     let dots = number(slope);
     if dots == "1" {
-        "one dot across for every dot down".to_owned()
+        None
     } else if slope < 1.0 {
-        format!("one dot across for every {} down", number(1.0 / slope))
+        Some(format!("one dot across for every {} down", number(1.0 / slope)))
     } else {
-        format!("{dots} dots across for every dot down")
+        Some(format!("{dots} dots across for every dot down"))
     }
 }

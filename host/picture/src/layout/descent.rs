@@ -97,13 +97,44 @@ impl Memory {
     }
 }
 
+/// Places that are tried, and the gradient of the energy there.
+struct Tried {
+    places: Vec<Point>,
+    gradient: Vec<Point>,
+}
+
+impl Tried {
+    /// Goes against a direction, less far each time, until the energy is lower by
+    /// enough for the slope. Returns the energy there; `None` if it never is.
+    fn go_down(
+        &mut self,
+        tension: &mut Tension,
+        chains: &Chains,
+        direction: &[Point],
+        slope: f64,
+        energy: f64,
+    ) -> Option<f64> {
+        let mut share = (STRIDE / largest(direction).max(1e-300)).min(1.0);
+        for _ in 0..12 {
+            for ((n, &p), &d) in self.places.iter_mut().zip(&chains.points).zip(direction) {
+                *n = p - d * share;
+            }
+            let there = tension.energy(chains, &self.places, &mut self.gradient);
+            if there <= energy - 1e-4 * share * slope {
+                return Some(there);
+            }
+            share *= 0.4;
+        }
+        None
+    }
+}
+
 /// Minimises the energy of the chains until no force is larger than `enough`, in
 /// at most `most` steps.
 pub(super) fn descend(tension: &mut Tension, chains: &mut Chains, enough: f64, most: usize) -> Descent {
     let zero = vec![point(0.0, 0.0); chains.points.len()];
     let mut gradient = zero.clone();
-    let mut next = zero.clone();
-    let mut next_gradient = zero.clone();
+    let mut next = Tried { places: zero.clone(), gradient: zero.clone() };
     let mut found_from = chains.points.clone();
     tension.find_contacts(chains);
     let mut energy = tension.energy(chains, &chains.points, &mut gradient);
@@ -121,31 +152,18 @@ pub(super) fn descend(tension: &mut Tension, chains: &mut Chains, enough: f64, m
             direction.iter_mut().for_each(|d| *d = *d * UNKNOWN);
             slope = inner(&direction, &gradient);
         }
-        let mut share = (STRIDE / largest(&direction).max(1e-300)).min(1.0);
-        let mut found = false;
-        for _ in 0..12 {
-            for ((n, &p), &d) in next.iter_mut().zip(&chains.points).zip(&direction) {
-                *n = p - d * share;
-            }
-            let there = tension.energy(chains, &next, &mut next_gradient);
-            if there <= energy - 1e-4 * share * slope {
-                found = true;
-                energy = there;
-                break;
-            }
-            share *= 0.4;
-        }
-        if !found {
+        let Some(lower) = next.go_down(tension, chains, &direction, slope, energy) else {
             if memory.steps.is_empty() {
                 break;
             }
             memory.steps.clear();
             continue;
-        }
-        memory.remember([&chains.points, &next], [&gradient, &next_gradient]);
+        };
+        energy = lower;
+        memory.remember([&chains.points, &next.places], [&gradient, &next.gradient]);
         tension.reach();
-        chains.points.copy_from_slice(&next);
-        gradient.copy_from_slice(&next_gradient);
+        chains.points.copy_from_slice(&next.places);
+        gradient.copy_from_slice(&next.gradient);
         let moved =
             chains.points.iter().zip(&found_from).map(|(&p, &q)| (p - q).length()).fold(0.0, f64::max);
         if moved > MARGIN / 2.0 {

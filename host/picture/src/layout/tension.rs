@@ -4,7 +4,7 @@
 use lace::{Cell, Point, point};
 
 use super::chains::{Chains, Edge};
-use super::contacts::{Contacts, Edges, MARGIN, Pin, beside};
+use super::contacts::{Contacts, Edges, Hand, MARGIN, Pin, beside};
 use super::holes::Hole;
 
 /// Contact stiffness of threads, per thread diameter: yarn gives a little.
@@ -27,6 +27,7 @@ const WOVEN: f64 = 2.2;
 const CLOSED: f64 = 2.5;
 /// Repulsion of crossings on legs, which spreads them evenly.
 const SPREAD: f64 = 0.5;
+
 /// The pull of a stitch to its place.
 #[derive(Clone, Debug)]
 pub(super) struct Anchor {
@@ -80,6 +81,50 @@ fn touch(distance: f64, keep: f64, stiffness: f64) -> (f64, f64) {
 fn press(gradient: &mut [Point], edge: Edge, push: Point, share: f64) {
     gradient[edge.from] += push * (1.0 - share);
     gradient[edge.to] += push * share;
+}
+
+/// Something beside an edge that it may touch.
+struct Obstacle {
+    at: Point,
+    /// Its point, if it is a thread, which gives way; pins stand.
+    gives_way: Option<usize>,
+    /// Least distance.
+    keep: f64,
+    stiffness: f64,
+}
+
+/// The threads as they lie during one evaluation of the energy.
+struct Lie<'a> {
+    chains: &'a Chains,
+    points: &'a [Point],
+    edges: &'a Edges,
+}
+
+impl Lie<'_> {
+    /// Presses an edge and an obstacle apart, unless it has passed from the side it
+    /// was on to the other. Returns the side it is on.
+    #[inline]
+    fn press_apart(
+        &self,
+        edge: usize,
+        obstacle: &Obstacle,
+        was: Hand,
+        gradient: &mut [Point],
+        energy: &mut f64,
+    ) -> Hand {
+        let (ends, length) = (self.chains.edges[edge], self.edges.lengths[edge]);
+        let stands = beside(self.points[ends.from], self.edges.directions[edge], length, obstacle.at);
+        if !stands.hand.passed(was) && stands.distance < obstacle.keep {
+            let (share, force) = touch(stands.distance, obstacle.keep, obstacle.stiffness);
+            *energy += share;
+            let push = stands.away * force;
+            if let Some(point) = obstacle.gives_way {
+                gradient[point] -= push;
+            }
+            press(gradient, ends, push, stands.along / length);
+        }
+        stands.hand
+    }
 }
 
 /// Marks that a thread has passed through something: the energy is infinite.
@@ -197,21 +242,13 @@ impl<'a> Tension<'a> {
         gradient: &mut [Point],
         energy: &mut f64,
     ) -> Result<(), Passed> {
-        let Edges { lengths, directions, .. } = &self.edges;
+        let lie = Lie { chains, points, edges: &self.edges };
         for c in &mut self.contacts.threads {
-            let edge = chains.edges[c.edge];
-            let p = points[c.point] + c.shift;
-            let stands = beside(points[edge.from], directions[c.edge], lengths[c.edge], p);
-            c.is = stands.hand;
+            let at = points[c.point] + c.shift;
+            let thread = Obstacle { at, gives_way: Some(c.point), keep: c.keep, stiffness: TOUCH };
+            c.is = lie.press_apart(c.edge, &thread, c.was, gradient, energy);
             if c.is.passed(c.was) {
                 return Err(Passed);
-            }
-            if stands.distance < c.keep {
-                let (share, force) = touch(stands.distance, c.keep, TOUCH);
-                *energy += share;
-                let push = stands.away * force;
-                gradient[c.point] -= push;
-                press(gradient, edge, push, stands.along / lengths[c.edge]);
             }
         }
         Ok(())
@@ -225,19 +262,13 @@ impl<'a> Tension<'a> {
         gradient: &mut [Point],
         energy: &mut f64,
     ) -> Result<(), Passed> {
-        let Edges { lengths, directions, .. } = &self.edges;
+        let lie = Lie { chains, points, edges: &self.edges };
         for c in &mut self.contacts.pins {
-            let edge = chains.edges[c.edge];
-            let pin = self.pins[c.pin];
-            let stands = beside(points[edge.from], directions[c.edge], lengths[c.edge], pin.at + c.shift);
-            c.is = stands.hand;
+            let Pin { at, keep } = self.pins[c.pin];
+            let pin = Obstacle { at: at + c.shift, gives_way: None, keep, stiffness: PIN };
+            c.is = lie.press_apart(c.edge, &pin, c.was, gradient, energy);
             if c.is.passed(c.was) {
                 return Err(Passed);
-            }
-            if stands.distance < pin.keep {
-                let (share, force) = touch(stands.distance, pin.keep, PIN);
-                *energy += share;
-                press(gradient, edge, stands.away * force, stands.along / lengths[c.edge]);
             }
         }
         Ok(())

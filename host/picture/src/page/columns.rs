@@ -31,6 +31,25 @@ pub(super) struct Spacing {
     pub steps_leading: f64,
 }
 
+impl Spacing {
+    /// Of a handout.
+    pub const HANDOUT: Spacing = Spacing {
+        above_heading: 6.0,
+        above_first_heading: 3.4,
+        below_heading: 1.4,
+        below_paragraph: 0.8,
+        steps_leading: 3.8,
+    };
+    /// Of a sheet, which is one page.
+    pub const SHEET: Spacing = Spacing {
+        above_heading: 5.0,
+        above_first_heading: 5.0,
+        below_heading: 1.2,
+        below_paragraph: 1.0,
+        steps_leading: 3.9,
+    };
+}
+
 /// A passage of text.
 pub(super) struct Passage {
     /// Its role.
@@ -245,17 +264,9 @@ mod tests {
     use super::*;
     use crate::drawing::{Text, rect};
 
-    const SPACING: Spacing = Spacing {
-        above_heading: 6.0,
-        above_first_heading: 3.4,
-        below_heading: 1.4,
-        below_paragraph: 0.8,
-        steps_leading: 3.8,
-    };
-
     /// Two columns, 40 mm wide, of a given height.
     fn columns(height: f64) -> Columns {
-        Columns::new([0.0, 50.0].map(|x| rect(x, 10.0, 40.0, height)).to_vec(), SPACING)
+        Columns::new([0.0, 50.0].map(|x| rect(x, 10.0, 40.0, height)).to_vec(), Spacing::HANDOUT)
     }
 
     /// Every line with its role.

@@ -16,7 +16,7 @@ use crate::colour::{Rgb, Tone};
 use crate::drawing::font;
 use crate::drawing::{Anchor, Drawing, Face, Group, Paint, Path, Shape, Stroke, Text};
 
-pub use page::{Line, Page};
+pub use page::{Line, LineCell, Page};
 pub use sections::{Section, SectionPart, SectionedSheet};
 pub use table::{Column, RowHead, Table, TablePage};
 
@@ -278,7 +278,9 @@ mod tests {
             });
             assert_eq!(page.boxes().len(), part.iter().map(|p| p.cells.len()).sum::<usize>());
             for line in page.clone().lines().iter() {
-                assert!(line.cells.windows(2).all(|w| w[0].0 + 1 == w[1].0));
+                assert!(
+                    line.cells.windows(2).all(|w| w[0].number + 1 == w[1].number && w[0].left < w[1].left)
+                );
             }
             assert!(page.into_image().height() <= 500);
         }

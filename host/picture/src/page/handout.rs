@@ -11,7 +11,6 @@ mod stitches;
 use lace::Ground;
 
 use super::Fact;
-use super::columns::Spacing;
 use crate::colour::Rgb;
 use crate::drawing::Size;
 use crate::drawing::pricking::Paper;
@@ -193,14 +192,6 @@ impl<'a> Prepared<'a> {
         Prepared { sheet, ground }
     }
 }
-
-const SPACING: Spacing = Spacing {
-    above_heading: 6.0,
-    above_first_heading: 3.4,
-    below_heading: 1.4,
-    below_paragraph: 0.8,
-    steps_leading: 3.8,
-};
 
 #[cfg(test)]
 mod tests {

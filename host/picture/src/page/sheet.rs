@@ -37,13 +37,6 @@ pub struct SheetLook {
 /// The smallest page that has room for everything.
 pub const LEAST_PAGE: Paper = Paper { width: 200.0, height: 270.0 };
 
-const SPACING: Spacing = Spacing {
-    above_heading: 5.0,
-    above_first_heading: 5.0,
-    below_heading: 1.2,
-    below_paragraph: 1.0,
-    steps_leading: 3.9,
-};
 /// Height of the pricking with its heading and control scale, mm.
 const PRICKING: f64 = 62.0;
 
@@ -98,7 +91,7 @@ pub fn ground_sheet(ground: &Ground, layout: &Layout, look: &SheetLook) -> Drawi
     words.shapes.extend(facts(places.facts, close_up, look));
     let below =
         Rect { y: places.steps.y + key.height, height: places.steps.height - key.height, ..places.steps };
-    let mut steps = Columns::new(vec![below], SPACING);
+    let mut steps = Columns::new(vec![below], Spacing::SHEET);
     steps.heading("Order of working");
     steps.steps(&ground.steps_in_words(shown.repeats, shown.rows));
     words.shapes.extend(shapes(steps));
@@ -157,7 +150,7 @@ fn facts(all: Rect, close_up: CloseUp, look: &SheetLook) -> Vec<Shape> {
     let at = point(all.x, all.y + CAPTION);
     let mut words = vec![text(&caption, at, 2.8, Face::Regular, QUIET, Anchor::Start)];
     let below = Rect { y: at.y, height: all.height - CAPTION, ..all };
-    let mut columns = Columns::new(vec![below], SPACING);
+    let mut columns = Columns::new(vec![below], Spacing::SHEET);
     columns.paragraph(&look.travel);
     look.facts.iter().for_each(|fact| columns.fact(&fact.label, &fact.value));
     words.extend(shapes(columns));

@@ -4,6 +4,8 @@
 mod common;
 #[path = "../../../../tests/machine.rs"]
 mod machine;
+#[path = "../../../../tests/rendered.rs"]
+mod rendered;
 
 mod colour;
 mod exports;

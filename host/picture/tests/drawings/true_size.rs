@@ -6,6 +6,7 @@ use std::process::{Command, Stdio};
 
 use crate::common::{rose, torchon};
 use crate::machine;
+use crate::rendered::{Rendered, runs};
 use lace::{Grid, point};
 use picture::drawing::pricking::{Paper, PrickingError, pin_places, pricking};
 use picture::drawing::{Drawing, Shape, rect};
@@ -109,10 +110,10 @@ fn small_paper_and_impossible_areas_are_refused() {
     assert_eq!(try_it(Paper::A4, 5000.0, 50.0), Err(PrickingError::Area(5000.0, 50.0)));
 }
 
-/// The first page rendered by poppler at 300 dots per inch: width, height and the
-/// darkness of each pixel, 0 to 1. `None` when poppler is not installed.
+/// The first page rendered by poppler at 300 dots per inch; `None` when poppler is
+/// not installed.
 #[track_caller]
-fn by_poppler(pdf: &[u8]) -> Option<(usize, usize, Vec<f64>)> {
+fn by_poppler(pdf: &[u8]) -> Option<Rendered> {
     let child = Command::new("pdftoppm")
         .args(["-r", "300", "-gray", "-singlefile", "-"])
         .stdin(Stdio::piped())
@@ -121,26 +122,16 @@ fn by_poppler(pdf: &[u8]) -> Option<(usize, usize, Vec<f64>)> {
     machine::has("poppler", child.is_ok()).then_some(())?;
     let mut child = child.expect("it was asked");
     child.stdin.take().expect("piped").write_all(pdf).expect("poppler reads");
-    let bytes = child.wait_with_output().expect("poppler ends").stdout;
-    // P5, width, height, 255, then the pixels.
-    let mut at = 0;
-    let mut fields = Vec::new();
-    while fields.len() < 4 {
-        let end = at + bytes[at..].iter().position(u8::is_ascii_whitespace).expect("a picture");
-        fields.push(std::str::from_utf8(&bytes[at..end]).expect("a header").to_owned());
-        at = end + 1;
-    }
-    let (width, height) = (fields[1].parse().expect("a width"), fields[2].parse().expect("a height"));
-    Some((width, height, bytes[at..].iter().map(|&v| 1.0 - f64::from(v) / 255.0).collect()))
+    Some(Rendered::read(&child.wait_with_output().expect("poppler ends").stdout))
 }
 
 /// The centre of the dot near a place in pixels, if there is one.
-fn dot_near(dark: &[f64], width: usize, x: f64, y: f64) -> Option<(f64, f64)> {
+fn dot_near(page: &Rendered, x: f64, y: f64) -> Option<(f64, f64)> {
     let near = |v: f64| (v as usize - 7)..(v as usize + 8);
     let (mut sum, mut mx, mut my) = (0.0, 0.0, 0.0);
     for j in near(y) {
         for i in near(x) {
-            let d = dark[j * width + i];
+            let d = page.darkness[j * page.width + i];
             sum += d;
             mx += d * (i as f64 + 0.5);
             my += d * (j as f64 + 0.5);
@@ -163,22 +154,6 @@ fn table(name: &str) -> Vec<indexmap::IndexMap<String, String>> {
         .collect()
 }
 
-/// Centres of the dark runs in a line of pixels.
-fn runs(dark: impl Iterator<Item = f64>) -> Vec<f64> {
-    let mut found = Vec::new();
-    let (mut sum, mut moment) = (0.0, 0.0);
-    for (k, d) in dark.chain([0.0]).enumerate() {
-        if d > 0.02 {
-            sum += d;
-            moment += d * (k as f64 + 0.5);
-        } else if sum > 0.0 {
-            found.push(moment / sum);
-            (sum, moment) = (0.0, 0.0);
-        }
-    }
-    found
-}
-
 // Outside check: poppler at 300 dpi. 50 mm are 590.55 pixels (25.4 mm to the
 // inch); the page sizes are those of ISO 216 and of Letter.
 #[test]
@@ -187,26 +162,27 @@ fn poppler_renders_the_scale_and_the_dots_at_true_size() {
     for paper in [Paper::A4, Paper::LETTER, Paper::A3] {
         let pages = pages(paper, 120.0, 100.0);
         assert_eq!(pages.len(), 1);
-        let Some((width, height, dark)) = by_poppler(&to_pdf(&pages).unwrap()) else {
+        let Some(page) = by_poppler(&to_pdf(&pages).unwrap()) else {
             return;
         };
+        let Rendered { width, height, .. } = page;
         assert!((width as f64 - paper.width * PX).abs() <= 1.0, "{width}");
         assert!((height as f64 - paper.height * PX).abs() <= 1.0, "{height}");
         // 2 mm beside either line there are only its end ticks.
         let row = ((paper.height - 12.0) * PX) as usize;
-        let across = runs(dark[row * width..][..(64.0 * PX) as usize].iter().copied());
+        let across = runs(page.across(row, 0..(64.0 * PX) as usize));
         assert_eq!(across.len(), 2, "{across:?}");
         assert!((across[1] - across[0] - 590.55).abs() <= 1.0, "{across:?}");
         let column = (12.0 * PX) as usize;
         let first = ((paper.height - 64.0) * PX) as usize;
-        let down = runs((first..height).map(|y| dark[y * width + column]));
+        let down = runs(page.down(column, first..height));
         assert_eq!(down.len(), 2, "{down:?}");
         assert!((down[1] - down[0] - 590.55).abs() <= 1.0, "{down:?}");
         let dots = dots(&pages[0]);
         assert!(dots.len() > 500);
         for dot in dots {
             let (x, y) = (dot.x * PX, dot.y * PX);
-            let (at_x, at_y) = dot_near(&dark, width, x, y).unwrap_or_else(|| panic!("no dot at {dot:?}"));
+            let (at_x, at_y) = dot_near(&page, x, y).unwrap_or_else(|| panic!("no dot at {dot:?}"));
             assert!((at_x - x).abs() <= 1.0 && (at_y - y).abs() <= 1.0, "{dot:?}");
         }
     }
@@ -248,12 +224,12 @@ fn poppler_renders_pins_at_the_distances_in_the_table() {
         let grid = Grid::new(spacing, 45.0).unwrap();
         let area = rect(0.0, 0.0, 15.0 * spacing, 15.0 * spacing);
         let pages = pricking(&torchon("CT pin CT", 0), &grid, area, Paper::A4, "Torchon ground", "").unwrap();
-        let Some((width, _, dark)) = by_poppler(&to_pdf(&pages).unwrap()) else {
+        let Some(page) = by_poppler(&to_pdf(&pages).unwrap()) else {
             return;
         };
         let corner = (Paper::A4.field().x * PX, Paper::A4.field().y * PX);
         let dot = |right: f64, down: f64| {
-            dot_near(&dark, width, corner.0 + right, corner.1 + down)
+            dot_near(&page, corner.0 + right, corner.1 + down)
                 .unwrap_or_else(|| panic!("{spacing} mm: no dot {right} px right and {down} px down"))
         };
         let apart = |a: (f64, f64), b: (f64, f64)| libm::hypot(b.0 - a.0, b.1 - a.1);

@@ -259,7 +259,7 @@ fn the_recipe_of_a_comparison_prints_its_handout() {
         }
         let folder = tempfile::tempdir().unwrap();
         let saved = json!({ "behavior": "allow", "downloadPath": folder.path() });
-        page.tell("Browser.setDownloadBehavior", saved).await;
+        page.command("Browser.setDownloadBehavior", saved).await;
         page.click("#save").await;
         let file = folder.path().join("my-class.toml");
         let begun = Instant::now();

@@ -19,7 +19,7 @@ async fn tap(page: &Visit, place: &str) {
 fn taps_hang_colours_and_choose() {
     visit(async |page| {
         page.screen(390, 844, true).await;
-        page.tell("Emulation.setTouchEmulationEnabled", json!({ "enabled": true, "maxTouchPoints": 1 }))
+        page.command("Emulation.setTouchEmulationEnabled", json!({ "enabled": true, "maxTouchPoints": 1 }))
             .await;
         page.open("explore.html").await;
         assert!(

@@ -4,10 +4,11 @@ use std::path::Path;
 use std::time::{Duration, SystemTime};
 
 use crate::charts;
-use crate::cli::{CheckArgs, Sources};
+use crate::cli::CheckArgs;
 use crate::commands::{Outcome, report};
 use crate::failure::Failure;
 use crate::output::warn;
+use crate::request::sources::Sources;
 
 /// How often the file is checked for changes.
 const EVERY: Duration = Duration::from_millis(250);

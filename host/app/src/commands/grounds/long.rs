@@ -88,12 +88,10 @@ fn stitches(listing: &Listing) -> String {
         .stitches
         .iter()
         .map(|StitchCount { stitch, times }| {
-            let moves = stitch.to_string();
             let words = stitch.words();
-            if moves.is_empty() || moves == words {
-                format!("{times} \u{d7} {words}")
-            } else {
-                format!("{times} \u{d7} {moves} ({words})")
+            match stitch.letters().filter(|letters| !letters.is_empty() && *letters != words) {
+                Some(letters) => format!("{times} \u{d7} {letters} ({words})"),
+                None => format!("{times} \u{d7} {words}"),
             }
         })
         .collect();

@@ -90,7 +90,7 @@ fn in_words(steering: &Steering, change: &StitchChange) -> String {
         placed.id,
         change.stitch,
         change.stitch.words(),
-        placed.stitch,
+        placed.stitch.letters().unwrap_or_else(|| placed.stitch.words()),
         change.moves,
         if change.moves == 1 { "move" } else { "moves" }
     )

@@ -47,7 +47,7 @@ fn sentences(traced: &Traced) -> String {
     let unit = if trace.by_threads { "threads" } else { "pairs" };
     let width = if trace.footsides { "between two footsides" } else { "on an endless width" };
     let (chosen, arrangement) = (&request.chosen, &request.arrangement);
-    let mut text = format!("{} ({}), pairs hang {arrangement}\n", chosen.title(), chosen.name());
+    let mut text = format!("{} ({}). Hang on {arrangement}, repeating.\n", chosen.title(), chosen.name());
     text.push_str(&format!("{} {unit} over {rows} rows of repeats, {width}\n\n", trace.places));
     for sentence in &traced.sentences {
         text.push_str(&format!("  {sentence}\n"));

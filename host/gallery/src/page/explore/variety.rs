@@ -12,14 +12,14 @@ use compare::facts;
 use compare::thumbnail::{Thumbnail, stencil};
 use flate2::Compression;
 use flate2::write::DeflateEncoder;
-use lace::{Arrangement, Ground, number};
+use lace::{Ground, number};
 use picture::export::stencil::Stencil;
 use report::explore::{Fact, Large, Variety};
 
 use super::SMALL_PX;
 use super::script::script;
 use crate::GalleryError;
-use crate::page::variety::DrawnVariety;
+use crate::drawn_variety::DrawnVariety;
 use crate::page::words::{family_in_words, kind, stitch_in_words};
 use crate::shared::Gallery;
 
@@ -117,13 +117,7 @@ fn facts_side_by_side(drawn: &DrawnVariety<'_>, listing: &Listing) -> Vec<Fact> 
 /// ground is too wide to trace.
 fn ways(ground: &Ground) -> Vec<String> {
     let Ok(trace) = ground.trace(USUAL_PAIRS, 1) else { return Vec::new() };
-    let pairs = if trace.by_threads { trace.places / 2 } else { trace.places };
-    let names = ["other", "followed"].map(str::to_owned);
-    let way = |k: usize| {
-        let colours: Vec<u8> = (0..pairs).map(|pair| u8::from(pair == k)).collect();
-        ground.trace_in_words(&trace, &Arrangement::of_pairs(&colours), &names).pop().unwrap_or_default()
-    };
-    (0..USUAL_PAIRS).map(way).collect()
+    (1..=USUAL_PAIRS).map(|pair| ground.pair_in_words(&trace, pair)).collect()
 }
 
 /// A stencil packed, compressed and encoded in base64.

@@ -88,7 +88,10 @@ impl Key {
 /// The key to a working diagram: what each mark, letter, dot, bar and arrow
 /// means, `width` mm wide and as high as it needs to be.
 pub fn diagram_key(ground: &Ground, width: f64) -> Drawing {
-    key_of(ground, width, |stitch| format!("{}   ({stitch})", stitch.words()))
+    key_of(ground, width, |stitch| match stitch.letters() {
+        Some(letters) => format!("{}   ({letters})", stitch.words()),
+        None => stitch.words(),
+    })
 }
 
 /// The same with only the names of stitches, without their moves.

@@ -16,12 +16,21 @@ pub struct Page {
 /// A line of pictures that can be painted independently of all others.
 #[derive(Debug)]
 pub struct Line<'a> {
-    /// Number of each picture on its page, and its distance from the left in pixels.
-    pub cells: Vec<(usize, usize)>,
+    /// Its pictures, from the left.
+    pub cells: Vec<LineCell>,
     /// The rows of pixels from the upper edge of the pictures down.
     pub pixels: &'a mut [[u8; 4]],
     /// Pixels in a row.
     pub stride: usize,
+}
+
+/// A picture in a line.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct LineCell {
+    /// Its number on its page.
+    pub number: usize,
+    /// Distance of its left edge from that of the page, in pixels.
+    pub left: usize,
 }
 
 impl Page {
@@ -72,8 +81,8 @@ impl Page {
             let next = groups.get(k + 1).map_or(rest.len() / stride, |g| g[0][1] as usize - top);
             let (pixels, below) = std::mem::take(&mut rest).split_at_mut(next * stride);
             (rest, above) = (below, top + next);
-            let cells = group.iter().enumerate().map(|(n, [x, _])| (number + n, *x as usize)).collect();
-            lines.push(Line { cells, pixels, stride });
+            let cell = |(n, [x, _]): (usize, &[u32; 2])| LineCell { number: number + n, left: *x as usize };
+            lines.push(Line { cells: group.iter().enumerate().map(cell).collect(), pixels, stride });
             number += group.len();
         }
         lines

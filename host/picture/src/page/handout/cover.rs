@@ -4,13 +4,13 @@ use lace::point;
 
 use super::ground::PX_PER_MM;
 use super::page_builder::PageBuilder;
-use super::{ContentsLine, Handout, Prepared, SPACING, Swatch};
+use super::{ContentsLine, Handout, Prepared, Swatch};
 use crate::colour::Rgb;
 use crate::drawing::font;
 use crate::drawing::tagged_page::Role;
 use crate::drawing::threads::ThreadLook;
 use crate::drawing::{Anchor, Cap, Face, Path, Rect, Shape, Size, Stroke, rect};
-use crate::page::columns::Columns;
+use crate::page::columns::{Columns, Spacing};
 use crate::page::typography::{LEADING, MARGIN, QUIET, lines, text};
 
 /// Height of a picture beside a line of the contents, mm; it is twice as wide and
@@ -27,7 +27,8 @@ pub(super) fn page(handout: &Handout<'_>, sheets: &[Prepared<'_>], contents: &[C
     let room = page.page.width - 2.0 * MARGIN;
     let mut y = titles(&mut page, handout, room);
     let bottom = page.page.height - MARGIN - 8.0;
-    let mut columns = Columns::new(vec![rect(MARGIN, y - 3.0, room.min(150.0), bottom - y)], SPACING);
+    let mut columns =
+        Columns::new(vec![rect(MARGIN, y - 3.0, room.min(150.0), bottom - y)], Spacing::HANDOUT);
     if !handout.notes.is_empty() {
         columns.paragraph(&handout.notes);
     }
@@ -43,7 +44,7 @@ pub(super) fn page(handout: &Handout<'_>, sheets: &[Prepared<'_>], contents: &[C
     y = contents_list(&mut page, sheets, contents, rect(MARGIN, y + 3.0, room, bottom - y)) + 9.0;
     page.heading("Colours", point(MARGIN, y));
     y = colours(&mut page, &handout.colours, rect(MARGIN, y + 3.0, room, bottom - y)) + 4.0;
-    let mut columns = Columns::new(vec![rect(MARGIN, y, room.min(120.0), bottom - y)], SPACING);
+    let mut columns = Columns::new(vec![rect(MARGIN, y, room.min(120.0), bottom - y)], Spacing::HANDOUT);
     columns.heading("For all pages");
     handout.gauge.iter().for_each(|fact| columns.fact(&fact.label, &fact.value));
     columns.remark("Print at 100 % (actual size) and measure the 50 mm scales before you pin.");
@@ -138,7 +139,7 @@ fn pictured_line(page: &mut PageBuilder, line: &ContentsLine, sheet: &Prepared<'
         let top = on.ground.top() * on.layout.grid.step_y_mm();
         let look = ThreadLook::new(on.colours.clone(), PX_PER_MM);
         let drawing = ground.threads.draw(rect(0.0, top, at.width, at.height), &look);
-        let shows = format!("{} at its true size, in the colours of the class", line.title);
+        let shows = format!("{} at actual size, in the colours of the class", line.title);
         page.picture(&drawing, point(at.x, at.y), shows);
     }
     page.frames(&[at]);

@@ -4,7 +4,7 @@ use lace::point;
 
 use super::page_builder::{PageBuilder, body};
 use super::plan::{BESIDE_SCALE, Plan, RULE, TITLE};
-use super::{Body, ClassSheet, Handout, Prepared, PreparedGround, SPACING};
+use super::{Body, ClassSheet, Handout, Prepared, PreparedGround};
 use crate::colour::{Rgb, rgb};
 use crate::drawing::font;
 use crate::drawing::pricking::{MEASURE, Paper, SCALE_MM, dots, scale_lines};
@@ -15,7 +15,7 @@ use crate::drawing::working_diagram::{
 };
 use crate::drawing::{Anchor, Background, Cap, Face, Path, Rect, Shape, Size, Stroke, rect};
 use crate::page::close_up::CloseUp;
-use crate::page::columns::Columns;
+use crate::page::columns::{Columns, Spacing};
 use crate::page::typography::{BODY, GAP, LEADING, QUIET, lines, text};
 
 /// Resolution for which threads are shaded, in pixels per millimetre of paper:
@@ -37,7 +37,7 @@ pub(super) fn page(handout: &Handout<'_>, prepared: &Prepared<'_>, number: usize
         let mut all = body(handout.paper);
         page.frames(&[all]);
         all = all.grown(-6.0);
-        let mut columns = Columns::new(vec![all], SPACING);
+        let mut columns = Columns::new(vec![all], Spacing::HANDOUT);
         columns.heading(&format!("Page {number} is missing"));
         why.iter().for_each(|words| columns.paragraph(words));
         let top = columns.y() + GAP;
@@ -150,7 +150,7 @@ struct Words {
 impl Words {
     fn new(columns: Vec<Rect>, ground: &PreparedGround<'_>, fullness: Fullness) -> Words {
         let on = ground.on;
-        let mut columns = Columns::new(columns, SPACING);
+        let mut columns = Columns::new(columns, Spacing::HANDOUT);
         columns.heading("Materials");
         on.materials.iter().for_each(|fact| columns.fact(&fact.label, &fact.value));
         columns.remark(&on.rule);
@@ -188,7 +188,7 @@ fn pricking(page: &mut PageBuilder, all: Rect, sheet: &ClassSheet<'_>, ground: &
     let window = rect(0.0, on.ground.top() * on.layout.grid.step_y_mm(), width, height);
     let at = point(all.x + BESIDE_SCALE, top + 1.0);
     let shows = format!(
-        "Pricking of {}, {width} by {height} mm at true size: a dot for every pin, with a scale of 50 mm across and down",
+        "Pricking of {}, {width} by {height} mm, actual size: a dot for every pin, with a scale of 50 mm across and down",
         sheet.title
     );
     let dots = dots(on.ground, &on.layout.grid, window, window, at);

@@ -6,7 +6,7 @@ use lace::{Stitch, point};
 
 use super::ground::PX_PER_MM;
 use super::page_builder::{PageBuilder, body};
-use super::{FIRST_GROUND, Handout, Prepared, PreparedGround, SPACING};
+use super::{FIRST_GROUND, Handout, Prepared, PreparedGround};
 use crate::colour::Rgb;
 use crate::drawing::font;
 use crate::drawing::pricking::CAUTIONS_AT_LENGTH;
@@ -14,7 +14,7 @@ use crate::drawing::tagged_page::Role;
 use crate::drawing::threads::ThreadLook;
 use crate::drawing::working_diagram::{diagram_guide, kind_letter};
 use crate::drawing::{Anchor, Drawing, Face, Rect, rect};
-use crate::page::columns::Columns;
+use crate::page::columns::{Columns, Spacing};
 use crate::page::typography::{BODY, GAP, LEADING, QUIET, lines, text};
 
 /// Side of a picture of a stitch, mm, and height of its row.
@@ -90,7 +90,7 @@ fn how_to_read(handout: &Handout<'_>, all: Rect) -> Option<Columns> {
     let rects = [all.x, all.x + width + GAP].map(|x| rect(x, all.y, width, all.height));
     let colour = |k: usize| handout.colours.get(k).map_or(Rgb::INK, |c| c.colour);
     let colours = [colour(0), colour(if handout.colours.len() > 1 { 1 } else { 0 })];
-    let mut columns = Columns::new(rects.to_vec(), SPACING);
+    let mut columns = Columns::new(rects.to_vec(), Spacing::HANDOUT);
     columns.drawing("Reading a working diagram", |width| diagram_guide(width, colours));
     columns.heading("Reading a pricking");
     columns.paragraph("Every dot is a pin, at its true place: lay the card on the pillow with the top away from you, the footside at its side, and work downwards.");
@@ -134,13 +134,10 @@ fn close_up(of: &PreparedGround<'_>, stitch: &Stitch) -> Drawing {
     of.threads.draw(window, &look).scaled(times)
 }
 
-/// The moves one by one, including the pin.
-fn moves(stitch: &Stitch) -> String {
-    let mut words: Vec<&str> = stitch.moves().iter().map(|m| m.word()).collect();
-    if let Some(after) = stitch.pin() {
-        words.insert(after, "pin");
-    }
-    words.join("  ")
+/// Letters one by one: `C  T  pin  C  T` for `CT pin CT`.
+fn apart(letters: &str) -> String {
+    let spaced = letters.replace('C', " C ").replace('T', " T ");
+    spaced.split_whitespace().collect::<Vec<_>>().join("  ")
 }
 
 /// `page 2 (a), page 3 (b)`.
@@ -156,8 +153,10 @@ fn stitch_row(page: &mut PageBuilder, stitch: &Stitch, used: &Used, at: Rect) {
     let column = Rect { x: at.x + PICTURE + 4.0, width: at.width - PICTURE - 4.0, ..at };
     let mut lines = Beside { column, base: at.y - 0.4, left: LINES + 1 };
     lines.put(page, Role::Heading(2), &name, (Face::Semibold, Rgb::INK), 2);
-    let most = lines.left - 1;
-    lines.put(page, Role::Paragraph, &moves(stitch), (Face::Regular, Rgb::INK), most);
+    if let Some(letters) = stitch.letters() {
+        let most = lines.left - 1;
+        lines.put(page, Role::Paragraph, &apart(&letters), (Face::Regular, Rgb::INK), most);
+    }
     let most = lines.left;
     lines.put(page, Role::Paragraph, &places_in_words(&used.places), (Face::Regular, QUIET), most);
     let shows = format!("{name}: the threads of this stitch, enlarged, with those next to it");

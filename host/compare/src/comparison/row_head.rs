@@ -1,0 +1,29 @@
+//! Heads of the rows of a table.
+
+use catalogue::Chosen;
+use lace::{Stitch, Travel};
+use picture::page::contact_sheet::RowHead;
+
+/// Most stitches named below the title.
+const STITCHES_NAMED: usize = 3;
+
+/// The head of the row of a ground: its title, and below it the name to type, the
+/// stitches, where threads go.
+pub(super) fn row_head(chosen: &Chosen) -> RowHead {
+    let stitches = chosen.ground.distinct_stitches();
+    let brief = |stitch: &&Stitch| stitch.letters().unwrap_or_else(|| stitch.words());
+    let stitches: Vec<String> = stitches.keys().take(STITCHES_NAMED).map(brief).collect();
+    let notes = vec![chosen.name(), stitches.join(", "), travel(chosen)];
+    RowHead { label: chosen.title().to_owned(), notes }
+}
+
+fn travel(chosen: &Chosen) -> String {
+    let courses = chosen.ground.courses();
+    let stay = courses.iter().filter(|c| c.travel == Travel::Stays).map(|c| c.threads).sum::<usize>();
+    let all: usize = courses.iter().map(|c| c.threads).sum();
+    match stay {
+        0 => "all threads travel".to_owned(),
+        n if n == all => "all threads stay".to_owned(),
+        n => format!("{n} of {all} threads stay"),
+    }
+}
