@@ -8,6 +8,8 @@
 mod contribution;
 #[path = "../machine.rs"]
 mod machine;
+#[path = "../random.rs"]
+mod random;
 #[path = "../rendered.rs"]
 mod rendered;
 mod schema;

@@ -1,6 +1,7 @@
 //! No contribution from a stranger can break the program, its results, the
 //! terminal it prints to or the browser that opens its pages.
 
+mod attacks;
 mod browser;
 mod contributions;
 mod pages;

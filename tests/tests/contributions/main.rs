@@ -5,6 +5,8 @@
 mod contribution;
 #[path = "../../machine.rs"]
 mod machine;
+#[path = "../../random.rs"]
+mod random;
 
 mod catalogue;
 mod charts;

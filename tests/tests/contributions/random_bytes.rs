@@ -11,32 +11,13 @@ use std::sync::LazyLock;
 use std::time::Instant;
 
 use crate::contribution::{Text, carrying};
+use crate::random::Random;
 use pairwise_tests::oracle::{Came, component};
 use rayon::prelude::*;
 use sandbox::Sandbox;
 use wasm_mutate::WasmMutate;
 use wasm_smith::{Component, Config, Module};
 use wasmparser::{Parser, Payload};
-
-/// Pseudo-random numbers: SplitMix64 (Steele, Lea and Flood, OOPSLA 2014).
-struct Random(u64);
-
-impl Random {
-    fn next(&mut self) -> u64 {
-        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
-        let z = (self.0 ^ (self.0 >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-        let z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-        z ^ (z >> 31)
-    }
-
-    fn below(&mut self, most: usize) -> usize {
-        (self.next() % most as u64) as usize
-    }
-
-    fn bytes(&mut self, count: usize) -> Vec<u8> {
-        (0..count).map(|_| self.next() as u8).collect()
-    }
-}
 
 /// Our own components, in order of name.
 static BUILT: LazyLock<Vec<Vec<u8>>> = LazyLock::new(|| {
