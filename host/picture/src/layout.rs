@@ -13,7 +13,9 @@ mod smooth;
 mod start;
 mod tension;
 mod twins;
+mod work;
 
+use crate::limits::LAYOUT_WORK;
 use lace::{Braid, Cell, Grid, Ground, Lattice, PlacedStitch, Point, point};
 
 use balance::balance;
@@ -27,6 +29,7 @@ use planar::{is_planar, outline};
 use smooth::smooth;
 use start::start;
 use tension::{Anchor, Tension};
+use work::Work;
 
 pub use lengths::{ThreadPerLength, thread_per_length};
 
@@ -82,11 +85,22 @@ pub struct LayoutReport {
     /// Smallest distance between the centre lines of threads that do not cross there,
     /// in thread diameters.
     pub clearance: f64,
+    /// The work done, of [`LAYOUT_WORK`].
+    pub work: u64,
+}
+
+impl LayoutReport {
+    /// Whether the threads were left as they lay because all the work allowed was
+    /// done.
+    pub fn gave_up(&self) -> bool {
+        !self.converged && self.work >= LAYOUT_WORK
+    }
 }
 
 /// Lays out the threads of a ground under tension.
 ///
-/// `thread_mm` is the diameter of the thread.
+/// `thread_mm` is the diameter of the thread. Where the work would exceed
+/// [`LAYOUT_WORK`], the threads stay as they lie by then, and the report says so.
 pub fn lay_out(ground: &Ground, grid: &Grid, thread_mm: f64) -> Layout {
     let braid = ground.braid();
     let lattice = lattice_mm(ground, grid);
@@ -192,22 +206,25 @@ impl<F: Fn(Cell) -> Point> Problem<'_, F> {
     /// Lets the threads settle from crossings at `near`; if that fails, from balanced
     /// places.
     fn solve(&self, near: &[Point]) -> Settled {
-        let mut settled = self.settle(near, self.pins);
-        if !settled.as_ref().is_some_and(|settled| settled.report.converged) {
+        let mut work = Work::new(LAYOUT_WORK);
+        let mut settled = self.settle(near, self.pins, &mut work);
+        if !settled.as_ref().is_some_and(|settled| settled.report.converged) && !work.is_done() {
             let balanced = self.balanced();
-            let again = self.settle(&balanced, &self.pins_in_holes(&balanced));
+            let again = self.settle(&balanced, &self.pins_in_holes(&balanced), &mut work);
             let left = |s: &Option<Settled>| s.as_ref().map_or(f64::INFINITY, |s| s.report.residual);
             if left(&again) < left(&settled) {
                 settled = again;
             }
         }
-        settled.unwrap_or_else(|| {
+        let mut settled = settled.unwrap_or_else(|| {
             let lines = straight(self.braid, near, self.holes, self.shift);
             let chains = Chains::new(self.braid, &lines, self.shift, f64::INFINITY);
-            let report =
-                LayoutReport { iterations: 0, residual: f64::INFINITY, converged: false, clearance: 0.0 };
+            let residual = f64::INFINITY;
+            let report = LayoutReport { iterations: 0, residual, converged: false, clearance: 0.0, work: 0 };
             Settled { chains, report }
-        })
+        });
+        settled.report.work = work.spent();
+        settled
     }
 
     /// Balanced places of the crossings, which are determined up to a shift, moved
@@ -239,7 +256,7 @@ impl<F: Fn(Cell) -> Point> Problem<'_, F> {
     /// Lets the threads settle from straight lines between crossings at `nodes`,
     /// while the pins move from `from` to their places. `None` when the lines are not
     /// planar at the start or at the end.
-    fn settle(&self, nodes: &[Point], from: &[Pin]) -> Option<Settled> {
+    fn settle(&self, nodes: &[Point], from: &[Pin], work: &mut Work) -> Option<Settled> {
         let lines = straight(self.braid, nodes, self.holes, self.shift);
         if !self.planar(&lines, from) {
             return None;
@@ -247,11 +264,13 @@ impl<F: Fn(Cell) -> Point> Problem<'_, F> {
         let all = |chains: &Chains| (0..lines.len()).map(|s| chains.line(s)).collect::<Vec<_>>();
         let mut tension =
             Tension::new(self.holes, self.shift, from.to_vec(), self.anchors, self.tightness, self.woven);
+        tension.work = *work;
         let mut chains = self.chains(&lines, 1.5);
         let mut iterations = self.walk(&mut tension, &mut chains, from);
         iterations += descend(&mut tension, &mut chains, 0.03, 200).steps;
         let mut chains = self.chains(&all(&chains), 0.9);
         let fine = descend(&mut tension, &mut chains, ENOUGH, 1500);
+        *work = tension.work;
         if !self.planar(&all(&chains), self.pins) {
             return None;
         }
@@ -261,6 +280,7 @@ impl<F: Fn(Cell) -> Point> Problem<'_, F> {
             residual: fine.residual,
             converged: fine.residual <= ENOUGH,
             clearance: tension.clearance(&chains),
+            work: work.spent(),
         };
         Some(Settled { chains, report })
     }
@@ -278,6 +298,7 @@ impl<F: Fn(Cell) -> Point> Problem<'_, F> {
             for (pin, (p, q)) in tension.pins.iter_mut().zip(from.iter().zip(self.pins)) {
                 pin.at = p.at + (q.at - p.at) * (stride as f64 / strides as f64);
             }
+            // Even when all work is done the pins must come to their places.
             iterations += descend(tension, chains, 0.2, 10).steps;
         }
         iterations
