@@ -183,7 +183,7 @@ impl Comparison {
 pub fn unsettled(layout: &Layout, chosen: &Chosen) -> Option<Note> {
     let name = || chosen.name();
     match layout.report {
-        report if report.gave_up() => Some(Note::TooMuchToSettle { name: name() }),
+        report if report.gave_up => Some(Note::TooMuchToSettle { name: name() }),
         report => (!report.converged).then(|| Note::Unsettled { name: name() }),
     }
 }

@@ -85,16 +85,11 @@ pub struct LayoutReport {
     /// Smallest distance between the centre lines of threads that do not cross there,
     /// in thread diameters.
     pub clearance: f64,
-    /// The work done, of [`LAYOUT_WORK`].
+    /// The work done; its unit is that of [`LAYOUT_WORK`].
     pub work: u64,
-}
-
-impl LayoutReport {
     /// Whether the threads were left as they lay because all the work allowed was
     /// done.
-    pub fn gave_up(&self) -> bool {
-        !self.converged && self.work >= LAYOUT_WORK
-    }
+    pub gave_up: bool,
 }
 
 /// Lays out the threads of a ground under tension.
@@ -102,6 +97,11 @@ impl LayoutReport {
 /// `thread_mm` is the diameter of the thread. Where the work would exceed
 /// [`LAYOUT_WORK`], the threads stay as they lie by then, and the report says so.
 pub fn lay_out(ground: &Ground, grid: &Grid, thread_mm: f64) -> Layout {
+    lay_out_within(ground, grid, thread_mm, LAYOUT_WORK)
+}
+
+/// The same with another limit of work.
+pub fn lay_out_within(ground: &Ground, grid: &Grid, thread_mm: f64, most_work: u64) -> Layout {
     let braid = ground.braid();
     let lattice = lattice_mm(ground, grid);
     // The solver measures in thread diameters.
@@ -127,7 +127,7 @@ pub fn lay_out(ground: &Ground, grid: &Grid, thread_mm: f64) -> Layout {
         mirror: Mirror::of(ground),
         unit: thread_mm / grid.step_x_mm(),
     };
-    let Settled { chains, report } = problem.solve(&near);
+    let Settled { chains, report } = problem.solve(&near, Work::new(most_work));
     let mut lines = smooth(braid, &chains);
     // Where threads are crowded, rounding the corners of one may move it
     // through another: correctness comes before smoothness.
@@ -205,8 +205,7 @@ impl<F: Fn(Cell) -> Point> Problem<'_, F> {
 
     /// Lets the threads settle from crossings at `near`; if that fails, from balanced
     /// places.
-    fn solve(&self, near: &[Point]) -> Settled {
-        let mut work = Work::new(LAYOUT_WORK);
+    fn solve(&self, near: &[Point], mut work: Work) -> Settled {
         let mut settled = self.settle(near, self.pins, &mut work);
         if !settled.as_ref().is_some_and(|settled| settled.report.converged) && !work.is_done() {
             let balanced = self.balanced();
@@ -220,10 +219,18 @@ impl<F: Fn(Cell) -> Point> Problem<'_, F> {
             let lines = straight(self.braid, near, self.holes, self.shift);
             let chains = Chains::new(self.braid, &lines, self.shift, f64::INFINITY);
             let residual = f64::INFINITY;
-            let report = LayoutReport { iterations: 0, residual, converged: false, clearance: 0.0, work: 0 };
+            let report = LayoutReport {
+                iterations: 0,
+                residual,
+                converged: false,
+                clearance: 0.0,
+                work: 0,
+                gave_up: false,
+            };
             Settled { chains, report }
         });
         settled.report.work = work.spent();
+        settled.report.gave_up = work.is_done() && !settled.report.converged;
         settled
     }
 
@@ -262,9 +269,8 @@ impl<F: Fn(Cell) -> Point> Problem<'_, F> {
             return None;
         }
         let all = |chains: &Chains| (0..lines.len()).map(|s| chains.line(s)).collect::<Vec<_>>();
-        let mut tension =
-            Tension::new(self.holes, self.shift, from.to_vec(), self.anchors, self.tightness, self.woven);
-        tension.work = *work;
+        let Problem { holes, shift, anchors, tightness, woven, .. } = *self;
+        let mut tension = Tension::new(holes, shift, from.to_vec(), anchors, tightness, woven, *work);
         let mut chains = self.chains(&lines, 1.5);
         let mut iterations = self.walk(&mut tension, &mut chains, from);
         iterations += descend(&mut tension, &mut chains, 0.03, 200).steps;
@@ -281,12 +287,13 @@ impl<F: Fn(Cell) -> Point> Problem<'_, F> {
             converged: fine.residual <= ENOUGH,
             clearance: tension.clearance(&chains),
             work: work.spent(),
+            gave_up: false,
         };
         Some(Settled { chains, report })
     }
 
     /// Moves the pins from `from` to their places; the threads make room for them at
-    /// each step. Returns the number of solver steps.
+    /// each step, as long as there is work left. Returns the number of solver steps.
     fn walk(&self, tension: &mut Tension, chains: &mut Chains, from: &[Pin]) -> usize {
         let farthest = from.iter().zip(self.pins).map(|(p, q)| (q.at - p.at).length()).fold(0.0, f64::max);
         let strides = ((farthest / 0.25).ceil() as usize).min(400);
@@ -298,7 +305,6 @@ impl<F: Fn(Cell) -> Point> Problem<'_, F> {
             for (pin, (p, q)) in tension.pins.iter_mut().zip(from.iter().zip(self.pins)) {
                 pin.at = p.at + (q.at - p.at) * (stride as f64 / strides as f64);
             }
-            // Even when all work is done the pins must come to their places.
             iterations += descend(tension, chains, 0.2, 10).steps;
         }
         iterations

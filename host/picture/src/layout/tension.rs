@@ -7,7 +7,6 @@ use super::chains::{Chains, Edge};
 use super::contacts::{Contacts, Edges, Hand, MARGIN, Pin, beside};
 use super::holes::Hole;
 use super::work::Work;
-use crate::limits::LAYOUT_WORK;
 
 /// Contact stiffness of threads, per thread diameter: yarn gives a little.
 const TOUCH: f64 = 40.0;
@@ -136,7 +135,7 @@ struct Passed;
 
 impl<'a> Tension<'a> {
     /// `tightness` is how tight each segment is pulled, 0 to 1; `woven` is whether it
-    /// belongs to a weaver.
+    /// belongs to a weaver; `work` is what was done before.
     pub fn new(
         holes: &'a [Hole],
         shift: &'a dyn Fn(Cell) -> Point,
@@ -144,6 +143,7 @@ impl<'a> Tension<'a> {
         anchors: &'a [Anchor],
         tightness: &[f64],
         woven: &[bool],
+        work: Work,
     ) -> Tension<'a> {
         let mut spacings: Vec<Spacing> = tightness
             .iter()
@@ -172,7 +172,7 @@ impl<'a> Tension<'a> {
             contacts: Contacts::default(),
             edges: Edges::default(),
             pulls: Vec::new(),
-            work: Work::new(LAYOUT_WORK),
+            work,
         }
     }
 
