@@ -179,9 +179,13 @@ impl Comparison {
     }
 }
 
-/// A note if threads did not come to rest.
+/// A note if threads did not come to rest, or were given up.
 pub fn unsettled(layout: &Layout, chosen: &Chosen) -> Option<Note> {
-    (!layout.report.converged).then(|| Note::Unsettled { name: chosen.name() })
+    let name = || chosen.name();
+    match layout.report {
+        report if report.gave_up => Some(Note::TooMuchToSettle { name: name() }),
+        report => (!report.converged).then(|| Note::Unsettled { name: name() }),
+    }
 }
 
 /// Position of the ground and arrangement that all are compared with: among those

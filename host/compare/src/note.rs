@@ -21,6 +21,11 @@ pub enum Note {
         /// The ground as users name it.
         name: String,
     },
+    /// Threads were drawn as they lay when the work allowed for one ground was done.
+    TooMuchToSettle {
+        /// The ground as users name it.
+        name: String,
+    },
     /// Pairs were rounded up to whole repeats.
     RoundedUp {
         /// The title of the ground; `None` if there are several.
@@ -66,6 +71,11 @@ impl std::fmt::Display for Note {
             Note::Unsettled { name } => {
                 write!(f, "the threads of {name} did not quite come to rest; the picture is approximate")
             }
+            Note::TooMuchToSettle { name } => write!(
+                f,
+                "the threads of {name} are too many to be pulled tight in the time allowed; the picture shows \
+                 how far they came, and a smaller repeat would come to rest"
+            ),
             Note::RoundedUp { title, repeat, asked, shown } => {
                 match title {
                     Some(title) => write!(f, "the repeat of {title} has")?,

@@ -3,6 +3,7 @@
 //! these.
 
 use indexmap::IndexMap;
+use lace::limits::MAX_CROSSINGS_COUNTED;
 use lace::{Arrangement, Ground, UprightCell};
 use picture::layout::Layout;
 
@@ -14,7 +15,10 @@ pub struct ThreadSums {
     /// Mean length of the thread in each slot of a repeat along one row of
     /// repeats, in mm.
     lengths: Vec<f64>,
-    /// How often the threads of two slots cross before the whole repeats.
+    /// Slots until ground and arrangement both repeat, and slots of one repeat.
+    slots: [usize; 2],
+    /// How often the threads of two slots cross in the first repeat of every row;
+    /// farther right the same threads cross, shifted by whole repeats.
     crossings: Vec<(usize, usize, usize)>,
 }
 
@@ -32,7 +36,8 @@ impl ThreadSums {
     /// The threads for arrangements of `length` pairs.
     pub fn new(ground: &Ground, layout: &Layout, length: usize) -> ThreadSums {
         let pairs = ground.pairs_until_both_repeat(length);
-        ThreadSums { pairs, lengths: lengths(ground, layout), crossings: crossings(ground, 2 * pairs) }
+        let slots = [2 * pairs, 2 * ground.hanging().pairs().len()];
+        ThreadSums { pairs, lengths: lengths(ground, layout), slots, crossings: crossings(ground, slots) }
     }
 
     /// Whether these threads suit arrangements of `length` pairs.
@@ -60,11 +65,14 @@ impl ThreadSums {
         let threads = arrangement.extended(self.pairs).threads();
         let mut counts: IndexMap<(u8, u8), usize> = IndexMap::new();
         let mut all = 0;
+        let [slots, own] = self.slots;
         for &(a, b, times) in &self.crossings {
-            all += times;
-            let (a, b) = (threads[a], threads[b]);
-            if a != b {
-                *counts.entry((a.min(b), a.max(b))).or_default() += times;
+            for by in (0..slots).step_by(own) {
+                all += times;
+                let [a, b] = [a, b].map(|slot| threads[(slot + by) % slots]);
+                if a != b {
+                    *counts.entry((a.min(b), a.max(b))).or_default() += times;
+                }
             }
         }
         counts.sort_unstable_keys();
@@ -89,24 +97,25 @@ fn lengths(ground: &Ground, layout: &Layout) -> Vec<f64> {
     ground.slot_orbits().iter().map(|&orbit| around[orbit] / rows(orbit) as f64).collect()
 }
 
-/// How often the threads of each two slots cross before the whole repeats.
-fn crossings(ground: &Ground, slots: usize) -> Vec<(usize, usize, usize)> {
-    let own = 2 * ground.hanging().pairs().len();
-    let rows = ground.hanging().rows_until_threads_return(slots);
+/// How often the threads of each two slots cross in the first repeat of every row,
+/// until all threads have returned; in fewer rows where there are more than
+/// [`MAX_CROSSINGS_COUNTED`].
+fn crossings(ground: &Ground, [slots, own]: [usize; 2]) -> Vec<(usize, usize, usize)> {
+    let nodes = ground.braid().nodes.len().max(1);
+    let [in_one, in_all] = MAX_CROSSINGS_COUNTED;
+    let most = (in_one / nodes).min(in_all / (nodes * (slots / own))).max(1);
+    let rows = ground.hanging().rows_until_threads_return(slots).min(most);
     let mut counts: IndexMap<(usize, usize), usize> = IndexMap::new();
     let segments = &ground.braid().segments;
     for node in 0..ground.braid().nodes.len() {
-        for q in 0..rows as i64 {
-            let [a, b] = [segments[2 * node], segments[2 * node + 1]]
-                .map(|s| ground.hanging().origin(s.entry, UprightCell::new(0, q)));
-            // Copies of the repeat to the right are shifted but otherwise the same.
-            for p in 0..(slots / own) as i64 {
-                let [a, b] = [a, b].map(|slot| (slot + p * own as i64).rem_euclid(slots as i64) as usize);
-                *counts.entry((a.min(b), a.max(b))).or_default() += 1;
-            }
+        let mut crossing = [segments[2 * node], segments[2 * node + 1]]
+            .map(|s| ground.hanging().origin(s.entry, UprightCell::ORIGIN));
+        for _ in 0..rows {
+            let [a, b] = crossing.map(|slot| slot.rem_euclid(slots as i64) as usize);
+            *counts.entry((a.min(b), a.max(b))).or_default() += 1;
+            crossing = crossing.map(|slot| ground.hanging().row_inverse().apply(slot));
         }
     }
-    counts.sort_unstable_keys();
     counts.into_iter().map(|((a, b), times)| (a, b, times)).collect()
 }
 

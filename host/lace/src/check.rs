@@ -20,8 +20,10 @@ mod wiring;
 
 use crate::check::findings::{Code, Finding, Place};
 use crate::check::report::Report;
+use crate::lattice::point::Point;
 use crate::lattice::upright::UprightLattice;
 use crate::repeat::Repeat;
+use crate::repeat::balanced::balanced_places;
 use crate::repeat::wiring::{Wired, Wiring};
 use crate::threads::braid::Braid;
 use crate::threads::routes::Routes;
@@ -32,6 +34,8 @@ pub(crate) struct Sound {
     pub upright: UprightLattice,
     pub routes: Routes,
     pub braid: Braid,
+    /// Where each stitch lies, in grid steps: as defined, or balanced.
+    pub places: Vec<Point>,
 }
 
 /// A repeat that has been checked.
@@ -63,7 +67,7 @@ pub fn check(repeat: &Repeat) -> Vec<Finding> {
 pub(crate) fn examine(repeat: &Repeat) -> Examined {
     let mut report = Report::new(repeat);
     let sound = questions(&mut report);
-    let mut findings = report.findings;
+    let mut findings = report.listed();
     findings.sort_by_key(|f| !f.is_error());
     let sound = sound.filter(|_| !findings.iter().any(Finding::is_error));
     Examined { findings, sound }
@@ -99,9 +103,14 @@ fn questions(report: &mut Report<'_>) -> Option<Sound> {
     if !sizes::pairs_are_within_limits(report, wired) {
         return None;
     }
+    let given: Option<Vec<Point>> = repeat.stitches.iter().map(|s| s.at).collect();
+    let places = given.unwrap_or_else(|| balanced_places(repeat));
+    if !sizes::drawing_is_within_limits(report, &places) {
+        return None;
+    }
     let routes = Routes::new(repeat, &wiring);
     let braid = Braid::new(repeat, &routes);
     cohesion::hangs_together(report, &braid);
     drawing::is_even(report, &wiring, &faces);
-    Some(Sound { wiring, upright, routes, braid })
+    Some(Sound { wiring, upright, routes, braid, places })
 }

@@ -11,7 +11,6 @@ use crate::lattice::Lattice;
 use crate::lattice::point::Point;
 use crate::lattice::upright::UprightLattice;
 use crate::measures::counts::Counts;
-use crate::repeat::balanced::balanced_places;
 use crate::repeat::map::LaceMap;
 use crate::repeat::wiring::{Wired, Wiring};
 use crate::repeat::{End, Leg, PlacedStitch, Repeat};
@@ -52,11 +51,9 @@ impl Ground {
     /// All findings, warnings too, when at least one is an error.
     pub fn new(repeat: Repeat) -> Result<Ground, Vec<Finding>> {
         let examined = examine(&repeat);
-        let Some(Sound { wiring, upright, routes, braid }) = examined.sound else {
+        let Some(Sound { wiring, upright, routes, braid, places }) = examined.sound else {
             return Err(examined.findings);
         };
-        let given: Option<Vec<Point>> = repeat.stitches.iter().map(|s| s.at).collect();
-        let places = given.unwrap_or_else(|| balanced_places(&repeat));
         let hanging = Hanging::new(Wired { repeat: &repeat, wiring: &wiring, upright: &upright }, &places);
         let orbits = orbits(&repeat, &routes);
         let orbit_courses: Vec<ThreadCourse> =

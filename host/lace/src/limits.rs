@@ -1,5 +1,7 @@
-//! Size limits for repeats, arrangements and searches. Every message that names
-//! a limit takes it from here.
+//! Limits for repeats, arrangements and searches: on size, and on the work that a
+//! size allows. All are counted, so the answer is the same on every machine. Every
+//! message that names a limit takes it from here. What drawing may cost beyond
+//! them is in the limits of the crate that draws.
 
 /// Most stitches in a repeat.
 pub const MAX_STITCHES: usize = 2000;
@@ -17,6 +19,19 @@ pub const MAX_PLACE: f64 = 10_000.0;
 pub const MAX_REPEAT_PAIRS: usize = 4000;
 /// Most steps, across and down, that are tried for a level vector of a lattice.
 pub const MAX_LEVEL_SEARCH: i64 = 64;
+/// Most crossings of two threads in a repeat. A twist of both pairs makes two, a
+/// pair move four, an extra twist on a leg one.
+pub const MAX_CROSSINGS: usize = 20_000;
+/// Most crossings of two threads over one square grid step. What is drawn is a
+/// window some grid steps wide, so this bounds the crossings in a picture.
+pub const MAX_CROSSINGS_PER_STEP: f64 = 256.0;
+/// Most legs over one square grid step, when each lies over the whole rectangle
+/// that it spans: a leg that runs far in a small repeat is drawn again for each
+/// repeat it passes.
+pub const MAX_LEGS_PER_STEP: f64 = 500.0;
+/// Most findings of one code that are listed; the last says how many more there
+/// are.
+pub const MAX_FINDINGS: usize = 50;
 /// Longest plain word that names a stitch, a ground or a choice, in characters.
 pub const MAX_WORD: usize = 40;
 
@@ -36,6 +51,15 @@ pub const MAX_COLOURS: usize = 26;
 /// Most symmetries used to compare arrangements. A ground with more may list
 /// arrangements separately that look the same.
 pub const MAX_SYMMETRIES: usize = 4096;
+/// Most symmetries times places on which they act: the memory they take.
+pub const MAX_SYMMETRY_PLACES: usize = 1 << 22;
+/// Most copies of stitches, in all repeats and rows until colours repeat, by which
+/// the pattern of an arrangement is judged. With more, fewer rows are looked at.
+pub const MAX_STITCH_COPIES: usize = 1 << 23;
+/// Most crossings by which it is counted how often colours meet: in the rows of one
+/// repeat, and in all repeats until colours repeat. With more, fewer rows are
+/// counted.
+pub const MAX_CROSSINGS_COUNTED: [usize; 2] = [1 << 20, 1 << 26];
 /// Most rows of repeats over which threads are followed.
 pub const MAX_ROWS: usize = 256;
 /// Most moves in a stitch that is tried when steering a pair.

@@ -13,7 +13,9 @@ mod smooth;
 mod start;
 mod tension;
 mod twins;
+mod work;
 
+use crate::limits::LAYOUT_WORK;
 use lace::{Braid, Cell, Grid, Ground, Lattice, PlacedStitch, Point, point};
 
 use balance::balance;
@@ -27,6 +29,7 @@ use planar::{is_planar, outline};
 use smooth::smooth;
 use start::start;
 use tension::{Anchor, Tension};
+use work::Work;
 
 pub use lengths::{ThreadPerLength, thread_per_length};
 
@@ -82,12 +85,23 @@ pub struct LayoutReport {
     /// Smallest distance between the centre lines of threads that do not cross there,
     /// in thread diameters.
     pub clearance: f64,
+    /// The work done; its unit is that of [`LAYOUT_WORK`].
+    pub work: u64,
+    /// Whether the threads were left as they lay because all the work allowed was
+    /// done.
+    pub gave_up: bool,
 }
 
 /// Lays out the threads of a ground under tension.
 ///
-/// `thread_mm` is the diameter of the thread.
+/// `thread_mm` is the diameter of the thread. Where the work would exceed
+/// [`LAYOUT_WORK`], the threads stay as they lie by then, and the report says so.
 pub fn lay_out(ground: &Ground, grid: &Grid, thread_mm: f64) -> Layout {
+    lay_out_within(ground, grid, thread_mm, LAYOUT_WORK)
+}
+
+/// The same with another limit of work.
+pub fn lay_out_within(ground: &Ground, grid: &Grid, thread_mm: f64, most_work: u64) -> Layout {
     let braid = ground.braid();
     let lattice = lattice_mm(ground, grid);
     // The solver measures in thread diameters.
@@ -113,7 +127,7 @@ pub fn lay_out(ground: &Ground, grid: &Grid, thread_mm: f64) -> Layout {
         mirror: Mirror::of(ground),
         unit: thread_mm / grid.step_x_mm(),
     };
-    let Settled { chains, report } = problem.solve(&near);
+    let Settled { chains, report } = problem.solve(&near, Work::new(most_work));
     let mut lines = smooth(braid, &chains);
     // Where threads are crowded, rounding the corners of one may move it
     // through another: correctness comes before smoothness.
@@ -191,23 +205,33 @@ impl<F: Fn(Cell) -> Point> Problem<'_, F> {
 
     /// Lets the threads settle from crossings at `near`; if that fails, from balanced
     /// places.
-    fn solve(&self, near: &[Point]) -> Settled {
-        let mut settled = self.settle(near, self.pins);
-        if !settled.as_ref().is_some_and(|settled| settled.report.converged) {
+    fn solve(&self, near: &[Point], mut work: Work) -> Settled {
+        let mut settled = self.settle(near, self.pins, &mut work);
+        if !settled.as_ref().is_some_and(|settled| settled.report.converged) && !work.is_done() {
             let balanced = self.balanced();
-            let again = self.settle(&balanced, &self.pins_in_holes(&balanced));
+            let again = self.settle(&balanced, &self.pins_in_holes(&balanced), &mut work);
             let left = |s: &Option<Settled>| s.as_ref().map_or(f64::INFINITY, |s| s.report.residual);
             if left(&again) < left(&settled) {
                 settled = again;
             }
         }
-        settled.unwrap_or_else(|| {
+        let mut settled = settled.unwrap_or_else(|| {
             let lines = straight(self.braid, near, self.holes, self.shift);
             let chains = Chains::new(self.braid, &lines, self.shift, f64::INFINITY);
-            let report =
-                LayoutReport { iterations: 0, residual: f64::INFINITY, converged: false, clearance: 0.0 };
+            let residual = f64::INFINITY;
+            let report = LayoutReport {
+                iterations: 0,
+                residual,
+                converged: false,
+                clearance: 0.0,
+                work: 0,
+                gave_up: false,
+            };
             Settled { chains, report }
-        })
+        });
+        settled.report.work = work.spent();
+        settled.report.gave_up = work.is_done() && !settled.report.converged;
+        settled
     }
 
     /// Balanced places of the crossings, which are determined up to a shift, moved
@@ -239,19 +263,20 @@ impl<F: Fn(Cell) -> Point> Problem<'_, F> {
     /// Lets the threads settle from straight lines between crossings at `nodes`,
     /// while the pins move from `from` to their places. `None` when the lines are not
     /// planar at the start or at the end.
-    fn settle(&self, nodes: &[Point], from: &[Pin]) -> Option<Settled> {
+    fn settle(&self, nodes: &[Point], from: &[Pin], work: &mut Work) -> Option<Settled> {
         let lines = straight(self.braid, nodes, self.holes, self.shift);
         if !self.planar(&lines, from) {
             return None;
         }
         let all = |chains: &Chains| (0..lines.len()).map(|s| chains.line(s)).collect::<Vec<_>>();
-        let mut tension =
-            Tension::new(self.holes, self.shift, from.to_vec(), self.anchors, self.tightness, self.woven);
+        let Problem { holes, shift, anchors, tightness, woven, .. } = *self;
+        let mut tension = Tension::new(holes, shift, from.to_vec(), anchors, tightness, woven, *work);
         let mut chains = self.chains(&lines, 1.5);
         let mut iterations = self.walk(&mut tension, &mut chains, from);
         iterations += descend(&mut tension, &mut chains, 0.03, 200).steps;
         let mut chains = self.chains(&all(&chains), 0.9);
         let fine = descend(&mut tension, &mut chains, ENOUGH, 1500);
+        *work = tension.work;
         if !self.planar(&all(&chains), self.pins) {
             return None;
         }
@@ -261,12 +286,14 @@ impl<F: Fn(Cell) -> Point> Problem<'_, F> {
             residual: fine.residual,
             converged: fine.residual <= ENOUGH,
             clearance: tension.clearance(&chains),
+            work: work.spent(),
+            gave_up: false,
         };
         Some(Settled { chains, report })
     }
 
     /// Moves the pins from `from` to their places; the threads make room for them at
-    /// each step. Returns the number of solver steps.
+    /// each step, as long as there is work left. Returns the number of solver steps.
     fn walk(&self, tension: &mut Tension, chains: &mut Chains, from: &[Pin]) -> usize {
         let farthest = from.iter().zip(self.pins).map(|(p, q)| (q.at - p.at).length()).fold(0.0, f64::max);
         let strides = ((farthest / 0.25).ceil() as usize).min(400);

@@ -36,4 +36,5 @@ pub mod colour;
 pub mod drawing;
 pub mod export;
 pub mod layout;
+pub mod limits;
 pub mod page;

@@ -2,6 +2,7 @@
 //! and pictures from outside, and on random repeats.
 
 mod balanced;
+mod budgets;
 mod colour_orders;
 mod findings;
 mod golden;

@@ -44,7 +44,12 @@ impl Distinct {
         let mut rest = self.walk();
         let shown: Vec<Arrangement> = rest.by_ref().take(most).collect();
         let count = shown.len() as u128;
-        let exactly = |shown, all| First { shown, at_least: all, at_most: Some(all) };
+        // Where symmetries are missing, some of these look the same.
+        let complete = self.grounds.iter().all(ArrangementSymmetry::is_complete);
+        let exactly = |shown, all: u128| {
+            let at_least = if complete { all } else { all.min(1) };
+            First { shown, at_least, at_most: Some(all) }
+        };
         if shown.len() < most {
             return exactly(shown, count);
         }
@@ -61,7 +66,7 @@ impl Distinct {
         // The number that look different on one ground is a lower bound for all
         // grounds together.
         let counts = self.grounds.iter().filter_map(|g| g.count(self.colours, self.exchange));
-        let at_least = counts.max().unwrap_or(0).max(count);
+        let at_least = counts.max().unwrap_or(0).max(if complete { count } else { count.min(1) });
         // Arrangements related by a symmetry of every ground are shown once.
         let at_most = self.common().and_then(|g| g.count(self.colours, self.exchange));
         First { shown, at_least, at_most }

@@ -5,7 +5,10 @@
 use std::fmt;
 use std::sync::LazyLock;
 
-use crate::limits::{MAX_CELL, MAX_MOVES, MAX_PLACE, MAX_REPEAT_PAIRS, MAX_STITCHES, MAX_TWISTS, MAX_WORD};
+use crate::limits::{
+    MAX_CELL, MAX_CROSSINGS, MAX_CROSSINGS_PER_STEP, MAX_LEGS_PER_STEP, MAX_MOVES, MAX_PLACE,
+    MAX_REPEAT_PAIRS, MAX_STITCHES, MAX_TWISTS, MAX_WORD,
+};
 use crate::repeat::Side;
 
 /// How serious a finding is.
@@ -90,7 +93,10 @@ codes! {
             "Look for a smaller repeat: the smallest part that gives the ground when it is set side \
              by side. The limits are {MAX_STITCHES} stitches, {MAX_MOVES} moves in a stitch, \
              {MAX_TWISTS} extra twists on a pair between two stitches, {MAX_CELL} repeats across or \
-             down from one stitch to the next, and {MAX_REPEAT_PAIRS} pairs hanging across the repeat."
+             down from one stitch to the next, {MAX_REPEAT_PAIRS} pairs hanging across the repeat, and \
+             {MAX_CROSSINGS} crossings of threads in it (a pair move makes four). Over one square grid step \
+             lie at most {MAX_CROSSINGS_PER_STEP} crossings and {MAX_LEGS_PER_STEP} pairs: make the steps of \
+             the repeat longer, or place stitches that follow each other closer together."
         );
     BadName "bad-name" Error:
         "The name of a stitch is not a plain word, or two stitches share it.",

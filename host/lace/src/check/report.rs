@@ -1,9 +1,13 @@
 //! Collecting the findings.
 
+use indexmap::IndexMap;
+
 use crate::check::findings::{Code, Finding, Place};
+use crate::limits::MAX_FINDINGS;
 use crate::repeat::map::Walk;
 use crate::repeat::wiring::Wiring;
 use crate::repeat::{Leg, Repeat};
+use crate::words::number::count;
 use crate::words::quote::quote;
 
 /// The findings on a repeat so far.
@@ -19,6 +23,27 @@ impl<'a> Report<'a> {
 
     pub fn say(&mut self, code: Code, place: Place, sentence: impl Into<String>) {
         self.findings.push(Finding { code, place, sentence: sentence.into() });
+    }
+
+    /// The findings, at most [`MAX_FINDINGS`] of each code; the last of them says how
+    /// many more there are.
+    pub fn listed(self) -> Vec<Finding> {
+        let mut found: IndexMap<Code, usize> = IndexMap::new();
+        for finding in &self.findings {
+            *found.entry(finding.code).or_default() += 1;
+        }
+        let mut before: IndexMap<Code, usize> = IndexMap::new();
+        let keep = |mut finding: Finding| {
+            let nth = before.entry(finding.code).or_default();
+            *nth += 1;
+            let more = found[&finding.code] - *nth;
+            if *nth == MAX_FINDINGS && more > 0 {
+                let more = count(more, "more place", "more places");
+                finding.sentence = format!("{}; the same is found in {more}", finding.sentence);
+            }
+            (*nth <= MAX_FINDINGS).then_some(finding)
+        };
+        self.findings.into_iter().filter_map(keep).collect()
     }
 
     /// Runs a check and returns whether it found nothing.

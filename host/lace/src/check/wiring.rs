@@ -29,6 +29,9 @@ fn loose(report: &mut Report<'_>, end: End, sentence: String) {
     report.say(Code::LooseEnd, Place::Stitches(vec![report.id(end.stitch)]), sentence);
 }
 
+/// Most pairs named that share a side of a stitch; the others are counted.
+const NAMED: usize = 8;
+
 /// Whether pairs leave a stitch or come into it.
 #[derive(Clone, Copy)]
 enum Way {
@@ -52,7 +55,11 @@ fn doubled(report: &mut Report<'_>, end: End, legs: &[usize], way: Way) {
             Way::Arriving => format!("the {its} pair of stitch {other}"),
         }
     };
-    let pairs = listed(&others.iter().map(of).collect::<Vec<_>>());
+    let mut pairs: Vec<String> = others.iter().take(NAMED).map(of).collect();
+    if count > NAMED {
+        pairs.push(format!("{} more", count - NAMED));
+    }
+    let pairs = listed(&pairs);
     let sentence = match way {
         Way::Leaving => format!("{count} pairs leave stitch {id} on the {side}: {pairs}"),
         Way::Arriving => format!("{count} pairs come into stitch {id} on the {side}: {pairs}"),

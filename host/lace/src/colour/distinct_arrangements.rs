@@ -91,10 +91,15 @@ impl<'a> DistinctArrangements<'a> {
         };
         let earlier: IndexSet<Vec<u8>> =
             first.equivalents(colours).map(named).filter(|other| other.as_slice() < colours).collect();
-        let on = |ground: &ArrangementSymmetry, other: &Vec<u8>| {
-            ground.equivalents(colours).map(named).any(|equivalent| equivalent == *other)
-        };
-        earlier.iter().all(|other| !others.iter().all(|ground| on(ground, other)))
+        let mut shared = earlier;
+        for ground in others {
+            if shared.is_empty() {
+                break;
+            }
+            let there: IndexSet<Vec<u8>> = ground.equivalents(colours).map(named).collect();
+            shared.retain(|other| there.contains(other));
+        }
+        shared.is_empty()
     }
 }
 

@@ -9,6 +9,7 @@
 use crate::colour::arrangement::Arrangement;
 use crate::colour::torus::{ColourTorus, StitchCopy};
 use crate::ground::Ground;
+use crate::repeat::{End, Side};
 use crate::threads::courses::{ThreadCourse, Travel};
 
 /// A thread that stays but swings at least this many grid steps to and fro is a
@@ -95,7 +96,8 @@ impl Ground {
             .collect();
         let mut beside: Vec<u8> = Vec::new();
         for (at, StitchCopy { stitch, cell }) in torus.copies().enumerate() {
-            for leg in self.legs().iter().filter(|l| l.from.stitch == stitch) {
+            for side in Side::BOTH {
+                let leg = &self.legs()[self.leg_from(End::new(stitch, side))];
                 let there = torus.number_after(leg, cell);
                 if let (Some(a), Some(b)) = (solid[at], solid[there])
                     && a == b

@@ -2,6 +2,7 @@
 
 use crate::ground::Ground;
 use crate::lattice::cell::UprightCell;
+use crate::limits::MAX_STITCH_COPIES;
 use crate::repeat::Leg;
 use crate::threads::routes::ThreadEntry;
 
@@ -12,6 +13,8 @@ pub(crate) struct ColourTorus<'a> {
     slots: usize,
     repeats: usize,
     rows: usize,
+    /// By stitch, row and position: the slot of the thread in column 0.
+    origins: Vec<[i64; 4]>,
 }
 
 /// A copy of a stitch.
@@ -26,8 +29,20 @@ pub(crate) struct StitchCopy {
 impl<'a> ColourTorus<'a> {
     pub fn new(ground: &'a Ground, slots: usize) -> ColourTorus<'a> {
         let own = 2 * ground.hanging().pairs().len();
-        let rows = ground.hanging().rows_until_threads_return(slots);
-        ColourTorus { ground, slots, repeats: slots / own, rows }
+        let hanging = ground.hanging();
+        let repeats = slots / own;
+        let most = MAX_STITCH_COPIES / (repeats * ground.stitches().len());
+        let rows = hanging.rows_until_threads_return(slots).min(most.max(1));
+        let mut origins = Vec::with_capacity(ground.stitches().len() * rows);
+        for stitch in 0..ground.stitches().len() {
+            let mut slots =
+                [0, 1, 2, 3].map(|k| hanging.origin(ThreadEntry::new(stitch, k), UprightCell::ORIGIN));
+            for _ in 0..rows {
+                origins.push(slots);
+                slots = slots.map(|slot| hanging.row_inverse().apply(slot));
+            }
+        }
+        ColourTorus { ground, slots, repeats, rows, origins }
     }
 
     /// Every copy of every stitch.
@@ -40,8 +55,9 @@ impl<'a> ColourTorus<'a> {
 
     /// The slot at the top from which the thread at a position of a copy comes.
     pub fn slot(&self, copy: StitchCopy, position: usize) -> usize {
-        let slot = self.ground.hanging().origin(ThreadEntry::new(copy.stitch, position), copy.cell);
-        slot.rem_euclid(self.slots as i64) as usize
+        let own = 2 * self.ground.hanging().pairs().len() as i64;
+        let slot = self.origins[copy.stitch * self.rows + copy.cell.row as usize][position];
+        (slot + copy.cell.column * own).rem_euclid(self.slots as i64) as usize
     }
 
     /// The number of the copy to which a leg from a cell leads.

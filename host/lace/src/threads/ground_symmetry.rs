@@ -2,7 +2,7 @@
 //! those within the repeat, and mirrors that swap left and right. Over and under
 //! are ignored, as a mirror always exchanges them.
 
-use petgraph::graph::UnGraph;
+use petgraph::graph::{NodeIndex, UnGraph};
 use petgraph::visit::Bfs;
 
 use crate::lattice::cell::UprightCell;
@@ -57,12 +57,46 @@ pub(crate) fn slot_symmetries(wired: Wired<'_>, hanging: &Hanging) -> Vec<SlotMa
     let shift = SlotMap { images: (0..period).map(|s| s + period).collect(), direction: 1 };
     let row_inverse = hanging.row_inverse();
     let down = SlotMap { images: (0..period).map(|s| row_inverse.apply(s)).collect(), direction: 1 };
-    let stitches = wired.repeat.stitches.len();
-    let shifts = (1..stitches).filter_map(|image| automorphism(wired, image, false));
-    let mirror = (0..stitches).find_map(|image| automorphism(wired, image, true));
+    let legs = leg_graph(wired);
+    let mirror = (0..wired.repeat.stitches.len()).find_map(|image| automorphism(wired, &legs, image, true));
     let mut maps = vec![shift, down];
-    maps.extend(shifts.chain(mirror).map(|a| a.slot_map(wired, hanging)));
+    maps.extend(shifts_inside(wired, &legs).into_iter().chain(mirror).map(|a| a.slot_map(wired, hanging)));
     maps
+}
+
+/// Shifts inside the repeat that generate all others. A shift is known by where it
+/// takes the first stitch, so one that others together take there adds nothing.
+fn shifts_inside(wired: Wired<'_>, legs: &UnGraph<(), usize>) -> Vec<Automorphism> {
+    let mut shifts: Vec<Automorphism> = Vec::new();
+    let stitches = wired.repeat.stitches.len();
+    let mut reached = vec![false; stitches];
+    reached[0] = true;
+    for image in 1..stitches {
+        if reached[image] {
+            continue;
+        }
+        let Some(shift) = automorphism(wired, legs, image, false) else { continue };
+        shifts.push(shift);
+        let mut open: Vec<usize> = (0..stitches).filter(|&s| reached[s]).collect();
+        while let Some(stitch) = open.pop() {
+            for there in shifts.iter().map(|shift| shift.images[stitch].stitch) {
+                if !std::mem::replace(&mut reached[there], true) {
+                    open.push(there);
+                }
+            }
+        }
+    }
+    shifts
+}
+
+/// The stitches and the legs between them, each with its position in the repeat.
+fn leg_graph(wired: Wired<'_>) -> UnGraph<(), usize> {
+    let mut graph = UnGraph::new_undirected();
+    let nodes: Vec<_> = wired.repeat.stitches.iter().map(|_| graph.add_node(())).collect();
+    for (l, leg) in wired.repeat.legs.iter().enumerate() {
+        graph.add_edge(nodes[leg.from.stitch], nodes[leg.to.stitch], l);
+    }
+    graph
 }
 
 /// The image of a cell, mirrored or unchanged; `None` when the lattice has no
@@ -73,17 +107,17 @@ fn seen(wired: Wired<'_>, cell: UprightCell, mirror: bool) -> Option<UprightCell
 
 /// The symmetry that takes the first stitch to `image` (in the cell of the
 /// origin), if there is one. It is unique: the legs determine the rest.
-fn automorphism(wired: Wired<'_>, image: usize, mirror: bool) -> Option<Automorphism> {
+fn automorphism(
+    wired: Wired<'_>,
+    graph: &UnGraph<(), usize>,
+    image: usize,
+    mirror: bool,
+) -> Option<Automorphism> {
     let Wired { repeat, .. } = wired;
     let mut found: Vec<Option<StitchImage>> = vec![None; repeat.stitches.len()];
     found[0] = Some(StitchImage { stitch: image, cell: UprightCell::ORIGIN });
-    let mut graph = UnGraph::<(), usize>::new_undirected();
-    let nodes: Vec<_> = repeat.stitches.iter().map(|_| graph.add_node(())).collect();
-    for (l, leg) in repeat.legs.iter().enumerate() {
-        graph.add_edge(nodes[leg.from.stitch], nodes[leg.to.stitch], l);
-    }
-    let mut visit = Bfs::new(&graph, nodes[0]);
-    while let Some(node) = visit.next(&graph) {
+    let mut visit = Bfs::new(graph, NodeIndex::new(0));
+    while let Some(node) = visit.next(graph) {
         let stitch = node.index();
         let image = found[stitch]?;
         let expected = &repeat.stitches[image.stitch].stitch;

@@ -126,7 +126,7 @@ pub(super) struct Contacts {
 
 impl Contacts {
     /// Finds every contact that is possible before anything has moved farther than
-    /// half of [`MARGIN`].
+    /// half of [`MARGIN`]. Returns how many pairs of places were compared.
     pub fn find(
         &mut self,
         holes: &[Hole],
@@ -134,17 +134,19 @@ impl Contacts {
         pins: &[Pin],
         chains: &Chains,
         edges: &Edges,
-    ) {
+    ) -> usize {
+        let mut compared = 0;
         self.threads.clear();
         self.pins.clear();
         for hole in holes {
             let border: Vec<BorderSide> =
                 hole.border.iter().map(|b| BorderSide::new(b, shift(b.cell), chains, edges)).collect();
-            self.find_across(chains, edges, &border);
+            compared += self.find_across(chains, edges, &border);
             for &PinInHole { pin, cell } in &hole.pins {
                 let shift = shift(cell);
                 let (at, keep) = (pins[pin].at + shift, pins[pin].keep + MARGIN);
                 for b in border.iter().filter(|b| b.is_near(at, keep)) {
+                    compared += b.edges.len();
                     for edge in b.edges.clone() {
                         let from = chains.points[chains.edges[edge].from] + b.shift;
                         let stands = beside(from, edges.directions[edge], edges.lengths[edge], at);
@@ -156,25 +158,31 @@ impl Contacts {
                 }
             }
         }
+        compared
     }
 
-    /// Finds contacts of threads across one hole.
-    fn find_across(&mut self, chains: &Chains, edges: &Edges, border: &[BorderSide]) {
+    /// Finds contacts of threads across one hole. Returns how many pairs of places were
+    /// compared.
+    fn find_across(&mut self, chains: &Chains, edges: &Edges, border: &[BorderSide]) -> usize {
+        let mut compared = border.len();
         let reach = 1.0 + MARGIN;
         let mut order: Vec<usize> = (0..border.len()).collect();
         order.sort_by(|&i, &j| border[i].low.y.total_cmp(&border[j].low.y));
         for (k, &i) in order.iter().enumerate() {
             for &j in &order[k + 1..] {
+                compared += 1;
                 if border[j].low.y > border[i].high.y + reach {
                     break;
                 }
                 if border[j].low.x > border[i].high.x + reach || border[i].low.x > border[j].high.x + reach {
                     continue;
                 }
+                compared += 2 * border[i].edges.len() * border[j].edges.len();
                 self.find_between(chains, edges, border, i, j);
                 self.find_between(chains, edges, border, j, i);
             }
         }
+        compared
     }
 
     /// Checks points of side `i` against edges of side `j`. The crossing at which `i`

@@ -130,7 +130,7 @@ impl Tried {
 }
 
 /// Minimises the energy of the chains until no force is larger than `enough`, in
-/// at most `most` steps.
+/// at most `most` steps and until all work is done.
 pub(super) fn descend(tension: &mut Tension, chains: &mut Chains, enough: f64, most: usize) -> Descent {
     let zero = vec![point(0.0, 0.0); chains.points.len()];
     let mut gradient = zero.clone();
@@ -141,7 +141,7 @@ pub(super) fn descend(tension: &mut Tension, chains: &mut Chains, enough: f64, m
     let mut memory = Memory::new();
     let mut direction = zero;
     let mut steps = 0;
-    while steps < most && largest(&gradient) > enough {
+    while steps < most && !tension.work.is_done() && largest(&gradient) > enough {
         steps += 1;
         direction.copy_from_slice(&gradient);
         memory.turn(&mut direction);

@@ -6,6 +6,7 @@ use lace::{Cell, Point, point};
 use super::chains::{Chains, Edge};
 use super::contacts::{Contacts, Edges, Hand, MARGIN, Pin, beside};
 use super::holes::Hole;
+use super::work::Work;
 
 /// Contact stiffness of threads, per thread diameter: yarn gives a little.
 const TOUCH: f64 = 40.0;
@@ -61,6 +62,8 @@ pub(super) struct Tension<'a> {
     edges: Edges,
     /// Gradient of every edge.
     pulls: Vec<Point>,
+    /// What evaluating and searching have cost.
+    pub work: Work,
 }
 
 /// Energy and force of two things closer than their least distance: a soft
@@ -132,7 +135,7 @@ struct Passed;
 
 impl<'a> Tension<'a> {
     /// `tightness` is how tight each segment is pulled, 0 to 1; `woven` is whether it
-    /// belongs to a weaver.
+    /// belongs to a weaver; `work` is what was done before.
     pub fn new(
         holes: &'a [Hole],
         shift: &'a dyn Fn(Cell) -> Point,
@@ -140,6 +143,7 @@ impl<'a> Tension<'a> {
         anchors: &'a [Anchor],
         tightness: &[f64],
         woven: &[bool],
+        work: Work,
     ) -> Tension<'a> {
         let mut spacings: Vec<Spacing> = tightness
             .iter()
@@ -168,6 +172,7 @@ impl<'a> Tension<'a> {
             contacts: Contacts::default(),
             edges: Edges::default(),
             pulls: Vec::new(),
+            work,
         }
     }
 
@@ -175,13 +180,16 @@ impl<'a> Tension<'a> {
     /// half of [`MARGIN`].
     pub fn find_contacts(&mut self, chains: &Chains) {
         self.edges.measure(chains, &chains.points);
-        self.contacts.find(self.holes, self.shift, &self.pins, chains, &self.edges);
+        let compared = self.contacts.find(self.holes, self.shift, &self.pins, chains, &self.edges);
+        self.work.count(compared);
     }
 
     /// The energy at `points`; writes its gradient to `gradient`. Infinite when a
     /// thread has passed through another or a pin since the last [`Tension::reach`].
     pub fn energy(&mut self, chains: &Chains, points: &[Point], gradient: &mut [Point]) -> f64 {
         self.edges.measure(chains, points);
+        let touching = self.contacts.threads.len() + self.contacts.pins.len();
+        self.work.count(points.len() + chains.edges.len() + touching);
         gradient.fill(point(0.0, 0.0));
         let mut energy = 0.0;
         self.pull(chains, gradient, &mut energy);
