@@ -27,6 +27,7 @@ use failure::Failure;
 use request::sources::Sources;
 
 fn main() -> ExitCode {
+    output::outlive_full_files();
     let cli = Cli::parse();
     let sources = &Sources::from(&cli.sources);
     let done = match &cli.command {
