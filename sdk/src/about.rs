@@ -154,7 +154,8 @@ impl About {
         self
     }
 
-    /// Adds a choice of a whole number in a range, with its default.
+    /// Adds a choice of a whole number in a range, with its default. The range may
+    /// hold 10,000 numbers at most; a contribution with more is refused.
     ///
     /// ```
     /// use pairwise_sdk::{About, Range};

@@ -13,6 +13,7 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 use std::{io, thread};
 
+use catalogue::text::path_name;
 use sandbox::{Plugin, Sandbox, SandboxError, Source};
 use serde_json::Value as Json;
 use thiserror::Error;
@@ -38,7 +39,7 @@ pub enum BuildError {
         why: io::Error,
     },
     /// The folder holds no crate.
-    #[error("{}: is not a crate ({why}): name the folder that contains its Cargo.toml", folder.display())]
+    #[error("{}: is not a crate ({why}): name the folder that contains its Cargo.toml", path_name(folder))]
     NotACrate {
         /// The folder.
         folder: PathBuf,
@@ -46,13 +47,16 @@ pub enum BuildError {
         why: String,
     },
     /// The compiler reported errors.
-    #[error("{}: does not compile; see the compiler's messages", folder.display())]
+    #[error("{}: does not compile; see the compiler's messages", path_name(folder))]
     Faults {
         /// The folder.
         folder: PathBuf,
     },
     /// The crate builds no library that could become a component.
-    #[error("{}: builds no component: put `crate-type = [\"cdylib\", \"rlib\"]` under `[lib]` in its Cargo.toml", folder.display())]
+    #[error(
+        "{}: builds no component: put `crate-type = [\"cdylib\", \"rlib\"]` under `[lib]` in its Cargo.toml",
+        path_name(folder)
+    )]
     NoLibrary {
         /// The folder.
         folder: PathBuf,
@@ -113,7 +117,7 @@ pub fn build(sandbox: &Sandbox, folder: &Path, report: &mut dyn FnMut(&str)) -> 
         ])
         .env("CARGO_ENCODED_RUSTFLAGS", without_paths(&package.workspace));
     let core = run_cargo(&mut cargo, folder, &package, report)?;
-    let name = core.display().to_string();
+    let name = path_name(&core);
     let core = std::fs::read(&core).map_err(|why| SandboxError::Unreadable { file: name.clone(), why })?;
     let component = sandbox::componentize(&name, &core)?;
     let plugin = sandbox.load(&Source::Bytes { name, bytes: component.clone().into() })?;
@@ -197,7 +201,7 @@ fn cargo() -> OsString {
 }
 
 fn cannot_run(program: &OsStr, why: io::Error) -> BuildError {
-    BuildError::CannotRun { program: program.display().to_string(), why }
+    BuildError::CannotRun { program: path_name(program.as_ref()), why }
 }
 
 #[cfg(test)]

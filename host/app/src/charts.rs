@@ -2,13 +2,14 @@
 
 use std::path::Path;
 
+use catalogue::text::path_name;
 use chart_files::{ENDING, PackError, Read};
 use lace::{Finding, Place};
 use miette::SourceSpan;
 
 use crate::failure::Failure;
 use crate::faults::{ShownText, TextFaults};
-use crate::input::{name_of, text_in};
+use crate::input::text_in;
 
 /// A chart that was read without errors.
 pub struct ChartFile {
@@ -29,7 +30,7 @@ pub fn open(path: &Path) -> Result<ChartFile, Failure> {
     // precise message.
     const MOST_BYTES: u64 = 1 << 20;
     let text = text_in(path, MOST_BYTES, "a chart", "charts are small texts: look for a smaller repeat")?;
-    let shown = ShownText::new(&name_of(path), &text);
+    let shown = ShownText::new(&path_name(path), &text);
     match chart_files::read(&text) {
         Ok(read) => Ok(ChartFile { text: shown, read }),
         Err(faults) => Err(shown.report_read(faults).into()),

@@ -367,7 +367,7 @@ Examples:
 
 The pages open from disk in any browser; nothing is loaded from a network.")]
 pub struct GalleryArgs {
-    /// The folder to make; an older gallery of that name is replaced
+    /// The folder to make; an older gallery of that name is replaced, unless you have put files of your own into it
     #[arg(short, long, value_name = "DIR", default_value = "pairwise-gallery")]
     pub out: PathBuf,
     /// The recipe of a class (format pairwise-recipe/1): adds a page with its grounds in its colours, and its handout to print

@@ -2,6 +2,7 @@
 
 use std::path::Path;
 
+use catalogue::text::path_name;
 use picture::drawing::Drawing;
 use picture::export::pdf::to_pdf;
 use picture::export::raster::rasterise;
@@ -33,7 +34,7 @@ impl Format {
             "svg" => Ok(Format::Svg),
             "pdf" => Ok(Format::Pdf),
             _ => Err(Failure::Value {
-                what: format!("the name {} does not say what kind of file to write", path.display()),
+                what: format!("the name {} does not say what kind of file to write", path_name(path)),
                 help: "let it end in .pdf (to print), .svg (for web pages) or .png (a picture)".to_owned(),
             }),
         }
@@ -62,7 +63,7 @@ pub fn export(pages: &[Drawing], path: &Path, px: u32) -> Result<(), Failure> {
         }
         (Format::Png | Format::Svg, pages) => {
             return Err(Failure::Value {
-                what: format!("the drawing takes {} pages, and {} holds one", pages.len(), path.display()),
+                what: format!("the drawing takes {} pages, and {} holds one", pages.len(), path_name(path)),
                 help: "write a .pdf, choose a larger --paper, or give a smaller --area".to_owned(),
             });
         }

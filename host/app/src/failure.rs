@@ -5,6 +5,7 @@ use std::io;
 use std::path::{Path, PathBuf};
 
 use catalogue::near::did_you_mean;
+use catalogue::text::path_name;
 use catalogue::{ChooseError, LeftOut, ResolveError};
 use miette::Diagnostic;
 use thiserror::Error;
@@ -18,7 +19,7 @@ pub enum Failure {
     #[error("the output is no longer read")]
     NobodyReads,
     /// A file or folder that cannot be read.
-    #[error("cannot read {}: {why}", path.display())]
+    #[error("cannot read {}: {why}", path_name(path))]
     #[diagnostic(help("check that it exists and that you may read it"))]
     Read {
         /// The file or folder.
@@ -27,7 +28,7 @@ pub enum Failure {
         why: io::Error,
     },
     /// A file or folder that cannot be written. Nothing half-written is left.
-    #[error("cannot write {}: {why}", path.display())]
+    #[error("cannot write {}: {why}", path_name(path))]
     #[diagnostic(help(
         "check that the folder exists, that you may write there and that there is room; or choose another place with --out"
     ))]
@@ -38,14 +39,40 @@ pub enum Failure {
         why: io::Error,
     },
     /// A folder with contents that must not be replaced.
-    #[error("{} holds something that is not a gallery", path.display())]
+    #[error("{} holds something that is not a gallery", path_name(path))]
     #[diagnostic(help("name a new folder with --out, or empty this one yourself"))]
     NotAGallery {
         /// The folder.
         path: PathBuf,
     },
+    /// A gallery to which something was added.
+    #[error("{} contains {}, which is not a file of the gallery", path_name(path), path_name(file))]
+    #[diagnostic(help(
+        "a gallery is replaced as a whole: move this elsewhere, or name another folder with --out; nothing was changed"
+    ))]
+    NotOfTheGallery {
+        /// The folder.
+        path: PathBuf,
+        /// What was added, by its path in the folder.
+        file: PathBuf,
+    },
+    /// Something that appeared where a gallery was to go.
+    #[error("{}: {what} appeared there while the gallery was being made", path_name(path))]
+    #[diagnostic(help("{}", moved.as_ref().map_or_else(
+        || "it was left as it is, and the new gallery was removed: move it elsewhere, or choose another place \
+            with --out, and make the gallery again".to_owned(),
+        |moved| format!("nothing is lost: what was there is now {}", path_name(moved)),
+    )))]
+    Appeared {
+        /// The place of the gallery.
+        path: PathBuf,
+        /// What appeared, in words.
+        what: String,
+        /// Where it is now, if it could not be left where it was.
+        moved: Option<PathBuf>,
+    },
     /// A folder to be made where something exists already.
-    #[error("{} already exists", path.display())]
+    #[error("{} already exists", path_name(path))]
     #[diagnostic(help("choose another name, or another folder to run this in; nothing there was changed"))]
     Exists {
         /// The folder.

@@ -1,19 +1,39 @@
 //! Faults in a text, each shown at its line.
 
+mod excerpt;
+
 use std::sync::Arc;
 
-use catalogue::text::{clean, clean_and_cut};
+use catalogue::text::clean_and_cut;
 use chart_files::Fault;
-use miette::{Diagnostic, NamedSource, SourceSpan};
+use miette::{Diagnostic, SourceSpan};
 use thiserror::Error;
+
+use excerpt::{Excerpt, Lines};
+
+/// Most faults shown; the rest are counted.
+pub const MOST_SHOWN: usize = 50;
+/// Longest sentence and longest remedy, in characters.
+const SENTENCE_CHARS: usize = 400;
+const REMEDY_CHARS: usize = 1200;
 
 /// Faults in a text.
 #[derive(Debug, Error, Diagnostic)]
-#[error("{}: {} found", name, if faults.len() == 1 { "a fault".to_owned() } else { format!("{} faults", faults.len()) })]
+#[error("{name}: {}", counted(*.all))]
 pub struct TextFaults {
     name: String,
+    /// Number of faults, shown or not.
+    all: usize,
     #[related]
-    faults: Vec<ShownFault>,
+    shown: Vec<ShownFault>,
+}
+
+fn counted(all: usize) -> String {
+    match all {
+        1 => "a fault found".to_owned(),
+        _ if all <= MOST_SHOWN => format!("{all} faults found"),
+        _ => format!("{all} faults found; the first {MOST_SHOWN} are shown"),
+    }
 }
 
 /// One fault with its lines.
@@ -22,7 +42,7 @@ pub struct TextFaults {
 pub struct ShownFault {
     sentence: String,
     #[source_code]
-    text: NamedSource<Arc<str>>,
+    text: Excerpt,
     #[label(collection)]
     at: Vec<SourceSpan>,
     #[help]
@@ -32,15 +52,14 @@ pub struct ShownFault {
 /// A text to show faults in.
 #[derive(Clone)]
 pub struct ShownText {
-    name: String,
-    text: Arc<str>,
+    name: Arc<str>,
+    lines: Arc<Lines>,
 }
 
 impl ShownText {
-    /// A text, with terminal control characters removed. `name` is its file
-    /// name, already made harmless.
+    /// A text. `name` is its file name, already made harmless.
     pub fn new(name: &str, text: &str) -> ShownText {
-        ShownText { name: name.to_owned(), text: harmless(text).into() }
+        ShownText { name: name.into(), lines: Arc::new(Lines::new(text)) }
     }
 
     /// The name of the text in messages.
@@ -50,28 +69,34 @@ impl ShownText {
 
     /// A fault at some places in the text.
     pub fn fault(&self, at: Vec<SourceSpan>, sentence: String, remedy: String) -> ShownFault {
-        ShownFault { sentence, text: NamedSource::new(&self.name, self.text.clone()), at, remedy }
+        let (text, at) = self.lines.around(&self.name, &at);
+        ShownFault {
+            sentence: clean_and_cut(&sentence, SENTENCE_CHARS),
+            text,
+            at,
+            remedy: clean_and_cut(&remedy, REMEDY_CHARS),
+        }
     }
 
-    /// Faults, as a report.
-    pub fn report(&self, faults: impl IntoIterator<Item = ShownFault>) -> TextFaults {
-        TextFaults { name: self.name.clone(), faults: faults.into_iter().collect() }
+    /// Faults, as a report. What is not shown is not made either.
+    pub fn report(
+        &self,
+        faults: impl IntoIterator<Item = ShownFault, IntoIter: ExactSizeIterator>,
+    ) -> TextFaults {
+        let faults = faults.into_iter();
+        TextFaults {
+            name: self.name.to_string(),
+            all: faults.len(),
+            shown: faults.take(MOST_SHOWN).collect(),
+        }
     }
 
     /// The faults that a parser found, as a report.
     pub fn report_read(&self, faults: Vec<Fault>) -> TextFaults {
-        self.report(faults.into_iter().map(|Fault { at, sentence, remedy }| {
-            self.fault(vec![at.into()], clean_and_cut(&sentence, 400), clean_and_cut(&remedy, 800))
-        }))
+        self.report(
+            faults
+                .into_iter()
+                .map(|Fault { at, sentence, remedy }| self.fault(vec![at.into()], sentence, remedy)),
+        )
     }
-}
-
-/// The text without terminal control characters, at the same length in bytes.
-fn harmless(text: &str) -> String {
-    // Put between letters, so that a space is not trimmed.
-    let kept = |c: char| {
-        let between = format!("x{c}x");
-        matches!(c, '\n' | '\t' | '\r') || clean(&between) == between
-    };
-    text.chars().flat_map(|c| if kept(c) { vec![c] } else { vec!['?'; c.len_utf8()] }).collect()
 }

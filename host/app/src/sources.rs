@@ -4,6 +4,7 @@
 use std::path::PathBuf;
 use std::sync::Arc;
 
+use catalogue::text::path_name;
 use catalogue::{Catalogue, ChooseError, LeftOut};
 use sandbox::{Plugin, Sandbox, Source};
 
@@ -94,7 +95,7 @@ pub fn load(sources: &Sources) -> Result<Loaded, Failure> {
     for folder in &sources.folders {
         let found = Source::folder(folder).map_err(Failure::contribution)?;
         if found.is_empty() {
-            note(&format!("{} contains no contributions (files ending in .wasm)", folder.display()));
+            note(&format!("{} contains no contributions (files ending in .wasm)", path_name(folder)));
         }
         all.extend(found);
     }

@@ -11,7 +11,7 @@ use indexmap::IndexMap;
 use thiserror::Error;
 
 use crate::limits;
-use crate::near::nearest;
+use crate::near::{listed, nearest};
 use crate::text::clean_and_cut;
 
 /// Everything about a contribution that does not depend on choices.
@@ -142,7 +142,7 @@ impl fmt::Display for Change {
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
 pub enum ResolveError {
     /// An unknown variety.
-    #[error("{contribution} has no variety `{wanted}`{}; there are {}", meant(near), known.join(", "))]
+    #[error("{contribution} has no variety `{wanted}`{}; there are {}", meant(near), listed(known))]
     UnknownVariety {
         /// Id of the contribution.
         contribution: String,
@@ -154,7 +154,7 @@ pub enum ResolveError {
         known: Vec<String>,
     },
     /// An unknown choice.
-    #[error("{contribution} has no choice `{wanted}`{}; {}", meant(near), if known.is_empty() { "nothing can be chosen".into() } else { format!("there are {}", known.join(", ")) })]
+    #[error("{contribution} has no choice `{wanted}`{}; {}", meant(near), if known.is_empty() { "nothing can be chosen".into() } else { format!("there are {}", listed(known)) })]
     UnknownChoice {
         /// Id of the contribution.
         contribution: String,
@@ -227,7 +227,7 @@ impl Range {
     /// The possible values, in words.
     pub fn in_words(&self) -> String {
         match self {
-            Range::Named(options) => options.keys().cloned().collect::<Vec<_>>().join(", "),
+            Range::Named(options) => listed(options.keys()),
             Range::Count { least, most } => format!("a whole number from {least} to {most}"),
         }
     }

@@ -16,3 +16,6 @@ pub const OPTIONS: usize = 32;
 pub const VARIETIES: usize = 64;
 /// Other names, and laces, in one list.
 pub const NAMES: usize = 32;
+/// Values of a choice of a number: a hundred times what any ground needs, and few
+/// enough to list.
+pub const COUNT_VALUES: i64 = 10_000;

@@ -38,6 +38,26 @@ pub fn did_you_mean<N: AsRef<str>>(near: &[N], all: &str) -> String {
     format!("did you mean {}? {all}", names.join(" or "))
 }
 
+/// Most names in a list in a message.
+pub const MOST_NAMES: usize = 12;
+
+/// Names in a list, separated by commas: the first of them, and how many more there
+/// are.
+pub fn listed<N: AsRef<str>>(names: impl IntoIterator<Item = N>) -> String {
+    let mut names = names.into_iter();
+    let mut list = String::new();
+    for name in names.by_ref().take(MOST_NAMES) {
+        if !list.is_empty() {
+            list.push_str(", ");
+        }
+        list.push_str(name.as_ref());
+    }
+    match names.count() {
+        0 => list,
+        more => format!("{list} and {more} more"),
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -48,6 +68,15 @@ mod tests {
         assert_eq!(nearest("stich", ["stitch", "twists"]), Some("stitch"));
         assert_eq!(nearest("xyzzy", ["stitch", "twists"]), None);
         assert_eq!(nearest("a", []), None);
+    }
+
+    #[test]
+    fn long_lists_are_cut_and_the_rest_is_counted() {
+        let names: Vec<String> = (1..=42).map(|n| n.to_string()).collect();
+        assert_eq!(listed(&names[..0]), "");
+        assert_eq!(listed(&names[..2]), "1, 2");
+        assert_eq!(listed(&names[..12]), "1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12");
+        assert_eq!(listed(&names), "1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12 and 30 more");
     }
 
     #[test]

@@ -8,9 +8,12 @@ mod text;
 mod varieties;
 mod works;
 
+use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
 
+use catalogue::near::listed;
 use catalogue::suggest;
+use catalogue::text::is_device;
 use pairwise_chart::{Chart, Name};
 use toml::Spanned;
 
@@ -59,7 +62,7 @@ pub fn read(text: &str) -> Result<Read, Vec<Fault>> {
         let sentence = why.message().trim().replace('\n', " ");
         vec![Fault { at, sentence, remedy: REMEDY.to_owned() }]
     })?;
-    let mut reader = Reader { file: &file, faults: Vec::new() };
+    let mut reader = Reader { file: &file, numbers: Numbers::new(&file), faults: Vec::new() };
     let read = reader.read();
     let mut faults = reader.faults;
     if faults.is_empty() {
@@ -71,12 +74,40 @@ pub fn read(text: &str) -> Result<Read, Vec<Fault>> {
 
 const REMEDY: &str = "compare with the page on charts, or with a chart that `pairwise unpack` writes";
 
+/// The faults for which near names are looked for. This takes as long as there are
+/// names, and nobody reads more of them.
+const MOST_SUGGESTIONS: usize = 50;
+
 struct Reader<'a> {
     file: &'a File,
+    numbers: Numbers<'a>,
     faults: Vec<Fault>,
 }
 
-impl Reader<'_> {
+/// The first of each name, by number.
+struct Numbers<'a> {
+    stitches: BTreeMap<&'a str, usize>,
+    choices: BTreeMap<&'a str, usize>,
+}
+
+impl<'a> Numbers<'a> {
+    fn new(file: &'a File) -> Numbers<'a> {
+        Numbers {
+            stitches: numbered(file.stitches.iter().map(|stitch| &stitch.id)),
+            choices: numbered(file.choices.iter().map(|choice| &choice.id)),
+        }
+    }
+}
+
+fn numbered<'a>(ids: impl Iterator<Item = &'a Spanned<String>>) -> BTreeMap<&'a str, usize> {
+    let mut numbers = BTreeMap::new();
+    for (number, id) in ids.enumerate() {
+        numbers.entry(id.get_ref().as_str()).or_insert(number);
+    }
+    numbers
+}
+
+impl<'a> Reader<'a> {
     fn read(&mut self) -> Read {
         let (about, repeat) = (self.file.about.get_ref(), self.file.repeat.get_ref());
         self.format();
@@ -126,35 +157,40 @@ impl Reader<'_> {
         sentence: String,
         name: &str,
         known: impl IntoIterator<Item = &'k str>,
-        all: &str,
+        all: impl FnOnce() -> String,
     ) {
+        if self.faults.len() >= MOST_SUGGESTIONS {
+            return self.fault(at, sentence, REMEDY);
+        }
         // The names in a chart are shown in messages before they are known to be
         // plain words, and one may be given twice.
         let mut known: Vec<String> = known.into_iter().map(lace::quote).collect();
         known.sort();
         known.dedup();
-        self.fault(at, sentence, suggest(name, known.iter().map(String::as_str), all));
+        self.fault(at, sentence, suggest(name, known.iter().map(String::as_str), &all()));
     }
 
-    /// Checks that an id is a plain word.
+    /// Checks that an id is a plain word that can name a file.
     fn word(&mut self, id: &Spanned<String>, what: &str) {
+        let shown = lace::quote(id.get_ref());
         if !lace::is_plain_word(id.get_ref()) {
             self.fault(
                 id.span(),
-                format!("`{}` cannot be the id of {what}", lace::quote(id.get_ref())),
+                format!("`{shown}` cannot be the id of {what}"),
                 "use a to z, 0 to 9 and hyphens, a letter or digit first, at most 40 characters",
+            );
+        } else if is_device(id.get_ref()) {
+            self.fault(
+                id.span(),
+                format!("`{shown}` cannot be the id of {what}: some systems keep this name for a device"),
+                "choose another name, so that files can be named after it",
             );
         }
     }
 
     /// Checks that none of the things `before` has the same id.
-    fn once<'b>(
-        &mut self,
-        id: &Spanned<String>,
-        mut before: impl Iterator<Item = &'b Spanned<String>>,
-        what: &str,
-    ) {
-        if before.any(|other| other.get_ref() == id.get_ref()) {
+    fn once<'b>(&mut self, id: &'b Spanned<String>, before: &mut BTreeSet<&'b str>, what: &str) {
+        if !before.insert(id.get_ref()) {
             let sentence = format!("two {what} are called `{}`", lace::quote(id.get_ref()));
             self.fault(id.span(), sentence, "rename one of them");
         }
@@ -172,5 +208,5 @@ fn names(names: &[NameText]) -> Vec<Name> {
 
 /// Ids as a list in a message.
 fn list<'k>(ids: impl IntoIterator<Item = &'k str>) -> String {
-    ids.into_iter().map(|id| format!("`{}`", lace::quote(id))).collect::<Vec<_>>().join(", ")
+    listed(ids.into_iter().map(|id| format!("`{}`", lace::quote(id))))
 }

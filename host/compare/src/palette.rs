@@ -11,7 +11,7 @@ use picture::colour::Rgb;
 use picture::colour::vision::{Vision, confusions};
 use picture::page::contact_sheet::NamedColour;
 
-pub use file::{NAME_CHARS, PaletteError, PaletteFault};
+pub use file::{MOST_BYTES, NAME_CHARS, PaletteError, PaletteFault};
 
 use crate::error::Error;
 use crate::note::Note;

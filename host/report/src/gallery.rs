@@ -16,11 +16,14 @@ pub struct Mark {
     pub format: &'static str,
     /// The version of the program that made the gallery.
     pub version: &'static str,
+    /// The other files of the gallery, by their paths in it, in order. Only these
+    /// are removed when the gallery is replaced.
+    pub files: Vec<String>,
 }
 
 impl Mark {
-    /// The mark of a version of the program.
-    pub fn new(version: &'static str) -> Mark {
-        Mark { format: FORMAT, version }
+    /// The mark of a gallery of these files, made by a version of the program.
+    pub fn new(version: &'static str, files: Vec<String>) -> Mark {
+        Mark { format: FORMAT, version, files }
     }
 }

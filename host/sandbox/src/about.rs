@@ -2,7 +2,8 @@
 //! plain words, texts are harmless and of bounded length, defaults and varieties
 //! set only what can be chosen.
 
-use catalogue::text::{clean, clean_and_cut, is_device, is_plain_word};
+use catalogue::near::listed;
+use catalogue::text::{clean, clean_and_cut, is_device, is_plain_word, is_visible};
 use catalogue::{About, Choice, Kind, OtherName, Range, Settings, Value, Variety, nearest};
 use indexmap::IndexMap;
 
@@ -65,7 +66,16 @@ fn read_choice(id: &str, raw: wire::Choice) -> Read<Choice> {
             };
             Range::Named(keyed(&one, &many, 1..=limits::OPTIONS, options, |o| (o.id.clone(), o), read)?)
         }
-        wire::Range::Count((least, most)) if least <= most => Range::Count { least, most },
+        wire::Range::Count((least, most)) if least <= most => {
+            let values = i64::from(most) - i64::from(least) + 1;
+            if values > limits::COUNT_VALUES {
+                return Err(format!(
+                    "choice `{id}` has {values} values, from {least} to {most}; at most {} are possible",
+                    limits::COUNT_VALUES
+                ));
+            }
+            Range::Count { least, most }
+        }
         wire::Range::Count((least, most)) => {
             return Err(format!("choice `{id}` runs from {least} to {most}; the smaller number comes first"));
         }
@@ -79,7 +89,6 @@ fn read_choice(id: &str, raw: wire::Choice) -> Read<Choice> {
 }
 
 fn read_variety(choices: &IndexMap<String, Choice>, id: &str, raw: wire::Variety) -> Read<Variety> {
-    file_word("the id of a variety", id.to_owned())?;
     let mut settings = Settings::new();
     for (n, setting) in list("settings", limits::CHOICES, raw.settings)?.into_iter().enumerate() {
         let name = clean_and_cut(&setting.choice, limits::TITLE_CHARS);
@@ -125,7 +134,7 @@ fn there_are(choices: &IndexMap<String, Choice>, name: &str) -> String {
     let ids: Vec<&str> = choices.keys().map(String::as_str).collect();
     let meant = nearest(name, ids.iter().copied());
     let meant = meant.map_or_else(String::new, |near| format!(" (did you mean `{near}`?)"));
-    format!("the choices are {}{meant}", ids.join(", "))
+    format!("the choices are {}{meant}", listed(&ids))
 }
 
 fn value(raw: wire::Value) -> Value {
@@ -152,7 +161,8 @@ fn other_names(of: &str, raw: Vec<wire::OtherName>) -> Read<Vec<OtherName>> {
 }
 
 /// Turns a list with ids into a map; checks its length and that the ids are
-/// unique plain words.
+/// unique plain words that can name files: pages and pictures are named after
+/// them.
 fn keyed<W, T>(
     one: &str,
     many: &str,
@@ -172,7 +182,8 @@ fn keyed<W, T>(
     let mut map = IndexMap::new();
     for (n, item) in raw.into_iter().enumerate() {
         let (id, item) = id(item);
-        let id = word(&format!("the id of the {} {one}", ordinal(n + 1)), id)?;
+        let what = format!("the id of the {} {one}", ordinal(n + 1));
+        let id = file_word(&what, word(&what, id)?)?;
         // All earlier items were accepted, so positions in the map are positions in the list.
         if let Some(first) = map.get_index_of(&id) {
             return Err(format!(
@@ -229,7 +240,13 @@ fn file_word(what: &str, word: String) -> Read<String> {
 
 fn title(what: &str, raw: &str) -> Read<String> {
     let cleaned = text(what, raw, limits::TITLE_CHARS)?;
-    if cleaned.is_empty() { Err(format!("{what} is empty")) } else { Ok(cleaned) }
+    if cleaned.is_empty() {
+        return Err(format!("{what} is empty"));
+    }
+    if !is_visible(&cleaned) {
+        return Err(format!("{what} has only characters that cannot be seen; write letters or digits"));
+    }
+    Ok(cleaned)
 }
 
 fn text(what: &str, raw: &str, most: usize) -> Read<String> {

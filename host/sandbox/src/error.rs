@@ -5,6 +5,7 @@ use std::fmt;
 use std::io;
 use std::path::PathBuf;
 
+use catalogue::text::path_name;
 use catalogue::{LeftOut, ResolveError};
 use thiserror::Error;
 
@@ -86,7 +87,10 @@ pub enum SandboxError {
         why: io::Error,
     },
     /// The folder of contributions cannot be read.
-    #[error("{}: the folder cannot be read ({why}): name a folder that holds contributions (files ending in .wasm)", folder.display())]
+    #[error(
+        "{}: the folder cannot be read ({why}): name a folder that holds contributions (files ending in .wasm)",
+        path_name(folder)
+    )]
     NoFolder {
         /// The folder.
         folder: PathBuf,

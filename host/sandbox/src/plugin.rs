@@ -5,6 +5,7 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::Path;
 
 use catalogue::text::clean_and_cut;
+use catalogue::text::path_name;
 use catalogue::{About, Contribution, DefineError, Settings};
 use indexmap::IndexMap;
 use rayon::prelude::*;
@@ -86,7 +87,7 @@ impl Sandbox {
                 None,
                 Some(format!(
                     "{}: compiled grounds are not kept there ({why}); they are compiled each time",
-                    folder.display()
+                    path_name(folder)
                 )),
             ),
         };

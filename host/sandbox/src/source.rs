@@ -5,7 +5,7 @@ use std::fs::File;
 use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
-use catalogue::text::clean_and_cut;
+use catalogue::text::path_name;
 
 use crate::error::{Result, SandboxError};
 use crate::limits;
@@ -45,7 +45,7 @@ impl Source {
     /// The name of the source in messages.
     pub fn name(&self) -> String {
         match self {
-            Source::File(path) => clean_and_cut(&path.display().to_string(), 1000),
+            Source::File(path) => path_name(path),
             Source::Bytes { name, .. } => name.clone(),
         }
     }

@@ -4,6 +4,7 @@
 mod attacks;
 mod browser;
 mod contributions;
+mod files;
 mod pages;
 mod refused;
 mod terminal;

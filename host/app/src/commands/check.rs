@@ -8,6 +8,7 @@ mod targets;
 mod variety;
 mod watch;
 
+use catalogue::text::path_name;
 use catalogue::{GroundName, LeftOut};
 use report::check::{Check, Settings, Variety};
 use sandbox::{Plugin, Sandbox, Source};
@@ -73,7 +74,7 @@ impl Checks {
                     picture::write(&plugin, &plugin.about.title, out)?;
                 }
             }
-            Err(why) => self.left_out.push(LeftOut { file: file.to_owned(), why: why.to_string() }),
+            Err(why) => self.left_out.push(LeftOut { file: path_name(file.as_ref()), why: why.to_string() }),
         }
         Ok(())
     }

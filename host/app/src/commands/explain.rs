@@ -5,6 +5,7 @@ mod text;
 use std::path::Path;
 
 use catalogue::suggest;
+use catalogue::text::path_name;
 use gallery::findings_page;
 use lace::Code;
 use manual::findings::explain;
@@ -27,7 +28,7 @@ pub fn run(args: &ExplainArgs) -> Result<Outcome, Failure> {
 fn write_page(path: &Path) -> Result<(), Failure> {
     refuse_other_than_page(path)?;
     write_file(path, findings_page(env!("CARGO_PKG_VERSION"))?.as_bytes())?;
-    print(&format!("{}: {} findings. Open it in your browser.\n", path.display(), Code::ALL.len()))
+    print(&format!("{}: {} findings. Open it in your browser.\n", path_name(path), Code::ALL.len()))
 }
 
 fn refuse_other_than_page(path: &Path) -> Result<(), Failure> {
@@ -36,7 +37,7 @@ fn refuse_other_than_page(path: &Path) -> Result<(), Failure> {
         return Ok(());
     }
     Err(Failure::Value {
-        what: format!("the name {} is not that of a page", path.display()),
+        what: format!("the name {} is not that of a page", path_name(path)),
         help: "let it end in .html".to_owned(),
     })
 }

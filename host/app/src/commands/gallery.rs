@@ -2,13 +2,13 @@
 
 use std::path::Path;
 
+use catalogue::text::path_name;
 use gallery::{ClassRequest, GalleryError, GalleryPlan, PlanError};
-use report::gallery::Mark;
 
 use crate::cli::GalleryArgs;
 use crate::commands::{Outcome, note_all, report_failures};
 use crate::failure::Failure;
-use crate::output::{GALLERY_MARK, NewGallery, print, warn};
+use crate::output::{NewGallery, print, warn};
 use crate::progress::Progress;
 use crate::remedy::with_remedy;
 use crate::request::gallery::{ResolvedGallery, UnresolvedGallery};
@@ -42,15 +42,13 @@ fn write(plan: &GalleryPlan<'_>, folder: NewGallery) -> Result<(), Failure> {
     let notes = plan.write(&|path, bytes| folder.write(path, bytes), &|| progress.step())?;
     drop(progress);
     note_all(notes);
-    let mark = serde_json::to_string(&Mark::new(env!("CARGO_PKG_VERSION")))?;
-    folder.write(GALLERY_MARK, mark.as_bytes())?;
-    folder.finish()
+    folder.finish(env!("CARGO_PKG_VERSION"))
 }
 
 /// Where the gallery is, and a note if arrangements were left out.
 fn report(plan: &GalleryPlan<'_>, place: &Path) -> String {
     let index = std::path::absolute(place).unwrap_or(place.to_owned()).join("index.html");
-    let mut text = format!("The gallery is made. Open {} in your browser.\n", index.display());
+    let mut text = format!("The gallery is made. Open {} in your browser.\n", path_name(&index));
     if let Some(note) = plan.left_out_note() {
         text.push_str(&format!("{}\n", with_remedy(&note)));
     }

@@ -4,6 +4,7 @@
 mod index;
 mod pages;
 
+use catalogue::text::path_name;
 use compare::comparison::Comparison;
 use compare::number::with_commas;
 
@@ -53,11 +54,11 @@ fn report(args: &GridArgs, comparison: &Comparison, written: &Written) -> String
         counted(comparison.shown.shown.len(), "arrangement", "arrangements")
     );
     match &written.pages[..] {
-        [page] => format!("{}: {what}, {} by {} pixels\n", args.out.display(), page.width, page.height),
+        [page] => format!("{}: {what}, {} by {} pixels\n", path_name(&args.out), page.width, page.height),
         all => format!(
             "{} to {}: {what} on {} pages\n",
-            pages::path(&args.out, 0, all.len()).display(),
-            pages::path(&args.out, all.len() - 1, all.len()).display(),
+            path_name(&pages::path(&args.out, 0, all.len())),
+            path_name(&pages::path(&args.out, all.len() - 1, all.len())),
             all.len()
         ),
     }

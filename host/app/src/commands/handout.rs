@@ -1,5 +1,6 @@
 //! `handout`: the printed pages of a class, from its recipe.
 
+use catalogue::text::path_name;
 use class::{Class, Printed};
 use picture::export::pdf::PdfError;
 
@@ -17,7 +18,7 @@ pub fn run(args: &HandoutArgs, sources: &Sources) -> Result<Outcome, Failure> {
     // Refuse an unusable file name before doing any work.
     if Format::of(&args.out)? != Format::Pdf {
         return Err(Failure::Value {
-            what: format!("a handout is several pages, and {} holds one", args.out.display()),
+            what: format!("a handout is several pages, and {} holds one", path_name(&args.out)),
             help: "let the name end in .pdf".to_owned(),
         });
     }
@@ -38,7 +39,7 @@ fn report(args: &HandoutArgs, class: &Class, printed: &Printed, missing: usize) 
     let grounds = class.recipe.grounds.len() - missing;
     format!(
         "{}: {grounds} {} on {} pages of {} by {} mm\n",
-        args.out.display(),
+        path_name(&args.out),
         if grounds == 1 { "ground" } else { "grounds" },
         printed.pages,
         class.recipe.paper.width,

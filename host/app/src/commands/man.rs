@@ -4,6 +4,7 @@
 use std::path::Path;
 
 use catalogue::suggest;
+use catalogue::text::path_name;
 use clap::{Command, CommandFactory};
 use clap_mangen::Man;
 use clap_mangen::roff::{Roff, bold, roman};
@@ -33,7 +34,7 @@ fn write_all(cli: &Command, folder: &Path) -> Result<String, Failure> {
     for command in &commands {
         write_file(&folder.join(format!("{}.1", title(command))), page(command).as_bytes())?;
     }
-    Ok(format!("{}: {} manual pages\n", folder.display(), commands.len()))
+    Ok(format!("{}: {} manual pages\n", path_name(folder), commands.len()))
 }
 
 /// The command with this name.

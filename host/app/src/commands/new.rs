@@ -8,8 +8,9 @@ use std::path::Path;
 use crate::cli::NewArgs;
 use crate::commands::Outcome;
 use crate::failure::Failure;
-use crate::output::{NewFolder, print, write_file};
+use crate::output::{NewFolder, print, write_new_file};
 use crate::sources::BUILT_IN;
+use catalogue::text::path_name;
 
 /// The chart to start from.
 const CHART: &str = include_str!("new/chart.toml");
@@ -53,14 +54,11 @@ pub fn run(args: &NewArgs) -> Result<Outcome, Failure> {
 /// Writes a chart: a ground written by hand, which needs no compiler.
 fn chart(args: &NewArgs) -> Result<(), Failure> {
     let file = Path::new(&args.name).with_extension("toml");
-    if file.exists() {
-        return Err(Failure::Exists { path: file });
-    }
     let text = CHART.replace(NAME, &args.name).replace(TITLE, &title(&args.name));
-    write_file(&file, text.as_bytes())?;
+    write_new_file(&file, text.as_bytes())?;
     print(&format!(
         "{0}: a small filling, ready to be changed. Open it in any text editor, then\n\n  pairwise check {0} --watch\n\nand look at {1}-check.png.\n",
-        file.display(),
+        path_name(&file),
         args.name
     ))
 }

@@ -1,5 +1,6 @@
 //! `pack`: turns a chart into a contribution; needs nothing installed.
 
+use catalogue::text::path_name;
 use sandbox::Source;
 
 use crate::charts;
@@ -18,6 +19,6 @@ pub fn run(args: &PackArgs, sources: &Sources) -> Result<Outcome, Failure> {
     let plugin = open_sandbox(sources)?.load(&source).map_err(Failure::contribution)?;
     let out = args.out.clone().unwrap_or_else(|| format!("{}.wasm", plugin.about.id).into());
     write_file(&out, &component)?;
-    print(&format!("{}: {} ({} bytes)\n", out.display(), plugin.about.title, component.len()))?;
+    print(&format!("{}: {} ({} bytes)\n", path_name(&out), plugin.about.title, component.len()))?;
     Ok(Outcome::Done)
 }

@@ -1,6 +1,7 @@
 //! `sheet`: one ground in full, or its thread drawing, working diagram or
 //! pricking alone.
 
+use catalogue::text::path_name;
 use compare::sheet::{Sheet, Show};
 
 use crate::cli::SheetArgs;
@@ -32,6 +33,6 @@ pub fn run(args: &SheetArgs, sources: &Sources) -> Result<Outcome, Failure> {
         [page] => format!("{} by {} mm", page.width, page.height),
         pages => format!("{} pages", pages.len()),
     };
-    print(&format!("{}: {what} {}, {size}\n", args.out.display(), request.chosen.title()))?;
+    print(&format!("{}: {what} {}, {size}\n", path_name(&args.out), request.chosen.title()))?;
     Ok(Outcome::Done)
 }

@@ -3,6 +3,7 @@
 mod steering;
 mod text;
 
+use catalogue::text::path_name;
 use compare::trace::{PX_PER_MM, Traced};
 
 use crate::cli::TraceArgs;
@@ -33,7 +34,7 @@ pub fn run(args: &TraceArgs, sources: &Sources) -> Result<Outcome, Failure> {
         export(&[picture.drawing], out, px)?;
         if !args.json {
             let (places, rows) = (traced.trace.places, traced.trace.rows.len() - 1);
-            print(&format!("{}: the paths of {places} places over {rows} rows\n\n", out.display()))?;
+            print(&format!("{}: the paths of {places} places over {rows} rows\n\n", path_name(out)))?;
         }
     }
     print(&if args.json {

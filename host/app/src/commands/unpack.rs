@@ -2,6 +2,7 @@
 
 use std::path::Path;
 
+use catalogue::text::path_name;
 use catalogue::{About, Change, Contribution, GroundName};
 use chart_files::chart_of;
 use lace::{Ground, Repeat};
@@ -36,7 +37,7 @@ pub fn run(args: &UnpackArgs, sources: &Sources) -> Result<Outcome, Failure> {
         None => print(&text)?,
         Some(out) => {
             write_file(out, text.as_bytes())?;
-            warn(&format!("{}: {}", out.display(), unpacked.about.title_of(&unpacked.variety)));
+            warn(&format!("{}: {}", path_name(&out), unpacked.about.title_of(&unpacked.variety)));
         }
     }
     Ok(Outcome::Done)

@@ -2,16 +2,18 @@
 
 use std::path::Path;
 
+use catalogue::text::path_name;
 use compare::arrangements::{ArrangementsWanted, DistinctWanted};
 use compare::error::Error;
 use compare::note::Note;
-use compare::palette::Palette;
+use compare::palette::{MOST_BYTES, Palette};
 use lace::Arrangement;
 use picture::colour::Rgb;
 use picture::colour::vision::Vision;
 
 use crate::cli::{ArrangementArgs, ColourArgs, SeenBy};
 use crate::failure::Failure;
+use crate::input::bytes_in;
 
 /// Colours and the arrangements asked for.
 pub struct ArrangementsRequest {
@@ -75,7 +77,7 @@ fn palette(colours: Option<&str>) -> Result<Palette, Failure> {
         Some(name) if name.to_ascii_lowercase().ends_with(".toml") => palette_file(Path::new(name)),
         Some(list) => list.parse().map_err(|why: Error| match Path::new(list).is_file() {
             true => Failure::Value {
-                what: format!("{list} is a file, but not named as a palette"),
+                what: format!("{} is a file, but not named as a palette", path_name(list.as_ref())),
                 help: "palette files end in .toml: rename it".to_owned(),
             },
             false => why.into(),
@@ -84,9 +86,9 @@ fn palette(colours: Option<&str>) -> Result<Palette, Failure> {
 }
 
 fn palette_file(path: &Path) -> Result<Palette, Failure> {
-    let bytes = std::fs::read(path).map_err(Failure::read(path))?;
+    let bytes = bytes_in(path, MOST_BYTES, "a palette", "palettes are small texts of 26 colours at most")?;
     Palette::from_toml(&bytes).map_err(|why| Failure::Value {
-        what: format!("{}, {why}", path.display()),
+        what: format!("{}, {why}", path_name(path)),
         help: why.fault.remedy().to_owned(),
     })
 }

@@ -2,7 +2,7 @@
 
 use catalogue::Kind;
 use catalogue::list::{self, Alone, CriteriaError, Criterion};
-use catalogue::near::did_you_mean;
+use catalogue::near::{did_you_mean, listed};
 
 use crate::cli::{self, FilterArgs};
 use crate::failure::Failure;
@@ -29,7 +29,7 @@ pub fn refused(why: CriteriaError) -> Failure {
         name: word.escape_debug().to_string(),
         help: did_you_mean(near, all),
     };
-    let there_are = |known: &[String]| format!("there are {}", known.join(", "));
+    let there_are = |known: &[String]| format!("there are {}", listed(known));
     match &why {
         CriteriaError::EmptySearch(word) => Failure::Value {
             what: format!("--search `{}` has no letter or digit", word.escape_debug()),

@@ -1,6 +1,7 @@
 //! The request of the `gallery` command.
 
 use catalogue::Catalogue;
+use catalogue::text::path_name;
 use class::Class;
 use compare::note::Note;
 use compare::scale::Scale;
@@ -55,7 +56,7 @@ impl<'a> UnresolvedGallery<'a> {
             args.recipe.as_deref().map(|path| RecipeFile::open(path, None, catalogue)).transpose()?;
         let class = match (&args.recipe, &recipe) {
             (Some(path), Some(recipe)) => Some(ClassRequest {
-                file: path.file_name().unwrap_or_default().to_string_lossy().into_owned(),
+                file: path_name(path.file_name().unwrap_or_default().as_ref()),
                 class: recipe.read.recipe.clone().map(Class::new).transpose()?,
                 faults: recipe.read.faults.clone(),
             }),

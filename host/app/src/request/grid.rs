@@ -1,5 +1,8 @@
 //! The request of the `grid` command.
 
+use std::path::Path;
+
+use catalogue::text::path_name;
 use catalogue::{Catalogue, Change, Chosen, GroundName, LeftOut};
 use compare::comparison::{ComparisonRequest, Grouping};
 use compare::note::Note;
@@ -11,6 +14,7 @@ use super::colours::ArrangementsRequest;
 use super::gauge::scale;
 use super::shown_grounds::{ShownGrounds, shown_grounds};
 use crate::cli::GridArgs;
+use crate::export::Format;
 use crate::failure::Failure;
 
 /// A grid whose grounds have not been looked up yet.
@@ -35,9 +39,10 @@ impl<'a> UnresolvedGrid<'a> {
     pub fn read(args: &'a GridArgs) -> Result<UnresolvedGrid<'a>, Failure> {
         let scale = scale(&args.gauge)?;
         let colours = ArrangementsRequest::read(&args.arrangements)?;
+        check_name(&args.out)?;
         if args.index.as_ref().is_some_and(|index| *index == args.out) {
             return Err(Failure::Value {
-                what: format!("picture and list would both be written to {}", args.out.display()),
+                what: format!("picture and list would both be written to {}", path_name(&args.out)),
                 help: "give the list a name of its own, for example --index grid.json".to_owned(),
             });
         }
@@ -83,6 +88,18 @@ impl<'a> UnresolvedGrid<'a> {
         };
         Ok(ResolvedGrid { comparison, grounds_left_out, left_out })
     }
+}
+
+/// Refuses the name of a file that is no picture in pixels.
+fn check_name(out: &Path) -> Result<(), Failure> {
+    let is_png = Format::of(out).is_ok_and(|format| format == Format::Png);
+    if is_png || out.extension().is_none() {
+        return Ok(());
+    }
+    Err(Failure::Value {
+        what: format!("{} cannot hold this picture", path_name(out)),
+        help: "`grid` writes pictures in pixels: let the name end in .png; `pairwise sheet` writes .pdf and .svg".to_owned(),
+    })
 }
 
 /// Reads `GROUND,ARRANGEMENT`.

@@ -3,13 +3,14 @@
 use std::path::Path;
 
 use catalogue::Catalogue;
+use catalogue::text::path_name;
 use class::recipe::{MOST_BYTES, ReadRecipe, Recipe, read};
 use class::{Class, ClassPaper, MissingGround};
 
 use crate::cli;
 use crate::failure::Failure;
 use crate::faults::{ShownText, TextFaults};
-use crate::input::{name_of, text_in};
+use crate::input::text_in;
 use crate::output::warn;
 
 /// A recipe, as far as it could be read, with its text.
@@ -27,7 +28,7 @@ impl RecipeFile {
         catalogue: &Catalogue,
     ) -> Result<RecipeFile, Failure> {
         let text = text_in(path, MOST_BYTES, "a recipe", "recipes are small texts")?;
-        Ok(RecipeFile { read: read(&text, paper, catalogue), text: ShownText::new(&name_of(path), &text) })
+        Ok(RecipeFile { read: read(&text, paper, catalogue), text: ShownText::new(&path_name(path), &text) })
     }
 
     /// The recipe, if it has no faults.

@@ -5,7 +5,7 @@ use thiserror::Error;
 use super::found::{found, ground_names, variety_names};
 use super::{ColoursGo, Listing};
 use crate::fold::{fold, same};
-use crate::near::near_names;
+use crate::near::{listed, near_names};
 use crate::span::Span;
 use crate::{Catalogue, Kind};
 
@@ -152,7 +152,7 @@ impl Criterion {
             Criterion::Search(_) => "other grounds have that name".to_owned(),
             Criterion::Families(_) => {
                 let families = distinct(all.iter().map(|l| l.about().family.as_str()));
-                format!("the families here are {}", families.join(", "))
+                format!("the families here are {}", listed(families))
             }
             Criterion::Kind(Kind::Ground) => "there are only fillings here".to_owned(),
             Criterion::Kind(Kind::Filling) => "there are only grounds here".to_owned(),
@@ -160,7 +160,7 @@ impl Criterion {
                 let laces = all.iter().flat_map(|l| l.about().laces.iter().map(String::as_str));
                 match distinct(laces).as_slice() {
                     [] => "no lace is named here".to_owned(),
-                    laces => format!("the laces here are {}", laces.join(", ")),
+                    laces => format!("the laces here are {}", listed(laces)),
                 }
             }
             Criterion::Pins(_) => {
@@ -173,7 +173,7 @@ impl Criterion {
                 pairs.sort_unstable();
                 pairs.dedup();
                 let pairs: Vec<String> = pairs.iter().map(ToString::to_string).collect();
-                format!("the numbers of pairs across a repeat are {}", pairs.join(", "))
+                format!("the numbers of pairs across a repeat are {}", listed(pairs))
             }
             Criterion::ColoursGo(_) => {
                 let mut go: Vec<ColoursGo> = all.iter().map(Listing::colours_go).collect();

@@ -47,11 +47,11 @@ impl Reader<'_> {
         to: &Spanned<String>,
     ) -> Option<Goal> {
         let right = self.entry(side, exit.enters.as_ref()) == Side::Right;
-        let Some(number) = self.file.stitches.iter().position(|s| s.id.get_ref() == to.get_ref()) else {
+        let Some(&number) = self.numbers.stitches.get(to.get_ref().as_str()) else {
             let known = self.file.stitches.iter().map(|s| s.id.get_ref().as_str());
             let sentence = format!("no stitch is called `{}`", lace::quote(to.get_ref()));
-            let all = format!("the stitches are {}", list(known.clone()));
-            self.unknown(to.span(), sentence, to.get_ref(), known, &all);
+            let all = || format!("the stitches are {}", list(known.clone()));
+            self.unknown(to.span(), sentence, to.get_ref(), known.clone(), all);
             return None;
         };
         let home = place(self.file.stitches[number].at);
@@ -136,7 +136,7 @@ impl Reader<'_> {
                 let counts = self.file.choices.iter().filter(|choice| choice.count.is_some());
                 let known = counts.map(|choice| choice.id.get_ref().as_str());
                 let sentence = format!("`{}` is no choice of a number", lace::quote(id));
-                let all = "write a number, or the id of a choice with `count`";
+                let all = || "write a number, or the id of a choice with `count`".to_owned();
                 self.unknown(twists.span(), sentence, id, known, all);
             }
         }

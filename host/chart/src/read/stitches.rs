@@ -1,5 +1,6 @@
 //! The stitches of the repeat.
 
+use std::collections::BTreeSet;
 use std::ops::Range;
 
 use lace::Side;
@@ -26,9 +27,10 @@ impl Reader<'_> {
             let at = file.repeat.span();
             self.fault(at, "there is no stitch", "write at least one, beginning with [[stitch]]");
         }
-        let stitches = file.stitches.iter().enumerate().map(|(k, stitch)| {
+        let mut before = BTreeSet::new();
+        let stitches = file.stitches.iter().map(|stitch| {
             self.word(&stitch.id, "a stitch");
-            self.once(&stitch.id, file.stitches[..k].iter().map(|s| &s.id), "stitches");
+            self.once(&stitch.id, &mut before, "stitches");
             self.stitch(stitch)
         });
         (stitches.collect(), file.stitches.iter().map(written).collect())

@@ -1,24 +1,27 @@
 //! The varieties: choices set together under a name.
 
+use std::collections::BTreeSet;
+
 use pairwise_chart::{Named, Set};
 use toml::Spanned;
 
 use super::text::{ChoiceText, SetText, VarietyText};
 use super::{Reader, list, names};
 
-impl Reader<'_> {
+impl<'a> Reader<'a> {
     /// Reads all varieties; a chart without any has one, named after the ground.
     pub(super) fn varieties(&mut self) -> Vec<Named> {
         let file = self.file;
         if file.varieties.is_empty() {
             return vec![plain(&file.about.get_ref().title)];
         }
-        let read = |(k, variety): (usize, &VarietyText)| {
+        let mut before = BTreeSet::new();
+        let read = |variety: &'a VarietyText| {
             let named = self.variety(variety);
-            self.once(&variety.id, file.varieties[..k].iter().map(|v| &v.id), "varieties");
+            self.once(&variety.id, &mut before, "varieties");
             named
         };
-        file.varieties.iter().enumerate().map(read).collect()
+        file.varieties.iter().map(read).collect()
     }
 
     fn variety(&mut self, variety: &VarietyText) -> Named {
@@ -42,11 +45,11 @@ impl Reader<'_> {
         let Some(found) = self.choice_called(choice.get_ref()) else {
             let known = self.file.choices.iter().map(|c| c.id.get_ref().as_str());
             let sentence = format!("there is no choice `{}`", lace::quote(choice.get_ref()));
-            let all = match list(known.clone()) {
+            let all = || match list(known.clone()) {
                 none if none.is_empty() => "the chart has no choices yet: [[choice]] begins one".to_owned(),
                 choices => format!("the choices are {choices}"),
             };
-            self.unknown(choice.span(), sentence, choice.get_ref(), known, &all);
+            self.unknown(choice.span(), sentence, choice.get_ref(), known.clone(), all);
             return None;
         };
         let found = &self.file.choices[found];
@@ -66,8 +69,8 @@ impl Reader<'_> {
         let known = options.get_ref().iter().map(|o| o.id.get_ref().as_str());
         if !known.clone().any(|known| known == option) {
             let sentence = format!("`{id}` has no option `{}`", lace::quote(option));
-            let all = format!("the options are {}", list(known.clone()));
-            self.unknown(value.span(), sentence, option, known, &all);
+            let all = || format!("the options are {}", list(known.clone()));
+            self.unknown(value.span(), sentence, option, known.clone(), all);
         }
         Some(Set::Option(option.to_owned()))
     }

@@ -94,16 +94,16 @@ impl<'a> Reader<'a> {
         match lace::Stitch::from_words(words) {
             Ok(work) => work.to_string(),
             Err(why) => {
-                let all = format!("the phrases understood are {}", lace::STITCH_PHRASES);
+                let all = || format!("the phrases understood are {}", lace::STITCH_PHRASES);
                 let sentence = why.to_string();
                 match &why {
                     WordsError::NoStitch { phrase } => {
                         let works = self.file.works.keys();
                         let choices = self.file.choices.iter().filter(|choice| choice.options.is_some());
                         let known = works.chain(choices.map(|choice| &choice.id));
-                        self.unknown(at, sentence, phrase, known.map(|name| name.get_ref().as_str()), &all);
+                        self.unknown(at, sentence, phrase, known.map(|name| name.get_ref().as_str()), all);
                     }
-                    WordsError::Moves(_) => self.fault(at, sentence, all),
+                    WordsError::Moves(_) => self.fault(at, sentence, all()),
                 }
                 String::new()
             }
@@ -112,8 +112,7 @@ impl<'a> Reader<'a> {
 
     /// The work with this name, in words.
     fn work_called(&self, name: &str) -> Option<&'a str> {
-        let found = self.file.works.iter().find(|(other, _)| other.get_ref() == name);
-        found.map(|(_, work)| work.get_ref().as_str())
+        self.file.works.get(name).map(|work| work.get_ref().as_str())
     }
 }
 

@@ -1,7 +1,7 @@
 //! The colours of a recipe, and their arrangements.
 
 use catalogue::suggest;
-use catalogue::text::clean_and_cut;
+use catalogue::text::{clean_and_cut, is_visible};
 use compare::palette::{Colour, NAME_CHARS, Palette};
 use lace::limits::MAX_COLOURS;
 use lace::{Arrangement, colour_letter};
@@ -28,7 +28,8 @@ impl Reader<'_> {
         // A faulty colour keeps its letter, so that arrangements using the letter
         // do not become faulty too.
         let unknown = || Colour { name: "unknown colour".to_owned(), rgb: [0; 3] };
-        let mut colours: Vec<Colour> = entries.iter().filter_map(|entry| self.colour(entry)).collect();
+        let mut colours: Vec<Colour> =
+            entries.iter().take(MAX_COLOURS).filter_map(|entry| self.colour(entry)).collect();
         colours.resize_with(entries.len().min(MAX_COLOURS), unknown);
         Palette::of(colours)
     }
@@ -56,7 +57,7 @@ impl Reader<'_> {
             self.fault(entry.span(), sentence, remedy);
             return None;
         };
-        if name.is_empty() {
+        if !is_visible(&name) {
             self.fault(entry.span(), "the colour has no name", FORM);
             return None;
         }

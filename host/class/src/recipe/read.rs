@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use catalogue::text::{clean, clean_and_cut};
+use catalogue::text::{clean, clean_and_cut, is_visible};
 use catalogue::{Catalogue, suggest};
 use compare::palette::Palette;
 use lace::{Arrangement, Grid, Thread};
@@ -29,7 +29,8 @@ pub(super) const USUAL_AREA: Area = Area { width: 40.0, height: 60.0 };
 /// If the text is not TOML, or not of this form, only the first fault is
 /// reported.
 pub fn read(text: &str, paper: Option<ClassPaper>, catalogue: &Catalogue) -> ReadRecipe {
-    let mut reader = Reader { text, catalogue, reading: None, faults: Vec::new() };
+    let line_ends = text.match_indices('\n').map(|(at, _)| at).collect();
+    let mut reader = Reader { line_ends, catalogue, reading: None, faults: Vec::new() };
     let recipe = match toml::from_str::<File>(text) {
         Ok(file) => Some(reader.recipe(&file, paper)),
         Err(why) => {
@@ -55,7 +56,8 @@ fn form_remedy(sentence: &str) -> String {
 
 /// A recipe while it is being read.
 pub(super) struct Reader<'a> {
-    text: &'a str,
+    /// Where the lines end, in bytes of the text.
+    line_ends: Vec<usize>,
     pub(super) catalogue: &'a Catalogue,
     /// The ground being read.
     reading: Option<usize>,
@@ -72,9 +74,8 @@ struct Common {
 
 impl Reader<'_> {
     pub(super) fn fault(&mut self, at: Range<usize>, sentence: impl AsRef<str>, remedy: impl AsRef<str>) {
-        let before = &self.text[..at.start.min(self.text.len())];
         self.faults.push(RecipeFault {
-            line: 1 + before.matches('\n').count(),
+            line: 1 + self.line_ends.partition_point(|end| *end < at.start),
             at,
             ground: self.reading,
             sentence: clean_and_cut(sentence.as_ref(), SENTENCE_CHARS),
@@ -144,7 +145,7 @@ impl Reader<'_> {
 
     fn title(&mut self, title: &Spanned<String>) -> String {
         let cleaned = clean_and_cut(title.get_ref(), LINE_CHARS);
-        if cleaned.is_empty() {
+        if !is_visible(&cleaned) {
             self.fault(title.span(), "there is no title", "write what the class is to make");
         }
         cleaned

@@ -1,7 +1,8 @@
 //! Palettes as text: `[[colour]]` tables in TOML, each with a `name` (any
 //! words) and `rgb`, a CSS colour name or `#rrggbb`.
 
-use catalogue::text::{clean, clean_and_cut};
+use catalogue::limits::SENTENCE_CHARS;
+use catalogue::text::{clean_and_cut, is_visible};
 use lace::limits::MAX_COLOURS;
 use serde::Deserialize;
 use thiserror::Error;
@@ -11,6 +12,9 @@ use super::{Colour, Palette};
 
 /// Longest name of a colour, in characters; longer names are cut.
 pub const NAME_CHARS: usize = 40;
+
+/// Largest palette, in bytes.
+pub const MOST_BYTES: u64 = 1 << 16;
 
 /// What is wrong with a palette, and in which line.
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
@@ -91,7 +95,10 @@ impl Palette {
             std::str::from_utf8(bytes).map_err(|why| wrong(why.valid_up_to(), PaletteFault::NotText))?;
         // Messages of the TOML parser may quote the file.
         let file: File = toml::from_str(text).map_err(|why| {
-            wrong(why.span().map_or(0, |span| span.start), PaletteFault::Form(clean(why.message())))
+            wrong(
+                why.span().map_or(0, |span| span.start),
+                PaletteFault::Form(clean_and_cut(why.message(), SENTENCE_CHARS)),
+            )
         })?;
         if file.colour.is_empty() {
             return Err(wrong(0, PaletteFault::Empty));
@@ -102,7 +109,7 @@ impl Palette {
         let colour = |entry: &Spanned<Entry>| {
             let Entry { name, rgb } = entry.get_ref();
             let cleaned = clean_and_cut(name.get_ref(), NAME_CHARS);
-            if cleaned.is_empty() {
+            if !is_visible(&cleaned) {
                 return Err(wrong(name.span().start, PaletteFault::NoName));
             }
             let found: Colour = rgb.get_ref().trim().parse().map_err(|_| {
@@ -139,6 +146,7 @@ mod tests {
             ),
             ("[[colour]]\nname = \"a\"\n", "line 1: missing field `rgb`"),
             ("[[colour]]\nrgb = \"red\"\nname = \" \\u0007\"\n", "line 3: the colour has no name"),
+            ("[[colour]]\nrgb = \"red\"\nname = \"\u{3164}\"\n", "line 3: the colour has no name"),
             ("[[color]]\nname = \"a\"\nrgb = \"red\"\n", "line 1: unknown field `color`, expected `colour`"),
             ("\n[[colour]\n", "line 2"),
             ("[[colour]]\nname = éé\n", "line 2"),

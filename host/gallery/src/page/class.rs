@@ -59,6 +59,7 @@ pub fn write<E: Send>(gallery: &Gallery<'_, E>, request: &ClassRequest) -> Resul
         recipe => request.file.clone(),
         faults => Value::from(Serde(faults(request, None))),
         faulty => request.faults.len(),
+        shown => MOST_FAULTS,
     };
     let what = match &request.class {
         None => what,
@@ -67,9 +68,12 @@ pub fn write<E: Send>(gallery: &Gallery<'_, E>, request: &ClassRequest) -> Resul
     gallery.page("class.html", "", "class.html", context! { class => what })
 }
 
+/// Most faults that the page shows; the rest are counted.
+const MOST_FAULTS: usize = 50;
+
 /// Faults in one ground of the recipe, or (`None`) outside any ground.
 fn faults(request: &ClassRequest, ground: Option<usize>) -> Vec<FaultView> {
-    let own = request.faults.iter().filter(|fault| fault.ground == ground);
+    let own = request.faults.iter().take(MOST_FAULTS).filter(|fault| fault.ground == ground);
     let without_stop = |text: &str| text.trim_end_matches('.').to_owned();
     let view = |fault: &RecipeFault| FaultView {
         line: fault.line,

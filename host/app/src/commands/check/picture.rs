@@ -3,6 +3,7 @@
 
 use std::path::Path;
 
+use catalogue::text::path_name;
 use lace::{Ground, point};
 use picture::drawing::Drawing;
 use picture::drawing::sample::sample;
@@ -25,7 +26,7 @@ pub fn write(plugin: &Plugin, title: &str, out: &Path) -> Result<(), Failure> {
     match draw(plugin, title) {
         Some(picture) => {
             export(&[picture], out, PX)?;
-            warn(&format!("{}: {title} as it is written", out.display()));
+            warn(&format!("{}: {title} as it is written", path_name(out)));
         }
         None => note(&format!("{title} cannot be drawn: no places are known, or too many stitches")),
     }

@@ -23,7 +23,11 @@ impl Targets {
     /// Sorts the targets named. Refuses `--picture` unless there is exactly one
     /// file.
     pub fn new(args: &CheckArgs) -> Result<Targets, Failure> {
-        let is_file = |target: &String| target.ends_with(".wasm") || Path::new(target).is_file();
+        // A pipe or a folder named like a chart is refused as such, not as a ground.
+        let is_file = |target: &String| {
+            let path = Path::new(target);
+            target.ends_with(".wasm") || path.is_file() || (is_chart(path) && path.exists())
+        };
         let (files, names): (Vec<String>, Vec<String>) = args.targets.iter().cloned().partition(is_file);
         let (charts, files) = files.into_iter().partition(|file| is_chart(Path::new(file)));
         let names = names.iter().map(|name| name.as_str().into()).collect();

@@ -3,6 +3,8 @@
 use std::path::Path;
 use std::time::{Duration, SystemTime};
 
+use catalogue::text::path_name;
+
 use crate::charts;
 use crate::cli::CheckArgs;
 use crate::commands::{Outcome, report};
@@ -24,7 +26,7 @@ pub fn run(args: &CheckArgs, sources: &Sources) -> Result<Outcome, Failure> {
     let path = Path::new(chart);
     if !charts::is_chart(path) {
         return Err(Failure::Value {
-            what: format!("{chart} is not a chart"),
+            what: format!("{} is not a chart", path_name(path)),
             help: "--watch is for charts: files that end in .toml".to_owned(),
         });
     }
@@ -41,7 +43,7 @@ pub fn run(args: &CheckArgs, sources: &Sources) -> Result<Outcome, Failure> {
         // While an editor saves, the file may be gone for a moment.
         if now.is_some() && now != seen {
             seen = now;
-            warn(&format!("--- {chart}"));
+            warn(&format!("--- {}", path_name(path)));
             match super::run(&once, sources) {
                 Ok(_) => warn("--- waiting until it is saved again; Ctrl+C ends this"),
                 Err(Failure::NobodyReads) => return Ok(Outcome::Done),

@@ -4,6 +4,7 @@ use std::cell::OnceCell;
 use std::path::Path;
 
 use catalogue::Change;
+use catalogue::text::path_name;
 use compare::trace::steering::{Steering, SteeringRequest};
 use lace::{StitchChange, Travel};
 
@@ -19,7 +20,7 @@ pub fn run(request: SteeringRequest, out: Option<&Path>) -> Result<Outcome, Fail
         && Format::of(out)? != Format::Png
     {
         return Err(Failure::Value {
-            what: format!("{} cannot hold these pictures", out.display()),
+            what: format!("{} cannot hold these pictures", path_name(out)),
             help: "changes are drawn side by side in a .png".to_owned(),
         });
     }
@@ -32,7 +33,7 @@ pub fn run(request: SteeringRequest, out: Option<&Path>) -> Result<Outcome, Fail
     if let Some(out) = out.filter(|_| !steering.is_so_already()) {
         let picture = steering.picture(typed)?;
         write_file(out, &picture.image.into_png(picture.px_per_mm))?;
-        text.push_str(&format!("\n{}: {} pictures side by side\n", out.display(), picture.pictures));
+        text.push_str(&format!("\n{}: {} pictures side by side\n", path_name(out), picture.pictures));
     }
     print(&text)?;
     Ok(Outcome::Done)
