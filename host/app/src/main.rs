@@ -16,6 +16,7 @@ mod progress;
 mod remedy;
 mod request;
 mod sources;
+mod trial;
 
 use std::process::ExitCode;
 
@@ -27,6 +28,10 @@ use failure::Failure;
 use request::sources::Sources;
 
 fn main() -> ExitCode {
+    // Not one of the commands for people, who have no use for it.
+    if let Some(cache) = trial::asked(std::env::args_os()) {
+        return trial::child::run(&cache).map_or(ExitCode::FAILURE, |()| ExitCode::SUCCESS);
+    }
     let cli = Cli::parse();
     let sources = &Sources::from(&cli.sources);
     let done = match &cli.command {
