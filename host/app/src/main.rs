@@ -16,6 +16,7 @@ mod progress;
 mod remedy;
 mod request;
 mod sources;
+mod trial;
 
 use std::process::ExitCode;
 
@@ -41,6 +42,10 @@ fn refuse(why: &clap::Error) -> ! {
 
 fn main() -> ExitCode {
     output::outlive_full_files();
+    // Not one of the commands for people, who have no use for it.
+    if let Some(cache) = trial::asked(std::env::args_os()) {
+        return trial::child::run(&cache).map_or(ExitCode::FAILURE, |()| ExitCode::SUCCESS);
+    }
     let cli = Cli::try_parse().unwrap_or_else(|why| refuse(&why));
     let sources = &Sources::from(&cli.sources);
     let done = match &cli.command {

@@ -11,6 +11,7 @@ use sandbox::{Plugin, Sandbox, Source};
 use crate::failure::Failure;
 use crate::output::note;
 use crate::request::sources::Sources;
+use crate::trial::Processes;
 
 macro_rules! built_in {
     ($($id:literal),* $(,)?) => {
@@ -44,10 +45,12 @@ built_in![
     "flower",
 ];
 
-/// A sandbox whose compile cache is in the user's cache folder.
+/// A sandbox whose compile cache is in the user's cache folder, and which has
+/// strangers' contributions tried in processes of their own.
 pub fn open_sandbox(sources: &Sources) -> Result<Sandbox, Failure> {
     let cache = if sources.cached { cache_folder() } else { None };
     let sandbox = Sandbox::new(cache.as_deref()).map_err(Failure::contribution)?;
+    let sandbox = sandbox.with_trial(Processes::default());
     if let Some(why) = sandbox.cache_refused() {
         note(why);
     }
@@ -90,7 +93,7 @@ pub fn load(sources: &Sources) -> Result<Loaded, Failure> {
     let sandbox = open_sandbox(sources)?;
     let mut all: Vec<Source> = BUILT_IN
         .iter()
-        .map(|(id, bytes)| Source::Bytes { name: format!("{id}.wasm (built in)"), bytes: (*bytes).into() })
+        .map(|(id, bytes)| Source::Ours { name: format!("{id}.wasm (built in)"), bytes: (*bytes).into() })
         .collect();
     for folder in &sources.folders {
         let found = Source::folder(folder).map_err(Failure::contribution)?;

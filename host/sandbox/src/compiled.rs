@@ -1,7 +1,8 @@
 //! The cache of compiled contributions: each is compiled once, then loaded from
 //! the user's cache folder.
 //!
-//! Compiled code is trusted code. An entry is therefore loaded only when its
+//! Compiled code is trusted code, and that an entry is there means that the
+//! contribution was tried ([`crate::Trial`]) and has passed. An entry is therefore loaded only when its
 //! folder and its file belong to this user and nobody else may write to them,
 //! when its name matches the contribution's bytes and everything the compiler
 //! depends on, and when its checksum is right. Anything else is compiled again.
@@ -23,12 +24,14 @@ use tempfile::NamedTempFile;
 use wasmtime::Engine;
 use wasmtime::component::Component;
 
-const MAGIC: &[u8] = b"pairwise-compiled/1\n";
+const MAGIC: &[u8] = b"pairwise-compiled/2\n";
 const SUM_BYTES: usize = 32;
 /// An entry larger than this was not written by us.
 const ENTRY_BYTES: u64 = 256 << 20;
-/// When there are more entries, the oldest are deleted.
-const ENTRIES: usize = 256;
+/// When there are more entries, or more bytes in all of them, the oldest are
+/// deleted.
+const ENTRIES: usize = 4096;
+const BYTES: u64 = 1 << 30;
 const SUFFIX: &str = "compiled";
 
 /// A folder of compiled contributions.
@@ -46,6 +49,8 @@ impl Key {
         engine.precompile_compatibility_hash().hash(&mut compiler);
         let mut all = Sha256::new();
         all.update(MAGIC);
+        // What passed in one version of the program need not pass in another.
+        all.update(env!("CARGO_PKG_VERSION"));
         all.update(compiler.0.finalize());
         all.update(Sha256::digest(bytes));
         Key(all.finalize().into())
@@ -89,6 +94,11 @@ impl Cache {
         Ok(Cache { folder: folder.to_owned() })
     }
 
+    /// Its folder.
+    pub(crate) fn folder(&self) -> &Path {
+        &self.folder
+    }
+
     /// The entry, if there is a trustworthy one.
     pub(crate) fn get(&self, engine: &Engine, key: &Key) -> Option<Component> {
         let entry = read(&self.folder.join(key.file_name())).ok()?;
@@ -105,7 +115,12 @@ impl Cache {
     pub(crate) fn put(&self, key: &Key, component: &Component) {
         let Ok(code) = component.serialize() else { return };
         _ = self.write(key, &code);
-        _ = self.thin_out();
+    }
+
+    /// Deletes the oldest entries if there are too many. Failure to do so is
+    /// ignored.
+    pub(crate) fn thin_out(&self) {
+        _ = self.keep(ENTRIES, BYTES);
     }
 
     fn write(&self, key: &Key, code: &[u8]) -> io::Result<()> {
@@ -122,17 +137,24 @@ impl Cache {
         Ok(())
     }
 
-    fn thin_out(&self) -> io::Result<()> {
-        let mut entries: Vec<(SystemTime, PathBuf)> = fs::read_dir(&self.folder)?
+    fn keep(&self, entries: usize, bytes: u64) -> io::Result<()> {
+        let mut found: Vec<(SystemTime, PathBuf, u64)> = fs::read_dir(&self.folder)?
             .filter_map(|entry| {
                 let entry = entry.ok()?;
                 let ours = entry.path().extension().is_some_and(|e| e == SUFFIX);
-                ours.then_some((entry.metadata().ok()?.modified().ok()?, entry.path()))
+                let about = ours.then(|| entry.metadata().ok())??;
+                Some((about.modified().ok()?, entry.path(), about.len()))
             })
             .collect();
-        entries.sort();
-        let surplus = entries.len().saturating_sub(ENTRIES);
-        entries.iter().take(surplus).try_for_each(|(_, path)| fs::remove_file(path))
+        found.sort();
+        let mut size = 0;
+        let is_surplus = |(newer, (_, _, len)): (usize, &(SystemTime, PathBuf, u64))| {
+            size += len;
+            newer >= entries || size > bytes
+        };
+        let surplus: Vec<bool> = found.iter().rev().enumerate().map(is_surplus).collect();
+        let old = found.iter().rev().zip(surplus).filter(|(_, surplus)| *surplus);
+        old.map(|((_, path, _), _)| path).try_for_each(fs::remove_file)
     }
 }
 
@@ -282,10 +304,16 @@ mod tests {
     #[test]
     fn the_cache_does_not_grow_for_ever() {
         let one = one();
-        for n in 0..ENTRIES + 20 {
-            fs::write(one.cache.folder.join(format!("{n}.{SUFFIX}")), b"").unwrap();
+        fs::remove_file(&one.entry).unwrap();
+        for n in 0..30 {
+            fs::write(one.cache.folder.join(format!("{n}.{SUFFIX}")), [0; 10]).unwrap();
         }
-        one.cache.thin_out().unwrap();
-        assert_eq!(fs::read_dir(&one.cache.folder).unwrap().count(), ENTRIES);
+        let left = || fs::read_dir(&one.cache.folder).unwrap().count();
+        one.cache.thin_out();
+        assert_eq!(left(), 30);
+        one.cache.keep(20, BYTES).unwrap();
+        assert_eq!(left(), 20);
+        one.cache.keep(ENTRIES, 75).unwrap();
+        assert_eq!(left(), 7);
     }
 }

@@ -2,10 +2,11 @@
 //! imports nothing.
 
 use catalogue::text::{clean, clean_and_cut};
-use wasmparser::{FunctionBody, Operator, Parser, Payload};
+use wasmparser::{Parser, Payload};
 use wasmtime::Engine;
 use wasmtime::component::Component;
 
+use crate::burden::{Burden, Shapes};
 use crate::error::{Result, SandboxError};
 use crate::limits;
 use crate::versions::{Carried, Version, carried};
@@ -33,75 +34,121 @@ fn encode(file: &str, core_wasm: &[u8]) -> Result<Vec<u8>> {
 
 /// Scans a file's bytes before any library that might take too much time or
 /// memory sees them. It must import nothing and must not be built to be costly
-/// to compile.
+/// to compile. Returns what its functions ask of the compiler.
 ///
 /// # Errors
 /// When it is over one of the [`limits`], has any import, or cannot be parsed.
-pub(crate) fn look_through(file: &str, bytes: &[u8]) -> Result<()> {
+pub fn look_through(file: &str, bytes: &[u8]) -> Result<Burdens> {
     if bytes.len() > limits::FILE_BYTES {
         return Err(SandboxError::TooLarge { file: file.to_owned() });
     }
-    let broken = |why: wasmparser::BinaryReaderError| invalid(file, &why.to_string());
-    let costly = |what: &str, most: usize| invalid(file, &format!("it has more than {most} {what}"));
-    let (mut depth, mut parts, mut functions, mut locals) = (0_usize, 0_usize, 0_usize, 0_usize);
-    let mut imports = Vec::new();
+    let mut look = Look::default();
     for payload in Parser::new(0).parse_all(bytes) {
-        match payload.map_err(broken)? {
-            Payload::Version { .. } => {
-                depth += 1;
-                parts += 1;
-                if depth > limits::NESTING {
-                    return Err(costly("components one inside the other", limits::NESTING));
-                }
-                if parts > limits::PARTS {
-                    return Err(costly("modules and components", limits::PARTS));
-                }
-            }
-            Payload::End(_) => depth -= 1,
-            Payload::ImportSection(section) if depth == 1 => {
-                for import in section.into_imports() {
-                    let import = import.map_err(broken)?;
-                    imports.push(format!("{} {}", import.module, import.name));
-                }
-            }
-            Payload::ComponentImportSection(section) if depth == 1 => {
-                for import in section {
-                    imports.push(import.map_err(broken)?.name.name.to_owned());
-                }
-            }
-            Payload::CodeSectionEntry(body) => {
-                functions += 1;
-                for group in body.get_locals_reader().map_err(broken)? {
-                    locals = locals.saturating_add(group.map_err(broken)?.0 as usize);
-                }
-                if functions > limits::FUNCTIONS {
-                    return Err(costly("functions", limits::FUNCTIONS));
-                }
-                if locals > limits::LOCALS {
-                    return Err(costly("local variables", limits::LOCALS));
-                }
-                if deepest_block(&body).map_err(broken)? > limits::BLOCKS {
-                    return Err(costly("blocks one inside the other", limits::BLOCKS));
-                }
-            }
-            _ => {}
+        let seen = payload.and_then(|payload| look.at(payload));
+        seen.map_err(|why| invalid(file, &why.to_string()))?;
+        if let Some((what, most)) = look.costly {
+            return Err(invalid(file, &format!("it has more than {most} {what}: {}", remedy(what))));
         }
     }
-    refuse_imports(file, imports)
+    refuse_imports(file, look.imports)?;
+    Ok(look.burdens)
 }
 
-/// How deeply the blocks of a function are nested.
-fn deepest_block(body: &FunctionBody<'_>) -> wasmparser::Result<usize> {
-    let (mut depth, mut deepest) = (0_usize, 0);
-    for operator in body.get_operators_reader()? {
-        match operator? {
-            Operator::Block { .. } | Operator::Loop { .. } | Operator::If { .. } => depth += 1,
-            Operator::End => depth = depth.saturating_sub(1),
-            _ => {}
-        }
-        deepest = deepest.max(depth);
+/// What to do about too much of something.
+fn remedy(what: &str) -> &'static str {
+    if what.contains("function") {
+        "compile it for size, or split its longest function"
+    } else {
+        "leave out what it does not need"
     }
-    Ok(deepest)
+}
+
+/// What a file's functions ask of the compiler.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Burdens {
+    /// How many there are.
+    pub functions: usize,
+    /// The most that any of them asks.
+    pub most: Burden,
+    /// Local variables of all functions.
+    pub locals: usize,
+    /// Values carried between the blocks of all functions.
+    pub values: usize,
+}
+
+/// A file being scanned.
+#[derive(Default)]
+struct Look {
+    /// What is known of the modules and components that are open, the innermost
+    /// last.
+    open: Vec<Shapes>,
+    parts: usize,
+    burdens: Burdens,
+    imports: Vec<String>,
+    /// The first limit that it is over, in words, with the limit.
+    costly: Option<(&'static str, usize)>,
+}
+
+impl Look {
+    fn at(&mut self, payload: Payload<'_>) -> wasmparser::Result<()> {
+        let outermost = self.open.len() == 1;
+        match payload {
+            Payload::Version { .. } => {
+                self.open.push(Shapes::default());
+                self.parts += 1;
+                self.at_most(self.open.len(), "components one inside the other", limits::NESTING);
+                self.at_most(self.parts, "modules and components", limits::PARTS);
+            }
+            Payload::End(_) => drop(self.open.pop()),
+            Payload::ImportSection(section) if outermost => {
+                for import in section.into_imports() {
+                    let import = import?;
+                    self.imports.push(format!("{} {}", import.module, import.name));
+                }
+            }
+            Payload::ComponentImportSection(section) if outermost => {
+                for import in section {
+                    self.imports.push(import?.name.name.to_owned());
+                }
+            }
+            payload => {
+                if let Some(module) = self.open.last_mut() {
+                    match payload {
+                        Payload::TypeSection(section) => module.types(section)?,
+                        Payload::ImportSection(section) => module.imports(section)?,
+                        Payload::FunctionSection(section) => module.functions(section)?,
+                        Payload::CodeSectionEntry(body) => {
+                            let burden = Burden::of(&body, module)?;
+                            self.function(burden);
+                        }
+                        _ => {}
+                    }
+                }
+            }
+        }
+        Ok(())
+    }
+
+    fn function(&mut self, burden: Burden) {
+        let all = &mut self.burdens;
+        all.functions += 1;
+        all.most = all.most.max(burden);
+        all.locals = all.locals.saturating_add(burden.locals);
+        all.values = all.values.saturating_add(burden.values);
+        let Burdens { functions, locals, values, .. } = *all;
+        if let Some((what, most)) = burden.over() {
+            self.costly.get_or_insert((what, most));
+        }
+        self.at_most(functions, "functions", limits::FUNCTIONS);
+        self.at_most(locals, "local variables", limits::LOCALS);
+        self.at_most(values, "values carried between the blocks of all functions", limits::VALUES);
+    }
+
+    fn at_most(&mut self, has: usize, what: &'static str, most: usize) {
+        if has > most {
+            self.costly.get_or_insert((what, most));
+        }
+    }
 }
 
 /// Compiles a file's bytes, which have been scanned.

@@ -1,13 +1,11 @@
 //! The engine and its rules for contributions, all of them in [`config`] and
 //! [`store`].
 
-use std::time::Duration;
-
 use wasmtime::{Config, Engine, OptLevel, ResourceLimiter, Store, Trap};
 
+use crate::costs::costs;
 use crate::error::Stopped;
 use crate::limits;
-use crate::time;
 
 /// What contributions may use of WebAssembly.
 pub(crate) fn config() -> Config {
@@ -15,16 +13,18 @@ pub(crate) fn config() -> Config {
     config
         // The same contribution gives the same answer on every machine.
         .consume_fuel(true)
+        .operator_cost(costs())
         .cranelift_nan_canonicalization(true)
         .wasm_relaxed_simd(false)
-        // For time that fuel does not count.
-        .epoch_interruption(true)
         .max_wasm_stack(limits::STACK_BYTES)
         // One memory of known size, with no more address space than it needs.
         .wasm_memory64(false)
         .wasm_multi_memory(false)
         .memory_reservation(limits::MEMORY_BYTES as u64)
         .memory_reservation_for_growth(0)
+        // Memory is filled by copying: an image of it to map would hold an open
+        // file for as long as the contribution is loaded.
+        .memory_init_cow(false)
         // Running a definition is quick; compiling it is not. Better code takes
         // several times as long to compile, and for hostile functions the time
         // grows with the square of their size.
@@ -36,22 +36,19 @@ pub(crate) fn config() -> Config {
     config
 }
 
-/// The engine, with the clock for its time limit.
+/// The engine.
 ///
 /// # Errors
 /// When the machine cannot run WebAssembly.
 pub(crate) fn engine() -> wasmtime::Result<Engine> {
-    let engine = Engine::new(&config())?;
-    time::start_clock(&engine)?;
-    Ok(engine)
+    Engine::new(&config())
 }
 
-/// A fresh store for one call, which must be made on this thread.
+/// A fresh store for one call.
 pub(crate) fn store(engine: &Engine) -> wasmtime::Result<Store<Guard>> {
     let mut store = Store::new(engine, Guard { memory: 0, table: 0 });
     store.limiter(|guard| guard);
     store.set_fuel(limits::INSTRUCTIONS)?;
-    time::limit(&mut store, Duration::from_secs(limits::SECONDS));
     store.set_hostcall_fuel(limits::DATA_BYTES);
     Ok(store)
 }
@@ -100,7 +97,6 @@ pub(crate) fn stopped(error: &wasmtime::Error) -> Stopped {
     }
     match error.downcast_ref::<Trap>() {
         Some(Trap::OutOfFuel) => Stopped::Instructions,
-        Some(Trap::Interrupt) => Stopped::Time,
         Some(Trap::StackOverflow) => Stopped::Stack,
         Some(Trap::UnreachableCodeReached) => Stopped::GaveUp,
         Some(trap) => Stopped::BrokeOff(trap.to_string()),
@@ -136,39 +132,14 @@ mod tests {
         Ok(f.call(&mut store, ())?.0)
     }
 
-    const LOOP: &str = r#"(component
-        (core module $m (func (export "f") (result i64) (loop $for_ever (br $for_ever)) unreachable))
-        (core instance $i (instantiate $m))
-        (func (export "f") (result u64) (canon lift (core func $i "f"))))"#;
-
-    /// Even with unlimited instructions the clock stops it.
     #[test]
-    fn the_clock_stops_a_call_that_fuel_does_not() {
-        let stopped_by = stopped(
-            &call(LOOP, |store| {
-                store.set_fuel(u64::MAX).unwrap();
-                time::limit(store, Duration::ZERO);
-            })
-            .unwrap_err(),
-        );
-        assert_eq!(stopped_by, Stopped::Time);
-    }
-
-    /// The clock is off, so the speed of the machine makes no difference.
-    #[test]
-    fn instructions_run_out_without_the_clock() {
-        let error = call(LOOP, |store| store.set_epoch_deadline(u64::MAX / 2)).unwrap_err();
+    fn an_endless_loop_uses_up_its_instructions() {
+        let looping = r#"(component
+            (core module $m (func (export "f") (result i64) (loop $for_ever (br $for_ever)) unreachable))
+            (core instance $i (instantiate $m))
+            (func (export "f") (result u64) (canon lift (core func $i "f"))))"#;
+        let error = call(looping, |_| {}).unwrap_err();
         assert_eq!(stopped(&error), Stopped::Instructions);
-    }
-
-    /// However long a call has to wait for the processor, that does not count.
-    #[cfg(any(target_os = "linux", target_os = "macos"))]
-    #[test]
-    fn waiting_is_not_time() {
-        let waited = |store: &mut Store<Guard>| {
-            (0..1_000_000).for_each(|_| store.engine().increment_epoch());
-        };
-        assert_eq!(stopped(&call(LOOP, waited).unwrap_err()), Stopped::Instructions);
     }
 
     /// 0/0 has its sign bit set on some machines and not on others. Here it is

@@ -35,9 +35,6 @@ pub enum Stopped {
     /// It used up its instructions.
     #[error("used more than {} instructions: probably an endless loop", grouped(limits::INSTRUCTIONS))]
     Instructions,
-    /// It used up its time.
-    #[error("took longer than {} seconds: probably an endless loop", limits::SECONDS)]
-    Time,
     /// It asked for too much memory.
     #[error("asked for more than {} MiB of memory: probably a list that grows without end", limits::MEMORY_BYTES >> 20)]
     Memory,
@@ -60,7 +57,7 @@ pub enum Stopped {
     BrokeOff(String),
 }
 
-fn grouped(number: u64) -> String {
+pub(crate) fn grouped(number: u64) -> String {
     let digits = number.to_string();
     let mut out = String::new();
     for (n, digit) in digits.chars().enumerate() {
@@ -193,6 +190,20 @@ pub enum SandboxError {
         /// What happened.
         why: Stopped,
     },
+    /// Its description and its varieties together take too much.
+    #[error("{file}: its description and its varieties together take more than {} instructions: work out less, or less often", grouped(limits::ALL_INSTRUCTIONS))]
+    TooMuchInAll {
+        /// The file.
+        file: String,
+    },
+    /// It was left out when it was tried in a process of its own.
+    #[error("{file}: {why}")]
+    Tried {
+        /// The file.
+        file: String,
+        /// What is wrong and what to do, in a sentence.
+        why: String,
+    },
     /// The contribution refuses these choices.
     #[error("{plugin}: {sentence}{}", choice.as_ref().map_or_else(String::new, |c| format!(" (choose another value for `{c}`)")))]
     Problem {
@@ -245,6 +256,8 @@ impl SandboxError {
             | SandboxError::BadAbout { file, .. }
             | SandboxError::BadRepeat { file, .. }
             | SandboxError::Stopped { file, .. }
+            | SandboxError::TooMuchInAll { file }
+            | SandboxError::Tried { file, .. }
             | SandboxError::SameId { second: file, .. }
             | SandboxError::Machinery { file, .. } => Some(file),
             SandboxError::NoFolder { .. } | SandboxError::Problem { .. } | SandboxError::Unknown(_) => None,

@@ -30,15 +30,17 @@
 //! ```
 
 mod about;
+mod burden;
 mod compiled;
 mod component;
+mod costs;
 mod define;
 mod engine;
 mod error;
 pub mod limits;
 mod plugin;
 mod source;
-mod time;
+mod trial;
 mod versions;
 
 // Unit tests share helpers with the integration tests, which refer to this
@@ -46,10 +48,12 @@ mod versions;
 #[cfg(test)]
 extern crate self as sandbox;
 
-pub use component::componentize;
+pub use burden::Burden;
+pub use component::{Burdens, componentize, look_through};
 pub use error::{Call, Result, SandboxError, Stopped};
 pub use plugin::{Loaded, Plugin, Sandbox, Used};
 pub use source::Source;
+pub use trial::{Judge, Trial};
 
 /// The export that marks a contribution of the newest version.
 pub const INTERFACE: &str = "pairwise:ground/ground@0.1.0";

@@ -3,12 +3,14 @@
 
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::Path;
+use std::sync::OnceLock;
 
 use catalogue::text::clean_and_cut;
 use catalogue::text::path_name;
 use catalogue::{About, Contribution, DefineError, Settings};
 use indexmap::IndexMap;
 use rayon::prelude::*;
+use tempfile::TempDir;
 use wasmtime::component::{Component, Instance, InstancePre, Linker};
 use wasmtime::{Engine, Store};
 
@@ -20,6 +22,7 @@ use crate::engine::{self, Guard, stopped};
 use crate::error::{Call, Result, SandboxError};
 use crate::limits;
 use crate::source::Source;
+use crate::trial::{Judge, Trial};
 use crate::versions::{Answer, KNOWN, Unanswered, Version};
 
 /// Runs contributions. One sandbox serves any number of contributions on any
@@ -29,6 +32,9 @@ pub struct Sandbox {
     cache: Option<Cache>,
     cache_refused: Option<String>,
     versions: &'static [Version],
+    trial: Option<Box<dyn Trial>>,
+    /// Where what was tried is compiled to if there is no cache.
+    private: OnceLock<Option<(Cache, TempDir)>>,
 }
 
 /// One contribution, ready to define repeats.
@@ -37,6 +43,8 @@ pub struct Plugin {
     pub about: About,
     /// The name of its file in messages.
     pub from: String,
+    /// What its description took.
+    pub described: Used,
     engine: Engine,
     ready: Ready,
 }
@@ -91,7 +99,16 @@ impl Sandbox {
                 )),
             ),
         };
-        Ok(Sandbox { engine, cache, cache_refused, versions: KNOWN })
+        let private = OnceLock::new();
+        Ok(Sandbox { engine, cache, cache_refused, versions: KNOWN, trial: None, private })
+    }
+
+    /// Has strangers' contributions tried before they are compiled or run here:
+    /// all but [`Source::Ours`]. Without a trial, whoever made this sandbox vouches
+    /// for everything that it loads.
+    #[must_use]
+    pub fn with_trial(self, trial: impl Trial + 'static) -> Sandbox {
+        Sandbox { trial: Some(Box::new(trial)), ..self }
     }
 
     /// A sandbox without a cache that knows other versions of the interface.
@@ -110,22 +127,56 @@ impl Sandbox {
     /// # Errors
     /// When anything is wrong with it; see [`SandboxError`] and [`crate::limits`].
     pub fn load(&self, source: &Source) -> Result<Plugin> {
+        let loaded = self.load_one(source);
+        self.thin_out();
+        loaded
+    }
+
+    fn load_one(&self, source: &Source) -> Result<Plugin> {
         let from = source.name();
         let bytes = source.bytes()?;
-        // Libraries read unchecked bytes here. If one of them panics over a
-        // file, only that file fails.
-        catch_unwind(AssertUnwindSafe(|| self.load_bytes(&from, &bytes))).unwrap_or_else(|_| {
-            Err(SandboxError::Machinery {
-                file: from.clone(),
-                why: "a library gave up over this file".into(),
-            })
+        unless_it_panics(&from, || {
+            let compiled = self.compiled(source, &from, &bytes)?;
+            self.describe(&from, &compiled)
         })
+    }
+
+    /// Tries a stranger's contribution in this process, which ought to have limits
+    /// of its own: compiles it, asks it for its description and the repeats of all
+    /// its varieties, and hands these to `judge`. If it passes, its compiled code
+    /// is put into the cache. A variety without a repeat does not fail it.
+    ///
+    /// # Errors
+    /// Everything for which it could not be loaded, and too many instructions in
+    /// all ([`limits::ALL_INSTRUCTIONS`]).
+    pub fn try_out(&self, source: &Source, judge: &mut dyn Judge) -> Result<()> {
+        let from = source.name();
+        let bytes = source.bytes()?;
+        unless_it_panics(&from, || {
+            judge.begin();
+            component::look_through(&from, &bytes)?;
+            let compiled = component::compile(&from, &self.engine, &bytes)?;
+            let plugin = self.describe(&from, &compiled)?;
+            plugin.judged(judge)?;
+            if let Some(cache) = &self.cache {
+                cache.put(&Key::new(&self.engine, &bytes), &compiled);
+            }
+            Ok(())
+        })
+    }
+
+    /// Deletes entries of the cache, the oldest first, if there are too many.
+    fn thin_out(&self) {
+        if let Some(cache) = &self.cache {
+            cache.thin_out();
+        }
     }
 
     /// Loads several contributions in parallel. A fault in one never affects the
     /// others. Of two with the same id the first is used and the second fails.
     pub fn load_all(&self, sources: &[Source]) -> Loaded {
-        let results: Vec<Result<Plugin>> = sources.par_iter().map(|source| self.load(source)).collect();
+        let results: Vec<Result<Plugin>> = sources.par_iter().map(|source| self.load_one(source)).collect();
+        self.thin_out();
         let mut loaded = Loaded { plugins: Vec::new(), failures: Vec::new() };
         let mut first: IndexMap<String, String> = IndexMap::new();
         for result in results {
@@ -147,29 +198,56 @@ impl Sandbox {
         loaded
     }
 
-    fn load_bytes(&self, from: &str, bytes: &[u8]) -> Result<Plugin> {
-        let compiled = self.compiled(from, bytes)?;
-        let version = component::version(from, &self.engine, &compiled, self.versions)?;
+    fn describe(&self, from: &str, compiled: &Component) -> Result<Plugin> {
+        let version = component::version(from, &self.engine, compiled, self.versions)?;
         let component =
-            Linker::new(&self.engine).instantiate_pre(&compiled).map_err(|why| machinery(from, &why))?;
+            Linker::new(&self.engine).instantiate_pre(compiled).map_err(|why| machinery(from, &why))?;
         let ready = Ready { component, version };
-        let answer = call(from, &self.engine, &ready, Call::About, version.about)?;
+        let mut described = Used::default();
+        let answer = call(from, &self.engine, &ready, Call::About, &mut described, version.about)?;
         let about = about_in(from, answer)?;
-        Ok(Plugin { about, from: from.to_owned(), engine: self.engine.clone(), ready })
+        Ok(Plugin { about, from: from.to_owned(), described, engine: self.engine.clone(), ready })
     }
 
-    fn compiled(&self, from: &str, bytes: &[u8]) -> Result<Component> {
+    fn compiled(&self, source: &Source, from: &str, bytes: &[u8]) -> Result<Component> {
         component::look_through(from, bytes)?;
-        let Some(cache) = &self.cache else {
-            return component::compile(from, &self.engine, bytes);
+        let trial = self.trial.as_deref().filter(|_| !source.is_ours());
+        let cache = match trial {
+            None => self.cache.as_ref(),
+            Some(_) => Some(self.cache_of_trials(from)?),
         };
+        let Some(cache) = cache else { return component::compile(from, &self.engine, bytes) };
         let key = Key::new(&self.engine, bytes);
         if let Some(compiled) = cache.get(&self.engine, &key) {
             return Ok(compiled);
         }
+        if let Some(trial) = trial {
+            trial.try_out(from, bytes, cache.folder())?;
+            // Without an entry there was no room for it. These bytes have passed,
+            // so compiling them here does no harm either.
+            let kept = cache.get(&self.engine, &key);
+            return kept.map_or_else(|| component::compile(from, &self.engine, bytes), Ok);
+        }
         let compiled = component::compile(from, &self.engine, bytes)?;
         cache.put(&key, &compiled);
         Ok(compiled)
+    }
+
+    /// The cache, or else a private folder that is deleted with this sandbox.
+    fn cache_of_trials(&self, from: &str) -> Result<&Cache> {
+        if let Some(cache) = &self.cache {
+            return Ok(cache);
+        }
+        let make = || {
+            let folder = tempfile::Builder::new().prefix("pairwise-").tempdir().ok()?;
+            Some((Cache::open(folder.path()).ok()?, folder))
+        };
+        let private = self.private.get_or_init(make).as_ref();
+        private.map(|(cache, _)| cache).ok_or_else(|| SandboxError::Tried {
+            file: from.to_owned(),
+            why: "there is no folder to compile it in: allow temporary files, or a cache folder of your own"
+                .to_owned(),
+        })
     }
 }
 
@@ -191,21 +269,45 @@ impl Plugin {
     /// # Errors
     /// As [`Plugin::define`].
     pub fn define_measured(&self, settings: &Settings) -> Result<(lace::Repeat, Used)> {
-        let settings = define::settings_out(&self.about.complete(settings)?);
         let mut used = Used::default();
-        let answer = call(&self.from, &self.engine, &self.ready, Call::Define, |store, instance| {
-            let answer = (self.ready.version.define)(store, instance, &settings);
-            used.instructions = limits::INSTRUCTIONS - store.get_fuel().unwrap_or(0);
-            used.memory_bytes = store.data().memory();
-            answer
+        self.define_counting(settings, &mut used).map(|repeat| (repeat, used))
+    }
+
+    /// Like [`Plugin::define`], and counts what the call used even if it fails.
+    ///
+    /// # Errors
+    /// As [`Plugin::define`].
+    pub fn define_counting(&self, settings: &Settings, used: &mut Used) -> Result<lace::Repeat> {
+        let settings = define::settings_out(&self.about.complete(settings)?);
+        let answer = call(&self.from, &self.engine, &self.ready, Call::Define, used, |store, instance| {
+            (self.ready.version.define)(store, instance, &settings)
         })?;
         let answer = answer.map_err(|answer| define::problem(&self.about, answer))?;
-        let repeat = define::repeat_in(answer).map_err(|what| SandboxError::BadRepeat {
+        define::repeat_in(answer).map_err(|what| SandboxError::BadRepeat {
             plugin: self.about.id.clone(),
             file: self.from.clone(),
             what,
-        })?;
-        Ok((repeat, used))
+        })
+    }
+
+    /// Asks for the repeats of all varieties, one after the other, and hands them
+    /// on.
+    fn judged(&self, judge: &mut dyn Judge) -> Result<()> {
+        let mut all = self.described.instructions;
+        for variety in self.about.varieties.keys() {
+            judge.begin();
+            let mut used = Used::default();
+            let settings = self.about.resolve(Some(variety), &[])?;
+            let repeat = self.define_counting(&settings, &mut used);
+            all += used.instructions;
+            if all > limits::ALL_INSTRUCTIONS {
+                return Err(SandboxError::TooMuchInAll { file: self.from.clone() });
+            }
+            if let Ok(repeat) = repeat {
+                judge.repeat(&self.about, repeat);
+            }
+        }
+        Ok(())
     }
 }
 
@@ -223,20 +325,34 @@ impl Contribution for Plugin {
     }
 }
 
-/// Makes one call in a new store.
+/// Makes one call in a new store, and counts what it used.
 fn call<T>(
     from: &str,
     engine: &Engine,
     ready: &Ready,
     call: Call,
+    used: &mut Used,
     ask: impl FnOnce(&mut Store<Guard>, &Instance) -> Answer<T>,
 ) -> Result<T> {
     let mut store = engine::store(engine).map_err(|why| machinery(from, &why))?;
     // Code that runs at instantiation counts towards the call.
-    let instance = ready.component.instantiate(&mut store).map_err(|why| failed(from, call, &why))?;
-    ask(&mut store, &instance).map_err(|unanswered| match unanswered {
+    let answer = match ready.component.instantiate(&mut store) {
+        Ok(instance) => ask(&mut store, &instance),
+        Err(why) => Err(Unanswered::Stopped(why)),
+    };
+    used.instructions = limits::INSTRUCTIONS - store.get_fuel().unwrap_or(0);
+    used.memory_bytes = store.data().memory();
+    answer.map_err(|unanswered| match unanswered {
         Unanswered::WrongTypes(why) => wrong_types(from, &why),
         Unanswered::Stopped(why) => failed(from, call, &why),
+    })
+}
+
+/// Libraries read unchecked bytes. If one of them panics over a file, only that
+/// file fails.
+fn unless_it_panics<T>(from: &str, work: impl FnOnce() -> Result<T>) -> Result<T> {
+    catch_unwind(AssertUnwindSafe(work)).unwrap_or_else(|_| {
+        Err(SandboxError::Machinery { file: from.to_owned(), why: "a library gave up over this file".into() })
     })
 }
 

@@ -15,8 +15,16 @@ use crate::limits;
 pub enum Source {
     /// A file.
     File(PathBuf),
-    /// Bytes in memory, with a name for messages.
+    /// A stranger's bytes in memory, with a name for messages.
     Bytes {
+        /// The name for messages.
+        name: String,
+        /// The component or core module.
+        bytes: Cow<'static, [u8]>,
+    },
+    /// What this program vouches for: a built-in component, or a chart packed into
+    /// the program's own. It is not tried first.
+    Ours {
         /// The name for messages, for example `torchon.wasm (built in)`.
         name: String,
         /// The component or core module.
@@ -46,13 +54,17 @@ impl Source {
     pub fn name(&self) -> String {
         match self {
             Source::File(path) => path_name(path),
-            Source::Bytes { name, .. } => name.clone(),
+            Source::Bytes { name, .. } | Source::Ours { name, .. } => name.clone(),
         }
+    }
+
+    pub(crate) fn is_ours(&self) -> bool {
+        matches!(self, Source::Ours { .. })
     }
 
     pub(crate) fn bytes(&self) -> Result<Cow<'_, [u8]>> {
         let path = match self {
-            Source::Bytes { bytes, .. } => return Ok(Cow::Borrowed(bytes)),
+            Source::Bytes { bytes, .. } | Source::Ours { bytes, .. } => return Ok(Cow::Borrowed(bytes)),
             Source::File(path) => path,
         };
         let read = || {

@@ -15,7 +15,7 @@ use crate::sources::open_sandbox;
 pub fn run(args: &PackArgs, sources: &Sources) -> Result<Outcome, Failure> {
     let chart = charts::open(&args.chart)?;
     let component = chart.pack()?;
-    let source = Source::Bytes { name: chart.text.name().to_owned(), bytes: component.clone().into() };
+    let source = Source::Ours { name: chart.text.name().to_owned(), bytes: component.clone().into() };
     let plugin = open_sandbox(sources)?.load(&source).map_err(Failure::contribution)?;
     let out = args.out.clone().unwrap_or_else(|| format!("{}.wasm", plugin.about.id).into());
     write_file(&out, &component)?;

@@ -10,7 +10,7 @@ use sha2::{Digest, Sha256};
 use wasmtime::component::Component;
 use wasmtime::{Config, Engine};
 
-const MAGIC: &[u8] = b"pairwise-compiled/1\n";
+const MAGIC: &[u8] = b"pairwise-compiled/2\n";
 const SUM: usize = 32;
 
 /// Loads a contribution with a cache: its id and what it defines.
@@ -78,7 +78,7 @@ fn a_bad_entry_is_never_run_and_is_rebuilt() {
         bytes[at] ^= 0x10;
         bytes
     };
-    let older = [b"pairwise-compiled/0\n", &good[MAGIC.len()..]].concat();
+    let older = [b"pairwise-compiled/1\n", &good[MAGIC.len()..]].concat();
     let bad: Vec<(&str, Vec<u8>)> = vec![
         ("empty", Vec::new()),
         ("cut in its head", good[..MAGIC.len() + 3].to_vec()),

@@ -4,6 +4,7 @@
 mod support;
 
 mod cache;
+mod costly;
 mod hostile;
 mod rules;
 mod words;

@@ -35,7 +35,7 @@ impl Checks {
 
     fn chart(&mut self, chart: &ChartFile, args: &CheckArgs, sandbox: &Sandbox) -> Result<(), Failure> {
         let name = chart.text.name().to_owned();
-        let plugin = match sandbox.load(&Source::Bytes { name: name.clone(), bytes: chart.pack()?.into() }) {
+        let plugin = match sandbox.load(&Source::Ours { name: name.clone(), bytes: chart.pack()?.into() }) {
             Ok(plugin) => plugin,
             Err(why) => {
                 self.left_out.push(LeftOut { file: name, why: why.to_string() });

@@ -31,6 +31,10 @@ pub struct SettingsTried {
     failed: Vec<Refused>,
     most_instructions: u64,
     most_memory_bytes: usize,
+    /// Instructions of all calls together.
+    instructions: u64,
+    /// Whether these were too many to try all sets.
+    stopped: bool,
 }
 
 impl SettingsTried {
@@ -49,9 +53,15 @@ impl SettingsTried {
             failed: Vec::new(),
             most_instructions: 0,
             most_memory_bytes: 0,
+            instructions: 0,
+            stopped: false,
         };
-        for changes in sets {
-            tried.ask(plugin, &changes);
+        for (done, changes) in sets.iter().enumerate() {
+            if tried.instructions > limits::CHECK_INSTRUCTIONS {
+                tried.stop_after(done);
+                break;
+            }
+            tried.ask(plugin, changes);
         }
         tried
     }
@@ -60,16 +70,14 @@ impl SettingsTried {
     fn ask(&mut self, plugin: &Plugin, changes: &[Change]) {
         let named: Vec<String> = changes.iter().map(ToString::to_string).collect();
         let named = if named.is_empty() { "nothing chosen".to_owned() } else { named.join(" ") };
-        let (repeat, used) = match ask(plugin, changes) {
-            Ok(answer) => answer,
+        let repeat = match self.define(plugin, changes) {
+            Ok(repeat) => repeat,
             Err(SandboxError::Problem { sentence, .. }) => {
                 return self.refused.push(Refused(named, sentence));
             }
             Err(why) => return self.failed.push(Refused(named, why.to_string())),
         };
-        self.most_instructions = self.most_instructions.max(used.instructions);
-        self.most_memory_bytes = self.most_memory_bytes.max(used.memory_bytes);
-        if !ask(plugin, changes).is_ok_and(|(again, _)| again == repeat) {
+        if !self.define(plugin, changes).is_ok_and(|again| again == repeat) {
             self.failed.push(Refused(named.clone(), "the second answer is different".to_owned()));
         }
         let Err(findings) = Ground::new(repeat) else { return };
@@ -79,6 +87,25 @@ impl SettingsTried {
             let why = findings.iter().find(|f| f.is_error());
             self.refused.push(Refused(named, why.map_or_else(String::new, |f| f.sentence.clone())));
         }
+    }
+
+    /// Asks once, and counts what the call used, even if it fails.
+    fn define(&mut self, plugin: &Plugin, changes: &[Change]) -> Result<lace::Repeat, SandboxError> {
+        let mut used = Used::default();
+        let repeat = plugin.define_counting(&plugin.about.resolve(None, changes)?, &mut used);
+        self.instructions += used.instructions;
+        self.most_instructions = self.most_instructions.max(used.instructions);
+        self.most_memory_bytes = self.most_memory_bytes.max(used.memory_bytes);
+        repeat
+    }
+
+    /// Leaves out all sets but the first, which took as many instructions as
+    /// trying sets may take.
+    fn stop_after(&mut self, sets: usize) {
+        self.left_out += self.sets - sets;
+        self.sets = sets;
+        self.all = false;
+        self.stopped = true;
     }
 
     /// Whether anything is wrong.
@@ -91,6 +118,9 @@ impl SettingsTried {
         let sets = if self.sets == 1 { "1 set".to_owned() } else { format!("{} sets", self.sets) };
         let which = match (self.all, self.left_out) {
             (true, _) => "all there are".to_owned(),
+            (false, more) if self.stopped => {
+                format!("{more} more would take too long")
+            }
             (false, 0) => "every two values together".to_owned(),
             (false, more) => format!("every two values together, except {more} such sets"),
         };
@@ -131,10 +161,6 @@ impl From<SettingsTried> for Settings {
             most_memory_bytes: tried.most_memory_bytes,
         }
     }
-}
-
-fn ask(plugin: &Plugin, changes: &[Change]) -> Result<(lace::Repeat, Used), SandboxError> {
-    plugin.define_measured(&plugin.about.resolve(None, changes)?)
 }
 
 /// The sets of choices to try, and whether these are all possible sets.

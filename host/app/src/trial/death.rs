@@ -1,0 +1,54 @@
+//! What a process died of that tried a contribution, in a sentence that says what
+//! to do.
+
+use std::fmt::Display;
+use std::process::ExitStatus;
+
+use sandbox::limits;
+
+/// What it died of.
+pub fn in_words(status: ExitStatus) -> String {
+    match signal(status) {
+        Some(Signal::Time) => format!(
+            "takes more than {} seconds of the processor to be tried: make its repeat or its code smaller",
+            limits::TRIAL_SECONDS
+        ),
+        Some(Signal::Memory) => format!(
+            "takes more than {} MiB of memory to be tried: make its repeat or its code smaller",
+            limits::TRIAL_BYTES >> 20
+        ),
+        None => unknown(&status),
+    }
+}
+
+/// The sentence for a death that no limit explains.
+pub fn unknown(why: &dyn Display) -> String {
+    format!(
+        "broke the process that tried it ({why}): build it again with `pairwise build`; if that does not help, please report it"
+    )
+}
+
+/// Signals that say which limit was passed.
+enum Signal {
+    Time,
+    Memory,
+}
+
+#[cfg(unix)]
+fn signal(status: ExitStatus) -> Option<Signal> {
+    use rustix::process::Signal as System;
+    let signal = std::os::unix::process::ExitStatusExt::signal(&status)?;
+    if signal == System::XCPU.as_raw() {
+        Some(Signal::Time)
+    } else if signal == System::ABORT.as_raw() {
+        // What a program does that gets no memory.
+        Some(Signal::Memory)
+    } else {
+        None
+    }
+}
+
+#[cfg(not(unix))]
+fn signal(_: ExitStatus) -> Option<Signal> {
+    None
+}
