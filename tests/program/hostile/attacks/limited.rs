@@ -61,6 +61,11 @@ impl Limited {
         String::from_utf8_lossy(&self.out.stderr).into_owned()
     }
 
+    /// All that it printed.
+    pub fn printed(&self) -> String {
+        format!("{}{}", String::from_utf8_lossy(&self.out.stdout), self.error())
+    }
+
     /// The ids of the grounds that `grounds --json` lists and that are not built in.
     pub fn strangers(&self) -> Vec<String> {
         let Ok(list) = serde_json::from_slice::<serde_json::Value>(&self.out.stdout) else { return Vec::new() };
@@ -76,8 +81,7 @@ impl Limited {
         assert!((0..=2).contains(&self.status), "`{command}` on {file} ended with {}: {said}", self.status);
         assert!(!said.contains("panicked"), "`{command}` on {file}: {said}");
         if self.status != 0 {
-            let printed = String::from_utf8_lossy(&self.out.stdout);
-            assert!(!said.trim().is_empty() || !printed.trim().is_empty(), "`{command}` on {file} says nothing");
+            assert!(!self.printed().trim().is_empty(), "`{command}` on {file} says nothing");
         }
         super::super::terminal::harmless(command, &self.out);
         let most = 64 << 10;
