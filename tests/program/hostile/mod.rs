@@ -2,6 +2,7 @@
 //! terminal it prints to or the browser that opens its pages.
 
 mod browser;
+mod budgets;
 mod contributions;
 mod pages;
 mod refused;
