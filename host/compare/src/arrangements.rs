@@ -54,6 +54,8 @@ pub struct ShownArrangements {
     pub fit: Option<Note>,
     /// Whether only arrangements with certain names were asked for.
     named: bool,
+    /// Whether all symmetries were known by which arrangements look the same.
+    complete: bool,
 }
 
 impl ShownArrangements {
@@ -82,6 +84,7 @@ impl ShownArrangements {
             pairs: shown.iter().map(|a| a.pairs().len()).max().unwrap_or(1),
             fit: None,
             named: false,
+            complete: true,
         }
     }
 
@@ -114,7 +117,8 @@ impl ShownArrangements {
             shown.truncate(wanted.most);
             (shown, count, all_seen.then_some(count))
         };
-        Ok(ShownArrangements { shown, at_least, at_most, pairs, fit, named: !wanted.names.is_empty() })
+        let complete = distinct.is_complete();
+        Ok(ShownArrangements { shown, at_least, at_most, pairs, fit, named: !wanted.names.is_empty(), complete })
     }
 
     /// How many were left out, at least.
@@ -122,9 +126,12 @@ impl ShownArrangements {
         self.at_least.saturating_sub(self.shown.len() as u128)
     }
 
-    /// A note of how many were left out, if any were.
+    /// A note of how many were left out, if any were, or that it is not known.
     pub fn left_out_note(&self) -> Option<Note> {
         let shown = self.shown.len() as u128;
+        if !self.complete && shown > 1 {
+            return Some(Note::SymmetriesMissing { shown });
+        }
         (self.at_most != Some(shown)).then_some(Note::ArrangementsLeftOut {
             shown,
             at_least: self.at_least,

@@ -44,6 +44,11 @@ pub enum Note {
         /// Number of pairs after which they do, with the titles of the grounds.
         after: Vec<(usize, Vec<String>)>,
     },
+    /// Some of the arrangements shown may look the same.
+    SymmetriesMissing {
+        /// How many are shown.
+        shown: u128,
+    },
     /// Not all arrangements are shown.
     ArrangementsLeftOut {
         /// How many are shown.
@@ -92,6 +97,12 @@ impl std::fmt::Display for Note {
                     .collect();
                 f.write_str(&after.join(", "))
             }
+            Note::SymmetriesMissing { shown } => write!(
+                f,
+                "{} arrangements are shown, and some of them may look the same: this repeat has too many \
+                 symmetries for all to be compared",
+                with_commas(*shown)
+            ),
             Note::ArrangementsLeftOut { shown, at_least, at_most, named } => {
                 let what =
                     if *named { "arrangements of these names" } else { "arrangements that look different" };

@@ -83,7 +83,7 @@ pub struct LayoutReport {
     /// Whether the residual fell below the solver's bound.
     pub converged: bool,
     /// Smallest distance between the centre lines of threads that do not cross there,
-    /// in thread diameters.
+    /// in thread diameters; 0 when there was no work left to measure it.
     pub clearance: f64,
     /// The work done; its unit is that of [`LAYOUT_WORK`].
     pub work: u64,
@@ -280,12 +280,18 @@ impl<F: Fn(Cell) -> Point> Problem<'_, F> {
         if !self.planar(&all(&chains), self.pins) {
             return None;
         }
-        tension.find_contacts(&chains);
+        let clearance = match work.is_done() {
+            true => 0.0,
+            false => {
+                tension.find_contacts(&chains);
+                tension.clearance(&chains)
+            }
+        };
         let report = LayoutReport {
             iterations: iterations + fine.steps,
             residual: fine.residual,
             converged: fine.residual <= ENOUGH,
-            clearance: tension.clearance(&chains),
+            clearance,
             work: work.spent(),
             gave_up: false,
         };

@@ -4,6 +4,10 @@
 
 /// Most work for the layout of one ground, counted in contacts, edges and points of
 /// the threads, times the evaluations of their energy; and in places compared when
-/// contacts are searched. A core does some hundred millions of these in a second.
-/// Where it is used up, the threads are drawn as they lie by then.
-pub const LAYOUT_WORK: u64 = 1_000_000_000;
+/// contacts are searched: some seconds of a core. Where it is used up, the threads
+/// are drawn as they lie by then.
+pub const LAYOUT_WORK: u64 = 500_000_000;
+
+/// Most contacts between threads that are kept at a time. A layout with more is
+/// given up in the same way.
+pub const CONTACTS: usize = 1 << 22;

@@ -3,6 +3,7 @@
 
 mod attacks;
 mod browser;
+mod budgets;
 mod contributions;
 mod files;
 mod pages;

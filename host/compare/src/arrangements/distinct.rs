@@ -35,6 +35,11 @@ pub(super) struct First {
 }
 
 impl Distinct {
+    /// Whether all symmetries are known by which arrangements look the same.
+    pub fn is_complete(&self) -> bool {
+        self.grounds.iter().all(ArrangementSymmetry::is_complete)
+    }
+
     fn walk(&self) -> DistinctArrangements<'_> {
         DistinctArrangements::new(&self.grounds, self.colours, self.exchange)
     }
@@ -45,7 +50,7 @@ impl Distinct {
         let shown: Vec<Arrangement> = rest.by_ref().take(most).collect();
         let count = shown.len() as u128;
         // Where symmetries are missing, some of these look the same.
-        let complete = self.grounds.iter().all(ArrangementSymmetry::is_complete);
+        let complete = self.is_complete();
         let exactly = |shown, all: u128| {
             let at_least = if complete { all } else { all.min(1) };
             First { shown, at_least, at_most: Some(all) }

@@ -6,6 +6,7 @@ use std::ops::Range;
 use lace::{Cell, Point, point};
 
 use super::chains::Chains;
+use crate::limits::CONTACTS;
 use super::holes::{Border, Hole, PinInHole};
 
 /// The distance from their crossing at which two threads are one diameter apart.
@@ -126,7 +127,9 @@ pub(super) struct Contacts {
 
 impl Contacts {
     /// Finds every contact that is possible before anything has moved farther than
-    /// half of [`MARGIN`]. Returns how many pairs of places were compared.
+    /// half of [`MARGIN`]. Returns how many pairs of places were compared; `None` when
+    /// that would be more than `most`, or there are more than [`CONTACTS`] contacts,
+    /// and the search was broken off.
     pub fn find(
         &mut self,
         holes: &[Hole],
@@ -134,14 +137,18 @@ impl Contacts {
         pins: &[Pin],
         chains: &Chains,
         edges: &Edges,
-    ) -> usize {
+        most: u64,
+    ) -> Option<usize> {
         let mut compared = 0;
         self.threads.clear();
         self.pins.clear();
         for hole in holes {
             let border: Vec<BorderSide> =
                 hole.border.iter().map(|b| BorderSide::new(b, shift(b.cell), chains, edges)).collect();
-            compared += self.find_across(chains, edges, &border);
+            compared += self.find_across(chains, edges, &border, most)?;
+            if compared as u64 > most {
+                return None;
+            }
             for &PinInHole { pin, cell } in &hole.pins {
                 let shift = shift(cell);
                 let (at, keep) = (pins[pin].at + shift, pins[pin].keep + MARGIN);
@@ -158,17 +165,26 @@ impl Contacts {
                 }
             }
         }
-        compared
+        Some(compared)
     }
 
     /// Finds contacts of threads across one hole. Returns how many pairs of places were
-    /// compared.
-    fn find_across(&mut self, chains: &Chains, edges: &Edges, border: &[BorderSide]) -> usize {
+    /// compared, or `None` as for all holes.
+    fn find_across(
+        &mut self,
+        chains: &Chains,
+        edges: &Edges,
+        border: &[BorderSide],
+        most: u64,
+    ) -> Option<usize> {
         let mut compared = border.len();
         let reach = 1.0 + MARGIN;
         let mut order: Vec<usize> = (0..border.len()).collect();
         order.sort_by(|&i, &j| border[i].low.y.total_cmp(&border[j].low.y));
         for (k, &i) in order.iter().enumerate() {
+            if compared as u64 > most || self.threads.len() > CONTACTS {
+                return None;
+            }
             for &j in &order[k + 1..] {
                 compared += 1;
                 if border[j].low.y > border[i].high.y + reach {
@@ -182,7 +198,7 @@ impl Contacts {
                 self.find_between(chains, edges, border, j, i);
             }
         }
-        compared
+        Some(compared)
     }
 
     /// Checks points of side `i` against edges of side `j`. The crossing at which `i`

@@ -180,8 +180,12 @@ impl<'a> Tension<'a> {
     /// half of [`MARGIN`].
     pub fn find_contacts(&mut self, chains: &Chains) {
         self.edges.measure(chains, &chains.points);
-        let compared = self.contacts.find(self.holes, self.shift, &self.pins, chains, &self.edges);
-        self.work.count(compared);
+        let compared =
+            self.contacts.find(self.holes, self.shift, &self.pins, chains, &self.edges, self.work.left());
+        match compared {
+            Some(compared) => self.work.count(compared),
+            None => self.work.give_up(),
+        }
     }
 
     /// The energy at `points`; writes its gradient to `gradient`. Infinite when a

@@ -18,6 +18,16 @@ impl Work {
         self.spent = self.spent.saturating_add(steps as u64);
     }
 
+    /// Counts all that is left.
+    pub fn give_up(&mut self) {
+        self.spent = self.spent.max(self.most);
+    }
+
+    /// How much is left.
+    pub fn left(&self) -> u64 {
+        self.most.saturating_sub(self.spent)
+    }
+
     /// Whether all that is allowed is done.
     pub fn is_done(&self) -> bool {
         self.spent >= self.most

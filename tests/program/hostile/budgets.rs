@@ -1,0 +1,91 @@
+//! Files that would take all memory or time: with little of both, every command
+//! ends with a sentence and writes nothing half.
+
+#![cfg(unix)]
+
+use std::path::Path;
+use std::process::{Command, Output};
+
+use crate::support::{files_in, text};
+
+/// The program with two gigabytes of address space and a minute of a processor.
+fn limited(folder: &Path, args: &[&str]) -> Output {
+    let mut run = Command::new("sh");
+    run.arg("-c").arg("ulimit -v 2097152; ulimit -t 60; ulimit -c 0; exec \"$@\"").arg("sh");
+    run.arg(env!("CARGO_BIN_EXE_pairwise")).args(args).current_dir(folder);
+    run.env("XDG_CACHE_HOME", Path::new(env!("CARGO_TARGET_TMPDIR")).join("strangers"));
+    run.output().unwrap()
+}
+
+/// A file from `tests/hostile/attacks` in a folder of contributions.
+fn folder_with(file: &str) -> tempfile::TempDir {
+    let folder = tempfile::tempdir().unwrap();
+    let attacks = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../tests/hostile/attacks");
+    std::fs::create_dir(folder.path().join("mine")).unwrap();
+    std::fs::copy(attacks.join(file), folder.path().join("mine").join(file)).unwrap();
+    folder
+}
+
+/// Every command on a ground. Each must end by itself with status 0, 1 or 2, say
+/// something, and write a picture exactly if it succeeds.
+fn commands(folder: &Path, ground: &str) -> Vec<(i32, String)> {
+    let commands: [(&[&str], &str); 6] = [
+        (&["facts", ground], ""),
+        (&["grid", ground, "--arrangement", "A", "--arrangement", "A A B B", "--out", "a.png"], "a.png"),
+        (&["grid", ground, "--pairs", "23", "--out", "b.png"], "b.png"),
+        (&["sheet", ground, "--out", "c.pdf"], "c.pdf"),
+        (&["trace", ground], ""),
+        (&["explain", "too-large"], ""),
+    ];
+    let ended = |(args, file): (&[&str], &str)| {
+        let args = [args, &["--plugins", "mine"]].concat();
+        let out = limited(folder, &args);
+        let said = text(&out.stdout) + &text(&out.stderr);
+        let status = out.status.code().unwrap_or_else(|| panic!("{args:?}: {} {said}", out.status));
+        assert!([0, 1, 2].contains(&status) && !said.trim().is_empty(), "{args:?}: {status} {said}");
+        assert!(!said.contains("panicked"), "{args:?}: {said}");
+        assert_eq!(!file.is_empty() && folder.join(file).exists(), !file.is_empty() && status == 0, "{args:?}");
+        (status, said.split_whitespace().collect::<Vec<_>>().join(" "))
+    };
+    commands.map(ended).into()
+}
+
+#[test]
+fn what_cannot_be_drawn_is_refused_by_check_and_by_all_that_draw() {
+    for (file, ground, words) in [
+        ("dense.wasm", "dense/plain", "over one square grid step; at most 256 crossings are allowed"),
+        ("slow-layout.wasm", "slow/plain", "over one square grid step; at most 256 crossings are allowed"),
+        ("farb.toml", "far/plain", "pass over one square grid step; at most 500 are allowed"),
+    ] {
+        let folder = folder_with(file);
+        let out = limited(folder.path(), &["check", &format!("mine/{file}"), "--no-picture"]);
+        let said = (text(&out.stdout) + &text(&out.stderr)).replace(['\n', '│'], " ");
+        let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert_eq!(out.status.code(), Some(1), "{file}: {said}");
+        assert!(said.contains(words) && said.contains("too-large"), "{file}: {said}");
+        if file.ends_with(".toml") {
+            let out = limited(folder.path(), &["pack", &format!("mine/{file}"), "--out", "mine/far.wasm"]);
+            assert_eq!(out.status.code(), Some(0), "{}", text(&out.stderr));
+            std::fs::remove_file(folder.path().join("mine").join(file)).unwrap();
+        }
+        let ends = commands(folder.path(), ground);
+        for (status, said) in &ends[..5] {
+            // A narrow terminal breaks the code after its hyphen.
+            assert!(*status == 2 && said.contains("is not a ground that can be worked"), "{file}: {said}");
+        }
+        assert_eq!(files_in(folder.path()).len(), 1, "{file}: {:?}", files_in(folder.path()));
+    }
+}
+
+#[test]
+fn a_repeat_of_two_thousand_stitches_is_drawn_with_little_memory() {
+    let folder = folder_with("wide.wasm");
+    let out = limited(folder.path(), &["check", "mine/wide.wasm"]);
+    assert_eq!(out.status.code(), Some(0), "{}", text(&out.stderr));
+    let ends = commands(folder.path(), "wide");
+    let statuses: Vec<i32> = ends.iter().map(|end| end.0).collect();
+    // There are more pairs than can be traced.
+    assert_eq!(statuses, [0, 0, 0, 0, 2, 0], "{ends:#?}");
+    assert!(ends[2].1.contains("some of them may look the same"), "{}", ends[2].1);
+    assert!(ends[4].1.contains("7996 pairs are too many to trace"), "{}", ends[4].1);
+}
