@@ -1,5 +1,5 @@
 ;; A variety called like a device.
-;; says: the id of a variety is `con`, a name that some systems keep for a device
+;; says: the id of the 1st variety is `con`, a name that some systems keep for a device
 (module
   (memory (export "memory") 1)
   (func (export "cabi_realloc") (param i32 i32 i32 i32) (result i32)

@@ -37,7 +37,8 @@ fn final_names(folder: &Path) -> Vec<String> {
 /// A gallery as an earlier run may have left it.
 fn old_gallery(place: &Path) -> BTreeMap<PathBuf, Vec<u8>> {
     std::fs::create_dir_all(place.join("grounds")).unwrap();
-    std::fs::write(place.join("pairwise-gallery.json"), "{\"format\":\"pairwise-gallery/1\"}").unwrap();
+    let mark = r#"{"format":"pairwise-gallery/1","version":"0","files":["grounds/old.html","index.html"]}"#;
+    std::fs::write(place.join("pairwise-gallery.json"), mark).unwrap();
     std::fs::write(place.join("index.html"), "the old one").unwrap();
     std::fs::write(place.join("grounds/old.html"), "an old page").unwrap();
     files(place)
@@ -55,7 +56,7 @@ fn killed(mut command: Command, folder: &Path, written: usize) -> bool {
     let before = being_made(folder);
     let mut child = command.stdout(Stdio::null()).stderr(Stdio::null()).spawn().unwrap();
     let reached = || {
-        let count = |gallery: &PathBuf| files_there(gallery);
+        let count = |hidden: &PathBuf| files_there(&hidden.join("made"));
         being_made(folder).difference(&before).map(count).sum::<usize>() >= written
     };
     while child.try_wait().unwrap().is_none() && !reached() {
@@ -116,10 +117,10 @@ fn a_gallery_that_is_broken_off_leaves_the_old_one() {
     println!("{} kills: {broken_off} broken off, {replaced} done", moments.len());
     // At the style sheet, at a picture: a file that grows too large ends it.
     #[cfg(unix)]
-    for blocks in [4, 64] {
-        ended_by_size(folder.path(), &args, blocks);
-        assert!(files(&place) == old, "ended at a file of {blocks} blocks");
-        assert_eq!(final_names(folder.path()), ["class"]);
+    for blocks in [4, 16, 64] {
+        stopped_by_size(folder.path(), &args, blocks);
+        assert!(files(&place) == old, "stopped at a file of {blocks} blocks");
+        assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 1, "something is left behind");
     }
     if let Some(new) = new {
         let out = make().output().unwrap();
@@ -140,17 +141,24 @@ fn limited(folder: &Path, args: &[&str], before: &str, blocks: u64) -> Command {
     run
 }
 
-/// Runs the program until the system ends it in the middle of a file that exceeds
-/// a number of blocks: as suddenly as a kill, and always at the same place.
+/// Runs the program until a file exceeds a number of blocks. The signal that the
+/// system sends then, which ends other programs, is taken for what it means: the
+/// file cannot be written. (With few blocks, the memory of contributions is the
+/// first such file.)
 #[cfg(unix)]
-fn ended_by_size(folder: &Path, args: &[&str], blocks: u64) {
-    use std::os::unix::process::ExitStatusExt;
+fn stopped_by_size(folder: &Path, args: &[&str], blocks: u64) {
     let out = limited(folder, args, "ulimit -c 0;", blocks).output().unwrap();
-    assert!(out.status.signal().is_some(), "{args:?}, {blocks} blocks: {} {}", out.status, text(&out.stderr));
+    let said = text(&out.stderr);
+    assert_eq!(out.status.code(), Some(2), "{args:?}, {blocks} blocks: {} {said}", out.status);
+    let flat: String = said.split(|c: char| c.is_whitespace() || c == '│').collect();
+    assert!(
+        flat.to_lowercase().contains("filetoolarge") && !flat.contains("panicked"),
+        "{args:?}, {blocks} blocks: {said}"
+    );
 }
 
-/// One command that writes a file: if it is ended at the first, middle or last
-/// block, the old file remains, and the next run succeeds.
+/// One command that writes a file: if it is stopped at the first, middle or last
+/// block, the old file remains and nothing else, and the next run succeeds.
 #[cfg(unix)]
 fn file_is_whole(name: &str, args: &[&str]) {
     let folder = tempfile::tempdir().unwrap();
@@ -159,12 +167,16 @@ fn file_is_whole(name: &str, args: &[&str]) {
     assert_eq!(make().status.code(), Some(0), "{args:?}");
     let new = std::fs::read(&path).unwrap();
     let whole = new.len() as u64 / 512;
-    assert!(whole > 0, "{args:?} writes too little to be ended amid it");
+    assert!(whole > 0, "{args:?} writes too little to be stopped amid it");
     std::fs::write(&path, "the old one").unwrap();
     for blocks in BTreeSet::from([0, whole / 2, whole - 1]) {
-        ended_by_size(folder.path(), args, blocks);
-        assert_eq!(std::fs::read(&path).unwrap(), b"the old one", "{args:?} ended after {blocks} blocks");
-        assert_eq!(final_names(folder.path()), [name], "{args:?}");
+        stopped_by_size(folder.path(), args, blocks);
+        assert_eq!(std::fs::read(&path).unwrap(), b"the old one", "{args:?} stopped after {blocks} blocks");
+        assert_eq!(
+            std::fs::read_dir(folder.path()).unwrap().count(),
+            1,
+            "{args:?}: something is left behind"
+        );
     }
     let out = make();
     assert_eq!(out.status.code(), Some(0), "{args:?}: {}", text(&out.stderr));
@@ -294,4 +306,117 @@ fn a_folder_is_not_replaced_by_a_file() {
         assert_eq!(std::fs::read(place.join("dear.txt")).unwrap(), b"keep me");
         assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 1);
     }
+}
+
+/// The user ends the program while it makes a gallery: nothing is left of it.
+#[cfg(unix)]
+#[test]
+fn nothing_is_left_of_a_gallery_that_the_user_interrupts() {
+    use std::os::unix::process::ExitStatusExt;
+    let folder = tempfile::tempdir().unwrap();
+    for (signal, written) in [("INT", 1), ("TERM", 5), ("HUP", 9)] {
+        let args = ["gallery", "--out", "class", "--arrangement", "A B", "--pairs", "2"];
+        let mut run = program(folder.path(), &args);
+        let mut child = run.stdout(Stdio::null()).stderr(Stdio::null()).spawn().unwrap();
+        let files = || being_made(folder.path()).iter().map(|f| files_there(&f.join("made"))).sum::<usize>();
+        while files() < written {
+            assert!(
+                child.try_wait().unwrap().is_none(),
+                "the gallery was made before it could be interrupted"
+            );
+            std::thread::yield_now();
+        }
+        let sent = Command::new("kill").args(["-s", signal, &child.id().to_string()]).status().unwrap();
+        assert!(sent.success());
+        assert!(child.wait().unwrap().signal().is_some(), "{signal}: it goes on");
+        assert_eq!(
+            std::fs::read_dir(folder.path()).unwrap().count(),
+            0,
+            "{signal}: something is left behind"
+        );
+    }
+}
+
+/// With the strictest umask, what is written is private too.
+#[cfg(unix)]
+#[test]
+fn what_is_new_is_as_open_as_the_user_wants() {
+    use std::os::unix::fs::PermissionsExt;
+    let mode = |path: &Path| path.metadata().unwrap().permissions().mode() & 0o777;
+    for (mask, file, inner) in [("077", 0o600, 0o700), ("022", 0o644, 0o755), ("007", 0o660, 0o770)] {
+        let folder = tempfile::tempdir().unwrap();
+        for args in [
+            &["new", "small", "--chart"][..],
+            &["new", "crate"],
+            &["sheet", "torchon", "--show", "pairs", "--out", "pairs.svg"],
+        ] {
+            let mut run = Command::new("sh");
+            run.arg("-c").arg(format!("umask {mask}; exec \"$@\"")).arg("sh");
+            run.arg(env!("CARGO_BIN_EXE_pairwise")).args(args).current_dir(folder.path());
+            let out = run.env("XDG_CACHE_HOME", env!("CARGO_TARGET_TMPDIR")).output().unwrap();
+            assert_eq!(out.status.code(), Some(0), "{}", text(&out.stderr));
+        }
+        for name in ["small.toml", "pairs.svg", "crate/Cargo.toml", "crate/src/lib.rs"] {
+            assert_eq!(mode(&folder.path().join(name)), file, "umask {mask}: {name}");
+        }
+        for name in ["crate", "crate/src", "crate/kit/sdk/src"] {
+            assert_eq!(mode(&folder.path().join(name)), inner, "umask {mask}: {name}");
+        }
+    }
+}
+
+/// Many at once in one folder: each crate has all of its files.
+#[test]
+fn crates_made_at_once_are_whole() {
+    let folder = tempfile::tempdir().unwrap();
+    const AT_ONCE: usize = 12;
+    const ROUNDS: usize = 3;
+    let names: Vec<String> = (0..AT_ONCE * ROUNDS).map(|n| format!("filling-{n}")).collect();
+    for round in names.chunks(AT_ONCE) {
+        let running: Vec<_> =
+            round.iter().map(|name| program(folder.path(), &["new", name]).spawn().unwrap()).collect();
+        for child in running {
+            let out = child.wait_with_output().unwrap();
+            assert_eq!(out.status.code(), Some(0), "{}", text(&out.stderr));
+        }
+    }
+    let first: BTreeSet<PathBuf> = files_in(&folder.path().join(&names[0])).into_iter().collect();
+    assert!(first.len() > 40, "{}", first.len());
+    for name in &names {
+        let files: BTreeSet<PathBuf> = files_in(&folder.path().join(name)).into_iter().collect();
+        assert_eq!(files, first, "{name}");
+    }
+    assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), names.len(), "something is left behind");
+}
+
+/// What appears at the place of a gallery while it is made is kept, and so is what
+/// the user has put into an older one.
+#[cfg(unix)]
+#[test]
+fn a_gallery_takes_the_place_of_nothing_else() {
+    let folder = tempfile::tempdir().unwrap();
+    let place = folder.path().join("class");
+    let args = ["gallery", "--out", "class", "--arrangement", "A", "--pairs", "1"];
+    let made_meanwhile = |appears: &dyn Fn()| {
+        let child = program(folder.path(), &args).spawn().unwrap();
+        while being_made(folder.path()).iter().all(|f| files_there(&f.join("made")) == 0) {
+            std::thread::yield_now();
+        }
+        appears();
+        child.wait_with_output().unwrap()
+    };
+    let out = made_meanwhile(&|| std::fs::write(&place, "keep me").unwrap());
+    assert_eq!(out.status.code(), Some(2));
+    assert!(text(&out.stderr).contains("class: a file appeared there"), "{}", text(&out.stderr));
+    assert_eq!(std::fs::read(&place).unwrap(), b"keep me");
+    assert_eq!(final_names(folder.path()), ["class"]);
+    std::fs::remove_file(&place).unwrap();
+    // Refused before any work.
+    let old = old_gallery(&place);
+    std::fs::write(place.join("grounds/notes.txt"), "keep me").unwrap();
+    let out = program(folder.path(), &args).output().unwrap();
+    assert_eq!(out.status.code(), Some(2));
+    assert!(text(&out.stderr).contains("class contains grounds/notes.txt"), "{}", text(&out.stderr));
+    assert_eq!(files(&place).len(), old.len() + 1);
+    assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 1, "something is left behind");
 }

@@ -19,6 +19,7 @@ mod sources;
 
 use std::process::ExitCode;
 
+use catalogue::text::harmless;
 use clap::Parser;
 
 use cli::{Cli, Command};
@@ -26,9 +27,21 @@ use commands::Outcome;
 use failure::Failure;
 use request::sources::Sources;
 
+/// Prints what is wrong with the arguments, or the help that they ask for. An
+/// argument may be the name of a stranger's file.
+fn refuse(why: &clap::Error) -> ! {
+    let plain = why.render().to_string();
+    let shown = harmless(&plain);
+    if shown == plain {
+        why.exit()
+    }
+    output::warn(&shown);
+    std::process::exit(why.exit_code())
+}
+
 fn main() -> ExitCode {
     output::outlive_full_files();
-    let cli = Cli::parse();
+    let cli = Cli::try_parse().unwrap_or_else(|why| refuse(&why));
     let sources = &Sources::from(&cli.sources);
     let done = match &cli.command {
         Command::Grounds(args) => commands::grounds::run(args, sources),

@@ -151,6 +151,9 @@ name = \"broken\"
             (ground.area, ground.arrangement.to_string()),
             (Area { width: 40.0, height: 60.0 }, "A".to_owned())
         );
+        // A title that nobody can see is none.
+        let unseen = read(&RECIPE.replace("Bookmarks", "\u{3164}\u{2800}"), None, &catalogue());
+        assert_eq!(unseen.faults[0].sentence, "there is no title");
         // A text that is not a recipe at all gives nothing, and says why.
         let nothing = read("titel = 1", None, &catalogue());
         assert!(nothing.recipe.is_none() && nothing.faults.len() == 1, "{nothing:?}");

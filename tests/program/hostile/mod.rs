@@ -3,6 +3,7 @@
 
 mod browser;
 mod contributions;
+mod files;
 mod pages;
 mod refused;
 mod terminal;

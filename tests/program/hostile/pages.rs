@@ -29,9 +29,11 @@ fn a_gallery_of_hostile_contributions_is_harmless() {
          colours = [{{ name = '{live}', rgb = 'navy' }}, 'gold']\n\
          [[ground]]\nname = 'torchon/plain'\nnotes = '{live}'\n[[ground]]\nname = '{live}'\n"
     );
-    std::fs::write(folder.path().join("class.toml"), recipe).unwrap();
+    // Its name is shown on the page of the class.
+    let recipe_file = if cfg!(unix) { "\u{1b}[31mcla\nss\u{202e}.toml" } else { "class.toml" };
+    std::fs::write(folder.path().join(recipe_file), recipe).unwrap();
     let args = ["gallery", "--plugins", "mine", "--out", "class", "--arrangement", "A B", "--pairs", "2"];
-    let args = [&args[..], &["--recipe", "class.toml"]].concat();
+    let args = [&args[..], &["--recipe", recipe_file]].concat();
     let out = run(folder.path(), &args);
     assert_eq!(out.status.code(), Some(1), "{}", text(&out.stderr));
     super::terminal::harmless("gallery", &out);

@@ -144,6 +144,27 @@ fn faults_are_reported_at_their_place_with_a_remedy() {
     }
 }
 
+/// The names in a remedy are few, however many there are.
+#[test]
+fn a_remedy_lists_the_first_names_and_counts_the_others() {
+    for stitches in [1, 12, 13, 42, 700] {
+        let mut chart =
+            "format = \"pairwise-chart/1\"\nabout = { id = \"a\", title = \"A\", source = \"none\" }\n\
+            repeat = { across = [1, 1], down = [-1, 1] }\n"
+                .to_owned();
+        for n in 0..stitches {
+            let to = "left = { to = \"somewhere else\" }";
+            chart += &format!("[[stitch]]\nid = \"pin-{n}\"\nat = [0, 0]\nwork = \"CT\"\n{to}\n");
+        }
+        let faults = read(&chart).unwrap_err();
+        assert_eq!(faults.len(), stitches);
+        let remedy = &faults[0].remedy;
+        assert_eq!(remedy.matches("`pin-").count(), stitches.min(12), "{remedy}");
+        let more = format!("`pin-11` and {} more", stitches.saturating_sub(12));
+        assert_eq!(remedy.ends_with(&more), stitches > 12, "{remedy}");
+    }
+}
+
 #[test]
 fn faults_in_choices_varieties_and_exits_are_marked() {
     let holes = charts_of_the_page()[1];
@@ -184,6 +205,41 @@ fn faults_in_choices_varieties_and_exits_are_marked() {
             "[4, 0]",
             "from 4 to 0 there is no number",
             "the smaller number first",
+        ),
+        (
+            "count = [0, 4]",
+            "count = [0, 2000000000]",
+            "[0, 2000000000]",
+            "from 0 to 2000000000 there are too many numbers",
+            "at most 10000 are possible",
+        ),
+        (
+            "count = [0, 4]",
+            "count = [-9223372036854775808, 9223372036854775807]",
+            "[-9223372036854775808, 9223372036854775807]",
+            "there are too many numbers",
+            "at most 10000 are possible",
+        ),
+        (
+            "count = [0, 4]\nusual = 2",
+            "count = [3000000000, 3000000004]\nusual = 3000000000",
+            "[3000000000, 3000000004]",
+            "the numbers from 3000000000 to 3000000004 are too large",
+            "nothing in a chart",
+        ),
+        (
+            "{ id = \"firm\"",
+            "{ id = \"nul\"",
+            "\"nul\"",
+            "`nul` cannot be the id of an option: some systems keep this name for a device",
+            "choose another name",
+        ),
+        (
+            "id = \"long-twists\"",
+            "id = \"com1\"",
+            "\"com1\"",
+            "`com1` cannot be the id of a choice: some systems keep this name for a device",
+            "choose another name",
         ),
         (
             "\"long-twists\" }",

@@ -146,6 +146,7 @@ mod tests {
             ),
             ("[[colour]]\nname = \"a\"\n", "line 1: missing field `rgb`"),
             ("[[colour]]\nrgb = \"red\"\nname = \" \\u0007\"\n", "line 3: the colour has no name"),
+            ("[[colour]]\nrgb = \"red\"\nname = \"\u{3164}\"\n", "line 3: the colour has no name"),
             ("[[color]]\nname = \"a\"\nrgb = \"red\"\n", "line 1: unknown field `color`, expected `colour`"),
             ("\n[[colour]\n", "line 2"),
             ("[[colour]]\nname = éé\n", "line 2"),

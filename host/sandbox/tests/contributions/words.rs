@@ -91,6 +91,56 @@ fn ids_are_plain_words_and_unique() {
     );
 }
 
+/// Pages and pictures are named after choices and options too.
+#[test]
+fn ids_can_name_files_on_every_system() {
+    let count = |id: &str| (id.to_owned(), Options::Count(0, 1, Set::Count(0)));
+    let named = |id: &str| Options::Named(vec!["a".into(), id.into()], Set::Named("a".into()));
+    for device in ["con", "prn", "aux", "nul", "com1", "lpt9"] {
+        let kept = format!("is `{device}`, a name that some systems keep for a device");
+        bad_about(Text::describing(|s| s.id = device.as_bytes().to_vec()), &kept);
+        let choices = vec![count("a"), count(device)];
+        bad_about(Text::describing(|s| s.choices = choices), &format!("the id of the 2nd choice {kept}"));
+        let choices = vec![("c".into(), named(device))];
+        bad_about(
+            Text::describing(|s| s.choices = choices),
+            &format!("the id of the 2nd option of `c` {kept}"),
+        );
+    }
+    for word in ["cone", "com", "com10", "nulls"] {
+        assert!(
+            Text::describing(|s| s.choices = vec![count(word), ("c".into(), named(word))]).load().is_ok()
+        );
+    }
+}
+
+#[test]
+fn titles_can_be_seen() {
+    for unseen in ["\u{3164}", "\u{2800} \u{2800}", "\u{200D}\u{200C}", "\u{FE0F}", "\u{115F}\u{1160}\u{34F}"]
+    {
+        bad_about(Text::describing(|s| s.title = unseen.into()), "only characters that cannot be seen");
+        assert!(Text::describing(|s| s.title = format!("{unseen}Rose")).load().is_ok());
+    }
+}
+
+#[test]
+fn a_choice_of_a_number_has_few_enough_to_list() {
+    let count = |least, most| {
+        Text::describing(|s| s.choices = vec![("c".into(), Options::Count(least, most, Set::Count(least)))])
+    };
+    for (least, most) in [(0, 9_999), (i32::MIN, i32::MIN + 9_999), (i32::MAX - 9_999, i32::MAX), (7, 7)] {
+        let about = count(least, most).load().unwrap().about;
+        assert!(about.choices["c"].range.values().count() <= 10_000);
+    }
+    for (least, most) in [(0, 10_000), (i32::MIN, i32::MAX), (-1, i32::MAX)] {
+        let values = i64::from(most) - i64::from(least) + 1;
+        bad_about(
+            count(least, most),
+            &format!("choice `c` has {values} values, from {least} to {most}; at most 10000 are possible"),
+        );
+    }
+}
+
 /// For a duplicate id the message names both positions.
 #[test]
 fn duplicates_are_reported_with_both_positions() {
