@@ -366,7 +366,10 @@ fn mistakes_are_named_with_a_remedy_and_leave_nothing_behind() {
         (&["torchon", "--size", "48", "--out", "no/such/folder/grid.png"], &["no/such/folder/grid.png"]),
         // Before anything is looked up.
         (&["no-such-ground", "--out", "grid.svg"], &["grid.svg cannot hold this picture", "end in .png"]),
-        (&["no-such-ground", "--out", "class.pdf"], &["class.pdf cannot hold this picture", "`pairwise sheet`"]),
+        (
+            &["no-such-ground", "--out", "class.pdf"],
+            &["class.pdf cannot hold this picture", "`pairwise sheet`"],
+        ),
     ] {
         assert_refused(&[&["grid"], args].concat(), words);
     }

@@ -14,7 +14,7 @@ use excerpt::{Excerpt, Lines};
 /// Most faults shown; the rest are counted.
 pub const MOST_SHOWN: usize = 50;
 /// Longest sentence and longest remedy, in characters.
-const SENTENCE_CHARS: usize = 400;
+const SENTENCE_CHARS: usize = 600;
 const REMEDY_CHARS: usize = 1200;
 
 /// Faults in a text.

@@ -9,7 +9,9 @@ use thiserror::Error;
 
 use crate::about::{About, Change, ResolveError, Settings, Value};
 use crate::contribution::{Contribution, DefineError, LeftOut};
+use crate::limits::TITLE_CHARS;
 use crate::near::near_names;
+use crate::text::clean_and_cut;
 
 /// A contribution in the catalogue. It caches every ground chosen from it, so
 /// that no repeat is defined or checked twice.
@@ -85,7 +87,7 @@ impl ChooseError {
         left_out: &[LeftOut],
     ) -> ChooseError {
         ChooseError::UnknownGround {
-            id: id.to_owned(),
+            id: clean_and_cut(id, TITLE_CHARS),
             near: near_names(id, known).into_iter().map(str::to_owned).collect(),
             left_out: left_out.to_vec(),
         }

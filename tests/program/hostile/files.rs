@@ -33,7 +33,13 @@ fn refused(folder: &Path, args: &[&str], file: &str) -> (Output, String) {
     let said = text(&out.stdout) + &text(&out.stderr);
     assert!(said.len() < 150_000, "{args:?} takes {} bytes", said.len());
     assert_eq!(std::fs::read_dir(folder).unwrap().count(), before, "{args:?} leaves something behind");
-    (out, said.split(|c: char| c.is_whitespace() || c == '│').filter(|word| !word.is_empty()).collect::<Vec<_>>().join(" "))
+    (
+        out,
+        said.split(|c: char| c.is_whitespace() || c == '│')
+            .filter(|word| !word.is_empty())
+            .collect::<Vec<_>>()
+            .join(" "),
+    )
 }
 
 #[test]
@@ -42,7 +48,8 @@ fn only_small_ordinary_files_are_read() {
     let at = |name: &str| folder.path().join(name);
     std::fs::create_dir(at("folder.toml")).unwrap();
     std::fs::File::create(at("large.toml")).unwrap().set_len(40 << 20).unwrap();
-    let mut cases = vec![("folder.toml", "this is a folder, not"), ("large.toml", "41943040 bytes are too many for")];
+    let mut cases =
+        vec![("folder.toml", "this is a folder, not"), ("large.toml", "41943040 bytes are too many for")];
     if cfg!(unix) {
         let made = std::process::Command::new("mkfifo").arg(at("pipe.toml")).status().unwrap();
         assert!(made.success());
@@ -83,10 +90,11 @@ fn far_and_many_faults_are_shown_in_few_words() {
 fn one_line(stitches: usize, gap: usize, work: &str, to: &str) -> String {
     let mut chart = "format = \"pairwise-chart/1\"\nstitch = [".to_owned();
     for n in 0..stitches {
-        let gap = if n == 0 { gap } else { 0 };
-        write!(chart, "{:gap$}{{id=\"s{n}\",at=[0,0],work=\"{work}\",left={{to=\"{to}{n}\"}}}},", "").unwrap();
+        let gap = " ".repeat(if n == 0 { gap } else { 0 });
+        write!(chart, "{gap}{{id=\"s{n}\",at=[0,0],work=\"{work}\",left={{to=\"{to}{n}\"}}}},").unwrap();
     }
-    chart + "]\n[about]\nid = \"nul\"\ntitle = \"t\"\nsource = \"s\"\n[repeat]\nacross = [1,1]\ndown = [-1,1]\n"
+    chart
+        + "]\n[about]\nid = \"nul\"\ntitle = \"t\"\nsource = \"s\"\n[repeat]\nacross = [1,1]\ndown = [-1,1]\n"
 }
 
 #[test]
@@ -121,7 +129,10 @@ fn names_of_files_are_harmless() {
     std::fs::write(folder.path().join(name(0)), "format = 1").unwrap();
     std::fs::create_dir(folder.path().join(name(1))).unwrap();
     for (args, _) in READERS {
-        for n in [0, 1, 2] {
+        // A gallery is made even if the recipe has faults; that takes long and is
+        // tried with the pages.
+        let files = if args[0] == "gallery" { 1..3 } else { 0..3 };
+        for n in files {
             let (_, said) = refused(folder.path(), args, &name(n));
             assert!(said.contains("[31mred"), "{args:?}: {said}");
         }
@@ -134,7 +145,7 @@ fn names_of_files_are_harmless() {
         &["unpack", "torchon", "--out", &file(".toml")],
         &["sheet", "torchon", "--out", &file(".nothing")],
         &["gallery", "--out", &name(0)],
-        &["gallery", "--out", &name(1), "--recipe", &name(0)],
+        &["gallery", "--out", &name(1), "--recipe", &name(2)],
         &["grounds", "--plugins", &name(1)],
         &["grounds", "--plugins", &name(4)],
         &["man", "--out", &name(5)],

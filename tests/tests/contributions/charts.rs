@@ -148,9 +148,10 @@ fn faults_are_reported_at_their_place_with_a_remedy() {
 #[test]
 fn a_remedy_lists_the_first_names_and_counts_the_others() {
     for stitches in [1, 12, 13, 42, 700] {
-        let mut chart = "format = \"pairwise-chart/1\"\nabout = { id = \"a\", title = \"A\", source = \"none\" }\n\
+        let mut chart =
+            "format = \"pairwise-chart/1\"\nabout = { id = \"a\", title = \"A\", source = \"none\" }\n\
             repeat = { across = [1, 1], down = [-1, 1] }\n"
-            .to_owned();
+                .to_owned();
         for n in 0..stitches {
             let to = "left = { to = \"somewhere else\" }";
             chart += &format!("[[stitch]]\nid = \"pin-{n}\"\nat = [0, 0]\nwork = \"CT\"\n{to}\n");

@@ -102,16 +102,22 @@ fn ids_can_name_files_on_every_system() {
         let choices = vec![count("a"), count(device)];
         bad_about(Text::describing(|s| s.choices = choices), &format!("the id of the 2nd choice {kept}"));
         let choices = vec![("c".into(), named(device))];
-        bad_about(Text::describing(|s| s.choices = choices), &format!("the id of the 2nd option of `c` {kept}"));
+        bad_about(
+            Text::describing(|s| s.choices = choices),
+            &format!("the id of the 2nd option of `c` {kept}"),
+        );
     }
     for word in ["cone", "com", "com10", "nulls"] {
-        assert!(Text::describing(|s| s.choices = vec![count(word), ("c".into(), named(word))]).load().is_ok());
+        assert!(
+            Text::describing(|s| s.choices = vec![count(word), ("c".into(), named(word))]).load().is_ok()
+        );
     }
 }
 
 #[test]
 fn titles_can_be_seen() {
-    for unseen in ["\u{3164}", "\u{2800} \u{2800}", "\u{200D}\u{200C}", "\u{FE0F}", "\u{115F}\u{1160}\u{34F}"] {
+    for unseen in ["\u{3164}", "\u{2800} \u{2800}", "\u{200D}\u{200C}", "\u{FE0F}", "\u{115F}\u{1160}\u{34F}"]
+    {
         bad_about(Text::describing(|s| s.title = unseen.into()), "only characters that cannot be seen");
         assert!(Text::describing(|s| s.title = format!("{unseen}Rose")).load().is_ok());
     }
