@@ -26,4 +26,5 @@ mod handout;
 mod hostile;
 mod new;
 mod trace;
+mod trial;
 mod whole;

@@ -131,3 +131,30 @@ pub fn asked(mut arguments: impl Iterator<Item = OsString>) -> Option<PathBuf> {
     arguments.next()?;
     (arguments.next()? == ASKED).then(|| arguments.next().map(PathBuf::from))?
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Here the program that is started again is the one with these tests, which
+    /// runs none and answers nonsense.
+    #[test]
+    fn a_process_that_does_not_answer_leaves_out_only_what_it_was_asked() {
+        let processes = Processes::default();
+        let folder = tempfile::tempdir().unwrap();
+        for name in ["one.wasm", "two.wasm"] {
+            let why = processes.try_out(name, b"bytes", folder.path()).unwrap_err();
+            let said = why.to_string();
+            assert!(said.starts_with(&format!("{name}: broke the process that tried it (")), "{said}");
+        }
+        assert!(processes.idle.lock().unwrap().is_empty());
+    }
+
+    #[test]
+    fn only_its_own_command_is_its_own() {
+        let asked = |words: &[&str]| asked(words.iter().map(OsString::from));
+        assert_eq!(asked(&["pairwise", ASKED, "cache"]), Some(PathBuf::from("cache")));
+        assert_eq!(asked(&["pairwise", "grounds", ASKED]), None);
+        assert_eq!(asked(&["pairwise"]), None);
+    }
+}

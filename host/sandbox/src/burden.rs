@@ -93,6 +93,8 @@ pub struct Burden {
     /// Values to be carried into and out of blocks and calls: what their types
     /// name, and every local variable once for every block.
     pub values: usize,
+    /// These times its blocks: what memory and time grow with.
+    pub work: usize,
 }
 
 impl Burden {
@@ -114,6 +116,7 @@ impl Burden {
             burden.add(&operator?, shapes, &mut labels)?;
         }
         burden.values = burden.values.saturating_add(burden.locals.saturating_mul(burden.blocks));
+        burden.work = burden.values.saturating_mul(burden.blocks.max(1));
         Ok(burden)
     }
 
@@ -173,6 +176,7 @@ impl Burden {
             (self.blocks, "blocks in one function", limits::FUNCTION_BLOCKS),
             (self.targets, "targets of branches in one function", limits::FUNCTION_TARGETS),
             (self.values, "values carried between the blocks of one function", limits::FUNCTION_VALUES),
+            (self.work, "values times blocks in one function", limits::FUNCTION_WORK),
         ];
         limits.into_iter().find(|(has, _, most)| has > most).map(|(_, what, most)| (what, most))
     }
@@ -186,6 +190,7 @@ impl Burden {
             depth: self.depth.max(other.depth),
             targets: self.targets.max(other.targets),
             values: self.values.max(other.values),
+            work: self.work.max(other.work),
         }
     }
 }

@@ -74,6 +74,8 @@ pub struct Burdens {
     pub locals: usize,
     /// Values carried between the blocks of all functions.
     pub values: usize,
+    /// The same times blocks, function by function.
+    pub work: usize,
 }
 
 /// A file being scanned.
@@ -135,12 +137,14 @@ impl Look {
         all.most = all.most.max(burden);
         all.locals = all.locals.saturating_add(burden.locals);
         all.values = all.values.saturating_add(burden.values);
-        let Burdens { functions, locals, values, .. } = *all;
+        all.work = all.work.saturating_add(burden.work);
+        let Burdens { functions, locals, values, work, .. } = *all;
         if let Some((what, most)) = burden.over() {
             self.costly.get_or_insert((what, most));
         }
         self.at_most(functions, "functions", limits::FUNCTIONS);
         self.at_most(locals, "local variables", limits::LOCALS);
+        self.at_most(work, "values times blocks in all functions", limits::WORK);
         self.at_most(values, "values carried between the blocks of all functions", limits::VALUES);
     }
 

@@ -31,7 +31,7 @@ pub(crate) fn costs() -> OperatorCost {
         ElemDrop: HOST,
         TableGet: HOST,
         TableSet: HOST,
-        RefFunc: HOST,
+        RefFunc: GROW,
         CallIndirect: DIVIDE,
         ReturnCallIndirect: DIVIDE,
         Call: 2,

@@ -52,3 +52,20 @@ fn signal(status: ExitStatus) -> Option<Signal> {
 fn signal(_: ExitStatus) -> Option<Signal> {
     None
 }
+
+#[cfg(all(test, unix))]
+mod tests {
+    use std::os::unix::process::ExitStatusExt;
+
+    use rustix::process::Signal as System;
+
+    use super::*;
+
+    #[test]
+    fn each_death_has_its_sentence() {
+        let said = |signal: System| in_words(ExitStatus::from_raw(signal.as_raw()));
+        assert!(said(System::XCPU).starts_with("takes more than 30 seconds of the processor"));
+        assert!(said(System::ABORT).starts_with("takes more than 1024 MiB of memory"));
+        assert!(said(System::SEGV).starts_with("broke the process that tried it (signal: 11"));
+    }
+}
