@@ -118,7 +118,15 @@ impl ShownArrangements {
             (shown, count, all_seen.then_some(count))
         };
         let complete = distinct.is_complete();
-        Ok(ShownArrangements { shown, at_least, at_most, pairs, fit, named: !wanted.names.is_empty(), complete })
+        Ok(ShownArrangements {
+            shown,
+            at_least,
+            at_most,
+            pairs,
+            fit,
+            named: !wanted.names.is_empty(),
+            complete,
+        })
     }
 
     /// How many were left out, at least.

@@ -5,13 +5,13 @@
 //! `PAIRWISE_LONG=3600` lets [`long_run`] go on for so many seconds.
 
 mod generators;
-mod limited;
 
 use std::path::{Path, PathBuf};
 
-use crate::random::Random;
 use generators::{Attack, GENERATORS};
-use limited::Limited;
+
+use super::limited::{self, Limited};
+use crate::random::Random;
 
 /// The file that is the attack, and the commands that take it.
 struct Target {

@@ -4,18 +4,9 @@
 #![cfg(unix)]
 
 use std::path::Path;
-use std::process::{Command, Output};
 
-use crate::support::{files_in, text};
-
-/// The program with two gigabytes of address space and a minute of a processor.
-fn limited(folder: &Path, args: &[&str]) -> Output {
-    let mut run = Command::new("sh");
-    run.arg("-c").arg("ulimit -v 2097152; ulimit -t 60; ulimit -c 0; exec \"$@\"").arg("sh");
-    run.arg(env!("CARGO_BIN_EXE_pairwise")).args(args).current_dir(folder);
-    run.env("XDG_CACHE_HOME", Path::new(env!("CARGO_TARGET_TMPDIR")).join("strangers"));
-    run.output().unwrap()
-}
+use super::limited;
+use crate::support::files_in;
 
 /// A file from `tests/hostile/attacks` in a folder of contributions.
 fn folder_with(file: &str) -> tempfile::TempDir {
@@ -39,12 +30,15 @@ fn commands(folder: &Path, ground: &str) -> Vec<(i32, String)> {
     ];
     let ended = |(args, file): (&[&str], &str)| {
         let args = [args, &["--plugins", "mine"]].concat();
-        let out = limited(folder, &args);
-        let said = text(&out.stdout) + &text(&out.stderr);
-        let status = out.status.code().unwrap_or_else(|| panic!("{args:?}: {} {said}", out.status));
-        assert!([0, 1, 2].contains(&status) && !said.trim().is_empty(), "{args:?}: {status} {said}");
-        assert!(!said.contains("panicked"), "{args:?}: {said}");
-        assert_eq!(!file.is_empty() && folder.join(file).exists(), !file.is_empty() && status == 0, "{args:?}");
+        let run = limited::run(folder, &args);
+        run.check(ground);
+        let (status, said) = (run.status, run.printed());
+        assert!(!said.trim().is_empty(), "{args:?} says nothing");
+        assert_eq!(
+            !file.is_empty() && folder.join(file).exists(),
+            !file.is_empty() && status == 0,
+            "{args:?}"
+        );
         (status, said.split_whitespace().collect::<Vec<_>>().join(" "))
     };
     commands.map(ended).into()
@@ -58,14 +52,15 @@ fn what_cannot_be_drawn_is_refused_by_check_and_by_all_that_draw() {
         ("farb.toml", "far/plain", "pass over one square grid step; at most 500 are allowed"),
     ] {
         let folder = folder_with(file);
-        let out = limited(folder.path(), &["check", &format!("mine/{file}"), "--no-picture"]);
-        let said = (text(&out.stdout) + &text(&out.stderr)).replace(['\n', '│'], " ");
+        let run = limited::run(folder.path(), &["check", &format!("mine/{file}"), "--no-picture"]);
+        let said = run.printed().replace(['\n', '│'], " ");
         let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
-        assert_eq!(out.status.code(), Some(1), "{file}: {said}");
+        assert_eq!(run.status, 1, "{file}: {said}");
         assert!(said.contains(words) && said.contains("too-large"), "{file}: {said}");
         if file.ends_with(".toml") {
-            let out = limited(folder.path(), &["pack", &format!("mine/{file}"), "--out", "mine/far.wasm"]);
-            assert_eq!(out.status.code(), Some(0), "{}", text(&out.stderr));
+            let run =
+                limited::run(folder.path(), &["pack", &format!("mine/{file}"), "--out", "mine/far.wasm"]);
+            assert_eq!(run.status, 0, "{}", run.error());
             std::fs::remove_file(folder.path().join("mine").join(file)).unwrap();
         }
         let ends = commands(folder.path(), ground);
@@ -80,8 +75,8 @@ fn what_cannot_be_drawn_is_refused_by_check_and_by_all_that_draw() {
 #[test]
 fn a_repeat_of_two_thousand_stitches_is_drawn_with_little_memory() {
     let folder = folder_with("wide.wasm");
-    let out = limited(folder.path(), &["check", "mine/wide.wasm"]);
-    assert_eq!(out.status.code(), Some(0), "{}", text(&out.stderr));
+    let run = limited::run(folder.path(), &["check", "mine/wide.wasm"]);
+    assert_eq!(run.status, 0, "{}", run.error());
     let ends = commands(folder.path(), "wide");
     let statuses: Vec<i32> = ends.iter().map(|end| end.0).collect();
     // There are more pairs than can be traced.

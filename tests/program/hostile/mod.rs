@@ -6,6 +6,7 @@ mod browser;
 mod budgets;
 mod contributions;
 mod files;
+mod limited;
 mod pages;
 mod refused;
 mod terminal;

@@ -2,13 +2,13 @@
 //! check, and what it accepts is drawn within its budget.
 
 use lace::limits::{
-    MAX_CROSSINGS, MAX_CROSSINGS_PER_STEP, MAX_FINDINGS, MAX_LEGS_PER_STEP, MAX_MOVES,
-    MAX_SYMMETRIES, MAX_SYMMETRY_PLACES,
+    MAX_CROSSINGS, MAX_CROSSINGS_PER_STEP, MAX_FINDINGS, MAX_LEGS_PER_STEP, MAX_MOVES, MAX_SYMMETRIES,
+    MAX_SYMMETRY_PLACES,
 };
 use lace::samples::{leg, rose, stitch, torchon};
 use lace::{
-    ArrangementSymmetry, Cell, Code, DistinctArrangements, Grid, Ground, Lattice, Pattern, Repeat, Side, check,
-    point,
+    ArrangementSymmetry, Cell, Code, DistinctArrangements, Grid, Ground, Lattice, Pattern, Repeat, Side,
+    check, point,
 };
 use pairwise_tests::house::plugins;
 use picture::drawing::threads::{ThreadLook, draw_threads};

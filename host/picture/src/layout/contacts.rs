@@ -6,8 +6,8 @@ use std::ops::Range;
 use lace::{Cell, Point, point};
 
 use super::chains::Chains;
-use crate::limits::CONTACTS;
 use super::holes::{Border, Hole, PinInHole};
+use crate::limits::CONTACTS;
 
 /// The distance from their crossing at which two threads are one diameter apart.
 const APART: f64 = 1.5;

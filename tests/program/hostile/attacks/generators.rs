@@ -60,7 +60,12 @@ fn far_stitches(random: &mut Random) -> Attack {
 }
 
 /// Torchon ground, its repeat `count` stitches wide, at a scale.
-fn torchon(count: usize, scale: f64, mut work: impl FnMut(usize) -> String, mut twists: impl FnMut() -> usize) -> String {
+fn torchon(
+    count: usize,
+    scale: f64,
+    mut work: impl FnMut(usize) -> String,
+    mut twists: impl FnMut() -> usize,
+) -> String {
     let at = |n: i64, m: i64| format!("[{}, {}]", n as f64 * scale, m as f64 * scale);
     let wide = count as i64;
     let mut text = format!("{HEAD}[repeat]\nacross = {}\ndown = {}\n", at(wide, wide), at(-1, 1));
@@ -111,8 +116,11 @@ fn many_faults(random: &mut Random) -> Attack {
     let count = random.of_any_size(4000);
     let end = random.one_of(&["", "\n"]);
     let id = random.one_of(&["S S", "a", "é", "con"]);
-    let stitches: String = (0..count).map(|_| format!("{{id=\"{id}\",at=[0,0],work=\"CTX\"}},{end}")).collect();
-    Attack::text(format!("format = \"pairwise-chart/1\"\nstitch = [{stitches}]\n[about]\nid=\"a b\"\ntitle=\"t\"\nsource=\"s\"\n[repeat]\nacross=[1,1]\ndown=[-1,1]\n"))
+    let stitches: String =
+        (0..count).map(|_| format!("{{id=\"{id}\",at=[0,0],work=\"CTX\"}},{end}")).collect();
+    Attack::text(format!(
+        "format = \"pairwise-chart/1\"\nstitch = [{stitches}]\n[about]\nid=\"a b\"\ntitle=\"t\"\nsource=\"s\"\n[repeat]\nacross=[1,1]\ndown=[-1,1]\n"
+    ))
 }
 
 /// A fault far to the right, or far down.
@@ -120,7 +128,10 @@ fn far_columns(random: &mut Random) -> Attack {
     let filler = random.one_of(&[" ", "\t", "\n", "\u{a0}", "#é\n"]);
     let room = filler.repeat(random.of_any_size(300_000));
     let format = random.one_of(&["pairwise-chart/1", "pairwise-recipe/1"]);
-    Attack::text(format!("format = \"{format}\"\n[about]\ntitle=\"t\"\nsource=\"s\"\nid = {room}{}", random.one_of(&["3", "\"A B\"", "[", "\"a\" x"])))
+    Attack::text(format!(
+        "format = \"{format}\"\n[about]\ntitle=\"t\"\nsource=\"s\"\nid = {room}{}",
+        random.one_of(&["3", "\"A B\"", "[", "\"a\" x"])
+    ))
 }
 
 const NINES: &str = "99999999999999999999999999999999999999999999999999999999999999999999999999999999";
@@ -134,8 +145,25 @@ fn changed_texts(random: &mut Random) -> Attack {
         let at = random.below(text.len());
         let end = (at + random.of_any_size(40)).min(text.len());
         let new = random.one_of(&[
-            "", "\"", "[", "]", "=", "\n", NINES, "-1", "1e308", "nan", "inf", "\u{1b}[31m", "\u{202e}",
-            "\u{3164}", "'''", "\u{0}", "9223372036854775807", "[[stitch]]\n", "[[ground]]\n",
+            "",
+            "\"",
+            "[",
+            "]",
+            "=",
+            "\n",
+            NINES,
+            "-1",
+            "1e308",
+            "nan",
+            "inf",
+            "\u{1b}[31m",
+            "\u{202e}",
+            "\u{3164}",
+            "'''",
+            "\u{0}",
+            "9223372036854775807",
+            "[[stitch]]\n",
+            "[[ground]]\n",
         ]);
         match random.below(3) {
             0 => drop(text.splice(at..end, new.chars())),
@@ -161,7 +189,10 @@ fn costly_code(random: &mut Random) -> Attack {
         0 => format!("(loop (param {types}) (result {types}))"),
         1 => format!("(block (param {types}) (result {types}) (br_if 0 (i32.const 0)))"),
         2 => format!("(if (param {types}) (result {types}) (i32.const 0) (then) (else))"),
-        _ => format!("(block (param {types}) (result {types}) (br_table {} (i32.const 0)))", "0 ".repeat(targets)),
+        _ => format!(
+            "(block (param {types}) (result {types}) (br_table {} (i32.const 0)))",
+            "0 ".repeat(targets)
+        ),
     };
     // As much as a file may hold.
     let count = blocks.min((1 << 20) / one.len().max(1)).max(1);

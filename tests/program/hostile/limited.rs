@@ -68,9 +68,12 @@ impl Limited {
 
     /// The ids of the grounds that `grounds --json` lists and that are not built in.
     pub fn strangers(&self) -> Vec<String> {
-        let Ok(list) = serde_json::from_slice::<serde_json::Value>(&self.out.stdout) else { return Vec::new() };
+        let Ok(list) = serde_json::from_slice::<serde_json::Value>(&self.out.stdout) else {
+            return Vec::new();
+        };
         let grounds = list["grounds"].as_array().into_iter().flatten();
-        let strangers = grounds.filter(|ground| ground["from"].as_str().is_some_and(|from| from.contains("mine")));
+        let strangers =
+            grounds.filter(|ground| ground["from"].as_str().is_some_and(|from| from.contains("mine")));
         strangers.map(|ground| ground["id"].as_str().unwrap().to_owned()).collect()
     }
 
@@ -83,7 +86,7 @@ impl Limited {
         if self.status != 0 {
             assert!(!self.printed().trim().is_empty(), "`{command}` on {file} says nothing");
         }
-        super::super::terminal::harmless(command, &self.out);
+        super::terminal::harmless(command, &self.out);
         let most = 64 << 10;
         let printed = self.out.stderr.len();
         assert!(printed < most, "`{command}` on {file} prints {printed} bytes of faults");
@@ -129,10 +132,18 @@ impl Table {
 
 impl fmt::Display for Table {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        writeln!(f, "{:<16}{:>8}{:>7}{:>8}{:>8}{:>8}{:>10}", "kind", "attacks", "broke", "done", "found", "refused", "most s")?;
+        writeln!(
+            f,
+            "{:<16}{:>8}{:>7}{:>8}{:>8}{:>8}{:>10}",
+            "kind", "attacks", "broke", "done", "found", "refused", "most s"
+        )?;
         for (kind, row) in &self.0 {
             let [done, found, refused] = row.runs;
-            writeln!(f, "{kind:<16}{:>8}{:>7}{done:>8}{found:>8}{refused:>8}{:>10.1}", row.attacks, row.broke, row.seconds)?;
+            writeln!(
+                f,
+                "{kind:<16}{:>8}{:>7}{done:>8}{found:>8}{refused:>8}{:>10.1}",
+                row.attacks, row.broke, row.seconds
+            )?;
         }
         Ok(())
     }
