@@ -134,7 +134,7 @@ mod tests {
 
     #[test]
     fn names_of_files_are_texts_like_others() {
-        assert_eq!(path_name(Path::new("a/\u{1b}[31mred\nfile\u{202E}.toml")), "a/[31mred file.toml");
+        assert_eq!(path_name(Path::new("a/\u{1b}[31mred\nfile\u{202E}.toml")), "a/ [31mred file.toml");
         assert_eq!(path_name(Path::new(&"a".repeat(9000))).chars().count(), 4096);
     }
 

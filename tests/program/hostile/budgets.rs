@@ -39,7 +39,7 @@ fn commands(folder: &Path, ground: &str) -> Vec<(i32, String)> {
             !file.is_empty() && status == 0,
             "{args:?}"
         );
-        (status, said.split_whitespace().collect::<Vec<_>>().join(" "))
+        (status, said.replace('│', " ").split_whitespace().collect::<Vec<_>>().join(" "))
     };
     commands.map(ended).into()
 }
