@@ -35,7 +35,9 @@ impl Place {
     /// Runs the program after some commands of a shell, with a cache of its own.
     fn after(&self, first: &str, args: &[&str]) -> Output {
         let mut shell = Command::new("sh");
-        shell.args(["-c", &format!("{first}\nexec \"$0\" \"$@\""), env!("CARGO_BIN_EXE_pairwise")]).args(args);
+        shell
+            .args(["-c", &format!("{first}\nexec \"$0\" \"$@\""), env!("CARGO_BIN_EXE_pairwise")])
+            .args(args);
         shell.env("XDG_CACHE_HOME", self.all.path().join("cache")).env("TMPDIR", self.all.path());
         shell.current_dir(self.all.path()).output().unwrap()
     }
@@ -100,7 +102,8 @@ fn it_answers_each_in_a_line_and_ends_with_its_input() {
     let place = Place::new();
     let good = Text::plain().core();
     let spins = Text::about("(loop $for_ever (br $for_ever))").core();
-    let out = tried(&place, "", &[("a.wasm", &good), ("b.wasm", b"letter"), ("c.wasm", &spins), ("d.wasm", &good)]);
+    let out =
+        tried(&place, "", &[("a.wasm", &good), ("b.wasm", b"letter"), ("c.wasm", &spins), ("d.wasm", &good)]);
     assert!(out.status.success());
     let said = text(&out.stdout);
     let lines: Vec<&str> = said.lines().collect();
@@ -117,7 +120,8 @@ fn many_contributions_need_few_descriptors() {
     let place = Place::new();
     (0..120).for_each(|n| place.add(&format!("ground-{n}")));
     let few = "ulimit -n 48";
-    for args in [["grounds", "--plugins", "mine"].as_slice(), &["grounds", "--no-cache", "--plugins", "mine"]] {
+    for args in [["grounds", "--plugins", "mine"].as_slice(), &["grounds", "--no-cache", "--plugins", "mine"]]
+    {
         let out = place.after(few, args);
         assert_eq!(out.status.code(), Some(0), "{}", text(&out.stderr));
         assert!(text(&out.stdout).contains("ground-119"));

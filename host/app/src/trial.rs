@@ -66,7 +66,9 @@ impl Trial for Processes {
 }
 
 fn not_started(why: &io::Error) -> String {
-    format!("could not be tried, because the program cannot start itself again ({why}): allow it another process")
+    format!(
+        "could not be tried, because the program cannot start itself again ({why}): allow it another process"
+    )
 }
 
 /// One of them.
@@ -123,7 +125,11 @@ impl Drop for Process {
 /// This program, even if its file has been replaced meanwhile.
 fn this_program() -> io::Result<PathBuf> {
     let running = Path::new("/proc/self/exe");
-    if cfg!(target_os = "linux") && running.exists() { Ok(running.to_owned()) } else { std::env::current_exe() }
+    if cfg!(target_os = "linux") && running.exists() {
+        Ok(running.to_owned())
+    } else {
+        std::env::current_exe()
+    }
 }
 
 /// The folder of the cache if this process was started to try contributions.

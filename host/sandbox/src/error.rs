@@ -187,7 +187,10 @@ pub enum SandboxError {
         why: Stopped,
     },
     /// Its description and its varieties together take too much.
-    #[error("{file}: its description and its varieties together take more than {} instructions: work out less, or less often", grouped(limits::ALL_INSTRUCTIONS))]
+    #[error(
+        "{file}: its description and its varieties together take more than {} instructions: work out less, or less often",
+        grouped(limits::ALL_INSTRUCTIONS)
+    )]
     TooMuchInAll {
         /// The file.
         file: String,

@@ -75,7 +75,8 @@ fn branches(targets: usize, values: usize) -> String {
 
 /// A function that uses all of its variables in every one of its loops.
 fn variables(loops: usize, locals: usize) -> String {
-    let all: String = (0..locals).map(|n| format!("(local.set {n} (i32.add (local.get {n}) (i32.const 1)))")).collect();
+    let all: String =
+        (0..locals).map(|n| format!("(local.set {n} (i32.add (local.get {n}) (i32.const 1)))")).collect();
     let open = "(loop ".repeat(loops);
     let shut = "(br_if 0 (local.get 0)))".repeat(loops);
     format!("(func {} {open} {all} {shut})", numbers("local", locals))
@@ -117,10 +118,7 @@ fn every_bound_of_a_function_is_kept() {
         &format!("(func {})", numbers("local", limits::FUNCTION_LOCALS + 1)),
         "local variables in one function",
     );
-    refused(
-        &format!("(func {})", "(block)".repeat(limits::FUNCTION_BLOCKS + 1)),
-        "blocks in one function",
-    );
+    refused(&format!("(func {})", "(block)".repeat(limits::FUNCTION_BLOCKS + 1)), "blocks in one function");
     refused(&branches(limits::FUNCTION_TARGETS, 0), "targets of branches in one function");
     // Twenty loops of a thousand parameters are within the bounds of a function.
     assert!(load(Text::fields(&loops(20, 1000)).core()).is_ok());
@@ -228,10 +226,7 @@ fn what_takes_long_counts_for_more() {
         // So many more use up the instructions.
         let (answer, used) = slow(what, (limits::INSTRUCTIONS / least) as usize, bytes, few);
         let why = answer.unwrap_err();
-        assert!(
-            matches!(why, SandboxError::Stopped { why: Stopped::Instructions, .. }),
-            "{code}: {why}"
-        );
+        assert!(matches!(why, SandboxError::Stopped { why: Stopped::Instructions, .. }), "{code}: {why}");
         assert_eq!(used.instructions, limits::INSTRUCTIONS, "{code}");
     }
 }
