@@ -6,6 +6,8 @@
 
 #[path = "../../host/sandbox/tests/support/mod.rs"]
 mod contribution;
+#[path = "../long.rs"]
+mod long;
 #[path = "../machine.rs"]
 mod machine;
 #[path = "../random.rs"]

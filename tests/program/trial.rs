@@ -168,3 +168,38 @@ fn a_failure_for_some_choices_is_not_the_end() {
     assert!(said.contains("used more than 20 000 000 instructions"), "{said}");
     assert!(place.all.path().join("a.png").is_file(), "the other variety is drawn: {said}");
 }
+
+/// Whatever ends such a process, only what it tried is left out.
+#[cfg(target_os = "linux")]
+#[test]
+fn a_process_that_is_killed_leaves_out_only_what_it_tried() {
+    use rustix::process::{Pid, Signal, kill_process};
+
+    let place = Place::new();
+    // Trying it takes long enough to be noticed.
+    place.add_attack("wide.wasm");
+    let mut program = Command::new(env!("CARGO_BIN_EXE_pairwise"));
+    program.args(["grounds", "--plugins", "mine"]).current_dir(place.all.path());
+    program.env("XDG_CACHE_HOME", place.all.path().join("cache"));
+    let mut running = program.stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().unwrap();
+    while running.try_wait().unwrap().is_none() {
+        for child in children(running.id()) {
+            let _ = kill_process(Pid::from_raw(child).unwrap(), Signal::KILL);
+        }
+    }
+    let out = running.wait_with_output().unwrap();
+    let said = text(&out.stderr);
+    assert_eq!(out.status.code(), Some(1), "{said}");
+    assert!(said.contains("left out mine/wide.wasm: broke the process that tried it (signal: 9"), "{said}");
+    assert!(text(&out.stdout).contains("torchon"));
+}
+
+/// The processes that a process has started (Linux, proc(5)).
+#[cfg(target_os = "linux")]
+fn children(of: u32) -> Vec<i32> {
+    let threads = std::fs::read_dir(format!("/proc/{of}/task")).into_iter().flatten().flatten();
+    let lists = threads.filter_map(|thread| std::fs::read_to_string(thread.path().join("children")).ok());
+    lists
+        .flat_map(|list| list.split_whitespace().filter_map(|n| n.parse().ok()).collect::<Vec<_>>())
+        .collect()
+}

@@ -11,6 +11,9 @@ mod export;
 mod failure;
 mod faults;
 mod input;
+#[cfg(test)]
+#[path = "../../../tests/long.rs"]
+mod long;
 mod output;
 mod progress;
 mod remedy;

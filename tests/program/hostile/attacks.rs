@@ -2,7 +2,7 @@
 //! that generators make in their manner. Every command ends with a status and a
 //! sentence, within bounds, and leaves nothing half written.
 //!
-//! `PAIRWISE_LONG=3600` lets [`long_run`] go on for so many seconds.
+//! [`long_run`] goes on with new ones.
 
 mod generators;
 
@@ -11,6 +11,7 @@ use std::path::{Path, PathBuf};
 use generators::{Attack, GENERATORS};
 
 use super::limited::{self, Limited};
+use crate::long::LongRun;
 use crate::random::Random;
 
 /// The file that is the attack, and the commands that take it.
@@ -117,15 +118,13 @@ fn what_is_made_in_their_manner_is_answered() {
     }
 }
 
-/// Goes on with new attacks for the number of seconds in `PAIRWISE_LONG`, then
-/// prints how many of each kind there were, what became of them, and the most
-/// memory and time they took.
+/// Goes on with new attacks, then prints how many of each kind there were, what
+/// became of them, and the most processor time that one command took.
 #[test]
 #[ignore = "goes on for the time given"]
 fn long_run() {
-    let seconds = std::env::var("PAIRWISE_LONG").map_or(60, |s| s.parse().expect("a number of seconds"));
+    let time = LongRun::with_share(0.5);
     let seed = std::env::var("PAIRWISE_SEED").map_or(1, |s| s.parse().expect("a number"));
-    let end = std::time::Instant::now() + std::time::Duration::from_secs(seconds);
     let mut table = limited::Table::default();
     for round in seed.. {
         for (number, (kind, generator)) in (0..).zip(GENERATORS) {
@@ -140,7 +139,7 @@ fn long_run() {
                 eprintln!("the file is kept: {}", kept.display());
             }
         }
-        if std::time::Instant::now() > end {
+        if !time.goes_on() {
             break;
         }
     }

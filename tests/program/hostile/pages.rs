@@ -8,6 +8,7 @@ use scraper::{Html, Node};
 
 use super::contributions::{Expected, write_texts};
 use super::run;
+use crate::contribution::{Options, Set, Text};
 use crate::machine;
 use crate::support::{pages_in, text};
 
@@ -23,6 +24,7 @@ fn a_gallery_of_hostile_contributions_is_harmless() {
             std::fs::remove_file(mine.join(case.file)).unwrap();
         }
     }
+    std::fs::write(mine.join("moody.wasm"), moody()).unwrap();
     let live = r#"<script>document.title="caught"</script><img src=x onerror=document.title="caught">"#;
     let recipe = format!(
         "format = 'pairwise-recipe/1'\ntitle = '{live}'\nclass = '{live}'\nnotes = '{live}'\n\
@@ -40,10 +42,20 @@ fn a_gallery_of_hostile_contributions_is_harmless() {
     let beside = std::fs::read_dir(folder.path()).unwrap().count();
     assert_eq!(beside, 3, "something stands beside the contributions, the recipe and the gallery");
     let class = folder.path().join("class");
+    let page = std::fs::read_to_string(class.join("grounds/moody.html")).unwrap();
+    assert!(page.contains("gave up"), "the page says which choice cannot be shown: {page}");
     files_are_called_plainly(&class);
     texts_are_texts(&class);
     what_is_live_would_be_noticed(&class);
     super::browser::title_and_address_stay(&class);
+}
+
+/// A contribution that works until one of its choices is made.
+fn moody() -> Vec<u8> {
+    let mut text = Text::define("(if (i32.load offset=12 (local.get 0)) (then unreachable))");
+    text.description.id = b"moody".to_vec();
+    text.description.choices = vec![("mood".to_owned(), Options::Count(0, 1, Set::Count(0)))];
+    text.core()
 }
 
 /// Ids that are device names, or paths to elsewhere, never become files.

@@ -2,15 +2,16 @@
 //! ones changed. All are refused with a message or give a checked definition;
 //! nothing panics and nothing runs for ever.
 //!
-//! `PAIRWISE_SOAK=10000` tries 10000 instead of a few hundred.
+//! [`long_run`] goes on with new ones.
 
 use std::collections::BTreeMap;
+use std::ops::Range;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::Path;
 use std::sync::LazyLock;
-use std::time::Instant;
 
 use crate::contribution::{Text, carrying};
+use crate::long::LongRun;
 use crate::random::Random;
 use pairwise_tests::oracle::{Came, component};
 use rayon::prelude::*;
@@ -181,33 +182,42 @@ fn spoilt(component: &[u8], random: &mut Random) -> Vec<u8> {
     bytes
 }
 
-#[test]
-#[allow(clippy::print_stdout, reason = "the numbers are worth reading")]
-fn whatever_comes_is_refused_or_checked() {
-    let soak = std::env::var("PAIRWISE_SOAK").ok();
-    let cases: u64 = soak.as_ref().map_or(300, |n| n.parse().expect("PAIRWISE_SOAK is a number"));
-    let begun = Instant::now();
+/// How many of each origin came to what; `None` where there were too few bytes.
+type Counts = BTreeMap<(From, Option<Came>), usize>;
+
+/// Tries the contributions of these seeds.
+fn try_all(seeds: Range<u64>, counts: &mut Counts) {
     let sandbox = Sandbox::new(None).unwrap();
-    let all: Vec<(From, Option<Came>)> = (0..cases)
-        .into_par_iter()
-        .map(|seed| {
-            let (from, bytes) = contribution_of(seed);
-            let one = Instant::now();
-            let came = bytes.map(|bytes| {
-                let tried = catch_unwind(AssertUnwindSafe(|| component(&sandbox, &bytes)));
-                tried.unwrap_or_else(|_| panic!("seed {seed} ({from:?}) broke a rule"))
-            });
-            if soak.is_some() && one.elapsed().as_secs() > 5 {
-                println!("seed {seed} ({from:?}) took {:?}: {came:?}", one.elapsed());
-            }
-            (from, came)
-        })
-        .collect();
-    let mut counts: BTreeMap<(From, Option<Came>), usize> = BTreeMap::new();
-    for one in all {
+    let came = |seed: u64| {
+        let (from, bytes) = contribution_of(seed);
+        let came = bytes.map(|bytes| {
+            let tried = catch_unwind(AssertUnwindSafe(|| component(&sandbox, &bytes)));
+            tried.unwrap_or_else(|_| panic!("seed {seed} ({from:?}) broke a rule"))
+        });
+        (from, came)
+    };
+    for one in seeds.into_par_iter().map(came).collect::<Vec<_>>() {
         *counts.entry(one).or_default() += 1;
     }
-    println!("{cases} cases in {:?}: {counts:#?}", begun.elapsed());
+}
+
+#[test]
+#[ignore = "goes on for the time given"]
+#[allow(clippy::print_stdout, reason = "the numbers are worth reading")]
+fn long_run() {
+    let time = LongRun::with_share(0.25);
+    let (mut counts, mut next) = (Counts::new(), 1000);
+    while time.goes_on() {
+        try_all(next..next + 200, &mut counts);
+        next += 200;
+    }
+    println!("{counts:#?}");
+}
+
+#[test]
+fn whatever_comes_is_refused_or_checked() {
+    let mut counts = Counts::new();
+    try_all(0..300, &mut counts);
     // The test would be worth little if everything were refused, or nothing.
     let of = |from: From, came: &[Option<Came>]| -> usize {
         came.iter().filter_map(|came| counts.get(&(from, *came))).sum()

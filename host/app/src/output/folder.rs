@@ -199,6 +199,7 @@ mod tests {
     use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
 
     use super::*;
+    use crate::long::LongRun;
 
     #[test]
     fn a_new_folder_replaces_nothing() {
@@ -316,8 +317,15 @@ mod tests {
     }
 
     #[test]
-    #[ignore = "takes minutes"]
-    fn very_many_folders_made_at_once_are_whole() {
-        made_at_once(24, 400, 48);
+    #[ignore = "goes on for the time given"]
+    #[allow(clippy::print_stdout, reason = "the number is worth reading")]
+    fn long_run() {
+        let time = LongRun::with_share(0.1);
+        let mut made = 0;
+        while time.goes_on() {
+            made_at_once(24, 20, 48);
+            made += 24 * 20;
+        }
+        println!("{made} folders made, 24 at once, each of them whole");
     }
 }

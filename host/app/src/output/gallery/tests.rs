@@ -7,6 +7,7 @@ use proptest::prelude::*;
 use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
 
 use super::*;
+use crate::long::LongRun;
 
 /// A gallery begun at a place, with a page in it.
 fn begun(place: &Path, text: &[u8]) -> NewGallery {
@@ -347,7 +348,20 @@ fn rounds() {
 /// never older than before; after Ctrl+C, nothing else is left.
 #[test]
 fn ended_at_any_moment_the_old_or_the_new_is_there() {
-    let ends: u64 = std::env::var("PAIRWISE_KILLS").map_or(26, |n| n.parse().expect("a number"));
+    ended_while(|end| end < 26);
+}
+
+#[test]
+#[ignore = "goes on for the time given"]
+#[allow(clippy::print_stdout, reason = "the number is worth reading")]
+fn long_run() {
+    let time = LongRun::with_share(0.15);
+    let ends = ended_while(|_| time.goes_on());
+    println!("ended {ends} times, the old or the new was there each time");
+}
+
+/// Ends the process for as long as is wished; returns how often.
+fn ended_while(goes_on: impl Fn(u64) -> bool) -> u64 {
     let folder = tempfile::tempdir().unwrap();
     let (class, file) = (folder.path().join("class"), folder.path().join("facts.json"));
     // The round of a text; `None` if the text is incomplete.
@@ -363,7 +377,8 @@ fn ended_at_any_moment_the_old_or_the_new_is_there() {
         let pages = begun.map(|e| fs::read_dir(e.path().join("made/grounds")).map_or(0, Iterator::count));
         pages.max().unwrap_or(0)
     };
-    for end in 0..ends {
+    let mut end = 0;
+    while goes_on(end) {
         let first = end * 1_000_000;
         let mut child = Command::new(std::env::current_exe().unwrap())
             .args(["--exact", &format!("{}::rounds", module_path!().split_once("::").unwrap().1)])
@@ -398,11 +413,13 @@ fn ended_at_any_moment_the_old_or_the_new_is_there() {
             assert_eq!(page, round, "end {end}: page {n} is of another round");
         }
         assert!(whole(&file) >= round, "end {end}: the file is older than the gallery after it");
+        end += 1;
     }
     // The next gallery removes what was left.
     made(&class, b"last");
     let left = fs::read_dir(folder.path()).unwrap().flatten().filter(|e| e.path().is_dir()).count();
     assert_eq!(left, 1, "galleries that were broken off are left");
+    end
 }
 
 #[cfg(unix)]
