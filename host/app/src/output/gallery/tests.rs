@@ -425,7 +425,9 @@ fn ended_while(goes_on: impl Fn(u64) -> bool) -> u64 {
 #[cfg(unix)]
 fn interrupt(child: &std::process::Child) {
     let id = rustix::process::Pid::from_child(child);
-    rustix::process::kill_process(id, rustix::process::Signal::INT).unwrap();
+    // Not the signal of Ctrl+C: a shell that started the tests in the background
+    // lets them ignore it. To the program they are the same.
+    rustix::process::kill_process(id, rustix::process::Signal::TERM).unwrap();
 }
 
 #[cfg(not(unix))]
