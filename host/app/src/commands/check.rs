@@ -74,7 +74,7 @@ impl Checks {
                     picture::write(&plugin, &plugin.about.title, out)?;
                 }
             }
-            Err(why) => self.left_out.push(LeftOut { file: path_name(file.as_ref()), why: why.to_string() }),
+            Err(why) => self.left_out.push(LeftOut { file: path_name(file.as_ref()), ..LeftOut::from(&why) }),
         }
         Ok(())
     }

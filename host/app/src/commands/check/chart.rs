@@ -38,7 +38,7 @@ impl Checks {
         let plugin = match sandbox.load(&Source::Ours { name: name.clone(), bytes: chart.pack()?.into() }) {
             Ok(plugin) => plugin,
             Err(why) => {
-                self.left_out.push(LeftOut { file: name, why: why.to_string() });
+                self.left_out.push(LeftOut { file: name, ..LeftOut::from(&why) });
                 return Ok(());
             }
         };
