@@ -78,6 +78,9 @@ fn keys_alone_search_recolour_choose_and_compare() {
         on_to(page, &tab, "#zoom").await;
         page.press(&Key::End).await;
         on_to(page, &tab, ".window").await;
+        // The picture may not have grown yet.
+        page.until("(({ scrollHeight, clientHeight }) => scrollHeight > clientHeight)(document.querySelector('.window'))")
+            .await;
         page.press(&Key::Down).await;
         page.until("document.querySelector('.window').scrollTop > 0").await;
         on_to(page, &tab, "#differ").await;
