@@ -280,13 +280,10 @@ impl<F: Fn(Cell) -> Point> Problem<'_, F> {
         if !self.planar(&all(&chains), self.pins) {
             return None;
         }
-        let clearance = match work.is_done() {
-            true => 0.0,
-            false => {
-                tension.find_contacts(&chains);
-                tension.clearance(&chains)
-            }
-        };
+        if !work.is_done() {
+            tension.find_contacts(&chains);
+        }
+        let clearance = if tension.work.is_done() { 0.0 } else { tension.clearance(&chains) };
         let report = LayoutReport {
             iterations: iterations + fine.steps,
             residual: fine.residual,

@@ -8,6 +8,11 @@ use std::path::Path;
 use super::limited;
 use crate::support::files_in;
 
+/// A text without the breaks of its lines and the bar beside them.
+fn in_one_line(said: &str) -> String {
+    said.replace('│', " ").split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
 /// A file from `tests/hostile/attacks` in a folder of contributions.
 fn folder_with(file: &str) -> tempfile::TempDir {
     let folder = tempfile::tempdir().unwrap();
@@ -39,7 +44,7 @@ fn commands(folder: &Path, ground: &str) -> Vec<(i32, String)> {
             !file.is_empty() && status == 0,
             "{args:?}"
         );
-        (status, said.replace('│', " ").split_whitespace().collect::<Vec<_>>().join(" "))
+        (status, in_one_line(&said))
     };
     commands.map(ended).into()
 }
@@ -53,8 +58,7 @@ fn what_cannot_be_drawn_is_refused_by_check_and_by_all_that_draw() {
     ] {
         let folder = folder_with(file);
         let run = limited::run(folder.path(), &["check", &format!("mine/{file}"), "--no-picture"]);
-        let said = run.printed().replace(['\n', '│'], " ");
-        let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
+        let said = in_one_line(&run.printed());
         assert_eq!(run.status, 1, "{file}: {said}");
         assert!(said.contains(words) && said.contains("too-large"), "{file}: {said}");
         if file.ends_with(".toml") {

@@ -205,7 +205,7 @@ fn a_layout_out_of_work_says_so_and_stays_within_it() {
         assert!(layout.report.work <= most + all.work / 10, "{share} %: {:?} of {most}", layout.report);
         assert_eq!((layout.lines, layout.report), (again.lines, again.report));
     }
-    let enough = lay_out_within(&ground, &grid, 4.0 / 12.0, all.work + 1);
+    let enough = lay_out_within(&ground, &grid, 4.0 / 12.0, 2 * all.work);
     assert_eq!(enough.report, all);
 }
 
