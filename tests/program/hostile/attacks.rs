@@ -122,6 +122,7 @@ fn what_is_made_in_their_manner_is_answered() {
 /// became of them, and the most processor time that one command took.
 #[test]
 #[ignore = "goes on for the time given"]
+#[allow(clippy::print_stdout, reason = "the numbers are worth reading")]
 fn long_run() {
     let time = LongRun::with_share(0.5);
     let seed = std::env::var("PAIRWISE_SEED").map_or(1, |s| s.parse().expect("a number"));
@@ -135,8 +136,8 @@ fn long_run() {
             if let Err(why) = runs {
                 let kept = std::env::temp_dir().join(format!("round-{round}-{}", attack.file));
                 std::fs::write(&kept, &attack.bytes).unwrap();
-                eprintln!("{kind}, seed {round}: {}", limited::message(&*why));
-                eprintln!("the file is kept: {}", kept.display());
+                println!("{kind}, seed {round}: {}", limited::message(&*why));
+                println!("the file is kept: {}", kept.display());
             }
         }
         if !time.goes_on() {

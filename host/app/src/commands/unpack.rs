@@ -37,7 +37,7 @@ pub fn run(args: &UnpackArgs, sources: &Sources) -> Result<Outcome, Failure> {
         None => print(&text)?,
         Some(out) => {
             write_file(out, text.as_bytes())?;
-            warn(&format!("{}: {}", path_name(&out), unpacked.about.title_of(&unpacked.variety)));
+            warn(&format!("{}: {}", path_name(out), unpacked.about.title_of(&unpacked.variety)));
         }
     }
     Ok(Outcome::Done)

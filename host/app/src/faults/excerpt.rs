@@ -309,7 +309,9 @@ mod tests {
         let places = prop::collection::vec((any::<prop::sample::Index>(), 0..200_000usize), 0..5);
         let config = Config { cases: 96, failure_persistence: None, ..Config::default() };
         let mut runner = TestRunner::new_with_rng(config, TestRng::from_seed(RngAlgorithm::ChaCha, &[3; 32]));
-        let run = |(pieces, places): (Vec<(&str, usize)>, Vec<(prop::sample::Index, usize)>)| {
+        type Pieces = Vec<(&'static str, usize)>;
+        type Places = Vec<(prop::sample::Index, usize)>;
+        let run = |(pieces, places): (Pieces, Places)| {
             let text: String = pieces.iter().map(|(piece, times)| piece.repeat(*times)).collect();
             // Somewhere, not always between two characters.
             let at: Vec<(usize, usize)> =

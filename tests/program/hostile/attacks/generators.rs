@@ -23,8 +23,11 @@ impl Attack {
     }
 }
 
+/// Makes an attack.
+type Generator = fn(&mut Random) -> Attack;
+
 /// All of them, with their names.
-pub const GENERATORS: &[(&str, fn(&mut Random) -> Attack)] = &[
+pub const GENERATORS: &[(&str, Generator)] = &[
     ("far stitches", far_stitches),
     ("dense stitches", dense_stitches),
     ("wide repeats", wide_repeats),
