@@ -135,6 +135,8 @@ fn wrong_names_are_refused_with_a_suggestion() {
     assert_refused(&["new", "My Filling"], &["`My Filling` is not a plain word", "for example `my-filling`"]);
     assert_refused(&["new", "../rings"], &["`../rings` is not a plain word", "for example `rings`"]);
     assert_refused(&["new", "rose"], &["`rose` is the name of a ground", "`my-rose`"]);
+    assert_refused(&["new", "con"], &["`con` is the name of a device", "`my-con`"]);
+    assert_refused(&["new", "com1", "--chart"], &["`com1` is the name of a device"]);
     assert_refused(&["new", ""], &["`` is not a plain word"]);
     let long = "a".repeat(41);
     assert_refused(&["new", &long], &["is not a plain word"]);

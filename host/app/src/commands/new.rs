@@ -29,6 +29,12 @@ pub fn run(args: &NewArgs) -> Result<Outcome, Failure> {
             ),
         });
     }
+    if catalogue::text::is_device(name) {
+        return Err(Failure::Value {
+            what: format!("`{name}` is the name of a device on some systems, so no file can have it"),
+            help: format!("choose another, for example `my-{name}`"),
+        });
+    }
     if BUILT_IN.iter().any(|(id, _)| id == name) {
         return Err(Failure::Value {
             what: format!("`{name}` is the name of a ground or filling that is built in"),
