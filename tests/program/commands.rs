@@ -206,3 +206,11 @@ fn a_faulty_contribution_is_named_and_the_others_are_drawn() {
     assert!(text(&out.stderr).contains("broken.wasm"), "{}", text(&out.stderr));
     assert!(folder.path().join("grid.png").is_file());
 }
+
+/// What is named like a file is looked for as a file.
+#[test]
+fn a_file_that_is_not_there_is_named() {
+    for file in ["nothing.toml", "nothing.wasm"] {
+        assert_refused(&["check", file], &[&format!("cannot read {file}"), "check that it exists"]);
+    }
+}

@@ -23,10 +23,11 @@ impl Targets {
     /// Sorts the targets named. Refuses `--picture` unless there is exactly one
     /// file.
     pub fn new(args: &CheckArgs) -> Result<Targets, Failure> {
-        // A pipe or a folder named like a chart is refused as such, not as a ground.
+        // What is named like a file is one, even if it is a pipe or is not there: no
+        // ground has such a name.
         let is_file = |target: &String| {
             let path = Path::new(target);
-            target.ends_with(".wasm") || path.is_file() || (is_chart(path) && path.exists())
+            target.ends_with(".wasm") || is_chart(path) || path.is_file()
         };
         let (files, names): (Vec<String>, Vec<String>) = args.targets.iter().cloned().partition(is_file);
         let (charts, files) = files.into_iter().partition(|file| is_chart(Path::new(file)));
