@@ -14,6 +14,7 @@ use std::ops::Range;
 use catalogue::near::listed;
 use catalogue::suggest;
 use catalogue::text::is_device;
+use lace::limits::PIN_SPACING_MM;
 use pairwise_chart::{Chart, Name};
 use toml::Spanned;
 
@@ -123,6 +124,7 @@ impl<'a> Reader<'a> {
             names: names(&about.names),
             laces: about.laces.clone(),
             angle: about.angle.unwrap_or(45.0),
+            pin_spacing: self.pin_spacing(),
             notes: about.notes.clone(),
             source: about.source.clone(),
             choices,
@@ -132,6 +134,20 @@ impl<'a> Reader<'a> {
             stitches,
         };
         Read { chart, stitches: written, repeat: self.file.repeat.span() }
+    }
+
+    /// The usual pin spacing, if one that can be pricked is given.
+    fn pin_spacing(&mut self) -> Option<f64> {
+        let spacing = self.file.about.get_ref().usual_pin_spacing.as_ref()?;
+        let ([least, most], mm) = (PIN_SPACING_MM, *spacing.get_ref());
+        if !(least..=most).contains(&mm) {
+            self.fault(
+                spacing.span(),
+                format!("a pin spacing of {mm} mm cannot be pricked"),
+                format!("give {least} to {most} mm; torchon is 3 to 5: usual-pin-spacing = 4"),
+            );
+        }
+        Some(mm)
     }
 
     fn format(&mut self) {

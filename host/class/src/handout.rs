@@ -57,8 +57,9 @@ fn worked_sheet(ground: ClassGround<'_>) -> ClassSheet<'_> {
     ClassSheet {
         title: chosen.title().to_owned(),
         subtitle: format!(
-            "{}. Diagonals {}\u{b0} from the footside. Hang on {}, repeating.",
+            "{}. {}, diagonals {}\u{b0} from the footside. Hang on {}, repeating.",
             ground.name(),
+            ground.scale().spacing_in_words(chosen.about()),
             layout.grid.angle_deg(),
             wanted.arrangement
         ),

@@ -24,9 +24,13 @@ pub fn run(args: &TraceArgs, sources: &Sources) -> Result<Outcome, Failure> {
     note_all(request.notes());
     let catalogue = sources::catalogue(sources)?;
     if let Some(wish) = args.why {
-        return steering::run(request.resolve_steering(wish, &catalogue)?, args.out.as_deref());
+        let request = request.resolve_steering(wish, &catalogue)?;
+        note_all(request.scale.note([request.chosen.about()]));
+        return steering::run(request, args.out.as_deref());
     }
-    let traced = Traced::new(request.resolve(&catalogue)?)?;
+    let request = request.resolve(&catalogue)?;
+    note_all(request.scale.note([request.chosen.about()]));
+    let traced = Traced::new(request)?;
     if let Some(out) = &args.out {
         let picture = traced.picture()?;
         note_all(picture.note);

@@ -35,6 +35,8 @@ pub(super) struct AboutText {
     #[serde(default)]
     pub angle: Option<f64>,
     #[serde(default)]
+    pub usual_pin_spacing: Option<Spanned<f64>>,
+    #[serde(default)]
     pub notes: String,
     pub source: String,
     #[serde(default)]

@@ -7,7 +7,7 @@ use toml::{Spanned, Value};
 
 /// The remedy for an unknown field: the fields a recipe can have.
 pub(super) const FIELDS: &str = "a recipe has format, title, class, notes, paper, pin-spacing, thread, colours, arrangement, \
-                                 and for every ground [[ground]] with name, with, arrangement, area, notes";
+                                 and for every ground [[ground]] with name, with, arrangement, area, pin-spacing, notes";
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
@@ -26,12 +26,13 @@ pub(super) struct File {
 }
 
 #[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
 pub(super) struct GroundText {
     pub name: Spanned<String>,
     #[serde(default)]
     pub with: BTreeMap<Spanned<String>, Spanned<Value>>,
     pub arrangement: Option<Spanned<String>>,
     pub area: Option<Spanned<String>>,
+    pub pin_spacing: Option<Spanned<f64>>,
     pub notes: Option<Spanned<String>>,
 }

@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use catalogue::text::clean_and_cut;
 use catalogue::{About, Change, Chosen, GroundName, LeftOut, suggest};
-use lace::Grid;
+use compare::scale::Pricking;
 use picture::page::handout::{LargestAreas, room};
 use toml::{Spanned, Value};
 
@@ -50,11 +50,12 @@ impl Reader<'_> {
     pub(super) fn is_small_enough(
         &mut self,
         chosen: &Chosen,
-        spacing_mm: f64,
+        spacing_mm: Option<f64>,
         area: Area,
         at: Range<usize>,
     ) -> bool {
-        let Ok(grid) = Grid::new(spacing_mm, chosen.about().angle) else { return true };
+        let pricking = Pricking { pin_spacing_mm: spacing_mm, angle_deg: None };
+        let Ok(grid) = pricking.grid(chosen.about()) else { return true };
         let measures = chosen.ground.measures(&grid);
         let repeats = area.width * area.height / (measures.repeat_width_mm * measures.repeat_height_mm);
         let stitches = repeats * measures.stitches_per_repeat as f64;
