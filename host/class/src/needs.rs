@@ -14,7 +14,7 @@ use crate::class::ClassGround;
 const TO_HOLD_M: f64 = 0.5;
 /// Pins that a beginner works in an hour, at least and at most (common practice,
 /// no source).
-pub const PINS_AN_HOUR: [f64; 2] = [15.0, 25.0];
+const PINS_AN_HOUR: [f64; 2] = [15.0, 25.0];
 /// Most colours with a line of their own among the materials.
 const MOST_ROWS: usize = 6;
 
@@ -100,7 +100,7 @@ impl ClassGround<'_> {
 }
 
 /// How long a beginner takes for a number of pins, in words.
-pub fn time(pins: usize) -> String {
+pub(crate) fn time(pins: usize) -> String {
     let [slow, fast] = PINS_AN_HOUR;
     // In steps of five minutes up to an hour, then of half an hour.
     let steps = |hours: f64| {

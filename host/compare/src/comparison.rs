@@ -111,7 +111,6 @@ impl Comparison {
             &grounds.iter().collect::<Vec<_>>(),
         )?;
         let rows = grounds.len();
-        let scale = scale.showing(grounds.iter().map(Chosen::about));
         let mut arrangements = shown.shown.clone();
         let (by_pattern, model) = match request.grouping {
             Grouping::Table => (false, None),
@@ -120,6 +119,7 @@ impl Comparison {
                 (false, Some(joined(chosen, arrangement, &mut grounds, &mut arrangements)))
             }
         };
+        let scale = scale.showing(grounds.iter().map(Chosen::about));
         let draw = |chosen: Chosen| {
             let layout = scale.lay_out(&chosen)?;
             let drawn = DrawnGround::new(chosen, layout, &arrangements, &scale, px);

@@ -102,6 +102,11 @@ impl Scale {
         self.pricking.pin_spacing_mm
     }
 
+    /// The widest pin spacing of the grounds shown, mm.
+    pub fn widest_pin_spacing_mm(&self) -> f64 {
+        self.widest_mm
+    }
+
     /// Distance between two footside pins of a ground, in mm.
     pub fn pin_spacing_mm(&self, about: &About) -> f64 {
         self.pricking.pin_spacing_mm(about)
@@ -118,7 +123,7 @@ impl Scale {
         let wraps = |about: &About| thread.wraps_in(self.pin_spacing_mm(about));
         let mut crowded: Vec<&About> =
             grounds.into_iter().filter(|about| wraps(about) < CROWDED_WRAPS).collect();
-        crowded.dedup_by_key(|about| &about.id);
+        crowded.dedup_by(|one, next| one.id == next.id);
         let narrowest = crowded.iter().min_by(|a, b| wraps(a).total_cmp(&wraps(b)))?;
         let pin_spacing_mm = self.pin_spacing_mm(narrowest);
         Some(Note::Crowded {

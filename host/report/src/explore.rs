@@ -42,8 +42,10 @@ pub struct Explore {
     pub small_mm: f64,
     /// Width and height of the lace in a large picture, mm.
     pub large_mm: f64,
-    /// Distance of two footside pins, mm; null: each variety has its own.
-    pub pin_spacing_mm: Option<f64>,
+    /// Distance of two footside pins, mm; where each variety has its own, the widest.
+    pub pin_spacing_mm: f64,
+    /// Whether each variety is drawn at its own usual distance of two footside pins.
+    pub usual_pin_spacings: bool,
     /// The varieties.
     pub varieties: Vec<Variety>,
 }

@@ -187,3 +187,44 @@ fn threads_agree_with_traces_from_outside() {
         }
     }
 }
+
+/// Tallies: how many dots lie between two of them along a diagonal, as their titles and
+/// notes say. With `n` dots between, one dot of `(n + 1)` times `(n + 1)` is a tally.
+#[test]
+fn tallies_say_how_many_dots_lie_between() {
+    let plugins = plugins();
+    let grounds = grounds(plugins);
+    for (name, between, title, share) in [
+        ("tally/scattered", 2, "two dots between", "of nine dots one is a tally"),
+        ("tally/close", 1, "one dot between", "of four dots one is a tally"),
+        ("net-tally/scattered", 3, "three dots between", "of sixteen dots one is a tally"),
+        ("net-tally/close", 1, "one dot between", "of four dots one is a tally"),
+    ] {
+        let (id, variety) = name.split_once('/').unwrap();
+        let about = &plugins.iter().find(|p| p.about.id == id).unwrap().about;
+        let said = &about.varieties[variety];
+        assert!(said.title.ends_with(title) && said.notes.contains(share), "{name}: {said:?}");
+        let stitches = grounds[name].stitches();
+        let tallies = stitches.iter().filter(|s| s.stitch.words().starts_with("tally")).count();
+        assert_eq!((tallies, stitches.len()), (1, (between + 1) * (between + 1)), "{name}");
+    }
+}
+
+/// Names of the trade that a teacher would look for (common practice, from memory).
+#[test]
+fn grounds_are_found_by_the_names_a_teacher_knows() {
+    let about = |id: &str| &plugins().iter().find(|p| p.about.id == id).unwrap().about;
+    for id in ["honeycomb", "pin-chain"] {
+        assert_eq!(about(id).laces, ["Bucks Point", "Chantilly", "Lille", "Tønder"], "{id}");
+    }
+    for variety in ["doubled", "double-pins"] {
+        let names = about("rose").varieties[variety].other_names.iter().map(|n| n.name.as_str());
+        assert_eq!(names.collect::<Vec<_>>(), ["five-hole ground", "cinq trous"], "{variety}");
+    }
+    let dutch = about("honeycomb").other_names.iter().find(|n| n.language == "nl");
+    assert_eq!(dutch.map(|n| n.name.as_str()), Some("rozengrond"));
+    assert!(about("flower").notes.contains("The name is ours."));
+    // A tally is square, a leaf pointed: only leaves are called so.
+    let tallies = [about("tally"), about("net-tally")];
+    assert!(tallies.iter().all(|about| !about.notes.contains("leaf") && !about.notes.contains("leaves")));
+}
