@@ -149,20 +149,20 @@ fn every_version_is_documented() {
     let kit = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../sdk");
     let readme = std::fs::read_to_string(kit.join("README.md")).unwrap();
     let rows: Vec<&str> = readme.lines().filter(|line| line.starts_with("| 0")).collect();
-    for Version { number, .. } in super::KNOWN {
+    for Version { number, .. } in KNOWN {
         let text = std::fs::read_to_string(kit.join("wit").join(number).join("ground.wit")).unwrap();
         assert!(text.contains(&format!("\npackage pairwise:ground@{number};\n")), "{number}");
         assert!(rows.iter().any(|row| row.contains(number)), "{number} is not in sdk/README.md");
     }
     let folders = std::fs::read_dir(kit.join("wit")).unwrap().count();
-    assert_eq!(folders, super::KNOWN.len());
+    assert_eq!(folders, KNOWN.len());
 }
 
 /// The table is in order and ends with the version whose types the program uses.
 #[test]
 fn the_table_is_in_order() {
     let numbers: Vec<semver::Version> =
-        super::KNOWN.iter().map(|version| semver::Version::parse(version.number).unwrap()).collect();
+        KNOWN.iter().map(|version| semver::Version::parse(version.number).unwrap()).collect();
     assert!(numbers.is_sorted_by(|a, b| a < b));
     assert_eq!(numbers.last().unwrap().to_string(), crate::VERSION);
     assert_eq!(crate::INTERFACE, format!("{INTERFACE_NAME}@{}", crate::VERSION));
