@@ -10,6 +10,7 @@ use lace::{Arrangement, EdgeStitches, Trace, colour_letter};
 use crate::drawn_pairs::for_tracing;
 use crate::error::Error;
 use crate::palette::Palette;
+use crate::pattern::{Seen, SoftenedRepeat};
 use crate::scale::Scale;
 
 pub use picture::{PX_PER_MM, TracePicture};
@@ -29,7 +30,7 @@ pub struct TraceRequest {
     pub arrangement: Arrangement,
     /// The colours to paint.
     pub palette: Palette,
-    /// Pin spacing and thread, for the picture.
+    /// Pin spacing and thread, for the picture and the kind of pattern.
     pub scale: Scale,
     /// Number of pairs, rounded up to whole repeats; `None` for enough that
     /// arrangement and repeat start together again.
@@ -59,14 +60,16 @@ pub struct Traced {
     pub hung: Vec<[u8; 2]>,
     /// Whether the pair or thread that begins in each place is followed.
     pub followed: Vec<bool>,
+    /// What pattern the colours make on an endless width.
+    pub seen: Seen,
 }
 
 impl Traced {
     /// Traces a ground.
     ///
     /// # Errors
-    /// More pairs or rows than can be traced, and pairs and colours that do not
-    /// exist.
+    /// More pairs or rows than can be traced, pairs and colours that do not exist,
+    /// and a ground that cannot be pricked.
     pub fn new(request: TraceRequest) -> Result<Traced, Error> {
         let trace = request.trace()?;
         request.check_followed(trace.places)?;
@@ -74,7 +77,9 @@ impl Traced {
         let sentences = ground.trace_in_words(&trace, &request.arrangement, &request.palette.names());
         let hung = trace.hung(&request.arrangement);
         let followed = request.followed(&trace, &hung);
-        Ok(Traced { request, trace, sentences, hung, followed })
+        let layout = request.scale.lay_out(&request.chosen)?;
+        let seen = Seen::new(&SoftenedRepeat::new(ground, &layout), ground, &request.arrangement);
+        Ok(Traced { request, trace, sentences, hung, followed, seen })
     }
 }
 

@@ -29,18 +29,37 @@ pub fn run(args: &GridArgs, sources: &Sources) -> Result<Outcome, Failure> {
     let comparison = Comparison::new(comparison, &|| progress.step())?;
     drop(progress);
     note_all(comparison.notes());
+    let grounds_left_out = grounds_left_out + comparison.grounds_left_out;
     let written = pages::write(&comparison, args)?;
     if let Some(file) = &args.index {
         write_file(file, &index::json(&comparison, &written, grounds_left_out, left_out.len())?)?;
     }
-    let grounds = comparison.rows();
-    if grounds_left_out > 0 {
-        let all = grounds_left_out + grounds;
-        note(&format!("--only and --except left out {grounds_left_out} of {all} grounds"));
-    }
+    note_left_out(args, &comparison, grounds_left_out);
     note_all(comparison.shown.left_out_note());
     print(&report(args, &comparison, &written))?;
     Ok(report_failures(&left_out))
+}
+
+/// Says which options left out how many grounds and pictures.
+fn note_left_out(args: &GridArgs, comparison: &Comparison, grounds: usize) {
+    let keep = &args.keep;
+    let left_out = |options: &[(&str, bool)], count: usize, of: usize, what: &str| {
+        if count > 0 {
+            let used: Vec<&str> = options.iter().filter(|(_, used)| *used).map(|(name, _)| *name).collect();
+            let [count, of] = [count, of].map(|n| with_commas(n as u128));
+            note(&format!("{} left out {count} of {of} {what}", used.join(" and ")));
+        }
+    };
+    let of_grounds = [
+        ("--only", !args.only.is_empty()),
+        ("--except", !args.except.is_empty()),
+        ("--moves", keep.moves.is_some()),
+        ("--pins", keep.pins.is_some()),
+    ];
+    left_out(&of_grounds, grounds, grounds + comparison.rows(), "grounds");
+    let of_pictures = [("--pattern", !keep.patterns.is_empty()), ("--clear", keep.clear.is_some())];
+    let pictures = comparison.rows() * comparison.shown.shown.len();
+    left_out(&of_pictures, comparison.pictures_left_out(), pictures, "pictures");
 }
 
 /// A line about what was drawn.
@@ -48,11 +67,14 @@ fn report(args: &GridArgs, comparison: &Comparison, written: &Written) -> String
     let counted = |n: usize, one: &str, many: &str| {
         format!("{} {}", with_commas(n as u128), if n == 1 { one } else { many })
     };
-    let what = format!(
+    let mut what = format!(
         "{} in {}",
         counted(comparison.rows(), "ground", "grounds"),
         counted(comparison.shown.shown.len(), "arrangement", "arrangements")
     );
+    if comparison.pictures_left_out() > 0 {
+        what = format!("{} of {what}", counted(written.places.len(), "picture", "pictures"));
+    }
     match &written.pages[..] {
         [page] => format!("{}: {what}, {} by {} pixels\n", path_name(&args.out), page.width, page.height),
         all => format!(
