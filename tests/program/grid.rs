@@ -80,7 +80,9 @@ fn the_index_gives_the_place_and_facts_of_every_picture() {
         assert_eq!(cells(&one).len(), 1);
         let alone = Picture::read(&at.join("one.png")).part(place(&cells(&one)[0]));
         assert_eq!(picture.part(place(cell)), alone, "{name} in {order}");
-        for same in ["pattern", "clearness", "words", "visible_shares", "thread_length_shares", "period_across_mm"] {
+        for same in
+            ["pattern", "clearness", "words", "visible_shares", "thread_length_shares", "period_across_mm"]
+        {
             assert_eq!(cell[same], cells(&one)[0][same], "{name} in {order}: {same}");
         }
     }
@@ -92,11 +94,16 @@ fn the_index_gives_the_place_and_facts_of_every_picture() {
         let plain = cell["pattern"] == "plain";
         assert_eq!(cell["crossings_of_two_colours_share"] == 0.0, plain);
         assert_eq!(cell["crossings_mean_contrast"].is_null(), plain);
-        // Common practice, no source: the double ground keeps colours in columns.
-        if cell["variety"] == "double" && cell["pattern"] != "plain" {
+        // Common practice, no source: the double ground keeps colours in columns;
+        // those of single pairs do not stand out.
+        let alternate = ["A B A B", "B A B A"].contains(&cell["order"].as_str().unwrap());
+        if cell["variety"] == "double" && cell["pattern"] != "plain" && !alternate {
             assert_eq!(cell["pattern"], "columns");
             let words = cell["words"].as_str().unwrap();
-            assert!(words.starts_with("columns, ") && words.contains(" % clear, repeating every "), "{words}");
+            assert!(
+                words.starts_with("columns, ") && words.contains(" % clear, repeating every "),
+                "{words}"
+            );
         }
     }
 }
@@ -171,7 +178,9 @@ fn a_table_that_is_too_large_goes_on_several_pages_with_its_heads() {
 fn the_number_of_threads_does_not_change_the_bytes() {
     let folder = tempfile::tempdir().unwrap();
     let at = folder.path();
-    for args in [&["--group"][..], &["--like", "rose/plain,A A B B"], &["--sort", "open"], &["--sort", "clearest"]] {
+    for args in
+        [&["--group"][..], &["--like", "rose/plain,A A B B"], &["--sort", "open"], &["--sort", "clearest"]]
+    {
         let mut made: Vec<Vec<Vec<u8>>> = Vec::new();
         for threads in ["1", "4"] {
             let usual =
@@ -253,8 +262,17 @@ fn cells_are_grouped_by_pattern_and_sorted_by_likeness() {
     let all = cells(&list).len();
     let mut kinds = texts(&list, "pattern");
     kinds.dedup();
-    let order =
-        ["plain", "columns", "rows", "diagonals-left", "diagonals-right", "zigzags", "checks", "spots", "even-mix"];
+    let order = [
+        "plain",
+        "columns",
+        "rows",
+        "diagonals-left",
+        "diagonals-right",
+        "zigzags",
+        "checks",
+        "spots",
+        "even-mix",
+    ];
     let places: Vec<usize> = kinds.iter().map(|k| order.iter().position(|o| o == k).unwrap()).collect();
     assert!(places.len() > 3 && places.is_sorted_by(|a, b| a < b), "{kinds:?}");
     grid(at, &[&usual[..], &["--like", "rose/plain,A A B B"]].concat());
@@ -298,8 +316,10 @@ fn pictures_are_kept_by_their_pattern_and_sorted_by_how_clear_it_is() {
         let none = ["plain", "even-mix"].contains(&cell["pattern"].as_str().unwrap());
         assert_eq!(clearness(cell) == 0.0, none, "{cell}");
         assert!((0.0..=1.0).contains(&clearness(cell)));
-        let says = format!("{:.0} % clear", (100.0 * clearness(cell)).round());
-        assert!(none || cell["words"].as_str().unwrap().contains(&says), "{cell}");
+        let words = cell["words"].as_str().unwrap();
+        let said = words.split(" % clear").next().and_then(|words| words.rsplit(' ').next());
+        let near = |said: &str| (said.parse::<f64>().unwrap() - 100.0 * clearness(cell)).abs() < 0.51;
+        assert!(none || said.is_some_and(near), "{cell}");
     }
     // One command: clear checks that are quick to work.
     let wish = ["--pattern", "checks", "--sort", "clearest", "--moves", "0-100", "--clear", "20-"];
@@ -310,7 +330,8 @@ fn pictures_are_kept_by_their_pattern_and_sorted_by_how_clear_it_is() {
     let clear: Vec<f64> = cells(&kept).iter().map(clearness).collect();
     assert!(clear.windows(2).all(|w| w[0] >= w[1]) && clear.iter().all(|c| *c > 0.19), "{clear:?}");
     let names = |list: &Value| {
-        let name = |c: &Value| format!("{}/{}", c["ground"].as_str().unwrap(), c["variety"].as_str().unwrap());
+        let name =
+            |c: &Value| format!("{}/{}", c["ground"].as_str().unwrap(), c["variety"].as_str().unwrap());
         cells(list).iter().map(name).collect::<Vec<_>>()
     };
     for name in names(&kept) {
@@ -320,7 +341,10 @@ fn pictures_are_kept_by_their_pattern_and_sorted_by_how_clear_it_is() {
     }
     // All that fit are kept, and what was left out is counted.
     let grounds_left_out = kept["left_out"]["grounds"].as_u64().unwrap() as usize;
-    assert!(grounds_left_out > 0 && notes.contains(&format!("--moves left out {grounds_left_out} of")), "{notes}");
+    assert!(
+        grounds_left_out > 0 && notes.contains(&format!("--moves left out {grounds_left_out} of")),
+        "{notes}"
+    );
     let left_out = kept["left_out"]["pictures"].as_u64().unwrap() as usize;
     let orders = kept["left_out"]["orders_shown"].as_u64().unwrap() as usize;
     let grounds = cells(&all).len() / orders - grounds_left_out;
@@ -338,7 +362,8 @@ fn pictures_are_kept_by_their_pattern_and_sorted_by_how_clear_it_is() {
 fn what_is_alike_is_grouped_and_sorted() {
     let folder = tempfile::tempdir().unwrap();
     let at = folder.path();
-    let usual = ["torchon", "rose", "spider", "--varieties", "--size", "48", "--max", "6", "--index", "grid.json"];
+    let usual =
+        ["torchon", "rose", "spider", "--varieties", "--size", "48", "--max", "6", "--index", "grid.json"];
     let like = ["--like", "rose/plain,A A B B"];
     let shown = |args: &[&str]| {
         grid(at, &[&usual[..], &like, args].concat());
@@ -463,7 +488,17 @@ fn mistakes_are_named_with_a_remedy_and_leave_nothing_behind() {
             &["no picture is columns", "1 diagonals to the right", "--pattern"],
         ),
         (
-            &["torchon", "--arrangement", "A A A B", "--size", "48", "--pattern", "diagonals", "--clear", "99-"],
+            &[
+                "torchon",
+                "--arrangement",
+                "A A A B",
+                "--size",
+                "48",
+                "--pattern",
+                "diagonals",
+                "--clear",
+                "99-",
+            ],
             &["99- % clear", "the clearest of these is", "--clear"],
         ),
         (

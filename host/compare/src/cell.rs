@@ -123,13 +123,15 @@ impl Cell {
         }
         let size = self.size();
         if self.pattern == Pattern::EvenMix {
-            return vec![format!("{words}, repeating every {size}"), format!("{words}, {size}"), words.to_owned()];
+            return vec![
+                format!("{words}, repeating every {size}"),
+                format!("{words}, {size}"),
+                words.to_owned(),
+            ];
         }
         let clear = format!("{} % clear", percent(self.clearness));
-        let mut all = vec![
-            format!("{words}, {clear}, repeating every {size}"),
-            format!("{words}, {clear}, {size}"),
-        ];
+        let mut all =
+            vec![format!("{words}, {clear}, repeating every {size}"), format!("{words}, {clear}, {size}")];
         let short = match self.pattern {
             Pattern::DiagonalsLeft => "diagonals left",
             Pattern::DiagonalsRight => "diagonals right",
@@ -149,7 +151,9 @@ impl Cell {
     fn size(&self) -> String {
         let across = number_to(self.across_mm, 1);
         match (self.pattern, self.down_mm) {
-            (Pattern::Columns | Pattern::DiagonalsLeft | Pattern::DiagonalsRight, _) => format!("{across} mm"),
+            (Pattern::Columns | Pattern::DiagonalsLeft | Pattern::DiagonalsRight, _) => {
+                format!("{across} mm")
+            }
             (Pattern::Rows, Some(down)) => format!("{} mm", number_to(down, 1)),
             (_, Some(down)) => format!("{across} by {} mm", number_to(down, 1)),
             (_, None) => format!("{across} mm across"),

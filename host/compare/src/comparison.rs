@@ -131,13 +131,7 @@ impl Comparison {
         let mut arrangements = shown.shown.clone();
         let model = request.like.map(|(chosen, hung)| joined(chosen, hung, &mut grounds, &mut arrangements));
         let scale = scale.showing(grounds.iter().map(Chosen::about));
-        let draw = |chosen: Chosen| {
-            let layout = scale.lay_out(&chosen)?;
-            let drawn = DrawnGround::new(chosen, layout, &arrangements, &scale, px);
-            step();
-            Ok(drawn)
-        };
-        let grounds: Vec<DrawnGround> = grounds.into_par_iter().map(draw).collect::<Result<_, Error>>()?;
+        let grounds = drawn(grounds, &arrangements, &scale, px, step)?;
         let palette = palette.seen_by(seen_by);
         let cells = cells(&grounds[..rows], &shown.shown, &palette);
         kept.check(&cells)?;
@@ -149,7 +143,8 @@ impl Comparison {
         let by_pattern = request.grouping == Grouping::Pattern;
         let setting = if by_pattern || model.is_some() || kept.is_of_pictures() {
             let (model, sort) = (model.as_ref(), request.sort);
-            let pictures = InSections { cells: &cells, sorted: &sorted, kept: &kept, sort, model, by_pattern };
+            let pictures =
+                InSections { cells: &cells, sorted: &sorted, kept: &kept, sort, model, by_pattern };
             Setting::Sections(pictures.set())
         } else {
             setting::table(sorted, &grounds, &shown.shown, &scale)
@@ -237,6 +232,23 @@ fn joined(
         arrangements.len() - 1
     });
     Position { ground, arrangement }
+}
+
+/// All grounds laid out and drawn, on all processors.
+fn drawn(
+    grounds: Vec<Chosen>,
+    arrangements: &[Arrangement],
+    scale: &Scale,
+    px: u32,
+    step: &(dyn Fn() + Sync),
+) -> Result<Vec<DrawnGround>, Error> {
+    let draw = |chosen: Chosen| {
+        let layout = scale.lay_out(&chosen)?;
+        let drawn = DrawnGround::new(chosen, layout, arrangements, scale, px);
+        step();
+        Ok(drawn)
+    };
+    grounds.into_par_iter().map(draw).collect()
 }
 
 /// The result of every ground in every arrangement, on all processors.

@@ -133,7 +133,11 @@ pub enum Error {
 fn wanted(kept: &Kept) -> String {
     let kinds: Vec<&str> = kept.patterns.iter().map(|pattern| pattern.words()).collect();
     let clear = kept.clear_percent.map(|span| format!("{span} % clear"));
-    [Some(kinds.join(" or ")).filter(|kinds| !kinds.is_empty()), clear].into_iter().flatten().collect::<Vec<_>>().join(", ")
+    [Some(kinds.join(" or ")).filter(|kinds| !kinds.is_empty()), clear]
+        .into_iter()
+        .flatten()
+        .collect::<Vec<_>>()
+        .join(", ")
 }
 
 fn found_instead(kept: &Kept, found: &[(Pattern, usize)], clearest: Option<f64>) -> String {

@@ -59,9 +59,12 @@ pub struct Explore {
 pub struct PatternBounds {
     /// A colour that makes up more than this is the ground on which others are seen.
     pub commonest: f64,
+    /// Least standard deviation of the share of a colour, close by, relative to that of pure
+    /// colours; with less, they are evenly mixed.
+    pub mixed: f64,
     /// Least share of all differences in the direction of stripes, close by.
     pub stripes: f64,
-    /// The same from farther away.
+    /// The same from farther away, and close by where there are large patches.
     pub far_stripes: f64,
     /// How much stronger that direction is than others, and than its mirror image.
     pub stronger: [f64; 2],
@@ -87,6 +90,7 @@ impl From<compare::pattern::Bounds> for PatternBounds {
     fn from(bounds: compare::pattern::Bounds) -> PatternBounds {
         PatternBounds {
             commonest: bounds.commonest,
+            mixed: bounds.mixed,
             stripes: bounds.stripes,
             far_stripes: bounds.far_stripes,
             stronger: bounds.stronger,

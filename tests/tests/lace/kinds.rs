@@ -11,7 +11,7 @@ use rayon::prelude::*;
 use serde::Deserialize;
 
 /// How many of the sixty agree at least.
-const AGREE: usize = 48;
+const AGREE: usize = 50;
 
 /// A picture and what was seen in it.
 #[derive(Deserialize)]
@@ -63,6 +63,9 @@ fn the_program_sees_what_people_see() {
             looked.or
         );
     }
-    println!("agree: {} of the 30 that the bounds were chosen by, {} of the others", agree[0], agree[1]);
+    println!(
+        "agree: {} of the 30 that the bounds were first chosen by, {} of the others",
+        agree[0], agree[1]
+    );
     assert!(agree[0] + agree[1] >= AGREE, "{agree:?}");
 }

@@ -115,7 +115,8 @@ fn check_clear(clear: Option<Span>) -> Result<(), Failure> {
     match clear {
         Some(span) if span.least > 100.0 => Err(Failure::Value {
             what: format!("no pattern is {span} % clear"),
-            help: "clearness goes from 0 to 100 per cent: --clear 60- keeps what is 60 % clear or more".to_owned(),
+            help: "clearness goes from 0 to 100 per cent: --clear 60- keeps what is 60 % clear or more"
+                .to_owned(),
         }),
         _ => Ok(()),
     }

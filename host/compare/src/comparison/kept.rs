@@ -1,7 +1,7 @@
 //! Which grounds and which pictures of a comparison are kept.
 
-use catalogue::span::Span;
 use catalogue::Chosen;
+use catalogue::span::Span;
 use lace::Pattern;
 
 use crate::cell::Cell;

@@ -89,7 +89,8 @@ impl InSections<'_> {
     /// The head of the only section.
     fn title(&self) -> String {
         let kinds: Vec<&str> = self.kept.patterns.iter().map(|pattern| pattern.words()).collect();
-        let what = if kinds.is_empty() { "All kinds of pattern".to_owned() } else { capital(&kinds.join(", ")) };
+        let what =
+            if kinds.is_empty() { "All kinds of pattern".to_owned() } else { capital(&kinds.join(", ")) };
         match (self.sort, self.model) {
             (Some(Sort::Clearest), _) => format!("{what}, clearest first"),
             (None, Some(_)) => format!("{what}, most alike first"),

@@ -46,7 +46,9 @@ pub(super) fn sorted(sort: Sort, grounds: &[DrawnGround], cells: &[Vec<Cell>]) -
     match sort {
         Sort::Name => numbers.sort_by_key(|&k| grounds[k].chosen.name()),
         Sort::Pattern => numbers.sort_by_key(|&k| patterns(&cells[k])),
-        Sort::Clearest => by_number(&mut numbers, |k| -cells[k].iter().map(|c| c.clearness).fold(0.0, f64::max)),
+        Sort::Clearest => {
+            by_number(&mut numbers, |k| -cells[k].iter().map(|c| c.clearness).fold(0.0, f64::max))
+        }
         Sort::Open => by_number(&mut numbers, |k| -grounds[k].thumbnail.open()),
         Sort::Pairs | Sort::Pins | Sort::Moves => by_number(&mut numbers, |k| {
             let measures = grounds[k].chosen.ground.measures(grounds[k].grid());

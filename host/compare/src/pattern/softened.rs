@@ -130,7 +130,8 @@ impl SoftenedRepeat {
             ground.braid().segments.iter().zip(&layout.lines).enumerate()
         {
             let origin = ground.hanging().origin(*entry, UprightCell::ORIGIN);
-            let hidden = hidden_ends(ground, out).map(|hidden| if hidden { layout.thread_mm / 2.0 } else { 0.0 });
+            let hidden =
+                hidden_ends(ground, out).map(|hidden| if hidden { layout.thread_mm / 2.0 } else { 0.0 });
             for (at, length) in pieces(line, hidden, PIECE * mm[1] / down as f64) {
                 let [x, y] = to_places(at);
                 let row = (y / down as f64).floor() as i64;

@@ -59,7 +59,8 @@ pub fn ways(area: &Area) -> Vec<Way> {
     let mut ways = vec![Way { right: wide, down: 0 }];
     for times in 1..=LONGEST * wide.max(high) / high {
         let (down, twist) = (times * high, times * area.twist);
-        let columns = (-FLATTEST * down - twist).div_euclid(wide)..=(FLATTEST * down - twist).div_euclid(wide);
+        let columns =
+            (-FLATTEST * down - twist).div_euclid(wide)..=(FLATTEST * down - twist).div_euclid(wide);
         for column in columns {
             let right = column * wide + twist;
             if gcd(column, times) == 1 && right.abs() <= FLATTEST * down && ways.len() < MOST_WAYS {

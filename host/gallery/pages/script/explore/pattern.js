@@ -47,13 +47,16 @@ const sumOf = (values) => { let sum = 0; for (const value of values) sum += valu
 function seeColour({ area, ways, inks, near, far }, colour, share) {
   const [ink, close, away] = [inks, near, far].map((of) => deviationOf(of[colour]));
   const strengths = strongestOf(area, ways, inks[colour]);
-  let found = findStripes(strengths, all.bounds.stripes) || findCrossing(strengths);
+  // Where there are large patches, weak stripes do not stand out.
+  const least = away < all.bounds.coarse ? all.bounds.stripes : all.bounds.far_stripes;
+  const purity = close / Math.sqrt(share * (1 - share));
+  let found = purity < all.bounds.mixed ? ["even-mix", 0] : findStripes(strengths, least) || findCrossing(strengths);
   if (!found && away < all.bounds.coarse) found = ["even-mix", 0];
   if (!found) {
     const [kind, fits] = findPatches(strongestOf(area, ways, far[colour]), far[colour], share);
     found = [kind, fits * Math.min(away / close, 1)];
   }
-  return { kind: found[0], weight: ink * ink, clearness: Math.min(found[1] * close / Math.sqrt(share * (1 - share)), 1) };
+  return { kind: found[0], weight: ink * ink, clearness: Math.min(found[1] * purity, 1) };
 }
 
 // What is seen of a repeat when these colours hang on its threads.
