@@ -39,7 +39,7 @@ pub struct Strength {
 impl Way {
     /// Whether one is the other's mirror image, left and right exchanged.
     pub fn mirrors(self, other: Way) -> bool {
-        self.down == other.down && self.right == -other.right && self.right != 0
+        self.right != 0 && self.right * other.down == -other.right * self.down
     }
 
     /// The kind of pattern that stripes in this direction make.

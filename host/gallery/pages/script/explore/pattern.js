@@ -1,7 +1,7 @@
 // The kind of pattern that is seen, and how clear it is, as in `compare::pattern`
 // of the program's source. Bounds come from the program.
 
-const mirrored = (a, b) => a.down === b.down && a.right === -b.right && a.right !== 0;
+const mirrored = (a, b) => a.right !== 0 && a.right * b.down === -b.right * a.down;
 const stripesIn = ({ right, down }) => down === 0 ? "rows" : right === 0 ? "columns" : right < 0 ? "diagonals-left" : "diagonals-right";
 const NO_STRENGTH = { way: { right: 0, down: 1 }, share: 0 };
 const twoOf = (strengths) => [strengths[0] || NO_STRENGTH, strengths[1] || NO_STRENGTH];
