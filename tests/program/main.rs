@@ -27,6 +27,7 @@ mod grounds;
 mod handout;
 mod hostile;
 mod new;
+mod spacing;
 mod trace;
 mod trial;
 mod whole;
