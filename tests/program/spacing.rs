@@ -82,8 +82,8 @@ fn grounds_side_by_side_have_their_own_spacing_and_one_scale() {
 #[test]
 fn a_thread_that_is_given_crowds_only_the_fine_grounds() {
     let (_, notes) = run(&["facts", "point", "--thread", "80/2 linen"]);
-    // 30 wraps to the centimetre, 5.3 between pins 1.75 mm apart.
-    assert!(notes.contains("crowded in Point ground: 5.3 wraps"), "{notes}");
+    // 30 wraps to the centimetre, 5.2 between pins 1.75 mm apart.
+    assert!(notes.contains("crowded in Point ground: 5.2 wraps"), "{notes}");
     let (_, notes) = run(&["facts", "torchon", "--thread", "80/2 linen"]);
     assert!(notes.is_empty(), "{notes}");
 }
