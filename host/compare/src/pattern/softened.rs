@@ -15,7 +15,7 @@ const MOST_PLACES: f64 = 32_768.0;
 const BLEND: f64 = 0.4;
 /// How far it looks, in standard deviations, and in places at most.
 const REACH: f64 = 3.0;
-const FARTHEST: i64 = 12;
+const FARTHEST: i64 = 6;
 /// Units of [`SeenThread::ink`] for one thread that lies along a place.
 const UNITS: f64 = 100.0;
 /// Length of the pieces into which threads are cut, in places.
