@@ -157,7 +157,9 @@ impl ColourSeen {
             }
         };
         let clearness = (fits * purity).min(1.0);
-        ColourSeen { pattern, weight: ink * ink, clearness }
+        // Where one colour is evenly mixed, the others decide.
+        let weight = if purity < BOUNDS.mixed { 0.0 } else { ink * ink };
+        ColourSeen { pattern, weight, clearness }
     }
 }
 

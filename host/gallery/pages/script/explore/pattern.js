@@ -56,7 +56,7 @@ function seeColour({ area, ways, inks, near, far }, colour, share) {
     const [kind, fits] = findPatches(strongestOf(area, ways, far[colour]), far[colour], share);
     found = [kind, fits * Math.min(away / close, 1)];
   }
-  return { kind: found[0], weight: ink * ink, clearness: Math.min(found[1] * purity, 1) };
+  return { kind: found[0], weight: purity < all.bounds.mixed ? 0 : ink * ink, clearness: Math.min(found[1] * purity, 1) };
 }
 
 // What is seen of a repeat when these colours hang on its threads.
