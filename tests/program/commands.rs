@@ -155,6 +155,12 @@ fn a_sheet_is_written_in_every_kind_of_file() {
         let svg = std::fs::read_to_string(folder.path().join("a.svg")).unwrap();
         assert!(svg.lines().next().unwrap().contains("mm\" viewBox"), "a size in millimetres");
     }
+    // An order of working with pages of its own: below the first in pictures.
+    for (name, what) in [("b.pdf", "2 pages"), ("b.svg", "210 by 594 mm")] {
+        let out = pairwise(folder.path(), &["sheet", "spider/three", "--out", name]);
+        assert_eq!(out.status.code(), Some(0), "{}", text(&out.stderr));
+        assert!(text(&out.stdout).ends_with(&format!("{what}\n")), "{}", text(&out.stdout));
+    }
     // The same bytes the second time.
     let before = std::fs::read(folder.path().join("a.pdf")).unwrap();
     let out = pairwise(folder.path(), &["sheet", "rose", "--show", "pricking", "--out", "a.pdf"]);

@@ -7,7 +7,7 @@ use picture::colour::Rgb;
 use picture::colour::vision::Vision;
 use picture::drawing::pricking::{Paper, pricking};
 use picture::drawing::threads::{Style, ThreadLook, draw_threads};
-use picture::drawing::working_diagram::{DiagramLook, StepsShown, WorkingDiagram, diagram_grid};
+use picture::drawing::working_diagram::{DiagramFit, DiagramLook, WorkingDiagram};
 use picture::drawing::{Background, Drawing, Rect, Size, rect};
 use picture::layout::Layout;
 use picture::page::Fact;
@@ -22,8 +22,8 @@ use crate::scale::Scale;
 
 /// Side of the lace in a thread drawing, in pin spacings.
 const THREADS_SHOWN: f64 = 6.0;
-/// Side of a working diagram, in mm.
-const DIAGRAM_MM: f64 = 120.0;
+/// Least and greatest side of a working diagram alone, in mm.
+const DIAGRAM_MM: [f64; 2] = [120.0, 300.0];
 /// Most stitches in one drawing.
 pub const MAX_STITCHES: f64 = 50_000.0;
 
@@ -73,7 +73,7 @@ pub enum Show {
 /// A sheet.
 #[derive(Clone, Debug)]
 pub struct Sheet {
-    /// Its pages: one, or several for a pricking.
+    /// Its pages: one, or several for a pricking or a long order of working.
     pub pages: Vec<Drawing>,
     /// Notes for the user.
     pub notes: Vec<Note>,
@@ -128,7 +128,7 @@ impl SheetRequest {
         DiagramLook {
             colours: self.colours(),
             balanced: self.balanced,
-            numbers: Some(StepsShown::of(self.ground())),
+            numbers: true,
             background: self.background.unwrap_or(Rgb::WHITE.into()),
             ..DiagramLook::default()
         }
@@ -170,11 +170,16 @@ impl SheetRequest {
     }
 
     fn working_diagram(&self, grid: &Grid) -> Result<Drawing, Error> {
-        let area = self.area([DIAGRAM_MM, DIAGRAM_MM]);
-        let grid = diagram_grid(self.ground(), grid, area[0]);
-        let window = self.window(area, &grid)?;
-        let size = Size { width: window.width, height: window.height };
-        let diagram = WorkingDiagram::new(self.ground(), &grid, self.pair_look());
+        let fit = |side: f64| {
+            let [width, height] = self.area([side, side]);
+            (Size { width, height }, DiagramFit::new(self.ground(), grid, self.balanced, Size { width, height }))
+        };
+        // As small as its numbers allow.
+        let [least, most] = DIAGRAM_MM;
+        let larger = (0..).map(|k| least + 10.0 * f64::from(k)).take_while(|side| *side < most);
+        let (size, fit) = larger.map(fit).find(|(_, fit)| fit.numbered).unwrap_or_else(|| fit(most));
+        self.window([size.width, size.height], &fit.grid)?;
+        let diagram = WorkingDiagram::new(self.ground(), &fit.grid, self.pair_look());
         Ok(self.titled(diagram.draw_with_key(size), "working diagram"))
     }
 
@@ -213,7 +218,7 @@ impl SheetRequest {
             facts: facts.map(|(label, value)| Fact::new(label, value)).collect(),
             paper: self.paper,
         };
-        Ok(Sheet { pages: vec![ground_sheet(self.ground(), &layout, &look)], notes })
+        Ok(Sheet { pages: ground_sheet(self.ground(), &layout, &look), notes })
     }
 
     fn gauge_in_words(&self, grid: &Grid) -> String {

@@ -6,8 +6,8 @@ use lace::Grid;
 use picture::colour::Rgb;
 use picture::drawing::pricking::{Paper, pin_places, pricking};
 use picture::drawing::threads::{Style, ThreadLook, draw_threads};
-use picture::drawing::working_diagram::{DiagramLook, StepsShown, WorkingDiagram, diagram_key};
-use picture::drawing::{Drawing, Group, Path, Rect, Shape};
+use picture::drawing::working_diagram::{DiagramLook, WorkingDiagram, diagram_key, legible_at};
+use picture::drawing::{Drawing, Group, Path, Rect, Shape, Size};
 use picture::export::pdf::to_pdf;
 use picture::export::svg::to_svg;
 
@@ -15,12 +15,9 @@ use crate::GalleryError;
 use crate::drawn_variety::DrawnVariety;
 use crate::shared::{Gallery, VARIETY_PX};
 
-/// Scale of a working diagram against its lace at the widest pin spacing shown, so
-/// that its marks are legible.
+/// Least scale of a working diagram against its lace at the widest pin spacing shown,
+/// so that its marks are legible.
 const ENLARGED: f64 = 5.0;
-/// How much of the lace before the first stitch a working diagram shows, in pin
-/// spacings.
-const EDGE: f64 = 0.3;
 /// Width and height of the pricking to print, in mm.
 const PRINTED_MM: [f64; 2] = [120.0, 160.0];
 /// Radius of a dot in a pricking, in pin spacings.
@@ -30,13 +27,15 @@ const DOT: f64 = 0.06;
 pub struct DiagramSize {
     /// Its scale against the lace.
     pub enlarged: f64,
+    /// Its width and height against those of a picture.
+    pub side: f64,
     /// Height of its key divided by the width.
     pub key_height: f64,
 }
 
 /// Writes all drawings of a variety. The pricking shows the piece of lace that the
-/// large picture shows; the working diagram as many pin spacings for every ground,
-/// in a drawing of the same size.
+/// large picture shows; the working diagram at least as many pin spacings for every
+/// ground, and the whole order of working.
 pub fn write<E>(
     gallery: &Gallery<'_, E>,
     variety: &DrawnVariety<'_>,
@@ -49,16 +48,18 @@ pub fn write<E>(
     };
     let own_side = gallery.scale().diagram_window_mm(variety.chosen.about());
     write("drawings", "thread drawing", threads(gallery, variety, own_side))?;
-    let (enlarged, grid) = enlarged(variety.grid(), ENLARGED * side / own_side);
-    write("diagrams", "working diagram", working_diagram(variety, &grid, enlarged * own_side))?;
-    let mut key = diagram_key(variety.ground(), enlarged * own_side);
+    let (enlarged, grid) = enlarged(variety, ENLARGED * side / own_side);
+    let diagram = working_diagram(variety, &grid, ENLARGED * side);
+    let wide = diagram.width;
+    write("diagrams", "working diagram", diagram)?;
+    let mut key = diagram_key(variety.ground(), wide);
     key.background = Rgb::WHITE.into();
     let key_height = key.height / key.width;
     write("keys", "key of the working diagram", key)?;
     write("prickings", "pricking", dots(variety, side))?;
     let pdf = printed_pricking(gallery, variety)?;
     gallery.write(&format!("prickings/{}.pdf", variety.chosen.name()), &pdf)?;
-    Ok(DiagramSize { enlarged, key_height })
+    Ok(DiagramSize { enlarged, side: wide / (ENLARGED * side), key_height })
 }
 
 /// The threads of one whole repeat and no more, because these are the largest
@@ -73,18 +74,19 @@ fn threads<E>(gallery: &Gallery<'_, E>, variety: &DrawnVariety<'_>, side: f64) -
     draw_threads(ground, layout, window(ground, layout, repeat), &plain)
 }
 
+/// A square with the whole order of working, at least `wide` mm wide.
 fn working_diagram(variety: &DrawnVariety<'_>, grid: &Grid, wide: f64) -> Drawing {
-    let ground = variety.ground();
-    let numbered = DiagramLook { numbers: Some(StepsShown::of(ground)), ..DiagramLook::default() };
-    // A little more at the edges where the work begins: its marks are not cut.
-    let more = EDGE * grid.pin_spacing_mm();
-    let window = Rect { x: -more, y: ground.top() * grid.step_y_mm() - more, width: wide, height: wide };
-    WorkingDiagram::new(ground, grid, numbered).draw(window)
+    let look = DiagramLook { numbers: true, ..DiagramLook::default() };
+    let diagram = WorkingDiagram::new(variety.ground(), grid, look);
+    let side = wide.max(diagram.side());
+    diagram.draw(diagram.window(Size { width: side, height: side }))
 }
 
-/// The grid of a working diagram so many times as large as its lace, and that
-/// number, which is 1 where the pins are far apart anyway.
-fn enlarged(grid: &Grid, times: f64) -> (f64, Grid) {
+/// The grid of a working diagram, and its scale against the lace: at least so many
+/// times, or 1 where the pins are far apart anyway.
+fn enlarged(variety: &DrawnVariety<'_>, least: f64) -> (f64, Grid) {
+    let grid = variety.grid();
+    let times = legible_at(variety.ground(), grid).ceil().max(least);
     let larger = Grid::new(times * grid.pin_spacing_mm(), grid.angle_deg());
     larger.map_or((1.0, *grid), |larger| (times, larger))
 }

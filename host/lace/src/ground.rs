@@ -139,6 +139,11 @@ impl Ground {
         &self.wiring
     }
 
+    /// The repeat with its wiring and its upright lattice.
+    pub(crate) fn wired(&self) -> Wired<'_> {
+        Wired { repeat: &self.repeat, wiring: &self.wiring, upright: &self.upright }
+    }
+
     /// The lattice seen upright.
     pub fn upright(&self) -> &UprightLattice {
         &self.upright
@@ -196,10 +201,7 @@ impl Ground {
     /// shift by an upright repeat, the shift by a row of repeats, shifts inside
     /// the repeat, and a mirror if the ground has one.
     pub fn slot_symmetries(&self) -> &[SlotMap] {
-        self.symmetries.get_or_init(|| {
-            let wired = Wired { repeat: &self.repeat, wiring: &self.wiring, upright: &self.upright };
-            slot_symmetries(wired, &self.hanging)
-        })
+        self.symmetries.get_or_init(|| slot_symmetries(self.wired(), &self.hanging))
     }
 
     /// Whether the ground is its own mirror image, ignoring over and under.

@@ -10,4 +10,4 @@ pub mod hanging;
 pub mod hung_pairs;
 pub mod orbits;
 pub mod routes;
-mod rows;
+pub mod rows;

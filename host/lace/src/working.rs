@@ -4,3 +4,4 @@
 pub mod order;
 pub mod steer;
 pub mod trace;
+mod unit;

@@ -15,7 +15,7 @@ mod tile;
 pub mod trace_chart;
 pub mod working_diagram;
 
-use lace::Point;
+use lace::{Point, point};
 
 use crate::colour::Rgb;
 
@@ -114,6 +114,22 @@ impl Drawing {
             colours: Vec::new(),
             groups: Vec::new(),
         }
+    }
+
+    /// Pages one below the other as one drawing, with the title and background of the
+    /// first.
+    pub fn one_below_another(pages: &[Drawing]) -> Drawing {
+        let width = pages.iter().map(|page| page.width).fold(0.0, f64::max);
+        let height = pages.iter().map(|page| page.height).sum();
+        let first = pages.first();
+        let mut all = Drawing::new(width, height, first.map_or("", |page| &page.title));
+        all.background = first.map_or(Background::Transparent, |page| page.background);
+        let mut y = 0.0;
+        for (page, number) in pages.iter().zip(1..) {
+            all.place(page, point(0.0, y), &format!("page-{number}-"));
+            y += page.height;
+        }
+        all
     }
 
     /// All shapes, lowest first.

@@ -7,6 +7,7 @@ mod close_up;
 mod columns;
 pub mod contact_sheet;
 pub mod handout;
+mod order_pages;
 pub mod sheet;
 mod typography;
 

@@ -3,7 +3,6 @@
 use catalogue::Chosen;
 use indexmap::IndexMap;
 use lace::Ground;
-use picture::drawing::working_diagram::StepsShown;
 use picture::layout::Layout;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -55,7 +54,7 @@ pub struct Facts {
     pub layout: ThreadLayout,
     /// What the check warns of.
     pub warnings: Vec<Finding>,
-    /// The order of working, over as many repeats as show how the stitches follow each other.
+    /// The order of working.
     pub order: Order,
 }
 
@@ -154,7 +153,6 @@ impl Facts {
         layout: &Layout,
     ) -> Facts {
         let orbit = |o: &lace::Orbit| Orbit { stitches: o.entries.len(), cells: o.cells.into() };
-        let StepsShown { repeats, rows } = StepsShown::of(ground);
         Facts {
             format: FORMAT,
             ground: ground_id.to_owned(),
@@ -173,7 +171,7 @@ impl Facts {
             measures: (&ground.measures(&layout.grid)).into(),
             layout: layout.into(),
             warnings: ground.warnings().iter().map(Finding::from).collect(),
-            order: Order::new(ground, repeats, rows),
+            order: Order::new(ground),
         }
     }
 }

@@ -4,15 +4,19 @@ use lace::Ground;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-/// An order in which some repeats side by side can be worked from a straight
-/// line of hanging pairs. A stitch that would need a pair from beyond them is
-/// left out: there the edge is worked.
+/// A closed order of working, from a line of pairs that hang side by side: no stitch
+/// waits for a pair that has not arrived. Every stitch of the repeat comes in it,
+/// `rows` times `rows` times in all; then, perhaps, stitches of the next repeats that
+/// close this one. To the right, `rows` repeats on, the same is worked again.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Order {
-    /// Upright repeats side by side. Their pairs are `pairs_across` times as many.
+    /// Upright repeats side by side over which the pairs hang. Their pairs are
+    /// `pairs_across` times as many; the last of them may not be needed.
     pub repeats: usize,
     /// Rows of repeats.
     pub rows: usize,
+    /// Pairs that hang at the start.
+    pub pairs: usize,
     /// The stitches, each in its turn.
     pub steps: Vec<Step>,
 }
@@ -34,15 +38,21 @@ pub struct Step {
 }
 
 impl Order {
-    /// The order in which `rows` rows of `repeats` repeats are worked.
-    pub fn new(ground: &Ground, repeats: usize, rows: usize) -> Order {
+    /// The order of working of a ground.
+    pub fn new(ground: &Ground) -> Order {
+        let order = ground.order_of_working();
         let step = |step: &lace::Step| Step {
             stitch: ground.stitches()[step.stitch].id.clone(),
             cell: step.cell.into(),
             pairs: [step.left_pair + 1, step.left_pair + 2],
             twists: step.twists,
         };
-        Order { repeats, rows, steps: ground.order_of_working(repeats, rows).iter().map(step).collect() }
+        Order {
+            repeats: order.pairs.div_ceil(ground.hanging().pairs().len()),
+            rows: order.side,
+            pairs: order.pairs,
+            steps: order.steps.iter().map(step).collect(),
+        }
     }
 }
 
@@ -55,9 +65,11 @@ mod tests {
     #[test]
     fn pairs_are_counted_from_one_at_the_left() {
         let ground = Ground::new(lace::samples::torchon("CT pin CT", 0)).unwrap();
-        let order = Order::new(&ground, 3, 2);
+        let order = Order::new(&ground);
         let pairs: Vec<[usize; 2]> = order.steps.iter().map(|s| s.pairs).collect();
-        assert_eq!(pairs, [[2, 3], [1, 2], [4, 5], [3, 4], [5, 6]]);
+        let diagonals = [[[3, 4], [2, 3], [1, 2]], [[4, 5], [3, 4], [2, 3]], [[5, 6], [4, 5], [3, 4]]];
+        assert_eq!(pairs, diagonals.concat());
+        assert_eq!((order.repeats, order.rows, order.pairs), (3, 3, 6));
         assert!(order.steps.iter().all(|s| s.stitch == ground.stitches()[0].id));
     }
 }

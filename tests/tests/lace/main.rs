@@ -15,3 +15,4 @@ mod thread_size;
 mod traces;
 mod trade;
 mod validity;
+mod working;

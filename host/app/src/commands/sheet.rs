@@ -3,6 +3,7 @@
 
 use catalogue::text::path_name;
 use compare::sheet::{Sheet, Show};
+use picture::drawing::Drawing;
 
 use crate::cli::SheetArgs;
 use crate::commands::{Outcome, note_all};
@@ -16,15 +17,19 @@ use crate::sources;
 /// Draws and writes the sheet.
 pub fn run(args: &SheetArgs, sources: &Sources) -> Result<Outcome, Failure> {
     // Refuse an unusable file name before doing any work.
-    Format::of(&args.out)?;
+    let format = Format::of(&args.out)?;
     let request = UnresolvedSheet::read(args)?;
     note_all(request.notes());
     let request = request.resolve(&sources::catalogue(sources)?)?;
-    let Sheet { pages, notes } = request.draw()?;
+    let Sheet { mut pages, notes } = request.draw()?;
     note_all(notes);
+    // Pictures have no pages. Those of a pricking would not be the actual size.
+    if request.show.is_none() && format != Format::Pdf {
+        pages = vec![Drawing::one_below_another(&pages)];
+    }
     export(&pages, &args.out, args.px)?;
     let what = match request.show {
-        None => "one page about",
+        None => "all about",
         Some(Show::Threads) => "the threads of",
         Some(Show::WorkingDiagram) => "the working diagram of",
         Some(Show::Pricking) => "the pricking of",

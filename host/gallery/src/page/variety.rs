@@ -5,7 +5,6 @@ use catalogue::{About, OtherName};
 use compare::facts;
 use compare::scale::thread_in_words;
 use lace::{Ground, number};
-use picture::drawing::working_diagram::StepsShown;
 use serde::Serialize;
 
 use crate::GalleryError;
@@ -34,9 +33,13 @@ pub struct VarietyView {
     facts: Vec<(&'static str, String)>,
     /// Scale of the working diagram against the lace.
     enlarged: String,
-    /// Height of its key at the width of a picture, in pixels.
+    /// Its side, and the height of its key, in pixels.
+    diagram_px: u32,
     key_px: u32,
+    /// What to know before the steps, the steps, and how the work goes on.
+    start: String,
     steps: Vec<String>,
+    going_on: String,
     /// Why it cannot be worked.
     pub problem: Option<String>,
 }
@@ -73,11 +76,15 @@ impl VarietyView {
             ("Thread", thread_in_words(scale.thread(about))),
         ];
         self.facts.extend(facts::in_words(ground, drawn.grid()));
-        let StepsShown { repeats, rows } = StepsShown::of(ground);
-        self.steps = ground.steps_in_words(repeats, rows);
-        let DiagramSize { enlarged, key_height } = drawings::write(gallery, drawn)?;
+        let order = ground.order_of_working();
+        self.steps = ground.steps_in_words(&order);
+        self.start = order.start_in_words();
+        self.going_on = order.going_on_in_words();
+        let DiagramSize { enlarged, side, key_height } = drawings::write(gallery, drawn)?;
         self.enlarged = number(enlarged);
-        self.key_px = (key_height * f64::from(VARIETY_PX)).round() as u32;
+        let wide = side * f64::from(VARIETY_PX);
+        self.diagram_px = wide.round() as u32;
+        self.key_px = (key_height * wide).round() as u32;
         gallery.write(&format!("charts/{}.toml", self.name), drawn.chart().as_bytes())
     }
 }

@@ -27,6 +27,8 @@ pub struct Hanging {
     first_row: Vec<i64>,
     /// The stitches of a row of repeats in an order in which they can be worked.
     row_steps: Vec<RowStep>,
+    /// Place of the left of the two pairs of each stitch, as in `row_steps`.
+    left_pair: Vec<i64>,
     drift: i64,
     /// Slot, at the front of its row, of the thread at each position 0 to 3 of
     /// the entry of each stitch in upright column 0.
@@ -76,6 +78,7 @@ impl Hanging {
             carried.insert((pair.leg, pair.cell.row), hung.moved(-pair.cell.column, own));
         }
         let mut entry_slot = vec![[0; 4]; wired.repeat.stitches.len()];
+        let mut left_pair = vec![0; entry_slot.len()];
         let mut row_steps = Vec::with_capacity(entry_slot.len());
         for stitch in row_order(wired, &first_row) {
             let entries = Side::BOTH.map(|side| wired.wiring.leg_to(End::new(stitch, side)));
@@ -86,6 +89,7 @@ impl Hanging {
             let [left, right] = coming;
             debug_assert_eq!(left.place + 1, right.place, "the pairs of a stitch lie side by side");
             let twists = entries.map(|leg| wired.leg(leg).twists);
+            left_pair[stitch] = left.place;
             row_steps.push(RowStep { stitch, left_pair: left.place, twists });
             for (leg, carried) in entries.into_iter().zip(coming) {
                 for (lane, slot) in carried.slots.into_iter().enumerate() {
@@ -107,7 +111,7 @@ impl Hanging {
         // Pairs that only touch keep their places, so all drift equally.
         let drift = at_front_1(&pairs[0]).place;
         let row = row_inverse.inverse();
-        Hanging { pairs, first_row, row_steps, drift, entry_slot, row, row_inverse }
+        Hanging { pairs, first_row, row_steps, left_pair, drift, entry_slot, row, row_inverse }
     }
 
     /// The pairs that hang across one upright repeat, left to right.
@@ -162,6 +166,12 @@ impl Hanging {
     /// worked, if each is worked in all repeats before the next.
     pub(crate) fn row_steps(&self) -> &[RowStep] {
         &self.row_steps
+    }
+
+    /// Place of the left of the two pairs of the first unworked copy of a stitch in
+    /// upright column 0, counted from the first hanging pair.
+    pub(crate) fn left_pair(&self, stitch: usize) -> i64 {
+        self.left_pair[stitch]
     }
 
     /// By how many places the pairs of a stitch lie farther right than those of

@@ -3,29 +3,41 @@
 
 use petgraph::graph::{DiGraph, NodeIndex};
 
+use crate::lattice::cell::UprightCell;
 use crate::repeat::wiring::Wired;
 
 /// The first row at which each stitch may be worked, no lower than its row in
 /// `latest`: for every leg, the row of the later stitch is at most the row of
 /// the earlier one plus the rows of the leg.
 pub(crate) fn earliest_rows(wired: Wired<'_>, latest: &[i64]) -> Vec<i64> {
+    earliest(wired, latest, |cell| cell.row).expect("every circuit of legs leads down")
+}
+
+/// The same for any way of counting how far a leg leads, which must be linear in
+/// the cell. `None` when some circuit of legs leads back.
+pub(crate) fn earliest(
+    wired: Wired<'_>,
+    latest: &[i64],
+    leads: impl Fn(UprightCell) -> i64,
+) -> Option<Vec<i64>> {
     let legs = &wired.repeat.legs;
+    let far: Vec<i64> = (0..legs.len()).map(|leg| leads(wired.leg_cell(leg))).collect();
     let mut row = latest.to_vec();
-    // Relaxation ends within n rounds because every circuit leads down.
+    // Relaxation ends within n rounds unless a circuit leads back.
     for _ in 0..=row.len() {
         let mut changed = false;
-        for (l, leg) in legs.iter().enumerate() {
-            let bound = row[leg.from.stitch] + wired.leg_cell(l).row;
+        for (leg, far) in legs.iter().zip(&far) {
+            let bound = row[leg.from.stitch] + far;
             if row[leg.to.stitch] > bound {
                 row[leg.to.stitch] = bound;
                 changed = true;
             }
         }
         if !changed {
-            break;
+            return Some(row);
         }
     }
-    row
+    None
 }
 
 /// The stitches of one row of repeats in an order in which they can be worked.

@@ -1,14 +1,14 @@
 //! The order of working as steps in words.
 
 use crate::ground::Ground;
-use crate::words::number::times;
-use crate::working::order::Step;
+use crate::words::number::{in_runs, listed, times};
+use crate::working::order::{OrderOfWorking, Step};
 
 impl Ground {
-    /// The steps of [`Ground::order_of_working`] in words, one line each,
-    /// without numbers. Pairs are counted from 1 at the left as they lie.
-    pub fn steps_in_words(&self, repeats: usize, rows: usize) -> Vec<String> {
-        self.order_of_working(repeats, rows).iter().map(|step| self.step_in_words(step)).collect()
+    /// The steps of an order of working in words, one line each, without numbers.
+    /// Pairs are counted from 1 at the left as they lie.
+    pub fn steps_in_words(&self, order: &OrderOfWorking) -> Vec<String> {
+        order.steps.iter().map(|step| self.step_in_words(step)).collect()
     }
 
     fn step_in_words(&self, step: &Step) -> String {
@@ -25,6 +25,50 @@ impl Ground {
     }
 }
 
+impl OrderOfWorking {
+    /// What to know before the first step: how many pairs hang, and how they are
+    /// counted.
+    pub fn start_in_words(&self) -> String {
+        format!("Hang {} pairs. Count them from the left, as they lie at that moment.", self.pairs)
+    }
+
+    /// How the work goes on after the last step: beside it, and in the next row.
+    pub fn going_on_in_words(&self) -> String {
+        let with = |places: usize| format!("pairs {} to {}", places + 1, places + self.pairs);
+        let right = with(self.right.places);
+        let below = match self.below.places {
+            0 => format!("The next row is the same again with {}", with(0)),
+            places => format!("The next row lies between: the same with {}", with(places)),
+        };
+        let closing: Vec<usize> = (self.own + 1..=self.steps.len()).collect();
+        let worked = if closing.is_empty() {
+            String::new()
+        } else {
+            format!(", without {}, which {} of this row", steps(&self.closed_by()), are(&closing))
+        };
+        format!("In a wider piece, work the same again to the right with {right}, and so on. {below}{worked}.")
+    }
+
+    /// The first steps of the next row that are worked already when the unit is
+    /// closed, in rising order.
+    fn closed_by(&self) -> Vec<usize> {
+        let (own, closing) = self.steps.split_at(self.own);
+        let worked = |step: &Step| closing.iter().any(|closing| closing.stitch == step.stitch);
+        own.iter().zip(1..).filter(|(step, _)| worked(step)).map(|(_, number)| number).collect()
+    }
+}
+
+/// `step 3`, `steps 1 and 2`.
+fn steps(numbers: &[usize]) -> String {
+    let word = if numbers.len() == 1 { "step" } else { "steps" };
+    format!("{word} {}", listed(&in_runs(numbers)))
+}
+
+/// `is step 3`, `are steps 7 and 8`.
+fn are(numbers: &[usize]) -> String {
+    format!("{} {}", if numbers.len() == 1 { "is" } else { "are" }, steps(numbers))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -33,20 +77,39 @@ mod tests {
     #[test]
     fn the_rose_is_described_step_by_step() {
         let ground = Ground::new(rose("CTCT", "CT pin CT")).unwrap();
+        let order = ground.order_of_working();
         assert_eq!(
-            ground.steps_in_words(1, 1),
+            ground.steps_in_words(&order),
             [
-                // The bottom pin of the unit above lies level with the crossings.
+                "cloth stitch and twist with pairs 1 and 2",
+                "cloth stitch and twist with pairs 3 and 4",
+                "half stitch, pin, half stitch with pairs 2 and 3",
+                "half stitch, pin, half stitch with pairs 1 and 2",
+                "half stitch, pin, half stitch with pairs 3 and 4",
                 "half stitch, pin, half stitch with pairs 2 and 3",
                 "cloth stitch and twist with pairs 1 and 2",
-                "half stitch, pin, half stitch with pairs 1 and 2",
                 "cloth stitch and twist with pairs 3 and 4",
-                "half stitch, pin, half stitch with pairs 3 and 4",
             ]
         );
-        let top = ground.stitches().iter().position(|s| s.id == "top").unwrap();
-        let worked = ground.order_of_working(2, 1).iter().any(|s| s.stitch == top && s.left_pair == 3);
-        assert!(worked, "the top pin joins two repeats");
+        assert_eq!(
+            order.start_in_words(),
+            "Hang 4 pairs. Count them from the left, as they lie at that moment."
+        );
+        assert_eq!(
+            order.going_on_in_words(),
+            "In a wider piece, work the same again to the right with pairs 5 to 8, and so on. The next row lies \
+             between: the same with pairs 3 to 6, without steps 1 and 2, which are steps 7 and 8 of this row."
+        );
+    }
+
+    #[test]
+    fn the_next_diagonals_lie_between() {
+        let order = Ground::new(torchon("CT pin CT", 0)).unwrap().order_of_working();
+        assert_eq!(
+            order.going_on_in_words(),
+            "In a wider piece, work the same again to the right with pairs 7 to 12, and so on. The next row lies \
+             between: the same with pairs 4 to 9."
+        );
     }
 
     #[test]
@@ -54,8 +117,8 @@ mod tests {
         let mut repeat = torchon("CT pin", 0);
         repeat.legs[0].twists = 2;
         let ground = Ground::new(repeat).unwrap();
-        let words = ground.steps_in_words(2, 2);
-        assert_eq!(words[0], "twist pair 3 twice; half stitch, pin with pairs 2 and 3");
-        assert_eq!(words[1], "twist pair 2 twice; half stitch, pin with pairs 1 and 2");
+        let words = ground.steps_in_words(&ground.order_of_working());
+        assert_eq!(words[0], "twist pair 4 twice; half stitch, pin with pairs 3 and 4");
+        assert_eq!(words[1], "twist pair 3 twice; half stitch, pin with pairs 2 and 3");
     }
 }

@@ -1,10 +1,40 @@
-//! An order of working: the sequence of stitches, and the pairs for each, when
-//! several repeats are worked side by side from a straight line of hanging
-//! pairs.
+//! The order of working: the sequence of stitches, and the pairs for each, when a
+//! unit of the ground, or a few of them, are worked with pairs that hang side by
+//! side.
+//!
+//! The lacemaker takes the highest stitch whose pairs are there, and from it goes
+//! down its diagonal to the left (common practice, no source). Within a unit the
+//! definition says which stitch comes first.
 
 use crate::ground::Ground;
 use crate::lattice::cell::UprightCell;
-use crate::repeat::Side;
+use crate::repeat::{End, Side};
+use crate::working::unit::Unit;
+
+/// Fewest stitches that show how they follow each other.
+const ENOUGH: usize = 6;
+
+/// An order of working that is closed: no stitch waits for a pair that has not
+/// arrived.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct OrderOfWorking {
+    /// Pairs that hang side by side at the start.
+    pub pairs: usize,
+    /// Units worked, in a square: so many down to the right, and each with so many
+    /// down to the left.
+    pub side: usize,
+    /// The stitches, each in its turn: every stitch of the units once, then those
+    /// that close the unit.
+    pub steps: Vec<Step>,
+    /// How many steps are stitches of the units. Those that follow them are the
+    /// first of the units below, which the same pairs can work: a rose is closed by
+    /// the crossings below it.
+    pub own: usize,
+    /// Where the same is worked next to the right.
+    pub right: Onward,
+    /// Where the same is worked in the next row.
+    pub below: Onward,
+}
 
 /// One stitch in the order of working.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -20,37 +50,43 @@ pub struct Step {
     pub twists: [u32; 2],
 }
 
+/// Where the same steps are worked again.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Onward {
+    /// By how many cells.
+    pub cell: UprightCell,
+    /// By how many places to the right, with the pairs that lie there.
+    pub places: usize,
+}
+
 impl Ground {
-    /// An order in which `rows` rows of `repeats` repeats side by side can be
-    /// worked: always the leftmost stitch that is ready, so that the work runs
-    /// down to the left along diagonals. A stitch that would need a pair from
-    /// outside is left out: there the edge is worked.
+    /// The order of working of one unit or, where units are small, of as many as
+    /// show the diagonals.
     ///
-    /// Takes time and space in proportion to the stitches worked.
-    pub fn order_of_working(&self, repeats: usize, rows: usize) -> Vec<Step> {
-        let pairs = self.hanging().pairs().len();
-        let width = repeats * pairs;
-        let (one_row, drift) = (self.hanging().row_steps(), self.hanging().drift());
-        // All stitches row by row: a valid order, though not a lacemaker's.
-        let mut steps = Vec::with_capacity(one_row.len() * repeats * rows);
-        for row in 0..rows as i64 {
-            for step in one_row {
-                let at = step.left_pair + row * drift;
-                let first = -at.div_euclid(pairs as i64);
-                for column in first..first + repeats as i64 {
-                    let left = at + column * pairs as i64;
-                    if left + 1 < width as i64 {
-                        steps.push(Step {
-                            stitch: step.stitch,
-                            cell: UprightCell::new(column, row - self.hanging().row_of(step.stitch, 0)),
-                            left_pair: left as usize,
-                            twists: step.twists,
-                        });
-                    }
-                }
-            }
+    /// Takes at most time in proportion to the square of the stitches worked.
+    pub fn order_of_working(&self) -> OrderOfWorking {
+        let region = Region::new(self);
+        let own = region.sequence();
+        let mut copies: Vec<Copy> = own.iter().map(|&number| region.copy(number)).collect();
+        copies.extend(region.closing());
+        let places: Vec<i64> = copies.iter().map(|&copy| region.place(copy)).collect();
+        let first = places.iter().copied().min().unwrap_or(0);
+        let last = places.iter().map(|place| place + 1).max().unwrap_or(0);
+        let step = |(&(stitch, cell), place): (&Copy, i64)| Step {
+            stitch,
+            cell,
+            left_pair: (place - first) as usize,
+            twists: Side::BOTH.map(|side| self.legs()[self.leg_to(End::new(stitch, side))].twists),
+        };
+        let [right, below] = region.onward();
+        OrderOfWorking {
+            pairs: (last - first + 1) as usize,
+            side: region.side,
+            own: own.len(),
+            steps: copies.iter().zip(places).map(step).collect(),
+            right,
+            below,
         }
-        leftmost_first(&steps, width)
     }
 
     /// The stitches of a row of repeats, from 0, in an order in which they can be
@@ -100,58 +136,220 @@ impl EdgedStep {
     }
 }
 
-/// Sorts steps, given in any workable order, so that each is the leftmost one
-/// that is ready.
-fn leftmost_first(steps: &[Step], width: usize) -> Vec<Step> {
-    // The steps that use each place, last first: a step is ready when it is the
-    // next to use both its places.
-    let mut queue: Vec<Vec<usize>> = vec![Vec::new(); width];
-    for (number, step) in steps.iter().enumerate().rev() {
-        queue[step.left_pair].push(number);
-        queue[step.left_pair + 1].push(number);
+/// A copy of a stitch.
+type Copy = (usize, UprightCell);
+
+/// The units that are worked.
+struct Region<'a> {
+    ground: &'a Ground,
+    unit: Unit,
+    side: usize,
+    /// For each stitch, whether it lies on a straight diagonal: one that a pair
+    /// follows from the right to the left through stitch after stitch, until it
+    /// comes to the same stitch in the next unit.
+    on_diagonal: Vec<bool>,
+}
+
+impl<'a> Region<'a> {
+    fn new(ground: &'a Ground) -> Region<'a> {
+        let stitches = ground.stitches().len();
+        let side = (1..).find(|side| side * side * stitches >= ENOUGH).unwrap_or(1);
+        let mut region =
+            Region { ground, unit: Unit::new(ground.wired()), side, on_diagonal: Vec::new() };
+        region.on_diagonal = (0..stitches).map(|stitch| region.is_on_diagonal(stitch)).collect();
+        region
     }
-    let mut done = Vec::with_capacity(steps.len());
-    // Nothing is ready to the left of this place.
-    let mut left = 0;
-    while done.len() < steps.len() {
-        match (queue[left].last(), queue[left + 1].last()) {
-            (Some(&next), Some(&other)) if next == other => {
-                queue[left].pop();
-                queue[left + 1].pop();
-                done.push(steps[next]);
-                // Only stitches that use one of the two places become ready.
-                left = left.saturating_sub(1);
+
+    /// The number of a copy: unit by unit along the diagonals, as defined within
+    /// each; `None` outside the region.
+    fn number(&self, (stitch, cell): Copy) -> Option<usize> {
+        let [right, left] = self.unit.steps(cell - self.unit.cells[stitch]);
+        let within = |n: i64| usize::try_from(n).ok().filter(|&n| n < self.side);
+        Some((within(right)? * self.side + within(left)?) * self.unit.cells.len() + stitch)
+    }
+
+    fn copy(&self, number: usize) -> Copy {
+        let stitches = self.unit.cells.len();
+        let (unit, stitch) = (number / stitches, number % stitches);
+        let [right, left] = [unit / self.side, unit % self.side].map(|n| n as i64);
+        (stitch, self.unit.cells[stitch] + self.unit.right * right + self.unit.left * left)
+    }
+
+    /// Place of the left of the two pairs of a copy, counted from the first
+    /// hanging pair of the ground.
+    fn place(&self, (stitch, cell): Copy) -> i64 {
+        let hanging = self.ground.hanging();
+        let row = hanging.row_of(stitch, cell.row);
+        hanging.left_pair(stitch) + row * hanging.drift() + cell.column * self.pairs()
+    }
+
+    /// Pairs of a repeat.
+    fn pairs(&self) -> i64 {
+        self.ground.hanging().pairs().len() as i64
+    }
+
+    /// The copy from which a pair comes to a side of another.
+    fn before(&self, (stitch, cell): Copy, side: Side) -> Copy {
+        let leg = &self.ground.legs()[self.ground.leg_to(End::new(stitch, side))];
+        (leg.from.stitch, cell - self.ground.upright().to_upright(leg.cell))
+    }
+
+    /// The copy to which a pair goes from a side of another, and the side at which
+    /// it arrives.
+    fn after(&self, (stitch, cell): Copy, side: Side) -> (Copy, Side) {
+        let leg = &self.ground.legs()[self.ground.leg_from(End::new(stitch, side))];
+        ((leg.to.stitch, cell + self.ground.upright().to_upright(leg.cell)), leg.to.side)
+    }
+
+    fn is_on_diagonal(&self, stitch: usize) -> bool {
+        let mut at = (stitch, UprightCell::ORIGIN);
+        for _ in 0..self.unit.cells.len() {
+            let (next, side) = self.after(at, Side::Left);
+            if side == Side::Left {
+                return false;
             }
-            _ => left += 1,
+            at = next;
+            if at.0 == stitch {
+                return at.1 == self.unit.left;
+            }
         }
+        false
     }
-    done
+
+    /// All copies of the region in the order of working.
+    fn sequence(&self) -> Vec<usize> {
+        let mut done = vec![false; self.side * self.side * self.unit.cells.len()];
+        let mut sequence = Vec::with_capacity(done.len());
+        while sequence.len() < done.len() {
+            let mut next = (0..done.len()).find(|&number| self.is_ready(number, &done));
+            assert!(next.is_some(), "no stitch of a unit waits for a later unit, so one is ready");
+            while let Some(number) = next {
+                done[number] = true;
+                sequence.push(number);
+                let along = self.down_the_diagonal(self.copy(number)).into_iter().flatten();
+                next = along.filter_map(|copy| self.number(copy)).find(|&number| self.is_ready(number, &done));
+            }
+        }
+        sequence
+    }
+
+    fn is_ready(&self, number: usize, done: &[bool]) -> bool {
+        let copy = self.copy(number);
+        let there = |side| self.number(self.before(copy, side)).is_none_or(|before| done[before]);
+        !done[number] && Side::BOTH.into_iter().all(there)
+    }
+
+    /// Where the work goes on down to the left: along the pair, to the next stitch of
+    /// a straight diagonal or of the same weaving; or past a gap, to the same stitch of
+    /// the next unit.
+    fn down_the_diagonal(&self, copy: Copy) -> [Option<Copy>; 2] {
+        let stitches = self.ground.stitches();
+        let (next, side) = self.after(copy, Side::Left);
+        let goes_on = self.on_diagonal[copy.0] || stitches[copy.0].stitch == stitches[next.0].stitch;
+        let along = (side == Side::Right && goes_on).then_some(next);
+        [along, Some((copy.0, copy.1 + self.unit.left))]
+    }
+
+    /// The stitches that close a unit: its first stitches, as they come again below
+    /// it, if all of them are without a pin and need no other pairs.
+    fn closing(&self) -> Vec<Copy> {
+        let own = |copy: Copy| self.number(copy).is_some();
+        let takes = |copy: Copy, from_own: bool| {
+            Side::BOTH.into_iter().all(|side| own(self.before(copy, side)) == from_own)
+        };
+        let all = || (0..self.unit.cells.len()).map(|number| self.copy(number));
+        let first: Vec<usize> = all().filter(|&copy| takes(copy, false)).map(|copy| copy.0).collect();
+        let below = all().flat_map(|copy| Side::BOTH.map(|side| self.after(copy, side).0));
+        let mut closing: Vec<Copy> = below.filter(|&copy| !own(copy) && takes(copy, true)).collect();
+        closing.sort_by_key(|&copy| (self.place(copy), copy));
+        closing.dedup();
+        let mut closed: Vec<usize> = closing.iter().map(|copy| copy.0).collect();
+        closed.sort_unstable();
+        let pinned = |&stitch: &usize| self.ground.stitches()[stitch].stitch.pin().is_some();
+        let closes = self.side == 1 && closed == first && !first.iter().any(pinned);
+        if closes { closing } else { Vec::new() }
+    }
+
+    /// The next place to the right, and the first in the next row.
+    fn onward(&self) -> [Onward; 2] {
+        let side = self.side as i64;
+        let width = side * self.pairs();
+        let down = self.unit.left * side;
+        let places = down.row * self.ground.hanging().drift() + down.column * self.pairs();
+        let right = UprightCell::new(side, 0);
+        let below = Onward {
+            cell: down - right * places.div_euclid(width),
+            places: places.rem_euclid(width) as usize,
+        };
+        [Onward { cell: right, places: width as usize }, below]
+    }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::repeat::samples::{rose, torchon};
+    use crate::repeat::Repeat;
+    use crate::repeat::samples::{honeycomb, rose, torchon};
+
+    /// The pairs of every step, counted from 1.
+    fn pairs(repeat: Repeat) -> Vec<[usize; 2]> {
+        let order = Ground::new(repeat).unwrap().order_of_working();
+        order.steps.iter().map(|step| [step.left_pair + 1, step.left_pair + 2]).collect()
+    }
 
     // Common practice, no source: each diagonal runs down to the left.
     #[test]
     fn torchon_is_worked_in_diagonals() {
-        let ground = Ground::new(torchon("CT pin CT", 0)).unwrap();
-        let lefts = |repeats, rows| -> Vec<usize> {
-            ground.order_of_working(repeats, rows).iter().map(|s| s.left_pair).collect()
-        };
-        assert_eq!(lefts(3, 2), [1, 0, 3, 2, 4]);
-        assert_eq!(lefts(3, 4), [1, 0, 3, 2, 1, 0, 4, 3, 2, 4]);
+        let diagonals = [[[3, 4], [2, 3], [1, 2]], [[4, 5], [3, 4], [2, 3]], [[5, 6], [4, 5], [3, 4]]];
+        for twists in [0, 1] {
+            assert_eq!(pairs(torchon("CT pin CT", twists)), diagonals.concat());
+        }
+    }
+
+    // Common practice, no source: two crossings, four pins, and the two crossings that
+    // close the rose.
+    #[test]
+    fn a_rose_is_worked_from_its_crossings() {
+        let ground = Ground::new(rose("CTCT", "CT pin CT")).unwrap();
+        assert_eq!(
+            pairs(rose("CTCT", "CT pin CT")),
+            [[1, 2], [3, 4], [2, 3], [1, 2], [3, 4], [2, 3], [1, 2], [3, 4]]
+        );
+        let order = ground.order_of_working();
+        assert_eq!((order.pairs, order.own), (4, 6));
+        let closing = &order.steps[order.own..];
+        assert!(closing.iter().all(|step| ground.stitches()[step.stitch].stitch.pin().is_none()));
+    }
+
+    // Common practice, no source: a row with a stitch at every dot, then a row with
+    // gaps, each along its diagonal.
+    #[test]
+    fn honeycomb_is_worked_in_slanting_rows() {
+        assert_eq!(
+            pairs(honeycomb("CTT pin CTT")),
+            [
+                [[4, 5], [3, 4], [2, 3], [1, 2]],
+                [[5, 6], [3, 4], [6, 7], [5, 6]],
+                [[4, 5], [3, 4], [7, 8], [5, 6]],
+            ]
+            .concat()
+        );
     }
 
     #[test]
-    fn no_stitch_is_lost_but_at_the_edges() {
-        for repeat in [torchon("CT pin CT", 1), rose("CTCT", "CT pin CT")] {
+    fn the_work_goes_on_to_the_right_and_below() {
+        for repeat in [torchon("CT pin CT", 1), rose("CTCT", "CT pin CT"), honeycomb("CTT pin CTT")] {
             let ground = Ground::new(repeat).unwrap();
-            let per_row = ground.stitches().len();
-            let grow = |repeats: usize, rows: usize| ground.order_of_working(repeats, rows).len();
-            assert_eq!(grow(4, 3) - grow(3, 3), 3 * per_row);
-            assert_eq!(grow(2, 5) - grow(2, 4), grow(2, 1));
+            let order = ground.order_of_working();
+            let hanging = ground.hanging();
+            for onward in [order.right, order.below] {
+                let moved = onward.cell.row * hanging.drift()
+                    + onward.cell.column * hanging.pairs().len() as i64;
+                assert_eq!(moved, onward.places as i64);
+            }
+            assert_eq!(order.right.places, order.side * hanging.pairs().len());
+            assert_eq!(order.below.cell.row, order.side as i64);
+            assert_eq!(order.below.places, order.right.places / 2, "between two of the row above");
         }
     }
 }

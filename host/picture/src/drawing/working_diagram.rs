@@ -35,8 +35,8 @@ pub struct DiagramLook {
     /// Whether stitches are in balanced places (every hole convex) instead of those
     /// of the definition.
     pub balanced: bool,
-    /// The stitches that are numbered, if any.
-    pub numbers: Option<StepsShown>,
+    /// Whether the stitches of the order of working are numbered.
+    pub numbers: bool,
     /// Whether an arrow shows where a pair turns back.
     pub arrows: bool,
     /// The background.
@@ -48,31 +48,10 @@ impl Default for DiagramLook {
         DiagramLook {
             colours: Vec::new(),
             balanced: false,
-            numbers: None,
+            numbers: false,
             arrows: true,
             background: Rgb::WHITE.into(),
         }
-    }
-}
-
-/// How much of a ground has numbered steps.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct StepsShown {
-    /// Repeats across.
-    pub repeats: usize,
-    /// Rows of repeats down.
-    pub rows: usize,
-}
-
-impl StepsShown {
-    /// The fewest repeats and rows that show the order of the stitches.
-    pub fn of(ground: &Ground) -> StepsShown {
-        let enough = ground.stitches().len().max(8);
-        let sides = (1..=8).flat_map(|repeats| (1..=8).map(move |rows| StepsShown { repeats, rows }));
-        let counted = sides.map(|side| (ground.order_of_working(side.repeats, side.rows).len(), side));
-        let fits = counted.filter(|(count, _)| *count >= enough);
-        fits.min_by_key(|(count, side)| (*count, side.repeats.abs_diff(side.rows)))
-            .map_or(StepsShown { repeats: 8, rows: 8 }, |(_, side)| side)
     }
 }
 
@@ -92,8 +71,8 @@ impl<'a> WorkingDiagram<'a> {
     /// The diagram of a ground on a grid.
     pub fn new(ground: &'a Ground, grid: &Grid, look: DiagramLook) -> WorkingDiagram<'a> {
         let places = places(ground, grid, look.balanced);
-        let steps = look.numbers.map(|shown| ground.order_of_working(shown.repeats, shown.rows));
-        WorkingDiagram { ground, grid: *grid, look, places, steps: steps.unwrap_or_default() }
+        let steps = if look.numbers { ground.order_of_working().steps } else { Vec::new() };
+        WorkingDiagram { ground, grid: *grid, look, places, steps }
     }
 
     /// Draws a window of the endless ground, in mm from the origin of the
@@ -105,7 +84,7 @@ impl<'a> WorkingDiagram<'a> {
         let painter = Painter::new(self, window);
         drawing.groups.extend(painter.lines());
         drawing.groups.extend(painter.marks());
-        if self.look.numbers.is_some() {
+        if self.look.numbers {
             drawing.groups.push(painter.numbers());
         }
         drawing
@@ -115,16 +94,29 @@ impl<'a> WorkingDiagram<'a> {
     /// stitches, or those of the repeat.
     pub fn window(&self, size: Size) -> Rect {
         let Size { width, height } = size;
-        let shown: Vec<Point> = if self.look.numbers.is_some() {
+        let shown: Vec<Point> = if self.look.numbers {
             self.steps.iter().map(|step| self.place(step)).collect()
         } else {
             self.places.clone()
         };
         let bounds = Rect::around(shown).unwrap_or(rect(0.0, 0.0, 0.0, 0.0));
-        let step = point(self.grid.step_x_mm(), self.grid.step_y_mm());
+        let step = self.step();
         // Centred, unless that leaves too much space on either side.
-        let margin = ((width - bounds.width) / 2.0).clamp(0.75 * step.x, 1.25 * step.x);
-        rect(bounds.x - margin, bounds.y - 0.75 * step.y, width, height)
+        let margin = ((width - bounds.width) / 2.0).clamp(EDGE * step.x, 1.25 * step.x);
+        rect(bounds.x - margin, bounds.y - EDGE * step.y, width, height)
+    }
+
+    /// Side of a square that shows all numbered stitches, mm.
+    pub fn side(&self) -> f64 {
+        let bounds = Rect::around(self.steps.iter().map(|step| self.place(step)));
+        let bounds = bounds.unwrap_or(rect(0.0, 0.0, 0.0, 0.0));
+        let step = self.step();
+        (bounds.width + 2.0 * EDGE * step.x).max(bounds.height + 2.0 * EDGE * step.y)
+    }
+
+    /// One grid step across and down, mm.
+    fn step(&self) -> Point {
+        point(self.grid.step_x_mm(), self.grid.step_y_mm())
     }
 
     /// A window of a given size with the key below it.
@@ -140,8 +132,7 @@ impl<'a> WorkingDiagram<'a> {
 
     /// Where the stitch of a numbered step is drawn, mm.
     fn place(&self, step: &Step) -> Point {
-        let cell = self.ground.upright().to_definition(step.cell);
-        self.places[step.stitch] + self.grid.mm(self.ground.lattice().place(cell))
+        place(self.ground, &self.grid, &self.places, step)
     }
 }
 
@@ -154,15 +145,62 @@ fn places(ground: &Ground, grid: &Grid, balanced: bool) -> Vec<Point> {
     steps.into_iter().map(|p| grid.mm(p)).collect()
 }
 
-/// The grid for a working diagram of a given width in mm: that of the pricking,
-/// enlarged so that letters and numbers are legible while a whole repeat fits.
-pub fn diagram_grid(ground: &Ground, grid: &Grid, width: f64) -> Grid {
+/// How a working diagram fits into some room.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct DiagramFit {
+    /// The grid: that of the pricking, enlarged.
+    pub grid: Grid,
+    /// Whether the whole order of working fits, with its numbers legible.
+    pub numbered: bool,
+    /// Height that is needed for it, mm.
+    pub height: f64,
+}
+
+impl DiagramFit {
+    /// Fits the order of working of a ground into a room: as large as letters and
+    /// numbers need, but no larger than the room. If it does not fit, whole repeats
+    /// across do.
+    pub fn new(ground: &Ground, grid: &Grid, balanced: bool, room: Size) -> DiagramFit {
+        // Of a pin spacing of 1 mm.
+        let step = point(grid.step_x_mm(), grid.step_y_mm()) * (1.0 / grid.pin_spacing_mm());
+        let places = places(ground, grid, balanced);
+        let nearest = spread(ground, grid, &places);
+        let steps = ground.order_of_working().steps;
+        let bounds = Rect::around(steps.iter().map(|step| place(ground, grid, &places, step)));
+        let bounds = bounds.unwrap_or(rect(0.0, 0.0, 0.0, 0.0));
+        let needs = point(bounds.width, bounds.height) * (1.0 / grid.pin_spacing_mm()) + step * (2.0 * EDGE);
+        // Rows 8 mm apart, or the nearest two stitches if they are closer.
+        let readable = (16.0 / nearest).min(LARGEST);
+        let fits = readable.min(room.width / needs.x).min(room.height / needs.y);
+        let numbered = fits * step.x.min(step.y) * nearest >= LEGIBLE;
+        let repeat = ground.upright().width() * step.x;
+        let spacing = if numbered { fits } else { readable.min(0.95 * room.width / repeat).max(16.0) };
+        DiagramFit {
+            grid: Grid::new(spacing, grid.angle_deg()).unwrap_or(*grid),
+            numbered,
+            height: spacing * needs.y,
+        }
+    }
+}
+
+/// How many times as large as the lace a working diagram must be for its numbers to
+/// be legible.
+pub fn legible_at(ground: &Ground, grid: &Grid) -> f64 {
     let nearest = spread(ground, grid, &places(ground, grid, false));
-    // Rows 8 mm apart, or the nearest two stitches if they are closer.
-    let readable = (16.0 / nearest).min(32.0);
-    let repeat = ground.upright().width() * grid.step_x_mm() / grid.pin_spacing_mm();
-    let spacing = readable.min(0.95 * width / repeat).max(16.0);
-    Grid::new(spacing, grid.angle_deg()).unwrap_or(*grid)
+    LEGIBLE / (grid.step_x_mm().min(grid.step_y_mm()) * nearest)
+}
+
+/// Greatest pin spacing of a working diagram, mm.
+const LARGEST: f64 = 64.0;
+/// Least distance of the nearest two stitches between which numbers are legible, mm.
+const LEGIBLE: f64 = 5.5;
+/// Room round the numbered stitches, grid steps.
+const EDGE: f64 = 0.75;
+
+/// Where the stitch of a step is drawn, mm, if those of the repeat are at `places`.
+fn place(ground: &Ground, grid: &Grid, places: &[Point], step: &Step) -> Point {
+    let cell = ground.upright().to_definition(step.cell);
+    places[step.stitch] + grid.mm(ground.lattice().place(cell))
 }
 
 /// The factor, 1 or less, by which marks are made smaller than on the dot grid so
@@ -331,8 +369,7 @@ impl<'a> Painter<'a> {
     fn numbers(&self) -> Group {
         let mut numbers = Group::new("order-of-working");
         for (k, step) in self.diagram.steps.iter().enumerate() {
-            let cell = self.diagram.ground.upright().to_definition(step.cell);
-            let at = self.diagram.places[step.stitch] + self.lattice.place(cell) - self.corner();
+            let at = self.diagram.place(step) - self.corner();
             let inside =
                 (0.0..=self.window.width).contains(&at.x) && (0.0..=self.window.height).contains(&at.y);
             if inside {

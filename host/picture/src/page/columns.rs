@@ -2,7 +2,7 @@
 //! headings kept with what follows. The result is a list of passages in reading
 //! order, each with its role.
 
-use lace::{Point, point};
+use lace::{Ground, Point, point};
 
 use super::typography::{BODY, LEADING, QUIET, heading, lines, text};
 use crate::colour::Rgb;
@@ -50,8 +50,30 @@ impl Spacing {
     };
 }
 
+/// An order of working in words.
+#[derive(Clone, Debug)]
+pub(super) struct OrderInWords {
+    start: String,
+    steps: Vec<String>,
+    going_on: String,
+}
+
+impl OrderInWords {
+    /// The order of working of a ground.
+    pub fn of(ground: &Ground) -> OrderInWords {
+        let order = ground.order_of_working();
+        OrderInWords {
+            start: order.start_in_words(),
+            steps: ground.steps_in_words(&order),
+            going_on: order.going_on_in_words(),
+        }
+    }
+}
+
 /// A passage of text.
 pub(super) struct Passage {
+    /// The number of the column that it is in.
+    pub column: usize,
     /// Its role.
     pub role: Role,
     /// Its shapes in reading order.
@@ -61,6 +83,8 @@ pub(super) struct Passage {
 /// Columns being filled from the top.
 pub(super) struct Columns {
     columns: Vec<Rect>,
+    /// Columns of every further page.
+    further: Vec<Rect>,
     column: usize,
     y: f64,
     lowest: f64,
@@ -74,7 +98,16 @@ impl Columns {
     /// Empty columns, at least one, filled in order.
     pub fn new(columns: Vec<Rect>, spacing: Spacing) -> Columns {
         let y = columns.first().map_or(0.0, |c| c.y);
-        Columns { columns, column: 0, y, lowest: y, spacing, passages: Vec::new(), full: false }
+        let further = Vec::new();
+        Columns { columns, further, column: 0, y, lowest: y, spacing, passages: Vec::new(), full: false }
+    }
+
+    /// Lets the text run on to as many further pages as it needs, each with these
+    /// columns.
+    #[must_use]
+    pub fn running_on(mut self, further: Vec<Rect>) -> Columns {
+        self.further = further;
+        self
     }
 
     /// Where the next passage would start.
@@ -89,6 +122,9 @@ impl Columns {
 
     /// Continues in the next column, if there is one.
     pub fn next_column(&mut self) {
+        if self.column + 1 == self.columns.len() {
+            self.columns.extend_from_slice(&self.further);
+        }
         if self.column + 1 < self.columns.len() {
             self.lowest = self.lowest();
             self.column += 1;
@@ -97,7 +133,7 @@ impl Columns {
     }
 
     fn is_last(&self) -> bool {
-        self.column + 1 == self.columns.len()
+        self.column + 1 == self.columns.len() && self.further.is_empty()
     }
 
     fn here(&self) -> Rect {
@@ -125,7 +161,8 @@ impl Columns {
 
     fn put(&mut self, role: Role, shapes: Vec<Shape>) {
         if !shapes.is_empty() {
-            self.passages.push(Passage { role, groups: vec![Group { shapes, ..Group::new("words") }] });
+            let groups = vec![Group { shapes, ..Group::new("words") }];
+            self.passages.push(Passage { column: self.column, role, groups });
         }
     }
 
@@ -202,47 +239,42 @@ impl Columns {
             // Only to move it there.
             let mut moved = Drawing::new(0.0, 0.0, "");
             moved.place(&drawing, at, "");
-            self.passages.push(Passage { role: Role::Paragraph, groups: moved.groups });
+            self.passages.push(Passage { column: self.column, role: Role::Paragraph, groups: moved.groups });
         }
     }
 
-    /// Adds numbered steps. When the last column is full, a line says how many are
-    /// left out. Returns how many fitted.
-    pub fn steps(&mut self, steps: &[String]) -> usize {
-        let leading = self.spacing.steps_leading;
-        for (k, step) in steps.iter().enumerate() {
+    /// Adds numbered steps; those that find no room are left out, and the columns are
+    /// full.
+    pub fn steps(&mut self, steps: &[String]) {
+        for (step, number) in steps.iter().zip(1..) {
             let own = spaced(lines(step, SMALL, Face::Regular, self.here().width - INDENT));
-            let rest = steps.len() - k;
-            // Room for the line that says there are more.
-            let more = if rest > 1 { 1 } else { 0 };
-            if self.is_last() && self.left() < leading * (own.len() + more) as f64 {
-                self.steps_left_out(rest);
-                return k;
+            // A step stays in one column, unless it is longer than that.
+            let leading = self.spacing.steps_leading;
+            let longest = ((self.here().height / leading) as usize).max(1);
+            for (k, part) in own.chunks(longest).enumerate() {
+                let Some(at) = self.room(leading * part.len() as f64) else { return };
+                let number = if k == 0 { number.to_string() } else { String::new() };
+                self.step(&number, part, at);
             }
-            let Some(at) = self.room(leading * own.len() as f64) else { return k };
-            let number = at + point(INDENT - 1.6, leading);
-            let mut shapes =
-                vec![text(&(k + 1).to_string(), number, SMALL, Face::Semibold, QUIET, Anchor::End)];
-            for (n, line) in own.iter().enumerate() {
-                let at = at + point(INDENT, leading * (n + 1) as f64);
-                shapes.push(text(line, at, SMALL, Face::Regular, Rgb::INK, Anchor::Start));
-            }
-            self.put(Role::Item, shapes);
         }
-        steps.len()
     }
 
-    fn steps_left_out(&mut self, rest: usize) {
-        let words = match rest {
-            1 => "… and one more step".to_owned(),
-            _ => format!("… and {rest} more steps"),
-        };
-        let leading = self.spacing.steps_leading;
-        if let Some(at) = self.room(leading) {
-            let at = at + point(INDENT, leading);
-            let line = text(&words, at, SMALL, Face::Regular, QUIET, Anchor::Start);
-            self.put(Role::Paragraph, vec![line]);
-        }
+    /// Sets the lines of a step below a place, with its number beside the first.
+    fn step(&mut self, number: &str, lines: &[String], at: Point) {
+        let down = |k: usize| point(0.0, self.spacing.steps_leading * (k + 1) as f64);
+        let beside = at + point(INDENT - 1.6, 0.0) + down(0);
+        let mut shapes = vec![text(number, beside, SMALL, Face::Semibold, QUIET, Anchor::End)];
+        shapes.extend(lines.iter().enumerate().map(|(k, line)| {
+            text(line, at + point(INDENT, 0.0) + down(k), SMALL, Face::Regular, Rgb::INK, Anchor::Start)
+        }));
+        self.put(Role::Item, shapes);
+    }
+
+    /// Adds an order of working: what to know first, the steps, how it goes on.
+    pub fn order(&mut self, order: &OrderInWords) {
+        self.remark(&order.start);
+        self.steps(&order.steps);
+        self.remark(&order.going_on);
     }
 
     /// All passages, in reading order.
@@ -272,7 +304,7 @@ mod tests {
     /// Every line with its role.
     fn set(columns: Columns) -> Vec<(Role, Text)> {
         let mut all = Vec::new();
-        for Passage { role, groups } in columns.into_passages() {
+        for Passage { role, groups, .. } in columns.into_passages() {
             for shape in groups.into_iter().flat_map(|group| group.shapes) {
                 if let Shape::Text(text) = shape {
                     all.push((role.clone(), text));
@@ -313,16 +345,41 @@ mod tests {
     }
 
     #[test]
-    fn steps_without_room_are_counted() {
+    fn steps_go_on_from_column_to_column_until_all_are_full() {
         let steps: Vec<String> = (0..20).map(|k| format!("step {k}")).collect();
-        let mut columns = columns(20.0);
-        let set_out = columns.steps(&steps);
-        assert_eq!(set_out, 9, "5 in the first column, 4 and a line of words in the other");
+        let items = |height: f64| {
+            let mut columns = columns(height);
+            columns.steps(&steps);
+            let full = columns.full;
+            let passages = columns.into_passages();
+            assert!(passages.iter().all(|passage| passage.role == Role::Item));
+            (full, [0, 1].map(|column| passages.iter().filter(|p| p.column == column).count()))
+        };
+        assert_eq!(items(20.0), (true, [5, 5]));
+        assert_eq!(items(40.0), (false, [10, 10]));
+    }
+
+    #[test]
+    fn text_runs_on_to_further_pages() {
+        let steps: Vec<String> = (0..20).map(|k| format!("step {k}")).collect();
+        let mut columns = columns(20.0).running_on(vec![rect(0.0, 10.0, 90.0, 20.0)]);
+        columns.steps(&steps);
+        assert!(!columns.full);
+        let columns: Vec<usize> = columns.into_passages().iter().map(|passage| passage.column).collect();
+        assert_eq!(columns, (0..20).map(|step| step / 5).collect::<Vec<_>>());
+    }
+
+    // Words of 256 moves are longer than a page.
+    #[test]
+    fn a_step_longer_than_a_column_is_broken() {
+        let mut columns = columns(20.0).running_on(vec![rect(0.0, 10.0, 40.0, 20.0)]);
+        columns.steps(&["twist the left pair, ".repeat(60)]);
+        assert!(!columns.full);
         let lines = set(columns);
-        let items = lines.iter().filter(|(role, _)| *role == Role::Item).count();
-        assert_eq!(items, 2 * set_out, "numbers and words");
-        let (role, last) = &lines[lines.len() - 1];
-        assert_eq!((role, last.words.as_str()), (&Role::Paragraph, "… and 11 more steps"));
+        assert!(lines.iter().all(|(_, text)| text.at.y <= 30.0));
+        assert_eq!(lines.iter().filter(|(_, text)| text.words == "1").count(), 1);
+        let read: String = lines.iter().map(|(_, text)| text.words.as_str()).collect();
+        assert_eq!(read.matches("left pair,").count(), 60);
     }
 
     #[test]

@@ -11,12 +11,12 @@ mod stitches;
 use lace::Ground;
 
 use super::Fact;
+use super::columns::OrderInWords;
 use crate::colour::Rgb;
 use crate::drawing::Size;
 use crate::drawing::pricking::Paper;
 use crate::drawing::tagged_page::TaggedPage;
 use crate::drawing::threads::ThreadDrawing;
-use crate::drawing::working_diagram::StepsShown;
 use crate::layout::Layout;
 use page_builder::PageBuilder;
 
@@ -135,15 +135,21 @@ impl LargestAreas {
 /// The pages of a handout.
 pub fn handout(handout: &Handout<'_>) -> Vec<TaggedPage> {
     let sheets: Vec<Prepared<'_>> = handout.sheets.iter().map(Prepared::new).collect();
-    let grounds: Vec<PageBuilder> =
-        sheets.iter().enumerate().map(|(k, sheet)| ground::page(handout, sheet, k + FIRST_GROUND)).collect();
-    let last = stitches::pages(handout, &sheets);
-    let contents: Vec<ContentsLine> = grounds
-        .iter()
-        .chain(&last)
-        .enumerate()
-        .map(|(k, page)| ContentsLine { title: page.contents_title.clone(), page: k + FIRST_GROUND })
-        .collect();
+    let mut grounds: Vec<PageBuilder> = Vec::new();
+    // Page number of each ground.
+    let mut numbers = Vec::with_capacity(sheets.len());
+    let mut contents = Vec::with_capacity(sheets.len());
+    for sheet in &sheets {
+        let number = grounds.len() + FIRST_GROUND;
+        numbers.push(number);
+        contents.push(ContentsLine { title: sheet.sheet.title.clone(), page: number });
+        grounds.extend(ground::pages(handout, sheet, number));
+    }
+    let last = stitches::pages(handout, &sheets, &numbers);
+    let after = (grounds.len() + FIRST_GROUND)..;
+    contents.extend(
+        last.iter().zip(after).map(|(p, page)| ContentsLine { title: p.contents_title.clone(), page }),
+    );
     let mut all = vec![cover::page(handout, &sheets, &contents)];
     all.extend(grounds);
     all.extend(last);
@@ -171,22 +177,17 @@ struct Prepared<'a> {
 struct PreparedGround<'a> {
     on: &'a WorkedGround<'a>,
     threads: ThreadDrawing<'a>,
-    shown: StepsShown,
-    steps: Vec<String>,
+    order: OrderInWords,
 }
 
 impl<'a> Prepared<'a> {
     fn new(sheet: &'a ClassSheet<'a>) -> Prepared<'a> {
         let ground = match &sheet.body {
-            Body::Worked(on) => {
-                let shown = StepsShown::of(on.ground);
-                Some(PreparedGround {
-                    on,
-                    threads: ThreadDrawing::new(on.ground, on.layout),
-                    shown,
-                    steps: on.ground.steps_in_words(shown.repeats, shown.rows),
-                })
-            }
+            Body::Worked(on) => Some(PreparedGround {
+                on,
+                threads: ThreadDrawing::new(on.ground, on.layout),
+                order: OrderInWords::of(on.ground),
+            }),
             Body::Missing { .. } => None,
         };
         Prepared { sheet, ground }

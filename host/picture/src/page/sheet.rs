@@ -1,16 +1,18 @@
-//! One page about one ground: the worked lace, enlarged and at actual size, the
-//! working diagram with its key, the pricking, facts, and the steps in words.
+//! A page about one ground: the worked lace, enlarged and at actual size, the
+//! working diagram with its key, the pricking, facts, and the steps in words. An order
+//! of working that has no room on it follows on pages of its own.
 
 use lace::{Ground, point};
 
 use super::Fact;
 use super::close_up::CloseUp;
-use super::columns::{Columns, Spacing};
+use super::columns::{Columns, OrderInWords, Passage, Spacing};
+use super::order_pages::OrderPages;
 use super::typography::{GAP, MARGIN, QUIET, frames, head, heading, text};
 use crate::colour::Rgb;
 use crate::drawing::pricking::{Paper, cautions, control_scale, dots};
 use crate::drawing::threads::{ThreadDrawing, ThreadLook};
-use crate::drawing::working_diagram::{DiagramLook, StepsShown, WorkingDiagram, diagram_grid, diagram_key};
+use crate::drawing::working_diagram::{DiagramFit, DiagramLook, WorkingDiagram, diagram_key};
 use crate::drawing::{Anchor, Background, Drawing, Face, Group, Rect, Shape, Size, rect};
 use crate::layout::Layout;
 
@@ -72,29 +74,37 @@ impl Places {
     }
 }
 
-/// Draws the page.
-pub fn ground_sheet(ground: &Ground, layout: &Layout, look: &SheetLook) -> Drawing {
+/// Draws the page, and those of the order of working if it needs any.
+pub fn ground_sheet(ground: &Ground, layout: &Layout, look: &SheetLook) -> Vec<Drawing> {
     let Paper { width, height } = look.paper;
-    let mut page = Drawing::new(width, height, look.title.clone());
-    page.background = Rgb::WHITE.into();
+    let mut page = blank(look);
     let places = Places::new(look.paper);
     let mut words = Group::new("words");
     words.shapes.extend(head(&look.title, &look.subtitle, width));
 
     let close_up = CloseUp::of(ground, layout, places.worked.width);
     worked(&mut page, &places, &ThreadDrawing::new(ground, layout), close_up, &look.threads);
-    let shown = look.pairs.numbers.unwrap_or_else(|| StepsShown::of(ground));
-    diagram(&mut page, places.diagram, ground, layout, &look.pairs, shown);
+    let order = OrderInWords::of(ground);
     let key = diagram_key(ground, places.steps.width);
-    page.place(&key, point(places.steps.x, places.steps.y), "pairs-");
-
-    words.shapes.extend(facts(places.facts, close_up, look));
+    let view = Size { width: places.diagram.width, height: places.diagram.height };
+    let fit = DiagramFit::new(ground, &layout.grid, look.pairs.balanced, view);
     let below =
         Rect { y: places.steps.y + key.height, height: places.steps.height - key.height, ..places.steps };
     let mut steps = Columns::new(vec![below], Spacing::SHEET);
     steps.heading("Order of working");
-    steps.steps(&ground.steps_in_words(shown.repeats, shown.rows));
-    words.shapes.extend(shapes(steps));
+    let mut further = Vec::new();
+    steps.order(&order);
+    if steps.full || !fit.numbered {
+        steps = Columns::new(vec![below], Spacing::SHEET);
+        steps.heading("Order of working");
+        steps.remark("On the next page, with a larger diagram and its numbers.");
+        further = order_pages(ground, layout, look, &order);
+    }
+    let numbers = further.is_empty();
+    diagram(&mut page, places.diagram, ground, &fit, &DiagramLook { numbers, ..look.pairs.clone() });
+    page.place(&key, point(places.steps.x, places.steps.y), "pairs-");
+    words.shapes.extend(facts(places.facts, close_up, look));
+    words.shapes.extend(shapes(steps.into_passages()));
 
     let third = places.pricking;
     words.shapes.push(heading("Pricking, actual size", point(third.x, third.y - 1.0)));
@@ -106,7 +116,40 @@ pub fn ground_sheet(ground: &Ground, layout: &Layout, look: &SheetLook) -> Drawi
     let mut framed = Group::new("frames");
     framed.shapes.push(frames(&[places.worked, places.true_size, places.diagram]));
     page.groups.push(framed);
+    further.insert(0, page);
+    further
+}
+
+/// An empty page.
+fn blank(look: &SheetLook) -> Drawing {
+    let mut page = Drawing::new(look.paper.width, look.paper.height, look.title.clone());
+    page.background = Rgb::WHITE.into();
     page
+}
+
+/// The pages of an order of working that has no room on the first.
+fn order_pages(ground: &Ground, layout: &Layout, look: &SheetLook, order: &OrderInWords) -> Vec<Drawing> {
+    let Paper { width, height } = look.paper;
+    let top = MARGIN + 20.0;
+    let body = rect(MARGIN, top, width - 2.0 * MARGIN, height - top - MARGIN);
+    let pages = OrderPages::new(ground, &layout.grid, &look.pairs, order, (Spacing::SHEET, body));
+    let count = pages.text.len();
+    let page = |(number, passages): (usize, Vec<Passage>)| {
+        let mut page = blank(look);
+        if number == 0 {
+            page.place(&pages.diagram, point(pages.view.x, pages.view.y), "pairs-");
+            let mut framed = Group::new("frames");
+            framed.shapes.push(frames(&[pages.view]));
+            page.groups.push(framed);
+        }
+        let of = if count > 1 { format!(", page {} of {count}", number + 1) } else { String::new() };
+        let mut words = Group::new("words");
+        words.shapes.extend(head(&look.title, &format!("Order of working{of}"), width));
+        words.shapes.extend(shapes(passages));
+        page.groups.push(words);
+        page
+    };
+    pages.text.into_iter().enumerate().map(page).collect()
 }
 
 /// The worked lace, enlarged and at actual size.
@@ -128,17 +171,9 @@ fn worked(
 }
 
 /// The working diagram.
-fn diagram(
-    page: &mut Drawing,
-    view: Rect,
-    ground: &Ground,
-    layout: &Layout,
-    look: &DiagramLook,
-    shown: StepsShown,
-) {
-    let grid = diagram_grid(ground, &layout.grid, view.width);
-    let look = DiagramLook { background: Background::Transparent, numbers: Some(shown), ..look.clone() };
-    let diagram = WorkingDiagram::new(ground, &grid, look);
+fn diagram(page: &mut Drawing, view: Rect, ground: &Ground, fit: &DiagramFit, look: &DiagramLook) {
+    let look = DiagramLook { background: Background::Transparent, ..look.clone() };
+    let diagram = WorkingDiagram::new(ground, &fit.grid, look);
     let window = diagram.window(Size { width: view.width, height: view.height });
     page.place(&diagram.draw(window), point(view.x, view.y), "pairs-");
 }
@@ -153,13 +188,13 @@ fn facts(all: Rect, close_up: CloseUp, look: &SheetLook) -> Vec<Shape> {
     let mut columns = Columns::new(vec![below], Spacing::SHEET);
     columns.paragraph(&look.travel);
     look.facts.iter().for_each(|fact| columns.fact(&fact.label, &fact.value));
-    words.extend(shapes(columns));
+    words.extend(shapes(columns.into_passages()));
     words
 }
 
-/// The shapes of columns, without the spaces that only tagged pages need.
-fn shapes(columns: Columns) -> impl Iterator<Item = Shape> {
-    let groups = columns.into_passages().into_iter().flat_map(|passage| passage.groups);
+/// The shapes of text, without the spaces that only tagged pages need.
+fn shapes(passages: Vec<Passage>) -> impl Iterator<Item = Shape> {
+    let groups = passages.into_iter().flat_map(|passage| passage.groups);
     groups.flat_map(|group| group.shapes).map(|mut shape| {
         if let Shape::Text(text) = &mut shape {
             text.words.truncate(text.words.trim_end().len());

@@ -3,8 +3,8 @@
 use crate::common::{grounds, rose, torchon};
 use lace::{Grid, Ground, PairEffect};
 use picture::colour::{Rgb, rgb};
-use picture::drawing::working_diagram::{DiagramLook, StepsShown, WorkingDiagram, diagram_key};
-use picture::drawing::{Drawing, Shape, Step, rect};
+use picture::drawing::working_diagram::{DiagramFit, DiagramLook, WorkingDiagram, diagram_key};
+use picture::drawing::{Drawing, Shape, Size, Step, Text, rect};
 
 fn draw(ground: &Ground, look: &DiagramLook) -> Drawing {
     let grid = Grid::new(20.0, 45.0).unwrap();
@@ -43,21 +43,46 @@ fn every_stitch_pin_twist_and_turn_is_drawn() {
     assert_eq!(count(&drawing, "turns"), 0);
 }
 
+/// The texts of a group.
+fn texts<'a>(drawing: &'a Drawing, id: &str) -> Vec<&'a Text> {
+    let group = drawing.groups.iter().find(|g| g.id == id).unwrap();
+    let text = |shape: &'a Shape| match shape {
+        Shape::Text(text) => text,
+        Shape::Path { .. } => unreachable!("only text"),
+    };
+    group.shapes.iter().map(text).collect()
+}
+
 #[test]
-fn numbers_follow_the_order_of_working() {
-    let ground = rose("CTCT", "CT pin CT");
-    let look = DiagramLook { numbers: Some(StepsShown { repeats: 2, rows: 2 }), ..DiagramLook::default() };
-    let drawing = draw(&ground, &look);
-    let group = drawing.groups.iter().find(|g| g.id == "order-of-working").unwrap();
-    let numbers: Vec<usize> = group
-        .shapes
-        .iter()
-        .map(|s| match s {
-            Shape::Text(text) => text.words.parse().unwrap(),
-            Shape::Path { .. } => unreachable!("only numbers"),
-        })
-        .collect();
-    assert!(numbers.len() > 10 && numbers.is_sorted());
+fn every_step_is_numbered_in_letters_of_six_points_or_more() {
+    for (name, ground) in grounds() {
+        let room = Size { width: 88.0, height: 70.0 };
+        let fit = DiagramFit::new(&ground, &Grid::new(4.0, 45.0).unwrap(), false, room);
+        assert!(fit.numbered && fit.height <= room.height + 1e-9, "{name}: {fit:?}");
+        let look = DiagramLook { numbers: true, ..DiagramLook::default() };
+        let diagram = WorkingDiagram::new(&ground, &fit.grid, look);
+        let drawing = diagram.draw(diagram.window(room));
+        let numbers = texts(&drawing, "order-of-working");
+        let steps = ground.order_of_working().steps.len();
+        let expected: Vec<String> = (1..=steps).map(|number| number.to_string()).collect();
+        assert_eq!(numbers.iter().map(|text| text.words.as_str()).collect::<Vec<_>>(), expected, "{name}");
+        let points = |text: &Text| text.size * 72.0 / 25.4;
+        for text in numbers.into_iter().chain(texts(&drawing, "letters")) {
+            assert!(points(text) >= 6.0, "{name}: {} in {} points", text.words, points(text));
+        }
+    }
+}
+
+#[test]
+fn a_diagram_without_room_has_whole_repeats_and_no_numbers() {
+    let ground = Ground::new(lace::samples::rose("CTCT", "CT pin CT").set_out(4, 4)).unwrap();
+    let room = Size { width: 88.0, height: 70.0 };
+    let fit = |times: f64| {
+        let room = Size { width: times * room.width, height: times * room.height };
+        DiagramFit::new(&ground, &Grid::new(4.0, 45.0).unwrap(), false, room)
+    };
+    assert!(!fit(1.0).numbered);
+    assert!(fit(3.0).numbered);
 }
 
 #[test]

@@ -35,6 +35,10 @@ pub(crate) fn kind_letter(mut number: usize) -> String {
     }
 }
 
+/// The smallest letters and numbers, mm: a little more than 6 points, the smallest
+/// that is legible in print (common practice, no source).
+const LEAST_LETTERS: f64 = 2.2;
+
 /// Sizes of the marks, mm.
 pub(super) struct Sizes {
     /// A grid step, the smaller of the two.
@@ -43,14 +47,15 @@ pub(super) struct Sizes {
     pub mark: f64,
     /// Width of a line.
     pub line: f64,
-    /// Like `unit`, but for letters, which must stay legible.
+    /// Like `unit`, but for letters, which must stay legible: at 0.24 of it they are
+    /// never smaller than [`LEAST_LETTERS`].
     pub letters: f64,
 }
 
 impl Sizes {
     pub fn new(grid: &Grid, spread: f64) -> Sizes {
         let unit = grid.step_x_mm().min(grid.step_y_mm()) * spread;
-        Sizes { unit, mark: 0.16 * unit, line: 0.065 * unit, letters: unit.max(6.5) }
+        Sizes { unit, mark: 0.16 * unit, line: 0.065 * unit, letters: unit.max(LEAST_LETTERS / 0.24) }
     }
 }
 

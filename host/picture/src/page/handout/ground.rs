@@ -1,4 +1,5 @@
-//! The page of one ground.
+//! The page of one ground, and the pages that follow it when its order of working
+//! has no room there.
 
 use lace::point;
 
@@ -11,29 +12,28 @@ use crate::drawing::pricking::{MEASURE, Paper, SCALE_MM, dots, scale_lines};
 use crate::drawing::tagged_page::Role;
 use crate::drawing::threads::ThreadLook;
 use crate::drawing::working_diagram::{
-    DiagramLook, WorkingDiagram, diagram_grid, diagram_key, diagram_key_of_names,
+    DiagramFit, DiagramLook, WorkingDiagram, diagram_key, diagram_key_of_names,
 };
 use crate::drawing::{Anchor, Background, Cap, Face, Path, Rect, Shape, Size, Stroke, rect};
 use crate::page::close_up::CloseUp;
 use crate::page::columns::{Columns, Spacing};
+use crate::page::order_pages::OrderPages;
 use crate::page::typography::{BODY, GAP, LEADING, QUIET, lines, text};
 
 /// Resolution for which threads are shaded, in pixels per millimetre of paper:
 /// 150 dots per inch. Finer shading makes files too large to send to a class.
 pub(super) const PX_PER_MM: f64 = 5.9;
 
-/// A page is crowded when it has room for fewer steps than this although the
-/// ground has more.
-const FEW_STEPS: usize = 6;
-
-/// The page with the given number.
-pub(super) fn page(handout: &Handout<'_>, prepared: &Prepared<'_>, number: usize) -> PageBuilder {
+/// The pages of a ground, the first with the given number.
+pub(super) fn pages(handout: &Handout<'_>, prepared: &Prepared<'_>, number: usize) -> Vec<PageBuilder> {
     let sheet = prepared.sheet;
     let mut page = PageBuilder::new(handout.paper, &sheet.title);
     page.head(&sheet.title, &sheet.subtitle);
     if let Some(ground) = &prepared.ground {
-        fill(&mut page, handout.paper, sheet, ground);
-    } else if let Body::Missing { why } = &sheet.body {
+        let further = fill(&mut page, handout.paper, sheet, ground, number + 1);
+        return [page].into_iter().chain(further).collect();
+    }
+    if let Body::Missing { why } = &sheet.body {
         let mut all = body(handout.paper);
         page.frames(&[all]);
         all = all.grown(-6.0);
@@ -45,21 +45,29 @@ pub(super) fn page(handout: &Handout<'_>, prepared: &Prepared<'_>, number: usize
         let height = all.y + all.height - top;
         notes(&mut page, rect(all.x, top, all.width, height), &sheet.notes);
     }
-    page
+    vec![page]
 }
 
-fn fill(page: &mut PageBuilder, paper: Paper, sheet: &ClassSheet<'_>, ground: &PreparedGround<'_>) {
+/// Fills the page, and returns the pages of the order of working, which begin at
+/// `next`, if it needs any.
+fn fill(
+    page: &mut PageBuilder,
+    paper: Paper,
+    sheet: &ClassSheet<'_>,
+    ground: &PreparedGround<'_>,
+    next: usize,
+) -> Vec<PageBuilder> {
     // The first plan in which everything fits, or else the last.
     let mut filled = Fullness::ALL.into_iter().filter_map(|fullness| {
         let crowded = fullness >= Fullness::Crowded;
         let plan = Plan::new(paper, ground.on.area, &sheet.notes, crowded)?;
-        let words = Words::new(plan.words.clone(), ground, fullness);
-        Some((plan, words))
+        let words = Words::new(&plan, ground, fullness, next);
+        Some((plan, fullness, words))
     });
     // Areas that do not fit are refused earlier.
-    let Some((plan, words)) = filled.find(|(_, words)| words.enough) else { return };
+    let Some((plan, fullness, words)) = filled.find(|(_, _, words)| words.enough) else { return Vec::new() };
     threads(page, plan.threads, sheet, ground);
-    pairs(page, plan.pairs, sheet, ground);
+    pairs(page, plan.pairs, sheet, ground, fullness.has_steps());
     page.frames(&[plan.threads, plan.pairs]);
     let mut below = plan.notes;
     if plan.follow {
@@ -69,6 +77,31 @@ fn fill(page: &mut PageBuilder, paper: Paper, sheet: &ClassSheet<'_>, ground: &P
     page.columns(words.columns);
     pricking(page, plan.pricking, sheet, ground);
     notes(page, below, &sheet.notes);
+    if fullness.has_steps() { Vec::new() } else { order_pages(paper, sheet, ground) }
+}
+
+/// The pages of an order of working that has no room on that of its ground.
+fn order_pages(paper: Paper, sheet: &ClassSheet<'_>, ground: &PreparedGround<'_>) -> Vec<PageBuilder> {
+    let on = ground.on;
+    let look = DiagramLook { colours: on.colours.clone(), ..DiagramLook::default() };
+    let setting = (Spacing::HANDOUT, body(paper));
+    let OrderPages { diagram, view, text } =
+        OrderPages::new(on.ground, &on.layout.grid, &look, &ground.order, setting);
+    let count = text.len();
+    let mut pages = Vec::with_capacity(count);
+    for (passages, number) in text.into_iter().zip(1..) {
+        let mut page = PageBuilder::new(paper, &sheet.title);
+        let of = if count > 1 { format!(", page {number} of {count}") } else { String::new() };
+        page.head(&sheet.title, &format!("Order of working{of}"));
+        if number == 1 {
+            let shows = format!("{}, with the order of working in numbers", shows_pairs(sheet));
+            page.picture(&diagram, point(view.x, view.y), shows);
+            page.frames(&[view]);
+        }
+        page.passages(passages);
+        pages.push(page);
+    }
+    pages
 }
 
 /// The thread drawing with its scale below.
@@ -101,23 +134,38 @@ fn threads(page: &mut PageBuilder, view: Rect, sheet: &ClassSheet<'_>, ground: &
 }
 
 /// The working diagram.
-fn pairs(page: &mut PageBuilder, view: Rect, sheet: &ClassSheet<'_>, ground: &PreparedGround<'_>) {
+fn pairs(
+    page: &mut PageBuilder,
+    view: Rect,
+    sheet: &ClassSheet<'_>,
+    ground: &PreparedGround<'_>,
+    numbers: bool,
+) {
     page.heading("Working diagram", point(view.x, view.y + 3.4 - TITLE));
     let on = ground.on;
-    let grid = diagram_grid(on.ground, &on.layout.grid, view.width);
+    let fit = fit(view, ground);
     let look = DiagramLook {
         colours: on.colours.clone(),
-        numbers: Some(ground.shown),
+        numbers,
         background: Background::Transparent,
         ..DiagramLook::default()
     };
-    let diagram = WorkingDiagram::new(on.ground, &grid, look);
+    let diagram = WorkingDiagram::new(on.ground, &fit.grid, look);
     let drawing = diagram.draw(diagram.window(Size { width: view.width, height: view.height }));
-    let shows = format!(
+    page.picture(&drawing, point(view.x, view.y), shows_pairs(sheet));
+}
+
+fn fit(view: Rect, ground: &PreparedGround<'_>) -> DiagramFit {
+    let room = Size { width: view.width, height: view.height };
+    DiagramFit::new(ground.on.ground, &ground.on.layout.grid, false, room)
+}
+
+/// What a working diagram shows.
+fn shows_pairs(sheet: &ClassSheet<'_>) -> String {
+    format!(
         "Working diagram of {}: a line for every pair, a mark for every stitch, as the key says",
         sheet.title
-    );
-    page.picture(&drawing, point(view.x, view.y), shows);
+    )
 }
 
 /// How much a page contains, the fullest first.
@@ -128,6 +176,10 @@ enum Fullness {
     /// With the shorter text on where colours go.
     Brief,
     /// Also with a key without moves.
+    BriefNames,
+    /// Everything but the order of working, which has pages of its own.
+    WithoutSteps,
+    /// Also with the shorter text and a key without moves.
     Names,
     /// Also with smaller pictures and fewer lines to write on.
     Crowded,
@@ -136,32 +188,47 @@ enum Fullness {
 }
 
 impl Fullness {
-    const ALL: [Fullness; 5] =
-        [Fullness::Full, Fullness::Brief, Fullness::Names, Fullness::Crowded, Fullness::NoKey];
+    const ALL: [Fullness; 7] = [
+        Fullness::Full,
+        Fullness::Brief,
+        Fullness::BriefNames,
+        Fullness::WithoutSteps,
+        Fullness::Names,
+        Fullness::Crowded,
+        Fullness::NoKey,
+    ];
+
+    /// Whether the page has the order of working.
+    fn has_steps(self) -> bool {
+        self < Fullness::WithoutSteps
+    }
 }
 
 /// What is needed, where colours go, the key and the steps.
 struct Words {
     columns: Columns,
-    /// Whether all of it and some steps fit, or nothing more can be left out.
+    /// Whether all of it fits, or nothing more can be left out.
     enough: bool,
 }
 
 impl Words {
-    fn new(columns: Vec<Rect>, ground: &PreparedGround<'_>, fullness: Fullness) -> Words {
+    /// The words of a page; an order of working that has no room begins on page
+    /// `next`.
+    fn new(plan: &Plan, ground: &PreparedGround<'_>, fullness: Fullness, next: usize) -> Words {
         let on = ground.on;
-        let mut columns = Columns::new(columns, Spacing::HANDOUT);
+        let mut columns = Columns::new(plan.words.clone(), Spacing::HANDOUT);
         columns.heading("Materials");
         on.materials.iter().for_each(|fact| columns.fact(&fact.label, &fact.value));
         columns.remark(&on.rule);
         columns.heading("Where each colour goes");
-        let travel = if fullness == Fullness::Full { &on.travel } else { &on.travel_in_brief };
+        let in_full = matches!(fullness, Fullness::Full | Fullness::WithoutSteps);
+        let travel = if in_full { &on.travel } else { &on.travel_in_brief };
         travel.iter().for_each(|words| columns.paragraph(words));
         match fullness {
-            Fullness::Full | Fullness::Brief => {
+            Fullness::Full | Fullness::Brief | Fullness::WithoutSteps => {
                 columns.drawing("Key to the diagram", |width| diagram_key(on.ground, width));
             }
-            Fullness::Names | Fullness::Crowded => {
+            Fullness::BriefNames | Fullness::Names | Fullness::Crowded => {
                 columns.drawing("Key to the diagram", |width| diagram_key_of_names(on.ground, width));
             }
             Fullness::NoKey => {
@@ -172,9 +239,14 @@ impl Words {
             }
         }
         columns.heading("Order of working");
-        let set = columns.steps(&ground.steps);
-        let room = !columns.full && set >= ground.steps.len().min(FEW_STEPS);
-        Words { columns, enough: room || fullness == Fullness::NoKey }
+        if fullness.has_steps() {
+            columns.order(&ground.order);
+        } else {
+            columns.remark(&format!("On page {next}, with a larger diagram and its numbers."));
+        }
+        let numbered = !fullness.has_steps() || fit(plan.pairs, ground).numbered;
+        let enough = numbered && !columns.full || fullness == Fullness::NoKey;
+        Words { columns, enough }
     }
 }
 

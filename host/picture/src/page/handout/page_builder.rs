@@ -101,7 +101,12 @@ impl PageBuilder {
 
     /// Adds all passages of columns.
     pub fn columns(&mut self, columns: Columns) {
-        for Passage { role, groups } in columns.into_passages() {
+        self.passages(columns.into_passages());
+    }
+
+    /// Adds passages of text.
+    pub fn passages(&mut self, passages: Vec<Passage>) {
+        for Passage { role, groups, .. } in passages {
             self.add(role, groups);
         }
     }

@@ -6,7 +6,7 @@ use lace::{Stitch, point};
 
 use super::ground::PX_PER_MM;
 use super::page_builder::{PageBuilder, body};
-use super::{FIRST_GROUND, Handout, Prepared, PreparedGround};
+use super::{Handout, Prepared, PreparedGround};
 use crate::colour::Rgb;
 use crate::drawing::font;
 use crate::drawing::pricking::CAUTIONS_AT_LENGTH;
@@ -35,9 +35,9 @@ struct UsedOn {
     letter: String,
 }
 
-/// The pages after those of the grounds.
-pub(super) fn pages(handout: &Handout<'_>, sheets: &[Prepared<'_>]) -> Vec<PageBuilder> {
-    let used = used(sheets);
+/// The pages after those of the grounds, which have these page numbers.
+pub(super) fn pages(handout: &Handout<'_>, sheets: &[Prepared<'_>], numbers: &[usize]) -> Vec<PageBuilder> {
+    let used = used(sheets, numbers);
     let all = body(handout.paper);
     let rows = (all.height / ROW).floor() as usize;
     let stitches: Vec<(&Stitch, &Used)> = used.iter().collect();
@@ -103,15 +103,15 @@ fn how_to_read(handout: &Handout<'_>, all: Rect) -> Option<Columns> {
 }
 
 /// All stitches with a picture of each, in order of first use.
-fn used(sheets: &[Prepared<'_>]) -> IndexMap<Stitch, Used> {
+fn used(sheets: &[Prepared<'_>], numbers: &[usize]) -> IndexMap<Stitch, Used> {
     let mut used: IndexMap<Stitch, Used> = IndexMap::new();
-    for (k, sheet) in sheets.iter().enumerate() {
+    for (sheet, &page) in sheets.iter().zip(numbers) {
         let Some(ground) = &sheet.ground else { continue };
         for (kind, stitch) in ground.on.ground.distinct_stitches().into_keys().enumerate() {
             let one = used
                 .entry(stitch.clone())
                 .or_insert_with(|| Used { picture: close_up(ground, stitch), places: Vec::new() });
-            one.places.push(UsedOn { page: k + FIRST_GROUND, letter: kind_letter(kind) });
+            one.places.push(UsedOn { page, letter: kind_letter(kind) });
         }
     }
     used
