@@ -59,7 +59,7 @@ fn the_handout_has_the_same_bytes_each_time() {
     let recipe = evening_class();
     let (status, terminal) = run(at, &["handout", &recipe, "-o", "class.pdf"]);
     assert_eq!(status, 0, "{terminal}");
-    assert_says(&terminal, "class.pdf: 4 grounds on 6 pages of 210 by 297 mm");
+    assert_says(&terminal, "class.pdf: 4 grounds on 7 pages of 210 by 297 mm");
     let (status, terminal) = run(at, &["handout", &recipe, "-o", "again.pdf"]);
     assert_eq!(status, 0, "{terminal}");
     assert_eq!(std::fs::read(at.join("class.pdf")).unwrap(), std::fs::read(at.join("again.pdf")).unwrap());
@@ -99,7 +99,7 @@ fn the_handout_has_the_same_bytes_each_time() {
                 "Notes",
                 "Measure both lines",
                 "your teacher\u{2019}s and local rules come first",
-                &format!("Page {k} of 6"),
+                &format!("Page {k} of 7"),
             ] {
                 assert!(page.contains(words), "{pdf}, page {k}: {words}: {page}");
             }
@@ -110,7 +110,13 @@ fn the_handout_has_the_same_bytes_each_time() {
         assert!(page(2).contains("run down to the left"), "{}", page(2));
         assert!(page(3).contains("stay in their own columns"), "{}", page(3));
         // Each stitch once, with its pages and letters.
-        let stitches = page(6);
+        // The spider has an order of working of its own, with every step.
+        assert!(page(5).contains("On page 6, with a larger diagram and its numbers."), "{}", page(5));
+        for words in ["Order of working", "24 cloth stitch with pairs 4 and 5", "In a wider piece"] {
+            let order = page(6).split_whitespace().collect::<Vec<_>>().join(" ");
+            assert!(order.contains(words), "{words}: {order}");
+        }
+        let stitches = page(7);
         assert_eq!(
             stitches.matches("C T pin C T ").count(),
             1 + 1,
@@ -444,6 +450,7 @@ fn every_variety_has_a_page_without_anything_cut_off() {
         let (status, terminal) = run(at, &["handout", "all.toml", "-o", "all.pdf", "--paper", paper]);
         assert_eq!(status, 0, "{terminal}");
         let Some(pages) = words(at, "all.pdf") else { return };
+        let mut ground = 0;
         for (number, ([width, height], words)) in pages.iter().enumerate() {
             let page = number + 1;
             let edge = 11.0 * 72.0 / 25.4;
@@ -456,8 +463,14 @@ fn every_variety_has_a_page_without_anything_cut_off() {
                     "{paper}, page {page}: {word} at {left} {top}"
                 );
             }
-            let Some(name) = number.checked_sub(1).and_then(|k| part.get(k)) else { continue };
             let page_text: String = words.iter().map(|(word, _)| format!("{word} ")).collect();
+            assert!(!page_text.contains("more steps"), "{page_text}");
+            // Between them are those of a long order of working.
+            if !page_text.contains("Materials") {
+                continue;
+            }
+            let name = &part[ground];
+            ground += 1;
             for must in [
                 "Materials",
                 "pairs and pins for the edges.",
@@ -478,5 +491,6 @@ fn every_variety_has_a_page_without_anything_cut_off() {
                 }
             }
         }
+        assert_eq!(ground, part.len());
     }
 }

@@ -39,7 +39,7 @@ fn the_class_finds_its_grounds_its_colours_and_its_handout() {
         "4 mm between two footside pins",
         "30 wraps/cm, 0.33 mm thick",
         "A river blue, B apricot",
-        "6 pages to print (PDF, 210 by 297 mm)",
+        "7 pages to print (PDF, 210 by 297 mm)",
         "Pins, needles and scissors are sharp",
         "What your teacher says and the rules of the place where you work come first.",
     ] {

@@ -250,8 +250,8 @@ impl<'a> Region<'a> {
         [along, Some((copy.0, copy.1 + self.unit.left))]
     }
 
-    /// The stitches that close a unit: its first stitches, as they come again below
-    /// it, if all of them are without a pin and need no other pairs.
+    /// The stitches that close a unit standing on a point: its first stitches, as they
+    /// come again below it, if all of them are without a pin and need no other pairs.
     fn closing(&self) -> Vec<Copy> {
         let own = |copy: Copy| self.number(copy).is_some();
         let takes = |copy: Copy, from_own: bool| {
@@ -266,7 +266,8 @@ impl<'a> Region<'a> {
         let mut closed: Vec<usize> = closing.iter().map(|copy| copy.0).collect();
         closed.sort_unstable();
         let pinned = |&stitch: &usize| self.ground.stitches()[stitch].stitch.pin().is_some();
-        let closes = self.side == 1 && closed == first && !first.iter().any(pinned);
+        let on_a_point = self.unit.right.row > 0;
+        let closes = self.side == 1 && on_a_point && closed == first && !first.iter().any(pinned);
         if closes { closing } else { Vec::new() }
     }
 

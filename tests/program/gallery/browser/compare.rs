@@ -270,7 +270,7 @@ fn the_recipe_of_a_comparison_prints_its_handout() {
         }
         let out = pairwise(folder.path(), &["handout", "my-class.toml", "-o", "class.pdf"]);
         assert_eq!(out.status.code(), Some(0), "{}", text(&out.stderr));
-        assert!(text(&out.stdout).starts_with("class.pdf: 3 grounds on 5 pages"));
+        assert!(text(&out.stdout).starts_with("class.pdf: 3 grounds on 6 pages"));
         page.click("[data-remove='point/plain']").await;
         assert!(!page.text("#recipe").await.contains("point/plain"));
     });
