@@ -172,7 +172,10 @@ impl SheetRequest {
     fn working_diagram(&self, grid: &Grid) -> Result<Drawing, Error> {
         let fit = |side: f64| {
             let [width, height] = self.area([side, side]);
-            (Size { width, height }, DiagramFit::new(self.ground(), grid, self.balanced, Size { width, height }))
+            (
+                Size { width, height },
+                DiagramFit::new(self.ground(), grid, self.balanced, Size { width, height }),
+            )
         };
         // As small as its numbers allow.
         let [least, most] = DIAGRAM_MM;

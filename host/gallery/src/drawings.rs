@@ -48,10 +48,10 @@ pub fn write<E>(
     };
     let own_side = gallery.scale().diagram_window_mm(variety.chosen.about());
     write("drawings", "thread drawing", threads(gallery, variety, own_side))?;
-    let (enlarged, grid) = enlarged(variety, ENLARGED * side / own_side);
-    let diagram = working_diagram(variety, &grid, ENLARGED * side);
-    let wide = diagram.width;
-    write("diagrams", "working diagram", diagram)?;
+    let (enlarged, grid) = enlarged(gallery, variety);
+    let (diagram, wide) = working_diagram(gallery, variety, &grid);
+    let window = diagram.window(Size { width: wide, height: wide });
+    write("diagrams", "working diagram", diagram.draw(window))?;
     let mut key = diagram_key(variety.ground(), wide);
     key.background = Rgb::WHITE.into();
     let key_height = key.height / key.width;
@@ -74,18 +74,30 @@ fn threads<E>(gallery: &Gallery<'_, E>, variety: &DrawnVariety<'_>, side: f64) -
     draw_threads(ground, layout, window(ground, layout, repeat), &plain)
 }
 
-/// A square with the whole order of working, at least `wide` mm wide.
-fn working_diagram(variety: &DrawnVariety<'_>, grid: &Grid, wide: f64) -> Drawing {
-    let look = DiagramLook { numbers: true, ..DiagramLook::default() };
-    let diagram = WorkingDiagram::new(variety.ground(), grid, look);
-    let side = wide.max(diagram.side());
-    diagram.draw(diagram.window(Size { width: side, height: side }))
+/// Width and height of the lace that the working diagram of a variety shows, mm.
+pub fn diagram_mm<E>(gallery: &Gallery<'_, E>, variety: &DrawnVariety<'_>) -> f64 {
+    let (times, grid) = enlarged(gallery, variety);
+    working_diagram(gallery, variety, &grid).1 / times
 }
 
-/// The grid of a working diagram, and its scale against the lace: at least so many
-/// times, or 1 where the pins are far apart anyway.
-fn enlarged(variety: &DrawnVariety<'_>, least: f64) -> (f64, Grid) {
-    let grid = variety.grid();
+/// The working diagram, and the side of a square that shows the whole order of
+/// working, mm.
+fn working_diagram<'a, E>(
+    gallery: &Gallery<'_, E>,
+    variety: &'a DrawnVariety<'_>,
+    grid: &Grid,
+) -> (WorkingDiagram<'a>, f64) {
+    let look = DiagramLook { numbers: true, ..DiagramLook::default() };
+    let diagram = WorkingDiagram::new(variety.ground(), grid, look);
+    let side = (ENLARGED * gallery.scale().large_window_mm()).max(diagram.side());
+    (diagram, side)
+}
+
+/// The grid of a working diagram, and its scale against the lace, which is 1 where
+/// the pins are far apart anyway.
+fn enlarged<E>(gallery: &Gallery<'_, E>, variety: &DrawnVariety<'_>) -> (f64, Grid) {
+    let (scale, grid) = (gallery.scale(), variety.grid());
+    let least = ENLARGED * scale.large_window_mm() / scale.diagram_window_mm(variety.chosen.about());
     let times = legible_at(variety.ground(), grid).ceil().max(least);
     let larger = Grid::new(times * grid.pin_spacing_mm(), grid.angle_deg());
     larger.map_or((1.0, *grid), |larger| (times, larger))

@@ -159,6 +159,7 @@ fn a_spider_is_legs_then_body_then_legs() {
 #[test]
 fn a_diamond_is_woven_row_by_row() {
     let pairs = pairs_of("diamond/cloth");
-    let rows = [[[5, 6]].to_vec(), vec![[6, 7], [5, 6], [4, 5]], vec![[5, 6], [6, 7], [7, 8], [6, 7], [5, 6]]];
+    let rows =
+        [[[5, 6]].to_vec(), vec![[6, 7], [5, 6], [4, 5]], vec![[5, 6], [6, 7], [7, 8], [6, 7], [5, 6]]];
     assert_eq!(pairs[9..18], rows.concat());
 }

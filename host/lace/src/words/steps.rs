@@ -46,7 +46,9 @@ impl OrderOfWorking {
         } else {
             format!(", without {}, which {} of this row", steps(&self.closed_by()), are(&closing))
         };
-        format!("In a wider piece, work the same again to the right with {right}, and so on. {below}{worked}.")
+        format!(
+            "In a wider piece, work the same again to the right with {right}, and so on. {below}{worked}."
+        )
     }
 
     /// The first steps of the next row that are worked already when the unit is

@@ -154,8 +154,7 @@ impl<'a> Region<'a> {
     fn new(ground: &'a Ground) -> Region<'a> {
         let stitches = ground.stitches().len();
         let side = (1..).find(|side| side * side * stitches >= ENOUGH).unwrap_or(1);
-        let mut region =
-            Region { ground, unit: Unit::new(ground.wired()), side, on_diagonal: Vec::new() };
+        let mut region = Region { ground, unit: Unit::new(ground.wired()), side, on_diagonal: Vec::new() };
         region.on_diagonal = (0..stitches).map(|stitch| region.is_on_diagonal(stitch)).collect();
         region
     }
@@ -227,7 +226,8 @@ impl<'a> Region<'a> {
                 done[number] = true;
                 sequence.push(number);
                 let along = self.down_the_diagonal(self.copy(number)).into_iter().flatten();
-                next = along.filter_map(|copy| self.number(copy)).find(|&number| self.is_ready(number, &done));
+                next =
+                    along.filter_map(|copy| self.number(copy)).find(|&number| self.is_ready(number, &done));
             }
         }
         sequence
@@ -344,8 +344,8 @@ mod tests {
             let order = ground.order_of_working();
             let hanging = ground.hanging();
             for onward in [order.right, order.below] {
-                let moved = onward.cell.row * hanging.drift()
-                    + onward.cell.column * hanging.pairs().len() as i64;
+                let moved =
+                    onward.cell.row * hanging.drift() + onward.cell.column * hanging.pairs().len() as i64;
                 assert_eq!(moved, onward.places as i64);
             }
             assert_eq!(order.right.places, order.side * hanging.pairs().len());

@@ -92,8 +92,8 @@ fn least_rows(wired: Wired<'_>, columns: i64) -> i64 {
 mod tests {
     use crate::ground::Ground;
     use crate::lattice::cell::{Cell, UprightCell};
-    use crate::repeat::samples::{rose, torchon};
     use crate::repeat::Repeat;
+    use crate::repeat::samples::{rose, torchon};
 
     fn unit(repeat: Repeat) -> (Ground, super::Unit) {
         let ground = Ground::new(repeat).unwrap();

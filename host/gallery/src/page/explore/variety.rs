@@ -21,6 +21,7 @@ use report::explore::{Fact, Large, Softened, Variety};
 use super::SMALL_PX;
 use super::script::script;
 use crate::GalleryError;
+use crate::drawings;
 use crate::drawn_variety::DrawnVariety;
 use crate::page::words::{family_in_words, kind, stitch_in_words};
 use crate::shared::Gallery;
@@ -49,14 +50,12 @@ impl ExploredVariety {
         }
         let side = gallery.scale().window_mm();
         let small = stencil(drawn.ground(), &drawn.layout, side, SMALL_PX, pairs);
-        Ok(ExploredVariety {
-            report: report(gallery.scale(), drawn, &small),
-            picture: in_letters(&small, pairs),
-        })
+        Ok(ExploredVariety { report: report(gallery, drawn, &small), picture: in_letters(&small, pairs) })
     }
 }
 
-fn report(scale: &Scale, drawn: &DrawnVariety<'_>, small: &Stencil) -> Variety {
+fn report<E>(gallery: &Gallery<'_, E>, drawn: &DrawnVariety<'_>, small: &Stencil) -> Variety {
+    let scale = gallery.scale();
     let listing = Listing::new(drawn.chosen.clone(), drawn.grid());
     let (about, measures) = (listing.about(), &listing.measures);
     let names = names(&listing);
@@ -72,7 +71,7 @@ fn report(scale: &Scale, drawn: &DrawnVariety<'_>, small: &Stencil) -> Variety {
         goes: listing.colours_go().into(),
         travel: drawn.travel.clone(),
         pin_spacing_mm: measures.pin_spacing_mm,
-        diagram_mm: scale.diagram_window_mm(about),
+        diagram_mm: drawings::diagram_mm(gallery, drawn),
         pairs: measures.pairs_per_repeat,
         pins: measures.pins_per_repeat,
         works: listing.stitches.len(),
