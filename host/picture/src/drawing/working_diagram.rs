@@ -150,7 +150,7 @@ fn places(ground: &Ground, grid: &Grid, balanced: bool) -> Vec<Point> {
 pub struct DiagramFit {
     /// The grid: that of the pricking, enlarged.
     pub grid: Grid,
-    /// Whether the whole order of working fits, with its numbers legible.
+    /// Whether the whole order of working fits, with numbers and letters apart.
     pub numbered: bool,
     /// Height that is needed for it, mm.
     pub height: f64,
@@ -158,9 +158,21 @@ pub struct DiagramFit {
 
 impl DiagramFit {
     /// Fits the order of working of a ground into a room: as large as letters and
-    /// numbers need, but no larger than the room. If it does not fit, whole repeats
-    /// across do.
+    /// numbers need, but no larger than the room. If that is too small for numbers,
+    /// whole repeats across fit.
     pub fn new(ground: &Ground, grid: &Grid, balanced: bool, room: Size) -> DiagramFit {
+        let whole = DiagramFit::whole(ground, grid, balanced, room);
+        if whole.numbered {
+            return whole;
+        }
+        let repeat = ground.upright().width() * grid.step_x_mm() / grid.pin_spacing_mm();
+        let readable = 16.0 / spread(ground, grid, &places(ground, grid, balanced));
+        let spacing = readable.min(0.95 * room.width / repeat).clamp(16.0, LARGEST);
+        DiagramFit { grid: Grid::new(spacing, grid.angle_deg()).unwrap_or(*grid), ..whole }
+    }
+
+    /// The same, but the whole order of working fits however small it is.
+    pub(crate) fn whole(ground: &Ground, grid: &Grid, balanced: bool, room: Size) -> DiagramFit {
         // Of a pin spacing of 1 mm.
         let step = point(grid.step_x_mm(), grid.step_y_mm()) * (1.0 / grid.pin_spacing_mm());
         let places = places(ground, grid, balanced);
@@ -171,13 +183,10 @@ impl DiagramFit {
         let needs = point(bounds.width, bounds.height) * (1.0 / grid.pin_spacing_mm()) + step * (2.0 * EDGE);
         // Rows 8 mm apart, or the nearest two stitches if they are closer.
         let readable = (16.0 / nearest).min(LARGEST);
-        let fits = readable.min(room.width / needs.x).min(room.height / needs.y);
-        let numbered = fits * step.x.min(step.y) * nearest >= LEGIBLE;
-        let repeat = ground.upright().width() * step.x;
-        let spacing = if numbered { fits } else { readable.min(0.95 * room.width / repeat).max(16.0) };
+        let spacing = readable.min(room.width / needs.x).min(room.height / needs.y);
         DiagramFit {
             grid: Grid::new(spacing, grid.angle_deg()).unwrap_or(*grid),
-            numbered,
+            numbered: spacing * step.x.min(step.y) * nearest >= LEGIBLE,
             height: spacing * needs.y,
         }
     }
@@ -192,8 +201,12 @@ pub fn legible_at(ground: &Ground, grid: &Grid) -> f64 {
 
 /// Greatest pin spacing of a working diagram, mm.
 const LARGEST: f64 = 64.0;
-/// Least distance of the nearest two stitches between which numbers are legible, mm.
+/// Least distance of the nearest two stitches between which numbers and letters do
+/// not meet, mm.
 const LEGIBLE: f64 = 5.5;
+/// The same for numbers alone, mm: nearer stitches that have numbers have no letters,
+/// and the steps say what they are.
+const NUMBERS_ALONE: f64 = 3.5;
 /// Room round the numbered stitches, grid steps.
 const EDGE: f64 = 0.75;
 
@@ -355,14 +368,25 @@ impl<'a> Painter<'a> {
             let letter = kind_letter(kind);
             let size = 0.26 * self.sizes.letters;
             let off = self.beside(&self.directions[s].room(RIGHT, None), &letter, size);
+            let numbered = self.numbered_copies(s);
             for cell in self.copies(s) {
                 let at = self.diagram.places[s] + self.lattice.place(cell) - self.corner();
                 mark(&mut marks, kind, at, &self.sizes);
                 pin(&mut pins, &placed.stitch, at, &self.directions[s], &self.sizes);
+                if self.sizes.unit < NUMBERS_ALONE && numbered.contains(&cell) {
+                    continue;
+                }
                 letters.shapes.push(label(letter.clone(), at + off, size, Anchor::Middle, Face::Semibold));
             }
         }
         [marks, pins, letters]
+    }
+
+    /// The cells in which a stitch has a number.
+    fn numbered_copies(&self, stitch: usize) -> Vec<Cell> {
+        let upright = self.diagram.ground.upright();
+        let own = self.diagram.steps.iter().filter(|step| step.stitch == stitch);
+        own.map(|step| upright.to_definition(step.cell)).collect()
     }
 
     /// The step numbers in the order of working.

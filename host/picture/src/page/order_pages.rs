@@ -34,7 +34,7 @@ impl OrderPages {
     ) -> OrderPages {
         let fit = |part: f64| {
             let room = Size { width: body.width, height: part * body.height };
-            DiagramFit::new(ground, grid, look.balanced, room)
+            DiagramFit::whole(ground, grid, look.balanced, room)
         };
         // As large as it must be, on the whole page if it has to.
         let fit = Some(fit(DIAGRAM)).filter(|fit| fit.numbered).unwrap_or_else(|| fit(1.0));
