@@ -170,12 +170,13 @@ impl SheetRequest {
     }
 
     fn working_diagram(&self, grid: &Grid) -> Result<Drawing, Error> {
+        // Nothing is cut off unless a size is asked for.
+        let fits: fn(&Ground, &Grid, bool, Size) -> DiagramFit =
+            if self.area_mm.is_some() { DiagramFit::new } else { DiagramFit::whole };
         let fit = |side: f64| {
             let [width, height] = self.area([side, side]);
-            (
-                Size { width, height },
-                DiagramFit::new(self.ground(), grid, self.balanced, Size { width, height }),
-            )
+            let size = Size { width, height };
+            (size, fits(self.ground(), grid, self.balanced, size))
         };
         // As small as its numbers allow.
         let [least, most] = DIAGRAM_MM;

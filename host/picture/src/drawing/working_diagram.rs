@@ -172,7 +172,7 @@ impl DiagramFit {
     }
 
     /// The same, but the whole order of working fits however small it is.
-    pub(crate) fn whole(ground: &Ground, grid: &Grid, balanced: bool, room: Size) -> DiagramFit {
+    pub fn whole(ground: &Ground, grid: &Grid, balanced: bool, room: Size) -> DiagramFit {
         // Of a pin spacing of 1 mm.
         let step = point(grid.step_x_mm(), grid.step_y_mm()) * (1.0 / grid.pin_spacing_mm());
         let places = places(ground, grid, balanced);
