@@ -61,3 +61,44 @@ fn beside(all: Rect) -> Vec<Rect> {
     let column = |k: usize| point(all.x + k as f64 * (width + GAP), all.y);
     (0..COLUMNS).map(column).map(|at| rect(at.x, at.y, width, all.height)).collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use lace::samples::{rose, torchon};
+
+    use super::*;
+    use crate::drawing::tagged_page::Role;
+    use crate::drawing::{Group, Shape, Text};
+
+    fn texts<'a>(groups: impl IntoIterator<Item = &'a Group>) -> Vec<&'a Text> {
+        let shapes = groups.into_iter().flat_map(|group| &group.shapes);
+        shapes.filter_map(|shape| if let Shape::Text(text) = shape { Some(text) } else { None }).collect()
+    }
+
+    // 6 points are the least that is legible in print (common practice, no source).
+    #[test]
+    fn every_step_has_its_number_in_the_diagram_and_its_words_on_a_page() {
+        let wide = rose("CTCT", "CT pin CT").set_out(7, 1);
+        for (repeat, pages) in
+            [(torchon("CT pin CT", 0), 1), (rose("CTCT", "CT pin CT").set_out(4, 4), 2), (wide, 1)]
+        {
+            let ground = Ground::new(repeat).unwrap();
+            let order = OrderInWords::of(&ground);
+            let body = rect(12.0, 32.0, 186.0, 250.0);
+            let grid = Grid::new(4.0, 45.0).unwrap();
+            let look = DiagramLook::default();
+            let set = OrderPages::new(&ground, &grid, &look, &order, (Spacing::SHEET, body));
+            assert_eq!(set.text.len(), pages);
+            let steps = ground.order_of_working().steps.len();
+            let expected: Vec<String> = (1..=steps).map(|number| number.to_string()).collect();
+            let numbers = texts(set.diagram.groups.iter().filter(|group| group.id == "order-of-working"));
+            assert_eq!(numbers.iter().map(|text| text.words.as_str()).collect::<Vec<_>>(), expected);
+            assert!(texts(&set.diagram.groups).iter().all(|text| text.size * 72.0 / 25.4 >= 6.0));
+            let items = set.text.iter().flatten().filter(|passage| passage.role == Role::Item);
+            let first: Vec<&str> = items.map(|passage| texts(&passage.groups)[0].words.as_str()).collect();
+            assert_eq!(first, expected);
+            let lowest = |text: &&Text| text.at.y <= body.y + body.height;
+            assert!(set.text.iter().flatten().all(|p| texts(&p.groups).iter().all(lowest)));
+        }
+    }
+}
