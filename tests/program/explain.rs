@@ -51,7 +51,7 @@ fn the_printed_charts_have_the_findings_they_are_examples_of() {
                 lines.map(|line| format!("{}\n", line.strip_prefix("    ").unwrap_or(""))).collect();
             let file = format!("{code}-{name}.toml");
             std::fs::write(folder.path().join(&file), chart).unwrap();
-            let out = pairwise(folder.path(), &["check", &file, "--no-picture"]);
+            let out = pairwise(folder.path(), &["check", &file]);
             let shown = text(&out.stdout) + &text(&out.stderr);
             if name == "good" {
                 assert_eq!(out.status.code(), Some(0), "{shown}");

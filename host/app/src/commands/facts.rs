@@ -12,14 +12,14 @@ use crate::output::print;
 use crate::request::choices::GroundRequest;
 use crate::request::gauge::scale;
 use crate::request::sources::Sources;
-use crate::sources;
+use crate::sources::Grounds;
 
 /// Prints the facts as text or JSON.
 pub fn run(args: &FactsArgs, sources: &Sources) -> Result<Outcome, Failure> {
     let scale = scale(&args.gauge)?;
     note_all(scale.note());
     let request = GroundRequest::new(&args.ground, &args.choices)?;
-    let chosen = request.choose(&sources::catalogue(sources)?)?;
+    let chosen = request.choose(&Grounds::new(sources))?;
     let layout = scale.lay_out(&chosen.ground, chosen.about().angle)?;
     print(&if args.json { report::pretty(&Facts::of(&chosen, &layout))? } else { text(&chosen, &layout) })?;
     Ok(Outcome::Done)

@@ -15,7 +15,7 @@ use crate::output::{note, print, write_file};
 use crate::progress::Progress;
 use crate::request::grid::{ResolvedGrid, UnresolvedGrid};
 use crate::request::sources::Sources;
-use crate::sources;
+use crate::sources::Grounds;
 
 use pages::Written;
 
@@ -23,8 +23,7 @@ use pages::Written;
 pub fn run(args: &GridArgs, sources: &Sources) -> Result<Outcome, Failure> {
     let request = UnresolvedGrid::read(args)?;
     note_all(request.notes());
-    let ResolvedGrid { comparison, grounds_left_out, left_out } =
-        request.resolve(&sources::catalogue(sources)?)?;
+    let ResolvedGrid { comparison, grounds_left_out, left_out } = request.resolve(&Grounds::new(sources))?;
     let progress = Progress::new(comparison.grounds.len(), "Drawing grounds");
     let comparison = Comparison::new(comparison, &|| progress.step())?;
     drop(progress);
@@ -36,7 +35,9 @@ pub fn run(args: &GridArgs, sources: &Sources) -> Result<Outcome, Failure> {
     let grounds = comparison.rows();
     if grounds_left_out > 0 {
         let all = grounds_left_out + grounds;
-        note(&format!("--only and --except left out {grounds_left_out} of {all} grounds"));
+        note(&format!(
+            "{grounds_left_out} of {all} grounds are left out, as --only, --except or a filter asks"
+        ));
     }
     note_all(comparison.shown.left_out_note());
     print(&report(args, &comparison, &written))?;

@@ -63,7 +63,7 @@ fn chart(args: &NewArgs) -> Result<(), Failure> {
     let text = CHART.replace(NAME, &args.name).replace(TITLE, &title(&args.name));
     write_new_file(&file, text.as_bytes())?;
     print(&format!(
-        "{0}: a small filling, ready to be changed. Open it in any text editor, then\n\n  pairwise check {0} --watch\n\nand look at {1}-check.png.\n",
+        "{0}: a small filling, ready to be changed. Open it in any text editor, then\n\n  pairwise check {0} --watch\n\nand look at {1}-check.png. `pairwise explain charts` says what each line means.\n",
         path_name(&file),
         args.name
     ))

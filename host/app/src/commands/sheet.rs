@@ -11,7 +11,7 @@ use crate::failure::Failure;
 use crate::output::print;
 use crate::request::sheet::UnresolvedSheet;
 use crate::request::sources::Sources;
-use crate::sources;
+use crate::sources::Grounds;
 
 /// Draws and writes the sheet.
 pub fn run(args: &SheetArgs, sources: &Sources) -> Result<Outcome, Failure> {
@@ -19,7 +19,7 @@ pub fn run(args: &SheetArgs, sources: &Sources) -> Result<Outcome, Failure> {
     Format::of(&args.out)?;
     let request = UnresolvedSheet::read(args)?;
     note_all(request.notes());
-    let request = request.resolve(&sources::catalogue(sources)?)?;
+    let request = request.resolve(&Grounds::new(sources))?;
     let Sheet { pages, notes } = request.draw()?;
     note_all(notes);
     export(&pages, &args.out, args.px)?;

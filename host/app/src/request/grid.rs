@@ -1,9 +1,10 @@
 //! The request of the `grid` command.
 
+use std::ffi::OsStr;
 use std::path::Path;
 
 use catalogue::text::path_name;
-use catalogue::{Catalogue, Change, Chosen, GroundName, LeftOut};
+use catalogue::{Change, Chosen, LeftOut};
 use compare::comparison::{ComparisonRequest, Grouping};
 use compare::note::Note;
 use compare::scale::Scale;
@@ -16,6 +17,7 @@ use super::shown_grounds::{ShownGrounds, shown_grounds};
 use crate::cli::GridArgs;
 use crate::export::Format;
 use crate::failure::Failure;
+use crate::sources::Grounds;
 
 /// A grid whose grounds have not been looked up yet.
 pub struct UnresolvedGrid<'a> {
@@ -28,7 +30,7 @@ pub struct UnresolvedGrid<'a> {
 pub struct ResolvedGrid {
     /// What to compare.
     pub comparison: ComparisonRequest,
-    /// Number of grounds left out by `--only` and `--except`.
+    /// Number of grounds left out by `--only`, `--except` and the filters.
     pub grounds_left_out: usize,
     /// Contributions and varieties that could not be used.
     pub left_out: Vec<LeftOut>,
@@ -55,20 +57,20 @@ impl<'a> UnresolvedGrid<'a> {
     }
 
     /// Looks up the grounds.
-    pub fn resolve(self, catalogue: &Catalogue) -> Result<ResolvedGrid, Failure> {
+    pub fn resolve(self, grounds: &Grounds<'_>) -> Result<ResolvedGrid, Failure> {
         let UnresolvedGrid { args, scale, colours } = self;
         let changes = changes(&args.choices)?;
         let grouping = match &args.like {
             Some(text) => {
-                let (chosen, arrangement) = like(text, catalogue, &changes, &colours)?;
+                let (chosen, arrangement) = like(text, grounds, &changes, &colours)?;
                 Grouping::Likeness(chosen, arrangement)
             }
             None if args.group => Grouping::Pattern,
             None => Grouping::Table,
         };
-        let mut left_out = catalogue.left_out().to_vec();
+        let mut left_out = grounds.catalogue()?.left_out().to_vec();
         let ShownGrounds { chosen: grounds, left_out: grounds_left_out } =
-            shown_grounds(args, &changes, catalogue, &mut left_out)?;
+            shown_grounds(args, &changes, &scale, grounds, &mut left_out)?;
         if grounds.is_empty() {
             return Err(Failure::NoGround {
                 what: "none of these grounds could be drawn",
@@ -105,7 +107,7 @@ fn check_name(out: &Path) -> Result<(), Failure> {
 /// Reads `GROUND,ARRANGEMENT`.
 fn like(
     text: &str,
-    catalogue: &Catalogue,
+    grounds: &Grounds<'_>,
     changes: &[Change],
     colours: &ArrangementsRequest,
 ) -> Result<(Chosen, Arrangement), Failure> {
@@ -117,5 +119,5 @@ fn like(
     };
     // Report a wrong arrangement before looking anything up.
     let arrangement = colours.palette.arrangement(arrangement)?;
-    Ok((catalogue.choose(&GroundName::from(ground.trim()), changes)?, arrangement))
+    Ok((grounds.meant(OsStr::new(ground.trim()))?.choose(changes)?, arrangement))
 }

@@ -18,7 +18,7 @@ impl<'a> Reader<'a> {
             self.word(&choice.id, "a choice");
             let range = self.range(choice);
             self.once(&choice.id, &mut before, "choices");
-            Choice { id: choice.id.get_ref().clone(), title: choice.title.clone(), range }
+            Choice { id: choice.id.get_ref().clone(), title: choice.title.get_ref().clone(), range }
         };
         file.choices.iter().map(read).collect()
     }

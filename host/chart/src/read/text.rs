@@ -5,6 +5,11 @@ use std::collections::BTreeMap;
 use serde::Deserialize;
 use toml::Spanned;
 
+/// What is left out.
+fn nothing<T: Default>() -> Spanned<T> {
+    Spanned::new(0..0, T::default())
+}
+
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 pub(super) struct File {
@@ -25,42 +30,42 @@ pub(super) struct File {
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 pub(super) struct AboutText {
     pub id: Spanned<String>,
-    pub title: String,
+    pub title: Spanned<String>,
     #[serde(default)]
-    pub sits_in: Option<String>,
+    pub sits_in: Option<Spanned<String>>,
     #[serde(default)]
-    pub family: Option<String>,
+    pub family: Option<Spanned<String>>,
+    #[serde(default = "nothing")]
+    pub laces: Spanned<Vec<Spanned<String>>>,
     #[serde(default)]
-    pub laces: Vec<String>,
-    #[serde(default)]
-    pub angle: Option<f64>,
-    #[serde(default)]
-    pub notes: String,
-    pub source: String,
-    #[serde(default)]
-    pub names: Vec<NameText>,
+    pub angle: Option<Spanned<f64>>,
+    #[serde(default = "nothing")]
+    pub notes: Spanned<String>,
+    pub source: Spanned<String>,
+    #[serde(default = "nothing")]
+    pub names: Spanned<Vec<NameText>>,
 }
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct NameText {
-    pub language: String,
-    pub name: String,
-    pub source: String,
+    pub language: Spanned<String>,
+    pub name: Spanned<String>,
+    pub source: Spanned<String>,
 }
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct RepeatText {
-    pub across: [f64; 2],
-    pub down: [f64; 2],
+    pub across: Spanned<[f64; 2]>,
+    pub down: Spanned<[f64; 2]>,
 }
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct StitchText {
     pub id: Spanned<String>,
-    pub at: [f64; 2],
+    pub at: Spanned<[f64; 2]>,
     pub work: Spanned<String>,
     pub left: Option<Spanned<ExitText>>,
     pub right: Option<Spanned<ExitText>>,
@@ -86,7 +91,7 @@ pub(super) enum TwistsText {
 #[serde(deny_unknown_fields)]
 pub(super) struct ChoiceText {
     pub id: Spanned<String>,
-    pub title: String,
+    pub title: Spanned<String>,
     pub options: Option<Spanned<Vec<OptionText>>>,
     pub count: Option<Spanned<[i64; 2]>>,
     pub usual: Option<Spanned<i64>>,
@@ -104,13 +109,13 @@ pub(super) struct OptionText {
 #[serde(deny_unknown_fields)]
 pub(super) struct VarietyText {
     pub id: Spanned<String>,
-    pub title: String,
-    #[serde(default)]
-    pub notes: String,
-    #[serde(default)]
-    pub source: String,
-    #[serde(default)]
-    pub names: Vec<NameText>,
+    pub title: Spanned<String>,
+    #[serde(default = "nothing")]
+    pub notes: Spanned<String>,
+    #[serde(default = "nothing")]
+    pub source: Spanned<String>,
+    #[serde(default = "nothing")]
+    pub names: Spanned<Vec<NameText>>,
     #[serde(default)]
     pub set: BTreeMap<Spanned<String>, Spanned<SetText>>,
 }

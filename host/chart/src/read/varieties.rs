@@ -13,7 +13,7 @@ impl<'a> Reader<'a> {
     pub(super) fn varieties(&mut self) -> Vec<Named> {
         let file = self.file;
         if file.varieties.is_empty() {
-            return vec![plain(&file.about.get_ref().title)];
+            return vec![plain(file.about.get_ref().title.get_ref())];
         }
         let mut before = BTreeSet::new();
         let read = |variety: &'a VarietyText| {
@@ -33,10 +33,10 @@ impl<'a> Reader<'a> {
         Named {
             set: set.collect(),
             id: variety.id.get_ref().clone(),
-            title: variety.title.clone(),
-            names: names(&variety.names),
-            notes: variety.notes.clone(),
-            source: variety.source.clone(),
+            title: variety.title.get_ref().clone(),
+            names: names(variety.names.get_ref()),
+            notes: variety.notes.get_ref().clone(),
+            source: variety.source.get_ref().clone(),
         }
     }
 

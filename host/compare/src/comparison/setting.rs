@@ -48,7 +48,8 @@ impl Likeness {
 
 /// The table of grounds in arrangements.
 pub(super) fn table(rows: Vec<usize>, grounds: &[DrawnGround], arrangements: &[Arrangement]) -> Setting {
-    let column = |a: &Arrangement| Column { arrangement: a.clone(), name: a.name().map(|name| name.words()) };
+    let column =
+        |a: &Arrangement| Column { arrangement: a.clone(), name: a.name().map(|name| name.to_string()) };
     Setting::Table {
         row_heads: rows.iter().map(|&k| row_head(&grounds[k].chosen)).collect(),
         columns: arrangements.iter().map(column).collect(),

@@ -104,7 +104,7 @@ fn colours(palette: &Palette) -> Vec<Swatch> {
 
 fn ready(text: &str) -> Option<Ready> {
     let arrangement: Arrangement = text.parse().ok()?;
-    Some(Ready { name: arrangement.name()?.words(), order: arrangement.to_string() })
+    Some(Ready { name: arrangement.name()?.to_string(), order: arrangement.to_string() })
 }
 
 fn sight(vision: Vision) -> Sight {
@@ -153,10 +153,7 @@ mod tests {
                 ready(text).unwrap().name
             })
             .collect();
-        assert_eq!(
-            names,
-            ["one colour", "one and one", "two and two", "one in four", "half and half", "graded"]
-        );
+        assert_eq!(names, ["one-colour", "1-and-1", "2-and-2", "one-in-4", "half-and-half", "graded"]);
     }
 
     #[test]

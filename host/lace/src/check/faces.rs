@@ -3,10 +3,12 @@
 //! exactly once.
 
 use crate::check::findings::{Code, Place};
+use crate::check::passing::{Passed, pairs_that_pass};
 use crate::check::report::Report;
 use crate::lattice::cell::Cell;
 use crate::repeat::map::Walk;
 use crate::repeat::wiring::Wiring;
+use crate::words::number::count;
 
 pub(super) fn cover_the_torus_once(report: &mut Report<'_>, wiring: &Wiring, faces: &[Vec<Walk>]) -> bool {
     report.is_clean(|report| {
@@ -24,12 +26,18 @@ fn is_torus(report: &mut Report<'_>, wiring: &Wiring, faces: usize) -> bool {
     if faces == needed {
         return true;
     }
-    let how = if faces > needed {
-        "the pairs close up like a bag instead of filling an area".to_owned()
-    } else {
-        format!("pairs pass each other without a stitch ({faces} holes where {needed} are needed)")
-    };
-    report.say(Code::LegsMeet, Place::Repeat, how);
+    if faces > needed {
+        let sentence = "the pairs close up like a bag instead of filling an area";
+        report.say(Code::LegsMeet, Place::Repeat, sentence);
+        return false;
+    }
+    match pairs_that_pass(report) {
+        Some(Passed { place, sentence }) => report.say(Code::LegsMeet, place, sentence),
+        None => {
+            let sentence = "pairs pass each other where there is no stitch";
+            report.say(Code::LegsMeet, Place::Repeat, sentence);
+        }
+    }
     false
 }
 
@@ -44,9 +52,8 @@ fn doubled_area(report: &mut Report<'_>, wiring: &Wiring, faces: &[Vec<Walk>]) -
             if missed != Cell::ORIGIN {
                 let place = Place::Stitches(report.ids_round(face, wiring));
                 let sentence = format!(
-                    "the pairs round one hole do not close it, they miss by [{}, {}] repeats: \
-                     one of them goes to the wrong repeat",
-                    missed.across, missed.down
+                    "the pairs round one hole do not close it: one of them goes to the wrong repeat, {}",
+                    how_far(missed)
                 );
                 report.say(Code::LegsMeet, place, sentence);
             }
@@ -54,6 +61,16 @@ fn doubled_area(report: &mut Report<'_>, wiring: &Wiring, faces: &[Vec<Walk>]) -
         }
     });
     closed.then_some(doubled_area)
+}
+
+/// How many repeats a pair goes wrong by.
+fn how_far(Cell { across, down }: Cell) -> String {
+    let far = |n: i64, way: &str| format!("{} {way}", count(n.unsigned_abs() as usize, "repeat", "repeats"));
+    match (across, down) {
+        (across, 0) => far(across, "across"),
+        (0, down) => far(down, "down"),
+        (across, down) => format!("{} and {}", far(across, "across"), far(down, "down")),
+    }
 }
 
 /// Where the corners of a face lie when every stitch is moved to the origin of
