@@ -4,7 +4,7 @@ use std::path::Path;
 
 use catalogue::text::path_name;
 use chart_files::{ENDING, PackError, Read};
-use lace::{Finding, Place, Side};
+use lace::{Code, Finding, Place, Side};
 use miette::SourceSpan;
 
 use crate::failure::Failure;
@@ -54,8 +54,8 @@ impl ChartFile {
         let faults = findings.iter().map(|(finding, whose)| {
             let severity = if finding.is_error() { "error" } else { "warning" };
             let mut spans = self.spans(&finding.place);
-            if spans.is_empty() {
-                spans.push(self.read.repeat.clone().into());
+            if spans.is_empty() || finding.code == Code::PairsDrift {
+                spans.extend(self.read.steps.iter().cloned().map(SourceSpan::from));
             }
             let sentence = format!("{severity} {}{whose}: {}", finding.code, finding.sentence);
             let remedy = format!("{} Why it matters: {}", finding.code.remedy(), finding.code.why());

@@ -44,8 +44,8 @@ pub struct Read {
     pub chart: Chart,
     /// Where each stitch is written, in the order of the chart.
     pub stitches: Vec<WrittenStitch>,
-    /// The byte range of the repeat's steps.
-    pub repeat: Range<usize>,
+    /// The byte ranges of the steps across and down.
+    pub steps: [Range<usize>; 2],
     /// The byte range of the ground it sits in.
     pub sits_in: Option<Range<usize>>,
 }
@@ -159,8 +159,8 @@ impl<'a> Reader<'a> {
             source: about.source.get_ref().clone(),
             choices,
             varieties: self.varieties(),
-            across: *repeat.across.get_ref(),
-            down: *repeat.down.get_ref(),
+            across: repeat.across.get_ref().0,
+            down: repeat.down.get_ref().0,
             stitches,
         };
         self.report_missed();
@@ -174,7 +174,7 @@ impl<'a> Reader<'a> {
         Read {
             chart,
             stitches: written,
-            repeat: self.file.repeat.span(),
+            steps: [repeat.across.span(), repeat.down.span()],
             sits_in: about.sits_in.as_ref().map(Spanned::span),
         }
     }

@@ -48,6 +48,11 @@ impl<'a> UnresolvedGrid<'a> {
                 help: "give the list a name of its own, for example --index grid.json".to_owned(),
             });
         }
+        // Not only one of the two is written.
+        [Some(&args.out), args.index.as_ref()]
+            .into_iter()
+            .flatten()
+            .try_for_each(|file| in_a_folder(file))?;
         Ok(UnresolvedGrid { args, scale, colours })
     }
 
@@ -89,6 +94,15 @@ impl<'a> UnresolvedGrid<'a> {
             sort: args.sort,
         };
         Ok(ResolvedGrid { comparison, grounds_left_out, left_out })
+    }
+}
+
+/// Refuses a file in a folder that is not there.
+fn in_a_folder(file: &Path) -> Result<(), Failure> {
+    let folder = file.parent().filter(|folder| !folder.as_os_str().is_empty());
+    match folder.map(Path::metadata) {
+        Some(Err(why)) => Err(Failure::write(file)(why)),
+        _ => Ok(()),
     }
 }
 

@@ -285,7 +285,7 @@ impl<'t> Line<'t> {
         };
         Mistake::new(
             self.start + piece.at.start..self.start + next.at.end,
-            format!("no comma stands between `{}` and `{}`", quote(both[0]), quote(both[1])),
+            format!("no comma stands between {} and {}", both[0], both[1]),
             remedy,
         )
     }

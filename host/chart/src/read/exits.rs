@@ -49,6 +49,10 @@ impl Reader<'_> {
     ) -> Option<Goal> {
         let right = self.entry(side, exit.enters.as_ref()) == Side::Right;
         let Some(&number) = self.numbers.stitches.get(to.get_ref().as_str()) else {
+            // The stitch may have a name that has been refused.
+            if self.file.stitches.iter().any(|stitch| !lace::is_plain_word(stitch.id.get_ref())) {
+                return None;
+            }
             let known = self.file.stitches.iter().map(|s| s.id.get_ref().as_str());
             let sentence = format!("no stitch is called `{}`", lace::quote(to.get_ref()));
             let all = || format!("the stitches are {}", list(known.clone()));
@@ -59,7 +63,7 @@ impl Reader<'_> {
         let at = match &exit.at {
             Some(at) => {
                 self.stands_at(number, at);
-                *at.get_ref()
+                at.get_ref().0
             }
             None => {
                 let at = self.nearest_below(place(stitch.at.get_ref()), home, side);

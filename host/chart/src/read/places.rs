@@ -9,7 +9,7 @@ use pairwise_chart::Chart;
 use toml::Spanned;
 
 use super::Reader;
-use super::text::StitchText;
+use super::text::{StitchText, Two};
 
 /// A pair led to a place where its stitch never stands.
 pub(super) struct Missed {
@@ -71,7 +71,7 @@ impl Reader<'_> {
     }
 
     /// Notes a pair led to `at` if no copy of its stitch stands there.
-    pub(super) fn stands_at(&mut self, stitch: usize, at: &Spanned<[f64; 2]>) {
+    pub(super) fn stands_at(&mut self, stitch: usize, at: &Spanned<Two<f64>>) {
         let here = place(at.get_ref());
         let steps = self.lattice().coordinates(here - self.home(stitch));
         // Steps that lead nowhere have been reported.
@@ -132,12 +132,14 @@ impl Reader<'_> {
     fn never_stands(&mut self, miss: &Missed) {
         let Lattice { across, down } = self.lattice();
         let stitch = &self.file.stitches[miss.stitch];
-        let places = [miss.written.clone(), stitch.at.span()];
+        let repeat = self.file.repeat.get_ref();
+        let places = [miss.written.clone(), stitch.at.span(), repeat.across.span(), repeat.down.span()];
         self.fault_between(
             places,
             format!("`{}` never stands at {}", lace::quote(stitch.id.get_ref()), shown(miss.at)),
             format!(
-                "it stands at {} and in steps of {} and {} from there",
+                "it stands at {} and in steps of {} and {} from there: correct this place, or the steps across \
+                 and down",
                 shown(self.home(miss.stitch)),
                 shown(across),
                 shown(down)
@@ -245,6 +247,6 @@ fn shown(p: Point) -> String {
     format!("[{}, {}]", p.x, p.y)
 }
 
-pub(super) fn place(&[x, y]: &[f64; 2]) -> Point {
+pub(super) fn place(&Two([x, y]): &Two<f64>) -> Point {
     point(x, y)
 }

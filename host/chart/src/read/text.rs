@@ -5,6 +5,21 @@ use std::collections::BTreeMap;
 use serde::Deserialize;
 use toml::Spanned;
 
+/// Two numbers in square brackets. A list read as two would hide a third.
+#[derive(Deserialize)]
+#[serde(try_from = "Vec<T>", bound = "T: Deserialize<'de>")]
+pub(super) struct Two<T>(pub [T; 2]);
+
+impl<T> TryFrom<Vec<T>> for Two<T> {
+    type Error = String;
+
+    fn try_from(list: Vec<T>) -> Result<Two<T>, String> {
+        // Worded as the parser does, so that it is told in the same way.
+        let two = |list: Vec<T>| format!("invalid length {}, expected an array of length 2", list.len());
+        list.try_into().map(Two).map_err(two)
+    }
+}
+
 /// What is left out.
 fn nothing<T: Default>() -> Spanned<T> {
     Spanned::new(0..0, T::default())
@@ -57,15 +72,15 @@ pub(super) struct NameText {
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct RepeatText {
-    pub across: Spanned<[f64; 2]>,
-    pub down: Spanned<[f64; 2]>,
+    pub across: Spanned<Two<f64>>,
+    pub down: Spanned<Two<f64>>,
 }
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct StitchText {
     pub id: Spanned<String>,
-    pub at: Spanned<[f64; 2]>,
+    pub at: Spanned<Two<f64>>,
     pub work: Spanned<String>,
     pub left: Option<Spanned<ExitText>>,
     pub right: Option<Spanned<ExitText>>,
@@ -76,7 +91,7 @@ pub(super) struct StitchText {
 pub(super) struct ExitText {
     pub to: Option<Spanned<String>>,
     pub enters: Option<Spanned<String>>,
-    pub at: Option<Spanned<[f64; 2]>>,
+    pub at: Option<Spanned<Two<f64>>>,
     pub twists: Option<Spanned<TwistsText>>,
 }
 
@@ -93,7 +108,7 @@ pub(super) struct ChoiceText {
     pub id: Spanned<String>,
     pub title: Spanned<String>,
     pub options: Option<Spanned<Vec<OptionText>>>,
-    pub count: Option<Spanned<[i64; 2]>>,
+    pub count: Option<Spanned<Two<i64>>>,
     pub usual: Option<Spanned<i64>>,
 }
 

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use pairwise_chart::{Named, Set};
 use toml::Spanned;
 
-use super::text::{ChoiceText, SetText, VarietyText};
+use super::text::{ChoiceText, SetText, Two, VarietyText};
 use super::{Reader, list, names};
 
 impl<'a> Reader<'a> {
@@ -82,7 +82,7 @@ impl<'a> Reader<'a> {
             self.fault(value.span(), sentence, "give the id of one of its options, in quotation marks");
             return None;
         };
-        let [least, most] = *range.get_ref();
+        let Two([least, most]) = *range.get_ref();
         if !(least..=most).contains(&number) {
             let remedy = format!("give a number from {least} to {most}");
             self.fault(value.span(), format!("`{id}` cannot be {number}"), remedy);

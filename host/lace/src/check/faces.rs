@@ -44,23 +44,44 @@ fn is_torus(report: &mut Report<'_>, wiring: &Wiring, faces: usize) -> bool {
 /// Twice the area of all faces together, in cells; `None` when one of them does
 /// not close.
 fn doubled_area(report: &mut Report<'_>, wiring: &Wiring, faces: &[Vec<Walk>]) -> Option<i64> {
-    let mut doubled_area = 0;
-    let closed = report.is_clean(|report| {
-        for face in faces {
-            let corners = corners(report, face, wiring);
-            let missed = *corners.last().expect("a face has corners");
-            if missed != Cell::ORIGIN {
-                let place = Place::Stitches(report.ids_round(face, wiring));
-                let sentence = format!(
-                    "the pairs round one hole do not close it: one of them goes to the wrong repeat, {}",
-                    how_far(missed)
-                );
-                report.say(Code::LegsMeet, place, sentence);
-            }
-            doubled_area += corners.windows(2).map(|c| c[0].cross(c[1])).sum::<i64>();
-        }
-    });
-    closed.then_some(doubled_area)
+    let corners: Vec<Vec<Cell>> = faces.iter().map(|face| corners(report, face, wiring)).collect();
+    let missed = |k: usize| *corners[k].last().expect("a face has corners");
+    let open: Vec<usize> = (0..faces.len()).filter(|&k| missed(k) != Cell::ORIGIN).collect();
+    // A pair that goes wrong leaves the holes on both its sides open.
+    if let [one, other] = open[..]
+        && let Some(leg) = only_shared(&faces[one], &faces[other], wiring)
+    {
+        let leg = &report.repeat.legs[leg];
+        let sentence = format!(
+            "the {} pair of stitch {} (to {}) goes to the wrong repeat, {} off",
+            leg.from.side.word(),
+            report.id(leg.from.stitch),
+            report.id(leg.to.stitch),
+            how_far(missed(one))
+        );
+        report.say(Code::LegsMeet, report.leg_place(leg), sentence);
+        return None;
+    }
+    for &k in &open {
+        let place = Place::Stitches(report.ids_round(&faces[k], wiring));
+        let far = how_far(missed(k));
+        let sentence = format!(
+            "the pairs round one hole do not close it: one of them goes to the wrong repeat, {far} off"
+        );
+        report.say(Code::LegsMeet, place, sentence);
+    }
+    let doubled = |corners: &Vec<Cell>| corners.windows(2).map(|c| c[0].cross(c[1])).sum::<i64>();
+    open.is_empty().then(|| corners.iter().map(doubled).sum())
+}
+
+/// The one leg that two faces share, if it is the only one.
+fn only_shared(one: &[Walk], other: &[Walk], wiring: &Wiring) -> Option<usize> {
+    let shared = one.iter().filter(|walk| other.iter().any(|beside| beside.edge == walk.edge));
+    let legs: Vec<usize> = shared.map(|walk| wiring.leg_of_edge(walk.edge)).collect();
+    match legs[..] {
+        [leg] => Some(leg),
+        _ => None,
+    }
 }
 
 /// How many repeats a pair goes wrong by.

@@ -135,7 +135,7 @@ codes! {
         "The stitches fall into pieces that no pair connects.",
         "The pieces would lie side by side without being joined.",
         "Move the stitches onto the slanting rows of the others, or lead at least two pairs from each piece into the next.";
-    LegsMeet "legs-meet" Error:
+    LegsMeet "pairs-pass" Error:
         "Two pairs must pass through each other where there is no stitch, or the pairs round a hole do not close it.",
         "Pairs meet only where a stitch is worked; where two pairs pass, there must be a stitch.",
         "Work a stitch where two pairs pass, or lead one of them another way: check to which stitch, which side of it and which repeat it goes.";
@@ -171,7 +171,7 @@ codes! {
         "Two stitches follow each other with the same two pairs; neither is a tally and not both have a pin.",
         "A lacemaker would call them one longer stitch.",
         "Join them into one, or give both a pin.";
-    LegsDrawnCrossing "legs-drawn-crossing" Warning:
+    LegsDrawnCrossing "drawn-crossing" Warning:
         "With the places given, straight lines for the pairs cross where there is no stitch.",
         "The working diagram would mislead.",
         "Move the stitches, or leave the places out and let the program find them.";

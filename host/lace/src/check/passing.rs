@@ -5,7 +5,7 @@ use crate::check::findings::Place;
 use crate::check::report::Report;
 use crate::lattice::cell::Cell;
 use crate::lattice::point::Point;
-use crate::repeat::{Leg, Repeat};
+use crate::repeat::{Leg, Repeat, Side};
 use crate::words::number::number;
 
 /// Most legs for which this is looked for, and most copies of one that are compared
@@ -34,7 +34,7 @@ pub(super) fn pairs_that_pass(report: &Report<'_>) -> Option<Passed> {
         return None;
     }
     let crossings = crossings(repeat, &places);
-    let first = crossings.first()?;
+    let Some(first) = crossings.first() else { return exchanged(report, &places) };
     let [one, other] = first.legs.map(|leg| pair(report, &repeat.legs[leg]));
     let at = format!("[{}, {}]", number(first.at.x), number(first.at.y));
     let sentence = match crossings.len() {
@@ -49,6 +49,29 @@ pub(super) fn pairs_that_pass(report: &Report<'_>) -> Option<Passed> {
     let ends = first.legs.map(|leg| repeat.legs[leg].from);
     let ends = ends.map(|end| (report.id(end.stitch), end.side)).to_vec();
     Some(Passed { place: Place::Pairs(ends), sentence })
+}
+
+/// Two pairs that pass each other as they leave a stitch: the left one goes to the
+/// right of the right one.
+fn exchanged(report: &Report<'_>, places: &[Point]) -> Option<Passed> {
+    let repeat = report.repeat;
+    let leaving = |stitch: usize, side: Side| {
+        let leg = repeat.legs.iter().find(|leg| leg.from.stitch == stitch && leg.from.side == side)?;
+        Some((leg, places[leg.to.stitch] + repeat.lattice.place(leg.cell) - places[stitch]))
+    };
+    (0..repeat.stitches.len()).find_map(|stitch| {
+        let ((left, left_run), (right, right_run)) =
+            (leaving(stitch, Side::Left)?, leaving(stitch, Side::Right)?);
+        if left_run.cross(right_run) < 1e-9 {
+            return None;
+        }
+        let [one, other] = [left, right].map(|leg| pair(report, leg));
+        let ends = Side::BOTH.map(|side| (report.id(stitch), side)).to_vec();
+        let sentence = format!(
+            "{one} and {other} pass each other: the left one goes to the right, the right one to the left"
+        );
+        Some(Passed { place: Place::Pairs(ends), sentence })
+    })
 }
 
 /// A pair by the stitches it goes between.
