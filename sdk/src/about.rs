@@ -24,6 +24,7 @@ impl About {
             laces: Vec::new(),
             sits_in: None,
             angle: 45.0,
+            pin_spacing: None,
             notes: String::new(),
             source: String::new(),
             choices: Vec::new(),
@@ -92,6 +93,19 @@ impl About {
     #[must_use]
     pub fn angle(mut self, degrees: f64) -> About {
         self.angle = degrees;
+        self
+    }
+
+    /// The usual distance in millimetres between two footside pins, 0.5 to 100. It is
+    /// drawn so unless the lacemaker asks for another; without it, as torchon at 4.
+    ///
+    /// ```
+    /// let about = pairwise_sdk::About::ground("point", "Point ground").pin_spacing(1.75);
+    /// assert_eq!(about.pin_spacing, Some(1.75));
+    /// ```
+    #[must_use]
+    pub fn pin_spacing(mut self, mm: f64) -> About {
+        self.pin_spacing = Some(mm);
         self
     }
 

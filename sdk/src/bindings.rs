@@ -9,7 +9,7 @@
 #![allow(clippy::all, unused_qualifications, reason = "generated")]
 
 wit_bindgen::generate!({
-    path: "wit/0.1.0",
+    path: "wit/0.2.0",
     world: "contribution",
     pub_export_macro: true,
     export_macro_name: "export_contribution",

@@ -31,7 +31,7 @@ pub const TORCHON: [(&str, &str, &str); 2] = [
 ///
 /// # Examples
 /// ```
-/// // A single tally in place of every third dot.
+/// // Single tallies, two dots of ground between two of them.
 /// let repeat = pairwise_sdk::in_torchon(1, 2, "CT pin CT", |pillow, middle| {
 ///     pillow.dot("tally", middle, pairwise_sdk::tally(3))
 /// });

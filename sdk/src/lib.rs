@@ -68,7 +68,7 @@
 //! **Rules.** The same settings must always give the same repeat: a component has
 //! no clock, no files, no random numbers and no imports at all.
 //!
-//! The plain types come from the interface (`wit/0.1.0/ground.wit`), which also
+//! The plain types come from the interface (`wit/0.2.0/ground.wit`), which also
 //! gives the limits of every field.
 
 #![deny(missing_docs)]

@@ -17,6 +17,7 @@ pub fn written(repeat: &Repeat) -> String {
         laces: vec![],
         names: vec![],
         angle: 45.0,
+        pin_spacing_mm: Some(4.0),
         notes: "",
         source: "made up for a test",
     };

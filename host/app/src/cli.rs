@@ -96,9 +96,9 @@ pub struct ChoiceArgs {
 /// The pricking.
 #[derive(Args, Clone, Copy, Debug)]
 pub struct PrickingArgs {
-    /// Distance between two footside pins, in mm
-    #[arg(long, value_name = "MM", default_value_t = 4.0, allow_negative_numbers = true, value_parser = number)]
-    pub pin_spacing: f64,
+    /// Distance between two footside pins, in mm; without it, the spacing at which each ground is usually pricked
+    #[arg(long, value_name = "MM", allow_negative_numbers = true, value_parser = number)]
+    pub pin_spacing: Option<f64>,
     /// Angle between the footside and the diagonals of the grid, in degrees; without it, the angle at which each ground is usually pricked
     #[arg(long, value_name = "DEGREES", allow_negative_numbers = true, value_parser = number)]
     pub angle: Option<f64>,
@@ -110,7 +110,7 @@ pub struct GaugeArgs {
     #[command(flatten)]
     #[allow(missing_docs)]
     pub pricking: PrickingArgs,
-    /// Thread: `30 wraps/cm` or `20 tex`; without it, one that suits the pin spacing (12 wraps between two footside pins)
+    /// Thread: `30 wraps/cm` or `80/2 linen`; without it, one that suits the pin spacing of each ground (12 wraps between two footside pins)
     #[arg(long, value_name = "THREAD")]
     pub thread: Option<String>,
 }
@@ -206,7 +206,7 @@ pub struct FilterArgs {
     /// Grounds used in this lace, for example torchon; case and accents do not matter; may be repeated
     #[arg(long, value_name = "WORD")]
     pub lace: Vec<String>,
-    /// Grounds with this many pins per square cm at the pin spacing given, for example 3-6; 3- means 3 or more
+    /// Grounds with this many pins per square cm at the pin spacing given or usual for each, for example 3-6; 3- means 3 or more
     #[arg(long, value_name = "LEAST-MOST", allow_negative_numbers = true)]
     pub pins: Option<Span>,
     /// Grounds with this many pairs across one repeat, for example 2-4; 4 means exactly 4

@@ -42,7 +42,7 @@ fn remedy(why: &Error) -> String {
             "arrangements repeat: one-in-4 needs --arrangement-length 4, 8 or another multiple of 4; --colours gives more colours".to_owned()
         }
         Error::Grid(GridError::PinSpacing(_)) => {
-            "torchon is often pricked at 3 to 6 mm: --pin-spacing 4".to_owned()
+            "torchon is often pricked at 3 to 5 mm: --pin-spacing 4".to_owned()
         }
         Error::Grid(GridError::Angle(_)) => {
             "torchon is pricked at 45, point grounds at 52 to 70: --angle 60".to_owned()

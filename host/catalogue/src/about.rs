@@ -33,6 +33,9 @@ pub struct About {
     pub sits_in: Option<String>,
     /// Degrees between the footside and the diagonal lines of pins, 20 to 75.
     pub angle: f64,
+    /// The usual distance between two footside pins, in mm, within
+    /// [`lace::limits::PIN_SPACING_MM`]; `None` if it names none.
+    pub pin_spacing_mm: Option<f64>,
     /// Notes for the lacemaker.
     pub notes: String,
     /// Source of the stitch order.
@@ -234,6 +237,16 @@ impl Range {
 }
 
 impl About {
+    /// The pin spacing of a ground that names none, in mm: in torchon footside
+    /// pins stand 3 to 5 mm apart (common practice, no source).
+    pub const TORCHON_SPACING_MM: f64 = 4.0;
+
+    /// The usual distance between two footside pins, in mm; if the contribution
+    /// names none, that of torchon.
+    pub fn usual_pin_spacing_mm(&self) -> f64 {
+        self.pin_spacing_mm.unwrap_or(About::TORCHON_SPACING_MM)
+    }
+
     /// Every choice with its default.
     pub fn defaults(&self) -> Settings {
         self.choices.iter().map(|(id, choice)| (id.clone(), choice.default.clone())).collect()

@@ -48,6 +48,7 @@
 //!     laces: Vec::new(),
 //!     sits_in: None,
 //!     angle: 45.0,
+//!     pin_spacing_mm: None,
 //!     notes: String::new(),
 //!     source: "common practice".into(),
 //!     choices: Default::default(),

@@ -37,6 +37,7 @@ impl Sample {
             laces: vec!["Torchon".to_owned()],
             sits_in: None,
             angle: 45.0,
+            pin_spacing_mm: None,
             notes: String::new(),
             source: "made up".to_owned(),
             choices: [("twists".to_owned(), choice)].into_iter().collect(),

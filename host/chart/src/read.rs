@@ -17,6 +17,7 @@ use catalogue::near::listed;
 use catalogue::suggest;
 use catalogue::text::is_device;
 use catalogue::written::{Form, Mistake, mistake};
+use lace::limits::PIN_SPACING_MM;
 use pairwise_chart::{Chart, Name};
 use toml::Spanned;
 
@@ -155,6 +156,7 @@ impl<'a> Reader<'a> {
             names: names(about.names.get_ref()),
             laces: about.laces.get_ref().iter().map(|lace| lace.get_ref().clone()).collect(),
             angle: about.angle.as_ref().map_or(45.0, |angle| *angle.get_ref()),
+            pin_spacing: self.pin_spacing(),
             notes: about.notes.get_ref().clone(),
             source: about.source.get_ref().clone(),
             choices,
@@ -177,6 +179,20 @@ impl<'a> Reader<'a> {
             steps: [repeat.across.span(), repeat.down.span()],
             sits_in: about.sits_in.as_ref().map(Spanned::span),
         }
+    }
+
+    /// The usual pin spacing, if one that can be pricked is given.
+    fn pin_spacing(&mut self) -> Option<f64> {
+        let spacing = self.file.about.get_ref().usual_pin_spacing.as_ref()?;
+        let ([least, most], mm) = (PIN_SPACING_MM, *spacing.get_ref());
+        if !(least..=most).contains(&mm) {
+            self.fault(
+                spacing.span(),
+                format!("a pin spacing of {mm} mm cannot be pricked"),
+                format!("give {least} to {most} mm; torchon is 3 to 5: usual-pin-spacing = 4"),
+            );
+        }
+        Some(mm)
     }
 
     fn format(&mut self) {

@@ -25,6 +25,8 @@ pub struct Origin<'a> {
     pub names: Vec<[&'a str; 3]>,
     /// Degrees between the footside and the diagonal lines of pins.
     pub angle: f64,
+    /// The usual distance between two footside pins, mm.
+    pub pin_spacing_mm: Option<f64>,
     /// Notes for the lacemaker.
     pub notes: &'a str,
     /// Where the stitch order comes from.
@@ -44,6 +46,7 @@ pub fn chart_of(about: &About, variety: &str, id: &str, repeat: &Repeat, places:
         laces: about.laces.iter().map(String::as_str).collect(),
         names: names.map(|n| [n.language.as_str(), &n.name, &n.source]).collect(),
         angle: about.angle,
+        pin_spacing_mm: about.pin_spacing_mm,
         notes: named.map_or(about.notes.as_str(), |v| &v.notes),
         source: named.map_or(about.source.as_str(), |v| &v.source),
     };
@@ -89,6 +92,9 @@ fn about(origin: &Origin<'_>) -> String {
     line("family", words(origin.family));
     line("laces", toml::Value::Array(origin.laces.iter().map(|lace| words(lace)).collect()));
     line("angle", toml::Value::Float(origin.angle));
+    if let Some(spacing) = origin.pin_spacing_mm {
+        line("usual-pin-spacing", toml::Value::Float(spacing));
+    }
     line("notes", words(origin.notes));
     line("source", words(origin.source));
     if !origin.names.is_empty() {

@@ -4,12 +4,14 @@ use catalogue::Chosen;
 use compare::comparison::unsettled;
 use compare::error::Error;
 use compare::note::Note;
-use compare::scale::{Pricking, Scale};
+use compare::scale::{Pricking, Scale, thread_in_words};
+use lace::Thread;
 use picture::colour::Rgb;
 use picture::layout::Layout;
 use picture::page::Fact;
 use rayon::prelude::*;
 
+use crate::needs::time;
 use crate::recipe::{Found, Recipe, RecipeGround};
 
 /// A recipe with all its grounds laid out.
@@ -54,6 +56,16 @@ pub struct MissingGround<'c> {
     pub why: &'c [String],
 }
 
+impl Member<'_> {
+    /// Number of pins in its area; none if it is missing.
+    fn pins(self) -> usize {
+        match self {
+            Member::Worked(ground) => ground.pins(),
+            Member::Missing(_) => 0,
+        }
+    }
+}
+
 impl Class {
     /// Lays out all grounds of a recipe, on all processors.
     ///
@@ -62,8 +74,13 @@ impl Class {
     pub fn new(recipe: Recipe) -> Result<Class, Error> {
         let pricking = Pricking { pin_spacing_mm: recipe.pin_spacing_mm, angle_deg: None };
         let scale = Scale::new(pricking, recipe.thread.as_deref())?;
+        let spacing = |wanted: &RecipeGround| match &wanted.found {
+            Found::Ground(chosen) => Some(scale.spaced(wanted.pin_spacing_mm).pin_spacing_mm(chosen.about())),
+            Found::Missing(_) => None,
+        };
+        let scale = scale.showing_spacings(recipe.grounds.iter().filter_map(spacing));
         let lay_out = |wanted: &RecipeGround| match &wanted.found {
-            Found::Ground(chosen) => scale.lay_out(&chosen.ground, chosen.about().angle).map(Some),
+            Found::Ground(chosen) => scale.spaced(wanted.pin_spacing_mm).lay_out(chosen).map(Some),
             Found::Missing(_) => Ok(None),
         };
         let layouts = recipe.grounds.par_iter().map(lay_out).collect::<Result<_, _>>()?;
@@ -79,7 +96,20 @@ impl Class {
             Member::Missing(_) => None,
         });
         let colour_notes = self.recipe.palette.notes(Rgb::LINEN, colours.unwrap_or(0));
-        self.scale.note().into_iter().chain(colour_notes).chain(unsettled).collect()
+        self.crowded().into_iter().chain(colour_notes).chain(unsettled).collect()
+    }
+
+    /// The note about the ground that is crowded most, if any is.
+    fn crowded(&self) -> Option<Note> {
+        let notes = self.members().filter_map(|member| match member {
+            Member::Worked(ground) => ground.scale().note([ground.chosen.about()]),
+            Member::Missing(_) => None,
+        });
+        let wraps = |note: &Note| match note {
+            Note::Crowded { wraps, .. } => *wraps,
+            _ => f64::INFINITY,
+        };
+        notes.min_by(|a, b| wraps(a).total_cmp(&wraps(b)))
     }
 
     /// Every ground of the recipe, in order.
@@ -101,19 +131,41 @@ impl Class {
         })
     }
 
-    /// Pin spacing and thread in words.
+    /// Pin spacing, thread and working time in words.
     pub fn gauge(&self) -> Vec<Fact> {
-        let thick = format!("{:.2} mm thick", self.scale.thread_mm);
-        let thread = match &self.recipe.thread {
-            Some(text) => format!("{}, {thick}", text.trim()),
-            None => format!("{thick}, {:.0} wraps/cm", 10.0 / self.scale.thread_mm),
+        let given = self.scale.given_pin_spacing_mm();
+        let spacing = match given {
+            Some(spacing) => format!("{spacing} mm between two footside pins"),
+            None => "the usual one of each ground".to_owned(),
         };
-        let spacing = format!("{} mm between two footside pins", self.scale.pin_spacing_mm);
-        vec![Fact::new("Pin spacing", spacing), Fact::new("Thread", thread)]
+        let thread = match (&self.recipe.thread, given) {
+            (Some(text), _) => match text.parse::<Thread>() {
+                Ok(thread) => format!("{}, {:.2} mm thick", text.trim(), thread.diameter_mm()),
+                Err(_) => text.trim().to_owned(),
+            },
+            (None, Some(spacing)) => thread_in_words(Thread::suiting(spacing)),
+            (None, None) => "one that suits the pin spacing of each ground".to_owned(),
+        };
+        let mut facts = vec![Fact::new("Pin spacing", spacing), Fact::new("Thread", thread)];
+        let pins: usize = self.members().map(Member::pins).sum();
+        if pins > 0 {
+            facts.push(Fact::new("Pins in all", format!("{pins}, {}", time(pins))));
+        }
+        facts
     }
 }
 
 impl<'c> ClassGround<'c> {
+    /// The scale with its own pin spacing, if it has one.
+    pub fn scale(self) -> Scale {
+        self.class.scale.spaced(self.wanted.pin_spacing_mm)
+    }
+
+    /// Its thread in words.
+    pub fn thread(self) -> String {
+        thread_in_words(self.scale().thread(self.chosen.about()))
+    }
+
     /// The class it belongs to.
     pub fn class(self) -> &'c Class {
         self.class

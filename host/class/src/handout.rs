@@ -57,8 +57,9 @@ fn worked_sheet(ground: ClassGround<'_>) -> ClassSheet<'_> {
     ClassSheet {
         title: chosen.title().to_owned(),
         subtitle: format!(
-            "{}. Diagonals {}\u{b0} from the footside. Hang on {}, repeating.",
+            "{}. {}, diagonals {}\u{b0} from the footside. Hang on {}, repeating.",
             ground.name(),
+            ground.scale().spacing_in_words(chosen.about()),
             layout.grid.angle_deg(),
             wanted.arrangement
         ),
@@ -108,8 +109,32 @@ mod tests {
         // A pair hangs at every 2 mm of the 40: 4 mm between pins, two pairs to a pin.
         assert_eq!(of("Pairs"), "20, on 40 bobbins");
         assert_eq!(of("Area"), "40 \u{d7} 60 mm");
+        assert!(of("Thread").starts_with("0.33 mm thick, 30 wraps/cm"), "{materials:?}");
         let printed = class.handout().unwrap();
         assert_eq!(printed.bytes, class.handout().unwrap().bytes);
         assert!(printed.bytes.starts_with(b"%PDF") && printed.pages >= 3);
+    }
+    // An area without a pin spacing of its own takes the class's, and without that the
+    // usual one of its ground.
+    #[test]
+    fn an_area_has_its_own_pin_spacing_or_that_of_the_class() {
+        let text = "format = \"pairwise-recipe/1\"\ntitle = \"Samples\"\n[[ground]]\nname = \"torchon\"\n\
+                    [[ground]]\nname = \"torchon\"\npin-spacing = 2\n";
+        let pairs = |text: &str| -> Vec<String> {
+            let read = read(text, None, &catalogue());
+            assert_eq!(read.faults, []);
+            let class = Class::new(read.recipe.unwrap()).unwrap();
+            let needs = class.members().map(|member| match member {
+                Member::Worked(ground) => ground.needs().materials.remove(2).value,
+                Member::Missing(missing) => panic!("{missing:?}"),
+            });
+            needs.collect()
+        };
+        // 40 mm: two pairs to a pin.
+        assert_eq!(pairs(text), ["20, on 40 bobbins", "40, on 80 bobbins"]);
+        let of_class = text.replacen("[[ground]]", "pin-spacing = 5\n[[ground]]", 1);
+        assert_eq!(pairs(&of_class), ["16, on 32 bobbins", "40, on 80 bobbins"]);
+        let wrong = read(&text.replace("= 2", "= 0"), None, &catalogue());
+        assert!(wrong.faults[0].sentence.contains("cannot be pricked"), "{:?}", wrong.faults);
     }
 }

@@ -1,6 +1,6 @@
 //! What a ground of a class needs: pairs, bobbins, thread, pins.
 
-use lace::{Ground, colour_letter};
+use lace::{Ground, colour_letter, number};
 use picture::drawing::pricking::pin_places;
 use picture::drawing::rect;
 use picture::layout::{Layout, ThreadPerLength, thread_per_length};
@@ -12,6 +12,9 @@ use crate::class::ClassGround;
 /// Extra thread on every bobbin, to hang on, to hold and to tie off, in metres
 /// (common practice, no source).
 const TO_HOLD_M: f64 = 0.5;
+/// Pins that a beginner works in an hour, at least and at most (common practice,
+/// no source).
+const PINS_AN_HOUR: [f64; 2] = [15.0, 25.0];
 /// Most colours with a line of their own among the materials.
 const MOST_ROWS: usize = 6;
 
@@ -51,9 +54,21 @@ impl ClassGround<'_> {
             Fact::new("Pairs", format!("{pairs}, on {} bobbins", 2 * pairs)),
             Fact::new("Thread on each bobbin", thread.each()),
         ];
+        if self.class.recipe.thread.is_none() {
+            materials.insert(1, Fact::new("Thread", self.thread()));
+        }
         materials.extend(self.bobbin_facts(pairs, &thread));
-        materials.push(Fact::new("Pins", pins(ground, layout, area).to_string()));
+        let pins = self.pins();
+        materials.push(Fact::new("Pins", pins.to_string()));
+        if pins > 0 {
+            materials.push(Fact::new("Time", time(pins)));
+        }
         Needs { materials, rule: thread.rule() }
+    }
+
+    /// Number of pins in its area.
+    pub fn pins(self) -> usize {
+        pins(&self.chosen.ground, self.layout, self.wanted.area)
     }
 
     /// Number of bobbins of each colour, and how much thread.
@@ -82,6 +97,30 @@ impl ClassGround<'_> {
         let of = |colour| Bobbins { colour, count: threads.iter().filter(|&&c| c == colour).count() };
         (0..arrangement.colours() as u8).map(of).filter(|bobbins| bobbins.count > 0).collect()
     }
+}
+
+/// How long a beginner takes for a number of pins, in words.
+pub(crate) fn time(pins: usize) -> String {
+    let [slow, fast] = PINS_AN_HOUR;
+    // In steps of five minutes up to an hour, then of half an hour.
+    let steps = |hours: f64| {
+        let step = if hours <= 1.0 { 5.0 } else { 30.0 };
+        step * (60.0 * hours / step).round().max(1.0)
+    };
+    let in_words = |minutes: f64| match minutes {
+        m if m < 60.0 => (number(m), "minutes"),
+        60.0 => ("1".to_owned(), "hour"),
+        m => (number(m / 60.0), "hours"),
+    };
+    let [(least, small), (most, unit)] = [pins as f64 / fast, pins as f64 / slow].map(|h| in_words(steps(h)));
+    let least = if (&least, small) == (&most, unit) {
+        String::new()
+    } else if unit.starts_with(small) {
+        format!("{least} to ")
+    } else {
+        format!("{least} {small} to ")
+    };
+    format!("about {least}{most} {unit} for a beginner, at {slow} to {fast} pins an hour")
 }
 
 /// Number of pairs across an area.
@@ -127,5 +166,24 @@ impl BobbinThread {
         format!(
             "Measured along the threads as drawn, they are {times} times as long as the lace. Half a metre is added on each bobbin to hang on, to hold and to tie off, and the sum is rounded up to a tenth of a metre. Allow extra pairs and pins for the edges."
         )
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_beginner_works_fifteen_to_twenty_five_pins_an_hour() {
+        let begins = |pins, words: &str| {
+            assert_eq!(time(pins), format!("about {words} for a beginner, at 15 to 25 pins an hour"));
+        };
+        begins(1, "5 minutes");
+        begins(10, "25 to 40 minutes");
+        begins(20, "50 minutes to 1.5 hours");
+        begins(25, "1 to 1.5 hours");
+        begins(40, "1.5 to 2.5 hours");
+        begins(60, "2.5 to 4 hours");
+        begins(851, "34 to 56.5 hours");
     }
 }

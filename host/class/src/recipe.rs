@@ -34,8 +34,9 @@ pub struct Recipe {
     pub notes: String,
     /// The paper.
     pub paper: Paper,
-    /// Distance between two footside pins, mm.
-    pub pin_spacing_mm: f64,
+    /// Distance between two footside pins, mm; `None` for the usual one of each
+    /// ground.
+    pub pin_spacing_mm: Option<f64>,
     /// The thread as it is written.
     pub thread: Option<String>,
     /// The colours.
@@ -53,6 +54,8 @@ pub struct RecipeGround {
     pub with: Vec<Change>,
     /// The arrangement of its colours.
     pub arrangement: Arrangement,
+    /// Its own pin spacing, mm; `None` for that of the class.
+    pub pin_spacing_mm: Option<f64>,
     /// The area of its pricking.
     pub area: Area,
     /// The teacher's notes; may be empty.
@@ -118,7 +121,7 @@ name = \"broken\"
         let ReadRecipe { recipe, faults } = read(RECIPE, Some(ClassPaper::Letter), &catalogue());
         assert_eq!(faults, []);
         let recipe = recipe.unwrap();
-        assert_eq!((recipe.paper, recipe.pin_spacing_mm), (Paper::LETTER, 4.0));
+        assert_eq!((recipe.paper, recipe.pin_spacing_mm), (Paper::LETTER, None));
         assert_eq!(recipe.palette.names(), ["navy", "old rose"]);
         let [torchon, broken] = &recipe.grounds[..] else { panic!("{:?}", recipe.grounds) };
         assert_eq!(

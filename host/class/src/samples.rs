@@ -36,6 +36,7 @@ pub fn catalogue() -> Catalogue {
         laces: Vec::new(),
         sits_in: None,
         angle: 45.0,
+        pin_spacing_mm: None,
         notes: String::new(),
         source: "common practice".to_owned(),
         choices: Default::default(),

@@ -119,8 +119,9 @@ impl Comparison {
                 (false, Some(joined(chosen, arrangement, &mut grounds, &mut arrangements)))
             }
         };
+        let scale = scale.showing(grounds.iter().map(Chosen::about));
         let draw = |chosen: Chosen| {
-            let layout = scale.lay_out(&chosen.ground, chosen.about().angle)?;
+            let layout = scale.lay_out(&chosen)?;
             let drawn = DrawnGround::new(chosen, layout, &arrangements, &scale, px);
             step();
             Ok(drawn)
@@ -138,7 +139,7 @@ impl Comparison {
                 setting::by_likeness(at, model, &cells, &sorted)
             }
             None if by_pattern => setting::by_pattern(&cells, &sorted),
-            None => setting::table(sorted, &grounds, &shown.shown),
+            None => setting::table(sorted, &grounds, &shown.shown, &scale),
         };
         let title = words::title(&setting, &grounds, &arrangements);
         let heading = words::heading(title, &setting, &scale, &palette, px, seen_by);
@@ -154,7 +155,8 @@ impl Comparison {
     pub fn notes(&self) -> Vec<Note> {
         let unsettled =
             self.grounds.iter().filter_map(|drawn| unsettled(&drawn.thumbnail.layout, &drawn.chosen));
-        self.shown.fit.iter().cloned().chain(unsettled).collect()
+        let crowded = self.scale.note(self.grounds.iter().map(|drawn| drawn.chosen.about()));
+        crowded.into_iter().chain(self.shown.fit.iter().cloned()).chain(unsettled).collect()
     }
 
     /// The result of a ground in an arrangement.
@@ -241,7 +243,7 @@ mod tests {
             ),
             palette,
             seen_by: None,
-            scale: Scale::new(Pricking { pin_spacing_mm: 4.0, angle_deg: None }, None).unwrap(),
+            scale: Scale::new(Pricking::default(), None).unwrap(),
             px: 48,
             grouping,
             sort: None,

@@ -13,6 +13,9 @@ pub enum Note {
         pin_spacing_mm: f64,
         /// How many times too thick the thread is.
         too_thick: f64,
+        /// Titles of the grounds in which they find none; empty if all have the
+        /// same pin spacing.
+        titles: Vec<String>,
     },
     /// Colours that are hard to tell apart or hard to see: a sentence.
     Colours(String),
@@ -68,10 +71,16 @@ const NAMED: usize = 3;
 impl std::fmt::Display for Note {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         match self {
-            Note::Crowded { wraps, pin_spacing_mm, too_thick } => write!(
-                f,
-                "the lace will be crowded: {wraps:.1} wraps of this thread lie between two footside pins {pin_spacing_mm} mm apart, where about 12 suit torchon (it is {too_thick:.1} times too thick)"
-            ),
+            Note::Crowded { wraps, pin_spacing_mm, too_thick, titles } => {
+                let where_it_is = match titles.as_slice() {
+                    [] => String::new(),
+                    titles => format!(" in {}", in_short(titles)),
+                };
+                write!(
+                    f,
+                    "the lace will be crowded{where_it_is}: {wraps:.1} wraps of this thread lie between two footside pins {pin_spacing_mm} mm apart, where about 12 suit torchon (it is {too_thick:.1} times too thick)"
+                )
+            }
             Note::Colours(sentence) => f.write_str(sentence),
             Note::Unsettled { name } => {
                 write!(f, "the threads of {name} did not quite come to rest; the picture is approximate")

@@ -25,11 +25,25 @@ impl Contribution for Sample {
 /// A ground with a title; its id is the same in small letters and hyphens, its
 /// only variety `plain`.
 pub(crate) fn chosen(title: &str, repeat: Repeat) -> Chosen {
-    chosen_with(title, IndexMap::new(), repeat)
+    sample(title, IndexMap::new(), None, repeat)
 }
 
 /// The same with choices, which make no difference to its repeat.
 pub(crate) fn chosen_with(title: &str, choices: IndexMap<String, Choice>, repeat: Repeat) -> Chosen {
+    sample(title, choices, None, repeat)
+}
+
+/// The same with a usual pin spacing, in mm.
+pub(crate) fn chosen_at(title: &str, pin_spacing_mm: Option<f64>, repeat: Repeat) -> Chosen {
+    sample(title, IndexMap::new(), pin_spacing_mm, repeat)
+}
+
+fn sample(
+    title: &str,
+    choices: IndexMap<String, Choice>,
+    pin_spacing_mm: Option<f64>,
+    repeat: Repeat,
+) -> Chosen {
     let plain = Variety {
         title: title.to_owned(),
         other_names: Vec::new(),
@@ -46,6 +60,7 @@ pub(crate) fn chosen_with(title: &str, choices: IndexMap<String, Choice>, repeat
         laces: Vec::new(),
         sits_in: None,
         angle: 45.0,
+        pin_spacing_mm,
         notes: String::new(),
         source: "made up".to_owned(),
         choices,

@@ -85,14 +85,17 @@ impl SheetRequest {
     /// # Errors
     /// Unusable prickings, paper that is too small, and areas that are too large.
     pub fn draw(&self) -> Result<Sheet, Error> {
-        let grid = self.scale.grid(self.chosen.about().angle)?;
+        let grid = self.scale.grid(self.chosen.about())?;
         let alone = |page| Sheet { pages: vec![page], notes: Vec::new() };
-        match self.show {
+        let sheet = match self.show {
             None => self.page(),
             Some(Show::Threads) => self.threads(&grid),
             Some(Show::WorkingDiagram) => Ok(alone(self.working_diagram(&grid)?)),
             Some(Show::Pricking) => Ok(Sheet { pages: self.pricking(&grid)?, notes: Vec::new() }),
-        }
+        };
+        let Sheet { pages, notes } = sheet?;
+        let crowded = self.scale.note([self.chosen.about()]);
+        Ok(Sheet { pages, notes: crowded.into_iter().chain(notes).collect() })
     }
 
     fn ground(&self) -> &Ground {
@@ -101,7 +104,7 @@ impl SheetRequest {
 
     /// Lays out the threads, with a note if they did not come to rest.
     fn layout(&self) -> Result<(Layout, Vec<Note>), Error> {
-        let layout = self.scale.lay_out(self.ground(), self.chosen.about().angle)?;
+        let layout = self.scale.lay_out(&self.chosen)?;
         let notes = unsettled(&layout, &self.chosen).into_iter().collect();
         Ok((layout, notes))
     }
@@ -158,7 +161,7 @@ impl SheetRequest {
     }
 
     fn threads(&self, grid: &Grid) -> Result<Sheet, Error> {
-        let side = THREADS_SHOWN * self.scale.pin_spacing_mm;
+        let side = THREADS_SHOWN * grid.pin_spacing_mm();
         let window = self.window(self.area([side, side]), grid)?;
         let look = self.thread_look(self.px_per_mm(window.width));
         let (layout, notes) = self.layout()?;
@@ -191,7 +194,7 @@ impl SheetRequest {
         if width < LEAST_PAGE.width || height < LEAST_PAGE.height {
             return Err(Error::PageTooSmall { width, height });
         }
-        let grid = self.scale.grid(self.chosen.about().angle)?;
+        let grid = self.scale.grid(self.chosen.about())?;
         can_be_pricked(self.ground(), &grid, rect(0.0, 0.0, DIAGRAM_MM, DIAGRAM_MM))?;
         let (layout, notes) = self.layout()?;
         let seen_by = match self.seen_by {
@@ -217,10 +220,10 @@ impl SheetRequest {
 
     fn gauge_in_words(&self, grid: &Grid) -> String {
         format!(
-            "{} mm between footside pins, diagonals {}\u{b0} from the footside, thread {:.2} mm",
-            grid.pin_spacing_mm(),
+            "{}, diagonals {}\u{b0} from the footside, thread {:.2} mm",
+            self.scale.spacing_in_words(self.chosen.about()),
             grid.angle_deg(),
-            self.scale.thread_mm
+            self.scale.thread(self.chosen.about()).diameter_mm()
         )
     }
 }
@@ -239,7 +242,7 @@ mod tests {
             arrangement: palette.arrangement("A A B B").unwrap(),
             palette,
             seen_by: None,
-            scale: Scale::new(Pricking { pin_spacing_mm: 4.0, angle_deg: None }, None).unwrap(),
+            scale: Scale::new(Pricking::default(), None).unwrap(),
             show,
             area_mm: None,
             paper: Paper::A4,

@@ -105,15 +105,16 @@ impl Thumbnail {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::samples::chosen;
     use crate::scale::{Pricking, Scale};
     use lace::samples::torchon;
 
     #[test]
     fn an_arrangement_written_twice_gives_the_same_pixels() {
-        let ground = Ground::new(torchon("CT pin CT", 0)).unwrap();
-        let scale = Scale::new(Pricking { pin_spacing_mm: 4.0, angle_deg: None }, None).unwrap();
-        let layout = scale.lay_out(&ground, 45.0).unwrap();
-        let thumbnail = Thumbnail::new(&ground, layout, scale.window_mm(), 48, &[2, 4, 5]);
+        let chosen = chosen("Torchon", torchon("CT pin CT", 0));
+        let scale = Scale::new(Pricking::default(), None).unwrap();
+        let layout = scale.lay_out(&chosen).unwrap();
+        let thumbnail = Thumbnail::new(&chosen.ground, layout, scale.window_mm(), 48, &[2, 4, 5]);
         let paint = |text: &str| thumbnail.paint(&text.parse().unwrap(), &Palette::default());
         assert_eq!(paint("A B"), paint("A B A B"));
         assert_ne!(paint("A B"), paint("A A B B"));

@@ -156,7 +156,7 @@ mod tests {
             chosen: chosen("Rose", rose("CTCT", "CT pin CT")),
             arrangement: palette.arrangement(arrangement).unwrap(),
             palette,
-            scale: Scale::new(Pricking { pin_spacing_mm: 4.0, angle_deg: None }, None).unwrap(),
+            scale: Scale::new(Pricking::default(), None).unwrap(),
             pairs: None,
             rows: None,
             followed_pairs: Vec::new(),

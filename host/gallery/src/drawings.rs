@@ -15,7 +15,8 @@ use crate::GalleryError;
 use crate::drawn_variety::DrawnVariety;
 use crate::shared::{Gallery, VARIETY_PX};
 
-/// Scale of a working diagram against its lace, so that its marks are legible.
+/// Scale of a working diagram against its lace at the widest pin spacing shown, so
+/// that its marks are legible.
 const ENLARGED: f64 = 5.0;
 /// How much of the lace before the first stitch a working diagram shows, in pin
 /// spacings.
@@ -33,8 +34,9 @@ pub struct DiagramSize {
     pub key_height: f64,
 }
 
-/// Writes all drawings of a variety; the working diagram and the pricking show
-/// the piece of lace that the large picture shows.
+/// Writes all drawings of a variety. The pricking shows the piece of lace that the
+/// large picture shows; the working diagram as many pin spacings for every ground,
+/// in a drawing of the same size.
 pub fn write<E>(
     gallery: &Gallery<'_, E>,
     variety: &DrawnVariety<'_>,
@@ -45,15 +47,16 @@ pub fn write<E>(
         let path = format!("{folder}/{}.svg", variety.chosen.name());
         gallery.write(&path, to_svg(&drawing, "").as_bytes())
     };
-    write("drawings", "thread drawing", threads(gallery, variety, side))?;
-    let (enlarged, grid) = enlarged(variety.grid());
-    write("diagrams", "working diagram", working_diagram(variety, &grid, enlarged * side))?;
-    let mut key = diagram_key(variety.ground(), enlarged * side);
+    let own_side = gallery.scale().diagram_window_mm(variety.chosen.about());
+    write("drawings", "thread drawing", threads(gallery, variety, own_side))?;
+    let (enlarged, grid) = enlarged(variety.grid(), ENLARGED * side / own_side);
+    write("diagrams", "working diagram", working_diagram(variety, &grid, enlarged * own_side))?;
+    let mut key = diagram_key(variety.ground(), enlarged * own_side);
     key.background = Rgb::WHITE.into();
     let key_height = key.height / key.width;
     write("keys", "key of the working diagram", key)?;
     write("prickings", "pricking", dots(variety, side))?;
-    let pdf = printed_pricking(variety)?;
+    let pdf = printed_pricking(gallery, variety)?;
     gallery.write(&format!("prickings/{}.pdf", variety.chosen.name()), &pdf)?;
     Ok(DiagramSize { enlarged, key_height })
 }
@@ -79,11 +82,11 @@ fn working_diagram(variety: &DrawnVariety<'_>, grid: &Grid, wide: f64) -> Drawin
     WorkingDiagram::new(ground, grid, numbered).draw(window)
 }
 
-/// The grid of a working diagram, and its scale against the lace, which is 1
-/// where the pins are far apart anyway.
-fn enlarged(grid: &Grid) -> (f64, Grid) {
-    let larger = Grid::new(ENLARGED * grid.pin_spacing_mm(), grid.angle_deg());
-    larger.map_or((1.0, *grid), |larger| (ENLARGED, larger))
+/// The grid of a working diagram so many times as large as its lace, and that
+/// number, which is 1 where the pins are far apart anyway.
+fn enlarged(grid: &Grid, times: f64) -> (f64, Grid) {
+    let larger = Grid::new(times * grid.pin_spacing_mm(), grid.angle_deg());
+    larger.map_or((1.0, *grid), |larger| (times, larger))
 }
 
 /// A dot for every pin of the piece of lace that the large picture shows.
@@ -103,13 +106,16 @@ fn dots(variety: &DrawnVariety<'_>, side: f64) -> Drawing {
 }
 
 /// A pricking to print, as a PDF file.
-fn printed_pricking<E>(variety: &DrawnVariety<'_>) -> Result<Vec<u8>, GalleryError<E>> {
+fn printed_pricking<E>(
+    gallery: &Gallery<'_, E>,
+    variety: &DrawnVariety<'_>,
+) -> Result<Vec<u8>, GalleryError<E>> {
     let (ground, layout) = (variety.ground(), &variety.layout);
     let [width, height] = PRINTED_MM;
     let area = Rect { width, height, ..window(ground, layout, 0.0) };
     let notes = format!(
-        "{} mm between footside pins, diagonals {}\u{b0} from the footside. Every dot is a pin.",
-        layout.grid.pin_spacing_mm(),
+        "{}, diagonals {}\u{b0} from the footside. Every dot is a pin.",
+        gallery.scale().spacing_in_words(variety.chosen.about()),
         layout.grid.angle_deg()
     );
     let title = variety.chosen.title();

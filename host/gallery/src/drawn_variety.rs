@@ -26,7 +26,7 @@ pub struct DrawnVariety<'a> {
 impl<'a> DrawnVariety<'a> {
     /// Lays a variety out.
     pub fn new<E>(gallery: &Gallery<'_, E>, chosen: &'a Chosen) -> Result<DrawnVariety<'a>, GalleryError<E>> {
-        let layout = gallery.scale().lay_out(&chosen.ground, chosen.about().angle)?;
+        let layout = gallery.scale().lay_out(chosen)?;
         Ok(DrawnVariety { chosen, layout, travel: chosen.ground.travel_sentence() })
     }
 
@@ -41,8 +41,8 @@ impl<'a> DrawnVariety<'a> {
     }
 
     /// A line with pairs, pins and where colours go.
-    pub fn line(&self) -> String {
-        in_a_line(self.ground(), self.grid())
+    pub fn line<E>(&self, gallery: &Gallery<'_, E>) -> String {
+        in_a_line(self.chosen, gallery.scale())
     }
 
     /// A note if its threads did not come to rest.

@@ -55,6 +55,7 @@
 //! # let cloth = Cloth(About {
 //! #     id: "cloth".into(), title: "Cloth".into(), kind: Kind::Ground, family: "cloth".into(),
 //! #     other_names: Vec::new(), laces: Vec::new(), sits_in: None, angle: 45.0,
+//! #     pin_spacing_mm: None,
 //! #     notes: String::new(), source: "common practice".into(), choices: Default::default(),
 //! #     varieties: [("plain".to_owned(), plain)].into_iter().collect(),
 //! # });
@@ -65,7 +66,7 @@
 //!     arrangements: ArrangementsWanted::Given(vec!["A B".parse().unwrap()]),
 //!     palette: Palette::default(),
 //!     seen_by: None,
-//!     scale: Scale::new(Pricking { pin_spacing_mm: 4.0, angle_deg: None }, None).unwrap(),
+//!     scale: Scale::new(Pricking::default(), None).unwrap(),
 //!     class: None,
 //!     version: "1.0",
 //! };

@@ -123,6 +123,8 @@ impl<'a> GalleryPlan<'a> {
         if usual.is_empty() {
             return Err(PlanError::NoGround(left_out));
         }
+        let scale = request.scale.showing(usual.iter().map(|chosen| chosen.about()));
+        let request = GalleryRequest { scale, ..request };
         let colours = request.palette.colours().len();
         let arrangements = ShownArrangements::new(&request.arrangements, colours, &usual)?;
         Ok(GalleryPlan { request, grounds, arrangements, left_out })
@@ -144,8 +146,9 @@ impl<'a> GalleryPlan<'a> {
     }
 
     /// Notes for the user before the gallery is made.
-    pub fn notes(&self) -> Option<&Note> {
-        self.arrangements.fit.as_ref()
+    pub fn notes(&self) -> Vec<Note> {
+        let crowded = self.request.scale.note(self.grounds.iter().map(ShownGround::about));
+        crowded.into_iter().chain(self.arrangements.fit.clone()).collect()
     }
 
     /// A note for the user about the finished gallery, if arrangements are left

@@ -120,8 +120,7 @@ fn common(plan: &GalleryPlan<'_>, painted: &Palette) -> Value {
     context! {
         version => plan.request.version,
         scale => context! {
-            pin_spacing_mm => number(scale.pin_spacing_mm),
-            thread_mm => number(scale.thread_mm),
+            words => scale.in_words(),
             small_mm => number(scale.window_mm()),
             large_mm => number(scale.large_window_mm()),
         },

@@ -87,7 +87,7 @@ pub use lattice::point::{Point, point};
 pub use lattice::upright::{Direction, UprightLattice};
 pub use measures::counts::Counts;
 pub use measures::pricking_grid::{Grid, GridError, Measures};
-pub use measures::yarn::{Count, Thread, ThreadError};
+pub use measures::yarn::{Count, Thread, ThreadError, bare_diameter_mm};
 pub use repeat::balanced::balanced_places;
 pub use repeat::map::{LaceMap, Walk};
 pub use repeat::plain_word::is_plain_word;

@@ -231,7 +231,7 @@ pub const TERMS: &[Term] = &[
         "A drawing of how a lace is worked: a line for every pair, a mark for every stitch, a short bar for every extra twist, a dot for every pin.",
         &["thread drawing", "pricking"]),
     trade("wraps per centimetre", &["wraps"],
-        "A measure of how thick a thread is: how many turns of it, laid side by side round a ruler without stretching, fill one centimetre.",
+        "A measure of how thick a thread is: how many turns of it, laid side by side round a ruler without stretching, fill one centimetre. Lace is drawn here as thick as such a turn; linen 80/2 has 30 of them, 35/2 has 20.",
         &["tex"]),
 ];
 

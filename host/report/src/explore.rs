@@ -42,8 +42,10 @@ pub struct Explore {
     pub small_mm: f64,
     /// Width and height of the lace in a large picture, mm.
     pub large_mm: f64,
-    /// Distance of two footside pins, mm.
+    /// Distance of two footside pins, mm; where each variety has its own, the widest.
     pub pin_spacing_mm: f64,
+    /// Whether each variety is drawn at its own usual distance of two footside pins.
+    pub usual_pin_spacings: bool,
     /// The varieties.
     pub varieties: Vec<Variety>,
 }
@@ -102,6 +104,10 @@ pub struct Variety {
     pub goes: ColoursGo,
     /// The same in a sentence.
     pub travel: String,
+    /// Distance of two footside pins at which it is drawn, mm.
+    pub pin_spacing_mm: f64,
+    /// Width and height of the lace that its working diagram shows, mm.
+    pub diagram_mm: f64,
     /// Pairs that hang across one upright repeat.
     pub pairs: usize,
     /// Pins in a repeat.

@@ -93,6 +93,8 @@ pub struct Cell {
     pub variety: String,
     /// What the lacemaker reads.
     pub title: String,
+    /// Distance of two footside pins at which it is drawn, mm.
+    pub pin_spacing_mm: f64,
     /// How the colours hang, a letter for every pair, such as `A A B B`.
     pub order: String,
     /// The name of that arrangement, such as `2-and-2`, if it has one.
@@ -181,6 +183,7 @@ impl Cell {
             ground: chosen.about().id.clone(),
             variety: chosen.variety.clone(),
             title: chosen.title().to_owned(),
+            pin_spacing_mm: comparison.scale.pin_spacing_mm(chosen.about()),
             order: arrangement.to_string(),
             name: arrangement.name().map(|name| name.to_string()),
             pattern: cell.pattern.into(),

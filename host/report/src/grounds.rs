@@ -38,6 +38,8 @@ pub struct Ground {
     pub laces: Vec<String>,
     /// Angle between the footside and the diagonals of the grid at which it is usually pricked.
     pub angle_degrees: f64,
+    /// Usual distance of two footside pins, mm; null: it names none, and is drawn as torchon at 4.
+    pub usual_pin_spacing_mm: Option<f64>,
     /// Of a filling: id of the ground in which it is usually set.
     pub sits_in: Option<String>,
     /// What is worth knowing.
@@ -192,6 +194,7 @@ impl Ground {
             other_names: about.other_names.iter().map(OtherName::from).collect(),
             laces: about.laces.clone(),
             angle_degrees: about.angle,
+            usual_pin_spacing_mm: about.pin_spacing_mm,
             sits_in: about.sits_in.clone(),
             notes: about.notes.clone(),
             source: about.source.clone(),

@@ -35,6 +35,10 @@ fn read(raw: wire::Description) -> Read<About> {
     if !(least..=most).contains(&raw.angle) {
         return Err(format!("the angle is {} degrees; it lies between {least} and {most}", raw.angle));
     }
+    let [least, most] = lace::limits::PIN_SPACING_MM;
+    if let Some(spacing) = raw.pin_spacing.filter(|spacing| !(least..=most).contains(spacing)) {
+        return Err(format!("the pin spacing is {spacing} mm; it lies between {least} and {most}"));
+    }
     Ok(About {
         id: file_word("the id", word("the id", raw.id)?)?,
         title: title("the title", &raw.title)?,
@@ -50,6 +54,7 @@ fn read(raw: wire::Description) -> Read<About> {
             .collect::<Read<_>>()?,
         sits_in: raw.sits_in.map(|id| word("the ground it sits in", id)).transpose()?,
         angle: raw.angle,
+        pin_spacing_mm: raw.pin_spacing,
         notes: text("the notes", &raw.notes, limits::NOTES_CHARS)?,
         source: text("the source", &raw.source, limits::SENTENCE_CHARS)?,
         varieties,

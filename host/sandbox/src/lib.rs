@@ -56,7 +56,7 @@ pub use source::Source;
 pub use trial::{Judge, Trial};
 
 /// The export that marks a contribution of the newest version.
-pub const INTERFACE: &str = "pairwise:ground/ground@0.1.0";
+pub const INTERFACE: &str = "pairwise:ground/ground@0.2.0";
 /// The newest version of the interface that this program knows.
-pub const VERSION: &str = "0.1.0";
+pub const VERSION: &str = "0.2.0";
 const INTERFACE_NAME: &str = "pairwise:ground/ground";

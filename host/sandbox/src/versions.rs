@@ -6,7 +6,9 @@
 //! types here, so that older contributions keep working. `DEVELOPERS.md` says
 //! how to add a version.
 
+mod convert;
 mod v0_1_0;
+mod v0_2_0;
 
 #[cfg(test)]
 mod tests;
@@ -18,7 +20,7 @@ use crate::INTERFACE_NAME;
 use crate::engine::Guard;
 
 /// The types of the newest version, which the program itself uses.
-pub(crate) use v0_1_0::wire;
+pub(crate) use v0_2_0::wire;
 
 /// One version of the interface: how to call a component that carries it.
 pub(crate) struct Version {
@@ -31,7 +33,7 @@ pub(crate) struct Version {
 }
 
 /// The known versions, the oldest first.
-pub(crate) const KNOWN: &[Version] = &[v0_1_0::VERSION];
+pub(crate) const KNOWN: &[Version] = &[v0_1_0::VERSION, v0_2_0::VERSION];
 
 /// The answer of a component.
 pub(crate) type Answer<T> = Result<T, Unanswered>;

@@ -3,7 +3,7 @@
 
 use pairwise_sdk::{About, Contribution, Grid, Problem, Repeat, Settings, Variety, contribution};
 
-const SOURCE: &str = "stitch: Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds, Brussels ground; \
+const SOURCE: &str = "stitch: Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds, figure 797; \
                       sides of the mesh: Mrs. Bury Palliser, History of Lace, 1865, from memory; angle: ours";
 
 /// The plaited sides: id, title, moves.
@@ -26,9 +26,15 @@ impl Contribution for Brussels {
             .also_called("fr", "drochel", "common practice")
             .also_called("fr", "vrai réseau", "common practice")
             .used_in(["Brussels"])
+            // Finer than point ground (common practice, no source).
+            .pin_spacing(1.5)
             // Nearly regular hexagons.
             .angle(35.0)
-            .notes("Six-sided meshes. Two sides are plaits of four threads, four are a pair with two twists.")
+            .notes(
+                "Six-sided meshes. Two sides are plaits of four threads, four are a pair with two twists. The pin in \
+                 the middle of the plait is that of Dillmont (1886); the old ground was worked without one (from \
+                 memory, doubtful).",
+            )
             .source(SOURCE)
             .choose("plait", "The plaited sides", &PLAITS)
             .choose_count("twists", "Extra twists of the pairs between the plaits", 0..=3, 1)

@@ -3,6 +3,11 @@
 
 use pairwise_sdk::{About, Contribution, Pillow, Problem, Repeat, Settings, Variety, contribution};
 
+const LINEN_1886: &str =
+    "Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds, linen or cloth ground";
+const NET_1886: &str =
+    "Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds, figures 785 and 786";
+
 /// Stitches of the area: id, title, moves.
 const STITCHES: [(&str, &str, &str); 3] = [
     ("cloth", "cloth stitch", "CTC"),
@@ -27,6 +32,8 @@ impl Contribution for Cloth {
             .also_called("de", "Leinenschlag", "common practice")
             .also_called("fr", "toilé", "common practice")
             .used_in(["Torchon", "Cluny", "Honiton"])
+            // As in torchon (common practice, no source).
+            .pin_spacing(4.0)
             .notes("The clothwork of a lace, or in half stitch a slanting lattice.")
             .source("stitches: common practice, from memory; set out in columns by us")
             .choose("stitch", "Stitch of the area", &STITCHES)
@@ -35,12 +42,14 @@ impl Contribution for Cloth {
             .choose_count("worker-twists", "Twists of the worker beside the pin", 0..=2, 1)
             .variety(
                 Variety::new("columns", "Cloth stitch in columns")
+                    .also_called("en", "linen ground", LINEN_1886)
                     .notes("Every passive stays where it hangs; the worker stays too, crossing its column."),
             )
             .variety(
-                Variety::new("half-columns", "Half stitch in columns").set("stitch", "half").notes(
-                    "Pairs part at every stitch. Threads wander but stay in their column: colours mix.",
-                ),
+                Variety::new("half-columns", "Half stitch in columns")
+                    .set("stitch", "half")
+                    .also_called("en", "net ground", NET_1886)
+                    .notes("Pairs part at every stitch. Threads wander but stay in their column: colours mix."),
             )
             .variety(
                 Variety::new("twisted-columns", "Cloth stitch and twist in columns")

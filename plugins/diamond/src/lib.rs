@@ -51,6 +51,8 @@ impl Contribution for Diamond {
             .also_called("de", "Raute", "common practice")
             .also_called("fr", "losange", "common practice")
             .used_in(["Torchon"])
+            // Torchon is pricked at 3 to 5 mm (common practice, no source).
+            .pin_spacing(4.0)
             .notes(
                 "A cloth diamond. The worker is one pair of the topmost pin; twist it before it goes round a \
                  pin. At every pin of the upper half a pair comes in, at every pin of the lower half one is left out.",

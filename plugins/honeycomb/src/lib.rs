@@ -4,6 +4,12 @@
 use pairwise_sdk::Side::{Left, Right};
 use pairwise_sdk::{About, Contribution, Grid, Problem, Repeat, Settings, Variety, contribution, tally};
 
+/// She calls it rose ground, a name that has gone over to another ground.
+const DILLMONT: &str =
+    "Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds, figures 791 and 792";
+const TALLIES: &str = "stitch and rows: Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds, \
+                       figures 791 and 792; tallies: common practice, from memory";
+
 /// Stitches at a pin: id, title, moves.
 const STITCHES: [(&str, &str, &str); 2] = [
     ("honeycomb", "half stitch and twist, pin, half stitch and twist", "CTT pin CTT"),
@@ -21,22 +27,26 @@ impl Contribution for Honeycomb {
     fn about() -> About {
         About::filling("honeycomb", "Honeycomb", "point")
             .also_called("en", "honeycomb filling", "common practice")
-            .used_in(["Bucks Point"])
+            .also_called("nl", "rozengrond", "common practice, from memory")
+            .used_in(["Bucks Point", "Chantilly", "Lille", "Tønder"])
+            // Bucks Point is pricked at 1.5 to 2 mm (common practice, no source).
+            .pin_spacing(1.75)
             .angle(60.0)
             .notes(
                 "Worked in slanting rows. A continuous row has a stitch at every dot; in a gap row every \
                  second dot is left out and the pairs there pass on twisted.",
             )
-            .source("stitch: Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds, rose ground; rows: common practice, from memory")
+            .source(DILLMONT)
             .choose("stitch", "Stitch at every pin", &STITCHES)
             .choose("gap", "In the gaps", &GAPS)
             .choose_count("passing-twists", "Extra twists on the pairs that pass a gap", 0..=2, 0)
             .choose_count("turns", "Times there and back in a tally", 2..=6, 3)
             .variety(
                 Variety::new("plain", "Honeycomb")
+                    .also_called("en", "rose ground", DILLMONT)
                     .notes("Round holes with six pins, small three-cornered ones between. Every pair stays, within two columns."),
             )
-            .variety(Variety::new("tallies", "Honeycomb with tallies").set("gap", "tally").notes("A tally fills every hole. Every pair stays, within two columns."))
+            .variety(Variety::new("tallies", "Honeycomb with tallies").set("gap", "tally").source(TALLIES).notes("A tally fills every hole. Every pair stays, within two columns."))
     }
 
     fn define(settings: &Settings) -> Result<Repeat, Problem> {

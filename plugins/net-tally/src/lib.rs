@@ -15,14 +15,16 @@ impl Contribution for NetTally {
             .also_called("en", "point d'esprit", "common practice")
             .also_called("fr", "point d'esprit", "common practice")
             .used_in(["Lille", "Bucks Point"])
+            // Bucks Point is pricked at 1.5 to 2 mm (common practice, no source).
+            .pin_spacing(1.75)
             .angle(60.0)
             .notes("Small woven squares scattered over the net, each in place of one stitch of it.")
-            .source("net: Th. de Dillmont, Encyclopedia of Needlework, 1886, tulle ground; tallies: common practice, from memory")
+            .source("net: as point ground; tallies: common practice, from memory")
             .choose_count("turns", "Times there and back", 2..=6, 3)
-            .choose_count("apart", "Dots from tally to tally, along a diagonal", 2..=6, 4)
+            .choose_count("apart", "Dots from one tally to the next, along a diagonal", 2..=6, 4)
             .choose_count("twists", "Twists after the half stitches of the net", 1..=2, 2)
-            .variety(Variety::new("scattered", "Tallies at every fourth dot of the net").notes("A clear net with few spots. The tallies turn their pairs back: more threads stay than in the plain net, the others travel."))
-            .variety(Variety::new("close", "Tallies at every second dot of the net").set("apart", 2).notes("A spotted net. Most threads stay; only one in eight travels to the left and one to the right."))
+            .variety(Variety::new("scattered", "Tallies in point ground, three dots between").notes("A clear net with few spots: along every diagonal three dots of the net lie between two tallies, so of sixteen dots one is a tally. The tallies turn their pairs back: more threads stay than in the plain net, the others travel."))
+            .variety(Variety::new("close", "Tallies in point ground, one dot between").set("apart", 2).notes("A spotted net: along every diagonal one dot of the net lies between two tallies, so of four dots one is a tally. Most threads stay; only one in eight travels to the left and one to the right."))
     }
 
     fn define(settings: &Settings) -> Result<Repeat, Problem> {

@@ -17,7 +17,9 @@ impl Contribution for PinChain {
     fn about() -> About {
         About::filling("pin-chain", "Pin chains", "point")
             .family("honeycomb")
-            .used_in(["Bucks Point"])
+            .used_in(["Bucks Point", "Chantilly", "Lille", "Tønder"])
+            // Bucks Point is pricked at 1.5 to 2 mm (common practice, no source).
+            .pin_spacing(1.75)
             .angle(60.0)
             .notes("Chains of pins with long holes between them. The pairs part below each chain and go to the next ones.")
             .source("common practice, from memory")

@@ -4,8 +4,10 @@
 use pairwise_sdk::{About, Contribution, Pillow, Problem, Repeat, Settings, Variety, contribution, tally};
 
 /// What runs between the crossings: id, title, whether woven.
-const SIDES: [(&str, &str, bool); 2] =
-    [("plaits", "plaits: half stitch upon half stitch", false), ("leaves", "leaves: tallies", true)];
+const SIDES: [(&str, &str, bool); 2] = [
+    ("plaits", "plaits: half stitch upon half stitch", false),
+    ("leaves", "leaves: woven, pointed at both ends", true),
+];
 
 /// Plaited ground with windmill crossings.
 pub struct Plait;
@@ -15,6 +17,8 @@ impl Contribution for Plait {
         About::ground("plait", "Plaited ground with windmill crossings")
             .family("plait")
             .used_in(["Cluny", "Bedfordshire", "Maltese"])
+            // Plaits need room: crossings about 5 mm apart (common practice, no source).
+            .pin_spacing(4.0)
             .notes(
                 "A lattice of plaits. At a crossing two plaits are worked as one cloth stitch with a pin in it, \
                  each pair used as a single thread.",

@@ -1,10 +1,17 @@
 //! Point ground: one stitch at every dot of a steep grid. The pin stands below
-//! the twists and is not closed.
+//! the twists, or above them, and is not closed.
 
 use pairwise_sdk::{About, Contribution, Grid, Problem, Repeat, Settings, Variety, contribution};
 
 const DILLMONT: &str =
-    "Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds, tulle ground";
+    "Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds, figure 795";
+/// Dillmont sets the pin after the half stitch, before the two twists.
+const SOURCE: &str = "stitch and twists: Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds, figure 795, \
+                      with the pin before the twists; the pin below them: English practice, common practice, from memory";
+
+/// Where the pin stands: id, title, whether the twists come before it.
+const PINS: [(&str, &str, bool); 2] =
+    [("below", "below the twists", true), ("above", "above the twists, as Dillmont has it", false)];
 
 /// Point ground with its varieties.
 pub struct Point;
@@ -19,12 +26,16 @@ impl Contribution for Point {
             .also_called("de", "Tüllgrund", "common practice")
             .also_called("fr", "fond simple", "common practice")
             .used_in(["Bucks Point", "Chantilly", "Lille", "Tønder"])
+            // Bucks Point is pricked at 1.5 to 2 mm (common practice, no source).
+            .pin_spacing(1.75)
             .angle(60.0)
             .notes(
                 "A fine six-sided net, pricked at 52 to 70 degrees from the footside. \
-                 The twists lie between two pins; no stitch closes the pin.",
+                 The twists lie between two pins; no stitch closes the pin. English workers set the pin below \
+                 the twists; Dillmont (1886) sets it above them.",
             )
-            .source(DILLMONT)
+            .source(SOURCE)
+            .choose("pin", "Where the pin stands", &PINS)
             .choose_count("twists", "Twists after the half stitch", 1..=2, 2)
             .variety(
                 Variety::new("plain", "Point ground")
@@ -39,9 +50,11 @@ impl Contribution for Point {
     }
 
     fn define(settings: &Settings) -> Result<Repeat, Problem> {
-        let stitch = match settings.count("twists")? {
-            1 => "CTT pin",
-            _ => "CTTT pin",
+        let twists = "T".repeat(settings.count("twists")?.unsigned_abs() as usize);
+        let stitch = if *settings.pick("pin", &PINS)? {
+            format!("CT{twists} pin")
+        } else {
+            format!("CT pin {twists}")
         };
         Grid::new((1, 1), (-1, 1)).dot("pin", (0, 0), stitch).repeat()
     }

@@ -10,6 +10,8 @@ impl Contribution for RoseRows {
         About::ground("rose-rows", "Rose ground with spiders, in rows")
             .family("rose")
             .used_in(["Torchon"])
+            // Torchon is pricked at 3 to 5 mm (common practice, no source).
+            .pin_spacing(4.0)
             .notes(
                 "Roses stand in every second row; between them stand spiders with two legs a side. All pairs \
                  cross without a pin before and after a rose.",

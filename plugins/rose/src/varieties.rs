@@ -3,8 +3,10 @@
 
 use pairwise_sdk::Variety;
 
-const DILLMONT: &str = "Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds";
+const DILLMONT: &str =
+    "Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds, figures 793 and 794";
 const TUTORIAL: &str = "J. Edkins, online lace tutorial, rose ground: crossings and pins doubled or halved";
+const FROM_MEMORY: &str = "common practice, from memory";
 const NO_SOURCE: &str = "rose: common practice, from memory; these stitches in it: no source";
 
 // Stitches before and after a pin.
@@ -22,13 +24,16 @@ pub(crate) fn varieties() -> Vec<Variety> {
             "Every pair travels along its diagonal, half to the left and half to the right."),
         rose("doubled", "Rose ground, doubled", "doubled", [DOUBLE; 3],
             "Dense. Every stitch sends both pairs back: colours stay, each within two columns.")
+            .also_called("en", "five-hole ground", FROM_MEMORY)
+            .also_called("fr", "cinq trous", FROM_MEMORY)
             .source(TUTORIAL),
         rose("halved", "Rose ground, halved", "half", [OPEN; 3],
             "Soft and open. Threads part at every stitch and wander, but stay on the whole: colours mix.")
             .source(TUTORIAL),
         rose("half-crossings", "Rose ground, half stitch crossings", "half", [PLAIN; 3],
             "The crossings part the pairs; every thread travels, swinging about its diagonal.")
-            .source(TUTORIAL),
+            .also_called("en", "double or ornamental ground", DILLMONT)
+            .source(DILLMONT),
         rose("half-twist-crossings", "Rose ground, half stitch and twist crossings", "half-twist", [PLAIN; 3],
             "Every thread travels. At the crossings one thread of each pair turns back and one goes on."),
         rose("cloth-crossings", "Rose ground, cloth stitch crossings", "cloth", [PLAIN; 3],
@@ -38,11 +43,12 @@ pub(crate) fn varieties() -> Vec<Variety> {
             .source(TUTORIAL),
         rose("double-pins", "Rose ground, double pins", "cloth-twist", [DOUBLE; 3],
             "Pairs turn back at the pins. Half of them stay in one column, the others stay too, swinging over three.")
+            .also_called("en", "five-hole ground", FROM_MEMORY)
+            .also_called("fr", "cinq trous", FROM_MEMORY)
             .source(TUTORIAL),
         rose("honeycomb-pins", "Rose ground, honeycomb stitch at the pins", "cloth-twist", [HONEYCOMB; 3],
             "Pairs turn back at the pins and stay, as with double pins, but the ground is lighter.")
-            .also_called("en", "rose ground", DILLMONT)
-            .source("stitch at the pins: Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds, rose ground; the rest: common practice, from memory"),
+            .source(NO_SOURCE),
         rose("twisted-pins", "Rose ground, twisted pins", "cloth-twist", [TWISTED; 3],
             "Rounder holes. Every pair travels, as in the rose ground itself."),
         rose("open-pins", "Rose ground, open pins", "cloth-twist", [OPEN; 3],

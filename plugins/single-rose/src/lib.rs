@@ -25,6 +25,8 @@ impl Contribution for SingleRose {
         About::filling("single-rose", "Single roses in torchon ground", "torchon")
             .family("rose")
             .used_in(["Torchon"])
+            // Torchon is pricked at 3 to 5 mm (common practice, no source).
+            .pin_spacing(4.0)
             .notes(
                 "A rose of four pins with its four crossings, set out with rows of torchon ground between.",
             )

@@ -6,6 +6,9 @@ use pairwise_sdk::{
     About, Contribution, Problem, Repeat, Settings, TORCHON, Variety, contribution, in_torchon, spider,
 };
 
+const DILLMONT: &str =
+    "Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds, figures 789 and 790";
+
 /// Spiders with two to five legs a side.
 pub struct Spider;
 
@@ -13,9 +16,12 @@ impl Contribution for Spider {
     fn about() -> About {
         let legs = |id, title, count: i32| Variety::new(id, title).set("legs", count);
         About::filling("spider", "Spider", "torchon")
+            .also_called("en", "wheel", DILLMONT)
             .also_called("de", "Spinne", "common practice")
             .also_called("fr", "araignée", "common practice")
             .used_in(["Torchon"])
+            // Torchon is pricked at 3 to 5 mm (common practice, no source).
+            .pin_spacing(4.0)
             .notes(
                 "A round woven body in the middle of a diamond, on long twisted legs. The pairs of the legs \
                  stay, turning back at every spider; those that run between the spiders travel.",
@@ -28,7 +34,11 @@ impl Contribution for Spider {
             .variety(
                 legs("three", "Spider, three legs a side", 3).notes("Of eight pairs six stay, two travel."),
             )
-            .variety(legs("two", "Spider, two legs a side", 2).notes("Of six pairs four stay, two travel."))
+            .variety(
+                legs("two", "Spider, two legs a side", 2)
+                    .notes("Of six pairs four stay, two travel. Dillmont (1886) twists the legs once.")
+                    .source(DILLMONT),
+            )
             .variety(
                 legs("four", "Spider, four legs a side", 4).notes("Of ten pairs eight stay, two travel."),
             )

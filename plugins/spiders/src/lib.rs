@@ -13,6 +13,8 @@ impl Contribution for Spiders {
         About::filling("spiders", "Four spiders together", "torchon")
             .family("spider")
             .used_in(["Torchon"])
+            // Torchon is pricked at 3 to 5 mm (common practice, no source).
+            .pin_spacing(4.0)
             .notes(
                 "Four spiders in a diamond, with a hole in the middle. The lower legs of one are the upper legs \
                  of the next, twisted all the way.",

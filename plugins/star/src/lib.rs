@@ -23,6 +23,8 @@ impl Contribution for Star {
             .also_called("fr", "fond chant", "common practice")
             .also_called("fr", "point de Paris", "common practice")
             .used_in(["Bucks Point", "Chantilly", "Point de Paris"])
+            // A little wider than point ground (common practice, no source).
+            .pin_spacing(2.0)
             .angle(60.0)
             .notes(
                 "Six-sided holes, each with six small triangles round it: a star. A pair hangs straight down \

@@ -3,7 +3,11 @@
 
 use pairwise_sdk::{About, Contribution, Grid, Problem, Repeat, Settings, Variety, contribution};
 
-const DILLMONT: &str = "Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds";
+const PLAIN_1886: &str =
+    "Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds, figures 787 and 788";
+const TWISTED_1886: &str = "Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds, hole ground with twisted thread";
+const BRUSSELS_1886: &str =
+    "Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds, figure 797";
 const NO_SOURCE: &str = "stitch: common practice, from memory; as a ground on its own: ours, no source";
 
 /// Stitches at a pin: id, title, moves.
@@ -27,6 +31,8 @@ impl Contribution for Torchon {
             .also_called("de", "Torchongrund", "common practice")
             .also_called("fr", "fond torchon", "common practice")
             .used_in(["Torchon"])
+            // Torchon is pricked at 3 to 5 mm (common practice, no source).
+            .pin_spacing(4.0)
             .notes("A stitch and a pin at every dot. The lacemaker works one diagonal after the other.")
             .source("common practice, from memory")
             .choose("stitch", "Stitch at every pin", &STITCHES)
@@ -34,17 +40,17 @@ impl Contribution for Torchon {
             .variety(
                 Variety::new("plain", "Torchon ground")
                     .notes("Every pair travels along its diagonal: colours run slantwise across the lace.")
-                    .also_called("en", "plain hole ground", DILLMONT)
-                    .source(DILLMONT),
+                    .also_called("en", "plain hole ground", PLAIN_1886)
+                    .source(PLAIN_1886),
             )
             .variety(
                 Variety::new("twisted", "Torchon ground with a twist")
                     .set("stitch", "half-half-twist")
                     .notes("Firmer and rounder holes; every pair still travels along its diagonal.")
-                    .also_called("en", "twisted hole ground", DILLMONT)
+                    .also_called("en", "twisted hole ground", TWISTED_1886)
                     .also_called("en", "Dieppe ground", "common practice")
                     .also_called("fr", "fond de Dieppe", "common practice")
-                    .source(DILLMONT),
+                    .source(TWISTED_1886),
             )
             .variety(
                 Variety::new("double", "Double torchon ground")
@@ -58,8 +64,8 @@ impl Contribution for Torchon {
                         "As the double ground, with twisted pairs between the pins: the stitch of Brussels ground \
                          on a torchon grid. Colours stay in their columns.",
                     )
-                    .also_called("en", "Brussels ground", DILLMONT)
-                    .source(DILLMONT),
+                    .also_called("en", "Brussels ground", BRUSSELS_1886)
+                    .source(BRUSSELS_1886),
             )
             .variety(
                 Variety::new("half-stitch", "Half stitch ground")

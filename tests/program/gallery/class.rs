@@ -33,7 +33,7 @@ fn ground(page: &str, number: usize) -> String {
 fn the_class_finds_its_grounds_its_colours_and_its_handout() {
     let page = CLASS.page("class.html");
     for said in [
-        "Four bookmarks in two colours",
+        "Four samples in two colours",
         "an invented class",
         "One ground an evening",
         "4 mm between two footside pins",
@@ -64,8 +64,8 @@ fn the_class_finds_its_grounds_its_colours_and_its_handout() {
                 "River blue pairs 1, 2, 5, 6 … stay in their own columns",
             ],
         ),
-        (3, ["3. Rose ground", "hung A B B A", "40 × 160 mm"]),
-        (4, ["4. Spider", "120 × 40 mm", "Work it sideways"]),
+        (3, ["3. Rose ground", "hung A B B A", "16 × 24 mm"]),
+        (4, ["4. Spider", "32 × 16 mm", "Two spiders side by side"]),
     ] {
         let ground = ground(page, number);
         said.iter().for_each(|said| assert_says(&ground, said));
@@ -136,7 +136,7 @@ pub fn faults_are_told(made: &Made) {
     assert_says(page, "The recipe faulty.toml has 5 faults. What can be shown is shown");
     assert_says(page, "Line 3: the colour `nawy` is not known. What to do: did you mean `navy`");
     assert_says(page, "Line 4: ");
-    assert_says(page, "torchon is often pricked at 3 to 6 mm: pin-spacing = 4");
+    assert_says(page, "torchon is often pricked at 3 to 5 mm: pin-spacing = 4");
     let missing = ground(page, 1);
     assert_says(&missing, "rosse/plain This ground is missing. Line 7: the ground `rosse` is not known.");
     assert_says(&missing, "did you mean `rose`");
@@ -195,5 +195,5 @@ fn an_empty_recipe_is_reported_and_a_missing_one_is_refused() {
     assert_eq!(out.status.code(), Some(1), "{}", text(&out.stderr));
     let page = std::fs::read_to_string(made.place().join("class.html")).unwrap();
     assert_says(&page, "For the class The recipe empty.toml has a fault.");
-    assert_says(&page, "Line 2: unknown field `titel`");
+    assert_says(&page, "Line 2: `titel` means nothing here");
 }

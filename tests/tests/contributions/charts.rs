@@ -32,6 +32,7 @@ fn every_variety_survives_being_written_as_a_chart() {
             if k == 0 {
                 let bytes = pack(&read.chart).unwrap();
                 let back = sandbox.load(&Source::Bytes { name: name.clone(), bytes: bytes.into() }).unwrap();
+                assert_eq!(back.about.pin_spacing_mm, Some(4.0), "{name}");
                 let answer = back.define(&back.about.resolve(None, &[]).unwrap()).unwrap();
                 assert!(same(&answer, &repeat), "{name}");
                 let [one, other] = [answer, repeat].map(|repeat| Ground::new(repeat).unwrap());

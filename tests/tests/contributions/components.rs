@@ -27,6 +27,14 @@ fn same<T: Contribution>(id: &str) {
         assert_eq!(plugin.about.id, id);
         assert_eq!(about.id, id);
         assert_eq!(plugin.about.title, about.title, "{}", plugin.from);
+        assert_eq!(plugin.about.notes, about.notes, "{}", plugin.from);
+        assert_eq!(plugin.about.pin_spacing_mm, about.pin_spacing, "{}", plugin.from);
+        // Those built in name a spacing each (common practice, no source).
+        assert!(about.pin_spacing.is_some_and(|mm| (1.5..=5.0).contains(&mm)), "{id}");
+        let said = |v: &pairwise_sdk::Variety| (v.title.clone(), v.notes.clone(), v.source.clone());
+        let said: Vec<_> = about.varieties.iter().map(said).collect();
+        let read = |v: &catalogue::Variety| (v.title.clone(), v.notes.clone(), v.source.clone());
+        assert_eq!(plugin.about.varieties.values().map(read).collect::<Vec<_>>(), said, "{}", plugin.from);
         let varieties: Vec<&str> = about.varieties.iter().map(|v| v.id.as_str()).collect();
         assert_eq!(plugin.about.varieties.keys().collect::<Vec<_>>(), varieties, "{}", plugin.from);
         assert!(!varieties.is_empty());
@@ -86,4 +94,31 @@ each! {
     torchon: pairwise_plugin_torchon::Torchon,
     trail: pairwise_plugin_trail::Trail,
     valenciennes: pairwise_plugin_valenciennes::Valenciennes,
+}
+
+/// Components made for the first version of the interface, which had no pin spacing:
+/// point ground as it was then, and a chart.
+#[test]
+fn components_of_the_first_version_load_as_before() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("contributions/0.1.0");
+    let sources = Source::folder(&folder).unwrap();
+    let loaded = Sandbox::new(None).unwrap().load_all(&sources);
+    assert!(loaded.failures.is_empty(), "{:?}", loaded.failures);
+    let [chart, point] = &loaded.plugins[..] else { panic!("{loaded:?}") };
+    for plugin in [chart, point] {
+        let bytes = std::fs::read(&plugin.from).unwrap();
+        let export = b"pairwise:ground/ground@0.1.0";
+        assert!(bytes.windows(export.len()).any(|window| window == export), "{}", plugin.from);
+        assert_eq!(plugin.about.pin_spacing_mm, None);
+        assert_eq!(plugin.about.usual_pin_spacing_mm(), 4.0);
+    }
+    assert_eq!((chart.about.id.as_str(), chart.about.angle), ("empty-chart", 45.0));
+    assert_eq!((point.about.id.as_str(), point.about.angle), ("point", 60.0));
+    assert_eq!(point.about.varieties.keys().collect::<Vec<_>>(), ["plain", "light"]);
+    let now = pairwise_plugin_point::Point::about();
+    for variety in ["plain", "light"] {
+        let then = point.define(&point.about.resolve(Some(variety), &[]).unwrap()).unwrap();
+        let native = pairwise_plugin_point::Point::define(&Settings::variety(&now, variety)).unwrap();
+        assert_eq!(then, pairwise_sdk::to_lace(&native).unwrap(), "{variety}");
+    }
 }

@@ -13,6 +13,7 @@ mod random;
 mod catalogue;
 mod charts;
 mod components;
+mod handbook;
 mod new_filling;
 mod other_languages;
 mod random_bytes;

@@ -10,7 +10,7 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::Path;
 use std::sync::LazyLock;
 
-use crate::contribution::{Text, carrying};
+use crate::contribution::{Text, carrying_version};
 use crate::long::LongRun;
 use crate::random::Random;
 use pairwise_tests::oracle::{Came, component};
@@ -43,13 +43,14 @@ fn core_of(component: &[u8]) -> Vec<u8> {
 
 /// The exports that a module needs in order to be called.
 static ASKED: LazyLock<Vec<u8>> = LazyLock::new(|| {
-    wat::parse_str(
+    let interface = sandbox::INTERFACE;
+    wat::parse_str(format!(
         r#"(module
             (memory (export "memory") 2)
             (func (export "cabi_realloc") (param i32 i32 i32 i32) (result i32) unreachable)
-            (func (export "pairwise:ground/ground@0.1.0#about") (result i32) unreachable)
-            (func (export "pairwise:ground/ground@0.1.0#define") (param i32 i32) (result i32) unreachable))"#,
-    )
+            (func (export "{interface}#about") (result i32) unreachable)
+            (func (export "{interface}#define") (param i32 i32) (result i32) unreachable))"#
+    ))
     .unwrap()
 });
 
@@ -103,14 +104,16 @@ fn contribution_of(seed: u64) -> (From, Option<Vec<u8>>) {
                 max_memory32_bytes: 2 << 16,
                 ..config(false)
             };
-            Module::new(config, &mut raw).ok().map(|module| carrying(&module.to_bytes()))
+            Module::new(config, &mut raw)
+                .ok()
+                .map(|module| carrying_version(&module.to_bytes(), sandbox::VERSION))
         }
         From::Component => {
             Component::new(config(random.below(4) == 0), &mut raw).ok().map(|component| component.to_bytes())
         }
         From::Changed => {
             let core = &CORES[random.below(CORES.len())];
-            Some(carrying(&changed(core, &mut random)))
+            Some(carrying_version(&changed(core, &mut random), sandbox::VERSION))
         }
         From::ChangedByHand => Some(changed(&Text::plain().core(), &mut random)),
         From::Spoilt => {

@@ -278,7 +278,7 @@ fn legs_meet() {
     expect(&open, &[(Code::LegsMeet, by("top", Right))]);
     assert_eq!(
         check(&open)[0].sentence,
-        "the right pair of stitch top (to right) goes to the wrong repeat, 1 repeat across off"
+        "the right pair of stitch top (to right) goes to the wrong repeat, off by 1 repeat across"
     );
 
     // A strip with nothing beside it closes into a tube.

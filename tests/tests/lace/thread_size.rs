@@ -2,7 +2,7 @@
 //!
 //! Sources: see `tests/data/README.md`; each test names its file.
 
-use lace::{Count, Grid, Thread};
+use lace::{Count, Grid, Thread, bare_diameter_mm};
 use pairwise_tests::data;
 use serde::Deserialize;
 
@@ -109,17 +109,39 @@ struct Diameter {
 
 // yarn_diameter.csv, specific volume 1.1 cm3/g of F. T. Peirce.
 #[test]
-fn diameters_follow_peirce() {
+fn bare_diameters_follow_peirce() {
     let mut compared = 0;
     for row in data::rows::<Diameter>("yarn_diameter.csv").iter().filter(|r| r.model.contains("Peirce")) {
-        let thread = Thread::of_tex(row.tex).unwrap();
-        assert!(near(thread.diameter_mm(), row.diameter_mm, 1e-7), "{} tex", row.tex);
-        assert!(near(thread.wraps_per_cm(), row.touching_threads_per_cm, 1e-7), "{} tex", row.tex);
-        let said: Thread = format!("{} tex", row.tex).parse().unwrap();
-        assert_eq!(said, thread);
+        let bare = bare_diameter_mm(row.tex);
+        assert!(near(bare, row.diameter_mm, 1e-7), "{} tex", row.tex);
+        assert!(near(10.0 / bare, row.touching_threads_per_cm, 1e-7), "{} tex", row.tex);
+        // Wraps on a ruler lie looser, all by the same factor.
+        let thread: Thread = format!("{} tex", row.tex).parse().unwrap();
+        assert_eq!(thread, Thread::of_tex(row.tex).unwrap());
+        assert!(near(thread.diameter_mm() / bare, 1.0 / 0.72, 1e-12), "{} tex", row.tex);
         compared += 1;
     }
     assert_eq!(compared, 13);
+}
+
+#[derive(Deserialize)]
+struct Fact {
+    fact: String,
+    value: String,
+}
+
+// lace_handbook_facts.csv: a worked example of the trade, wraps on a ruler.
+#[test]
+fn wraps_are_counted_as_on_a_ruler() {
+    let facts = data::rows::<Fact>("lace_handbook_facts.csv");
+    let mut compared = 0;
+    for fact in &facts {
+        let Some(count) = fact.fact.strip_prefix("wraps_per_cm_linen_") else { continue };
+        let thread: Thread = format!("{count} linen").parse().unwrap();
+        assert_eq!(format!("{:.0}", thread.wraps_per_cm()), fact.value, "{count}");
+        compared += 1;
+    }
+    assert_eq!(compared, 2);
 }
 
 #[derive(Deserialize)]
@@ -134,8 +156,7 @@ struct Taylor {
 #[test]
 fn diameters_agree_with_taylors_table_within_two_percent() {
     for row in data::rows::<Taylor>("yarn_taylor_diameter_table.csv") {
-        let thread: Thread = format!("{} cotton", row.cotton).parse().unwrap();
-        let per_inch = 2.54 * thread.wraps_per_cm();
+        let per_inch = 25.4 / bare_diameter_mm(Count::Cotton.tex(row.cotton));
         assert!(near(per_inch, row.threads_touching_per_inch_published, 0.02), "{}: {per_inch}", row.cotton);
     }
 }

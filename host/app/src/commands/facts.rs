@@ -2,6 +2,7 @@
 
 use catalogue::Chosen;
 use compare::facts;
+use compare::scale::Scale;
 use picture::layout::Layout;
 use report::facts::Facts;
 
@@ -17,16 +18,20 @@ use crate::sources::Grounds;
 /// Prints the facts as text or JSON.
 pub fn run(args: &FactsArgs, sources: &Sources) -> Result<Outcome, Failure> {
     let scale = scale(&args.gauge)?;
-    note_all(scale.note());
     let request = GroundRequest::new(&args.ground, &args.choices)?;
     let chosen = request.choose(&Grounds::new(sources))?;
-    let layout = scale.lay_out(&chosen.ground, chosen.about().angle)?;
-    print(&if args.json { report::pretty(&Facts::of(&chosen, &layout))? } else { text(&chosen, &layout) })?;
+    note_all(scale.note([chosen.about()]));
+    let layout = scale.lay_out(&chosen)?;
+    print(&if args.json {
+        report::pretty(&Facts::of(&chosen, &layout))?
+    } else {
+        text(&chosen, &scale, &layout)
+    })?;
     Ok(Outcome::Done)
 }
 
 /// The facts as text.
-fn text(chosen: &Chosen, layout: &Layout) -> String {
+fn text(chosen: &Chosen, scale: &Scale, layout: &Layout) -> String {
     let ground = &chosen.ground;
     let choices = &chosen.about().choices;
     let mut text = format!("{} ({})\n", chosen.title(), chosen.name());
@@ -45,8 +50,8 @@ fn text(chosen: &Chosen, layout: &Layout) -> String {
     }
     text.push_str(&format!("\nWhere the threads go\n  {}\n", ground.travel_sentence()));
     text.push_str(&format!(
-        "\nAt {} mm between footside pins, {} degrees from the footside, thread {:.2} mm\n",
-        layout.grid.pin_spacing_mm(),
+        "\nAt {}, {} degrees from the footside, thread {:.2} mm\n",
+        scale.spacing_in_words(chosen.about()),
         layout.grid.angle_deg(),
         layout.thread_mm
     ));

@@ -26,7 +26,7 @@ pub fn run(args: &GalleryArgs, sources: &Sources) -> Result<Outcome, Failure> {
     let ResolvedGallery { request, recipe } = request.resolve(&catalogue)?;
     note_all(request.class.iter().flat_map(|class| &class.class).flat_map(|class| class.notes()));
     let plan = GalleryPlan::new(request)?;
-    note_all(plan.notes().cloned());
+    note_all(plan.notes());
     write(&plan, folder)?;
     print(&report(&plan, &args.out))?;
     let class = match (plan.class(), &recipe) {

@@ -24,9 +24,7 @@ const WIDTH: usize = 80;
 
 /// Prints the table, some grounds in full, or JSON.
 pub fn run(args: &GroundsArgs, sources: &Sources) -> Result<Outcome, Failure> {
-    // Any usual angle will do to check the spacing.
-    let pricking = Pricking::from(args.pricking);
-    pricking.grid(45.0)?;
+    let pricking = Pricking::from(args.pricking).checked()?;
     let grounds = sources::Grounds::new(sources);
     let catalogue = grounds.catalogue()?;
     let criteria = Criteria::new(criteria(&args.filters), catalogue).map_err(refused)?;
@@ -37,7 +35,7 @@ pub fn run(args: &GroundsArgs, sources: &Sources) -> Result<Outcome, Failure> {
         }
     };
     let progress = Progress::new(named.len(), "working out varieties");
-    let grid = |about: &About| pricking.grid(about.angle);
+    let grid = |about: &About| pricking.grid(about);
     let (listings, failed) = work_out(&named, grid, || progress.step());
     drop(progress);
     let listings = criteria.keep(listings).map_err(refused)?;

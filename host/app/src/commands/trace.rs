@@ -24,9 +24,13 @@ pub fn run(args: &TraceArgs, sources: &Sources) -> Result<Outcome, Failure> {
     note_all(request.notes());
     let grounds = Grounds::new(sources);
     if let Some(wish) = args.why {
-        return steering::run(request.resolve_steering(wish, &grounds)?, args.out.as_deref());
+        let request = request.resolve_steering(wish, &grounds)?;
+        note_all(request.scale.note([request.chosen.about()]));
+        return steering::run(request, args.out.as_deref());
     }
-    let traced = Traced::new(request.resolve(&grounds)?)?;
+    let request = request.resolve(&grounds)?;
+    note_all(request.scale.note([request.chosen.about()]));
+    let traced = Traced::new(request)?;
     note_all(traced.note.clone());
     if let Some(out) = &args.out {
         let picture = traced.picture()?;

@@ -51,7 +51,7 @@ pub fn refused(why: CriteriaError) -> Failure {
 fn nothing_left(all: &[Alone], of: usize) -> Failure {
     let asked: Vec<String> = all.iter().map(|alone| typed(&alone.criterion)).collect();
     let one_by_one = all.iter().zip(&asked).map(|(alone, option)| {
-        let at = if matches!(alone.criterion, Criterion::Pins(_)) { " at this --pin-spacing" } else { "" };
+        let at = if matches!(alone.criterion, Criterion::Pins(_)) { " at this pin spacing" } else { "" };
         let exists = format!("{}{at}", alone.exists);
         match (alone.kept, all.len()) {
             (0, 1) => exists,

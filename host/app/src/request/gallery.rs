@@ -44,9 +44,9 @@ impl<'a> UnresolvedGallery<'a> {
         Ok(UnresolvedGallery { args, scale, colours })
     }
 
-    /// Notes for the user about thread and colours.
+    /// Notes for the user about the colours.
     pub fn notes(&self) -> Vec<Note> {
-        self.scale.note().into_iter().chain(self.colours.notes()).collect()
+        self.colours.notes()
     }
 
     /// Looks up the grounds of the class.

@@ -46,14 +46,14 @@ impl<'a> UnresolvedSheet<'a> {
         Ok(UnresolvedSheet { args, scale, ground, colours, background })
     }
 
-    /// Notes for the user about thread and colours.
+    /// Notes for the user about the colours.
     pub fn notes(&self) -> Vec<Note> {
         let ArrangementRequest { palette, arrangement, .. } = &self.colours;
         let background = match self.background {
             Some(Background::Colour(colour)) => colour,
             _ => Rgb::LINEN,
         };
-        self.scale.note().into_iter().chain(palette.notes(background, arrangement.colours())).collect()
+        palette.notes(background, arrangement.colours())
     }
 
     /// Looks up the ground.

@@ -63,7 +63,7 @@ pub fn shown_grounds(
     if !criteria.is_empty() {
         let criteria = Criteria::new(criteria, grounds.catalogue()?).map_err(refused)?;
         let listing = |chosen: Chosen| -> Result<Listing, Failure> {
-            let grid = scale.grid(chosen.about().angle)?;
+            let grid = scale.grid(chosen.about())?;
             Ok(Listing::new(chosen, &grid))
         };
         let listings = chosen.into_iter().map(listing).collect::<Result<_, _>>()?;

@@ -32,10 +32,10 @@ impl<'a> UnresolvedTrace<'a> {
         Ok(UnresolvedTrace { args, scale, ground, colours, edges: edges(args)? })
     }
 
-    /// Notes for the user about thread and colours.
+    /// Notes for the user about the colours.
     pub fn notes(&self) -> Vec<Note> {
         let ArrangementRequest { palette, arrangement, .. } = &self.colours;
-        self.scale.note().into_iter().chain(palette.notes(Rgb::LINEN, arrangement.colours())).collect()
+        palette.notes(Rgb::LINEN, arrangement.colours())
     }
 
     /// Looks up the ground to trace.

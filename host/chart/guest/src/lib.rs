@@ -27,6 +27,8 @@ pub struct Chart {
     pub laces: Vec<String>,
     /// Degrees between the footside and the diagonal lines of pins.
     pub angle: f64,
+    /// The usual distance between two footside pins, mm.
+    pub pin_spacing: Option<f64>,
     /// Notes for the lacemaker.
     pub notes: String,
     /// Where the stitch order comes from.
@@ -181,6 +183,7 @@ impl Chart {
             about.kind = Kind::Filling;
             about.sits_in = Some(ground.clone());
         }
+        about.pin_spacing = self.pin_spacing;
         about.laces.clone_from(&self.laces);
         about.other_names = self.names.iter().map(Name::to_other_name).collect();
         for choice in &self.choices {
@@ -338,6 +341,7 @@ fn empty() -> Chart {
         names: Vec::new(),
         laces: Vec::new(),
         angle: 45.0,
+        pin_spacing: None,
         notes: "A place for a chart: `pairwise pack` fills it.".into(),
         source: "ours".into(),
         choices: Vec::new(),

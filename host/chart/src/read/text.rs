@@ -54,6 +54,8 @@ pub(super) struct AboutText {
     pub laces: Spanned<Vec<Spanned<String>>>,
     #[serde(default)]
     pub angle: Option<Spanned<f64>>,
+    #[serde(default)]
+    pub usual_pin_spacing: Option<Spanned<f64>>,
     #[serde(default = "nothing")]
     pub notes: Spanned<String>,
     pub source: Spanned<String>,

@@ -22,12 +22,13 @@ pub(super) struct File {
 }
 
 #[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
 pub(super) struct GroundText {
     pub name: Spanned<String>,
     #[serde(default)]
     pub with: BTreeMap<Spanned<String>, Spanned<Value>>,
     pub arrangement: Option<Spanned<String>>,
     pub area: Option<Spanned<String>>,
+    pub pin_spacing: Option<Spanned<f64>>,
     pub notes: Option<Spanned<String>>,
 }

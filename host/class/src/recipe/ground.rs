@@ -5,7 +5,7 @@ use std::ops::Range;
 use catalogue::near::did_you_mean;
 use catalogue::text::clean_and_cut;
 use catalogue::{About, Change, ChooseError, Chosen, GroundName, LeftOut, Meant};
-use lace::Grid;
+use compare::scale::Pricking;
 use picture::drawing::Rect;
 use picture::drawing::pricking::can_be_pricked;
 use picture::page::handout::{LargestAreas, room};
@@ -53,11 +53,12 @@ impl Reader<'_> {
     pub(super) fn is_small_enough(
         &mut self,
         chosen: &Chosen,
-        spacing_mm: f64,
+        spacing_mm: Option<f64>,
         area: Area,
         at: Range<usize>,
     ) -> bool {
-        let Ok(grid) = Grid::new(spacing_mm, chosen.about().angle) else { return true };
+        let pricking = Pricking { pin_spacing_mm: spacing_mm, angle_deg: None };
+        let Ok(grid) = pricking.grid(chosen.about()) else { return true };
         let measures = chosen.ground.measures(&grid);
         let repeats = area.width * area.height / (measures.repeat_width_mm * measures.repeat_height_mm);
         let stitches = repeats * measures.stitches_per_repeat as f64;
@@ -74,8 +75,15 @@ impl Reader<'_> {
     }
 
     /// Reports pins that would lie too close together.
-    pub(super) fn check_pins(&mut self, chosen: &Chosen, spacing_mm: f64, area: Area, at: Range<usize>) {
-        let Ok(grid) = Grid::new(spacing_mm, chosen.about().angle) else { return };
+    pub(super) fn check_pins(
+        &mut self,
+        chosen: &Chosen,
+        pin_spacing_mm: Option<f64>,
+        area: Area,
+        at: Range<usize>,
+    ) {
+        let pricking = Pricking { pin_spacing_mm, angle_deg: None };
+        let Ok(grid) = pricking.grid(chosen.about()) else { return };
         let shown = Rect { x: 0.0, y: 0.0, width: area.width, height: area.height };
         if let Err(why) = can_be_pricked(&chosen.ground, &grid, shown) {
             self.fault(at, why.to_string(), "give a larger pin-spacing");

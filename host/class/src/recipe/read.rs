@@ -20,9 +20,7 @@ use crate::paper::ClassPaper;
 pub(super) const LINE_CHARS: usize = 200;
 /// Longest sentence about a fault, in characters.
 pub(super) const SENTENCE_CHARS: usize = 1200;
-/// Distance between two footside pins and size of a pricking, in mm, if the
-/// recipe gives none.
-const USUAL_SPACING_MM: f64 = 4.0;
+/// Size of a pricking, in mm, if the recipe gives none.
 pub(super) const USUAL_AREA: Area = Area { width: 40.0, height: 60.0 };
 
 /// Reads a recipe and looks up its grounds. `paper` overrides the recipe's.
@@ -71,7 +69,7 @@ pub(super) struct Reader<'a> {
 /// Values for all grounds that do not set their own.
 struct Common {
     paper: ClassPaper,
-    pin_spacing_mm: f64,
+    pin_spacing_mm: Option<f64>,
     palette: Palette,
     arrangement: Arrangement,
 }
@@ -92,7 +90,7 @@ impl Reader<'_> {
         let title = self.title(&file.title);
         let asked = file.paper.as_ref().and_then(|paper| self.paper(paper));
         let paper = paper.or(asked).unwrap_or(ClassPaper::A4);
-        let pin_spacing_mm = file.pin_spacing.as_ref().map_or(USUAL_SPACING_MM, |mm| self.pin_spacing(mm));
+        let pin_spacing_mm = file.pin_spacing.as_ref().and_then(|mm| self.pin_spacing(mm));
         let thread = file.thread.as_ref().and_then(|thread| self.thread(thread));
         let palette = file.colours.as_ref().map_or_else(Palette::default, |list| self.palette(list));
         let usual = Arrangement::of_pairs(if palette.colours().len() > 1 { &[0, 0, 1, 1] } else { &[0] });
@@ -119,21 +117,24 @@ impl Reader<'_> {
 
     fn recipe_ground(&mut self, ground: &GroundText, common: &Common) -> RecipeGround {
         let own = ground.arrangement.as_ref().map(|own| self.arrangement(own, &common.palette));
+        let pin_spacing_mm = ground.pin_spacing.as_ref().and_then(|mm| self.pin_spacing(mm));
         let mut area = ground.area.as_ref().map_or(USUAL_AREA, |area| self.area(area, common.paper));
         let notes = self.notes(ground.notes.as_ref());
         let (with, found) = self.find(ground);
         if let (Found::Ground(chosen), Some(at)) = (&found, &ground.area)
-            && !self.is_small_enough(chosen, common.pin_spacing_mm, area, at.span())
+            && !self.is_small_enough(chosen, pin_spacing_mm.or(common.pin_spacing_mm), area, at.span())
         {
             area = USUAL_AREA;
         }
         if let Found::Ground(chosen) = &found {
-            self.check_pins(chosen, common.pin_spacing_mm, area, ground.name.span());
+            let spacing_mm = pin_spacing_mm.or(common.pin_spacing_mm);
+            self.check_pins(chosen, spacing_mm, area, ground.name.span());
         }
         RecipeGround {
             name: clean_and_cut(ground.name.get_ref(), LINE_CHARS),
             with,
             arrangement: own.unwrap_or_else(|| common.arrangement.clone()),
+            pin_spacing_mm,
             area,
             notes,
             found,
@@ -168,14 +169,14 @@ impl Reader<'_> {
         found
     }
 
-    fn pin_spacing(&mut self, mm: &Spanned<f64>) -> f64 {
+    fn pin_spacing(&mut self, mm: &Spanned<f64>) -> Option<f64> {
         // Any usual angle will do for checking the spacing.
         match Grid::new(*mm.get_ref(), 45.0) {
-            Ok(_) => *mm.get_ref(),
+            Ok(_) => Some(*mm.get_ref()),
             Err(why) => {
-                let remedy = "torchon is often pricked at 3 to 6 mm: pin-spacing = 4";
+                let remedy = "torchon is often pricked at 3 to 5 mm: pin-spacing = 4; without it, each ground has its usual spacing";
                 self.fault(mm.span(), why.to_string(), remedy);
-                USUAL_SPACING_MM
+                None
             }
         }
     }

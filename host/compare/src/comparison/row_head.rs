@@ -4,16 +4,19 @@ use catalogue::Chosen;
 use lace::{Stitch, Travel};
 use picture::page::contact_sheet::RowHead;
 
+use crate::scale::Scale;
+
 /// Most stitches named below the title.
 const STITCHES_NAMED: usize = 3;
 
 /// The head of the row of a ground: its title, and below it the name to type, the
-/// stitches, where threads go.
-pub(super) fn row_head(chosen: &Chosen) -> RowHead {
+/// pin spacing, the stitches, where threads go.
+pub(super) fn row_head(chosen: &Chosen, scale: &Scale) -> RowHead {
     let stitches = chosen.ground.distinct_stitches();
     let brief = |stitch: &&Stitch| stitch.letters().unwrap_or_else(|| stitch.words());
     let stitches: Vec<String> = stitches.keys().take(STITCHES_NAMED).map(brief).collect();
-    let notes = vec![chosen.name(), stitches.join(", "), travel(chosen)];
+    let spacing = scale.spacing_in_short(chosen.about());
+    let notes = vec![chosen.name(), spacing, stitches.join(", "), travel(chosen)];
     RowHead { label: chosen.title().to_owned(), notes }
 }
 

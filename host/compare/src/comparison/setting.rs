@@ -9,6 +9,7 @@ use super::row_head::row_head;
 use crate::cell::{Cell, DrawnGround};
 use crate::likeness::likeness;
 use crate::number::with_commas;
+use crate::scale::Scale;
 
 /// The layout of the pictures.
 #[derive(Clone, Debug)]
@@ -47,11 +48,16 @@ impl Likeness {
 }
 
 /// The table of grounds in arrangements.
-pub(super) fn table(rows: Vec<usize>, grounds: &[DrawnGround], arrangements: &[Arrangement]) -> Setting {
+pub(super) fn table(
+    rows: Vec<usize>,
+    grounds: &[DrawnGround],
+    arrangements: &[Arrangement],
+    scale: &Scale,
+) -> Setting {
     let column =
         |a: &Arrangement| Column { arrangement: a.clone(), name: a.name().map(|name| name.to_string()) };
     Setting::Table {
-        row_heads: rows.iter().map(|&k| row_head(&grounds[k].chosen)).collect(),
+        row_heads: rows.iter().map(|&k| row_head(&grounds[k].chosen, scale)).collect(),
         columns: arrangements.iter().map(column).collect(),
         rows,
     }

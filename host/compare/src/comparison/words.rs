@@ -33,10 +33,9 @@ pub(super) fn heading(
     seen_by: Option<Vision>,
 ) -> Heading {
     let mut subtitle = format!(
-        "Each picture shows {} mm of lace; pin spacing {} mm, thread {:.2} mm. Hang on from left to right as the letters say, repeating.",
+        "Each picture shows {} mm of lace; {}. Hang on from left to right as the letters say, repeating.",
         scale.window_mm(),
-        scale.pin_spacing_mm,
-        scale.thread_mm
+        scale.in_words()
     );
     if let Some(vision) = seen_by {
         subtitle.push_str(&format!(" Colours are painted as seen {}.", vision.words()));
@@ -52,8 +51,8 @@ pub(super) fn caption(
     cell: &Cell,
     likeness: Option<f64>,
 ) -> Vec<Wordings> {
-    let mut ground = vec![chosen.title().to_owned(), chosen.name()];
-    ground.dedup();
+    // Always the title: among titles, a name to type would look like another ground.
+    let ground = vec![chosen.title().to_owned()];
     let (letters, runs) = (arrangement.to_string(), arrangement.in_runs());
     let mut written = Vec::new();
     if let Some(name) = arrangement.name() {

@@ -48,8 +48,13 @@ impl Traced {
         let lace_width = lace.as_ref().map_or(0.0, |l| l.width + MARGIN);
         let width = (2.0 * MARGIN + lace_width + ways.width).max(LEAST_WIDTH);
         let room = width - 2.0 * MARGIN;
-        let words: Vec<String> =
-            self.sentences.iter().flat_map(|s| font::wrapped(s, 3.4, Face::Regular, room)).collect();
+        let drawn = lace.as_ref().map(|_| self.drawn_in_words());
+        let words: Vec<String> = self
+            .sentences
+            .iter()
+            .chain(&drawn)
+            .flat_map(|s| font::wrapped(s, 3.4, Face::Regular, room))
+            .collect();
         let top = MARGIN + 12.0;
         let body = ways.height.max(lace.as_ref().map_or(0.0, |l| l.height));
         let height = top + body + 6.0 + 4.8 * words.len() as f64 + MARGIN;
@@ -79,6 +84,11 @@ impl Traced {
         Ok(TracePicture { drawing: page, note })
     }
 
+    /// How the lace is drawn, a sentence.
+    fn drawn_in_words(&self) -> String {
+        format!("Drawn at {}.", self.request.scale.spacing_in_words(self.request.chosen.about()))
+    }
+
     /// The chart of the paths.
     fn ways(&self) -> Drawing {
         let colours = self.hung.iter().map(|pair| pair.map(|c| self.request.palette.rgb(c).into()));
@@ -95,7 +105,7 @@ impl Traced {
     fn lace(&self) -> Result<(Drawing, Option<Note>), Error> {
         let (trace, request) = (&self.trace, &self.request);
         let ground = &request.chosen.ground;
-        let layout = request.scale.lay_out(ground, request.chosen.about().angle)?;
+        let layout = request.scale.lay_out(&request.chosen)?;
         let note = unsettled(&layout, &request.chosen);
         let grid = &layout.grid;
         let own = ground.hanging().pairs().len();

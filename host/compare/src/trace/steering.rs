@@ -104,10 +104,10 @@ impl Steering {
     /// A ground that cannot be pricked.
     pub fn picture(&self, written: impl Fn(&Change) -> String) -> Result<SteeringPicture, Error> {
         let SteeringRequest { chosen, arrangement, palette, scale, pair, .. } = &self.request;
-        let side = scale.window_mm();
+        let side = scale.showing([chosen.about()]).window_mm();
         let pairs = [arrangement.pairs().len()];
         let thumbnail = |ground: &Ground| -> Result<Thumbnail, Error> {
-            let layout = scale.lay_out(ground, chosen.about().angle)?;
+            let layout = scale.lay_out_as(ground, chosen.about())?;
             Ok(Thumbnail::new(ground, layout, side, PX, &pairs))
         };
         let by_choices = self.by_choices.iter().map(|change| &*change.ground);
@@ -119,7 +119,10 @@ impl Steering {
             .collect::<Result<_, Error>>()?;
         let heading = Heading {
             title: format!("Ways to steer pair {pair} of {}", chosen.title()),
-            subtitle: format!("Hang on {arrangement}, repeating."),
+            subtitle: format!(
+                "Hang on {arrangement}, repeating. {}.",
+                scale.spacing_in_words(chosen.about())
+            ),
             palette: palette.swatches(),
             side: PX,
             caption_lines: 3,
@@ -134,7 +137,7 @@ impl Steering {
         let captions = self.captions(written);
         let mut page =
             sheet.page(PAGE, &part, None, |cell| match cell.checked_sub(1).map(|k| &captions[k]) {
-                None => vec![vec![chosen.name()], Vec::new(), Vec::new()],
+                None => vec![vec![chosen.title().to_owned()], Vec::new(), Vec::new()],
                 Some([what, instead]) => {
                     vec![vec![format!("Change {cell}")], vec![what.clone()], vec![instead.clone()]]
                 }
@@ -230,7 +233,7 @@ mod tests {
             chosen: chosen("Torchon", torchon("CT pin CT", 0)),
             arrangement: palette.arrangement("A A B B").unwrap(),
             palette,
-            scale: Scale::new(Pricking { pin_spacing_mm: 4.0, angle_deg: None }, None).unwrap(),
+            scale: Scale::new(Pricking::default(), None).unwrap(),
             pair: 1,
             wish,
             longest: 6,

@@ -110,10 +110,10 @@ fn value_view<E>(
     };
     let layout = match drawn.iter().find(|one| Arc::ptr_eq(&one.chosen.ground, &chosen.ground)) {
         Some(one) => one.layout.clone(),
-        None => gallery.scale().lay_out(&chosen.ground, chosen.about().angle)?,
+        None => gallery.scale().lay_out(&chosen)?,
     };
     view.file = format!("choices/{}/{id}/{value}.png", usual.about().id);
-    view.line = in_a_line(&chosen.ground, &layout.grid);
+    view.line = in_a_line(&chosen, gallery.scale());
     view.alt = format!(
         "{}: {}, {}, worked in {}. {}",
         usual.title(),

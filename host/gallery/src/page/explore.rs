@@ -82,7 +82,8 @@ fn data<E>(gallery: &Gallery<'_, E>, varieties: &[ExploredVariety]) -> Explore {
         large_px: VARIETY_PX,
         small_mm: scale.window_mm(),
         large_mm: scale.large_window_mm(),
-        pin_spacing_mm: scale.pin_spacing_mm,
+        pin_spacing_mm: scale.widest_pin_spacing_mm(),
+        usual_pin_spacings: scale.given_pin_spacing_mm().is_none(),
         varieties: varieties.iter().map(|variety| variety.report.clone()).collect(),
     }
 }

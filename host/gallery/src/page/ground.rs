@@ -117,6 +117,7 @@ fn about_view(ground: &ShownGround, sits_in: Option<&Neighbour>) -> Value {
         laces => about.laces.clone(),
         sits_in => Value::from(Serde(sits_in.cloned())),
         angle => number(about.angle),
+        pin_spacing => about.pin_spacing_mm.map(number),
         source => about.source.clone(),
         other_names => Value::from(Serde(NameView::all(&about.other_names))),
     }
@@ -143,7 +144,7 @@ impl<'a> Varieties<'a> {
                 let large = drawn.write_pictures(gallery)?;
                 view.fill(gallery, &drawn)?;
                 self.explored.push(ExploredVariety::write(gallery, &drawn, &large)?);
-                let line = drawn.line();
+                let line = drawn.line(gallery);
                 self.drawn.push(drawn);
                 line
             }

@@ -3,6 +3,7 @@
 use catalogue::language;
 use catalogue::{About, OtherName};
 use compare::facts;
+use compare::scale::thread_in_words;
 use lace::{Ground, number};
 use picture::drawing::working_diagram::StepsShown;
 use serde::Serialize;
@@ -65,7 +66,13 @@ impl VarietyView {
         self.travel.clone_from(&drawn.travel);
         self.alt = format!("{} worked in {}. {}", self.title, gallery.hung(), self.travel);
         self.stitches = stitches(ground);
-        self.facts = facts::in_words(ground, drawn.grid());
+        let scale = gallery.scale();
+        let about = drawn.chosen.about();
+        self.facts = vec![
+            ("Pin spacing", scale.spacing_in_words(about)),
+            ("Thread", thread_in_words(scale.thread(about))),
+        ];
+        self.facts.extend(facts::in_words(ground, drawn.grid()));
         let StepsShown { repeats, rows } = StepsShown::of(ground);
         self.steps = ground.steps_in_words(repeats, rows);
         let DiagramSize { enlarged, key_height } = drawings::write(gallery, drawn)?;

@@ -1,7 +1,8 @@
 //! Texts about a ground that several pages share.
 
-use catalogue::{About, Kind};
-use lace::{Course, Grid, Ground, Stitch, Travel, count};
+use catalogue::{About, Chosen, Kind};
+use compare::scale::Scale;
+use lace::{Course, Stitch, Travel, count};
 
 /// "Ground" or "Filling".
 pub fn kind(about: &About) -> &'static str {
@@ -16,14 +17,15 @@ pub fn family_in_words(id: &str) -> String {
     rest.next().map_or_else(String::new, |first| first.to_uppercase().chain(rest).collect())
 }
 
-/// A line with pairs, pins and where colours go.
-pub fn in_a_line(ground: &Ground, grid: &Grid) -> String {
-    let measures = ground.measures(grid);
+/// A line with pairs, pins and their distance, and where colours go.
+pub fn in_a_line(chosen: &Chosen, scale: &Scale) -> String {
+    let counts = chosen.ground.counts();
     format!(
-        "{}, {}; {}",
-        count(measures.pairs_per_repeat, "pair", "pairs"),
-        count(measures.pins_per_repeat, "pin", "pins"),
-        travel_in_short(ground.courses())
+        "{}, {}; {}; {}",
+        count(counts.pairs, "pair", "pairs"),
+        count(counts.pins, "pin", "pins"),
+        scale.spacing_in_short(chosen.about()),
+        travel_in_short(chosen.ground.courses())
     )
 }
 

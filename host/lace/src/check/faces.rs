@@ -53,7 +53,7 @@ fn doubled_area(report: &mut Report<'_>, wiring: &Wiring, faces: &[Vec<Walk>]) -
     {
         let leg = &report.repeat.legs[leg];
         let sentence = format!(
-            "the {} pair of stitch {} (to {}) goes to the wrong repeat, {} off",
+            "the {} pair of stitch {} (to {}) goes to the wrong repeat, off by {}",
             leg.from.side.word(),
             report.id(leg.from.stitch),
             report.id(leg.to.stitch),
@@ -66,7 +66,7 @@ fn doubled_area(report: &mut Report<'_>, wiring: &Wiring, faces: &[Vec<Walk>]) -
         let place = Place::Stitches(report.ids_round(&faces[k], wiring));
         let far = how_far(missed(k));
         let sentence = format!(
-            "the pairs round one hole do not close it: one of them goes to the wrong repeat, {far} off"
+            "the pairs round one hole do not close it: one of them goes to the wrong repeat, off by {far}"
         );
         report.say(Code::LegsMeet, place, sentence);
     }

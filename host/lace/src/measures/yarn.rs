@@ -1,4 +1,9 @@
 //! Thread thickness, from the sizes lacemakers use.
+//!
+//! A lacemaker measures a thread by winding it on a ruler and counting the wraps in
+//! a centimetre. So the thickness here, in which lace is drawn and counted, is the
+//! width of one wrap. The bare thread is thinner, because wraps on a ruler lie
+//! looser than a thread measured on its own ([`bare_diameter_mm`]).
 
 use std::fmt;
 use std::str::FromStr;
@@ -12,6 +17,10 @@ use crate::words::quote::quote;
 /// Source: F. T. Peirce, "The geometry of cloth structure", Journal of the
 /// Textile Institute 28, 1937.
 const CM3_PER_GRAM: f64 = 1.1;
+/// Diameter of the bare thread as a share of the width of a wrap on a ruler, so that
+/// linen 80/2 has 30 wraps to the centimetre and 35/2 has 20, as in a worked example
+/// of the trade: textileschool.com, page on the numbering of threads.
+const BARE_IN_A_WRAP: f64 = 0.72;
 /// Wraps of a thread that suits torchon between two footside pins (common
 /// practice, from memory: 10 to 12).
 const WRAPS_BETWEEN_PINS: f64 = 12.0;
@@ -99,18 +108,16 @@ impl Count {
 }
 
 impl Thread {
-    /// A thread of a given tex (grams per kilometre), taken as round and as dense
-    /// as yarn.
+    /// A thread of a given tex (grams per kilometre), as thick as its wraps lie on a
+    /// ruler.
     ///
     /// # Errors
-    /// When the diameter is not within [`THREAD_MM`].
+    /// When the thickness is not within [`THREAD_MM`].
     pub fn of_tex(tex: f64) -> Result<Thread, ThreadError> {
-        // tex g/km = tex * 1e-3 mg/mm; 1.1 cm3/g = 1.1 mm3/mg.
-        let area_mm2 = tex * 1e-3 * CM3_PER_GRAM;
-        Thread::of_diameter((4.0 * area_mm2 / std::f64::consts::PI).sqrt(), || format!("{tex} tex"))
+        Thread::of_diameter(bare_diameter_mm(tex) / BARE_IN_A_WRAP, || format!("{tex} tex"))
     }
 
-    /// A thread of which `wraps` wraps, lying close, cover a centimetre.
+    /// A thread of which `wraps` wraps on a ruler cover a centimetre.
     ///
     /// # Errors
     /// When the diameter is not within [`THREAD_MM`].
@@ -132,20 +139,28 @@ impl Thread {
         }
     }
 
-    /// Diameter in mm.
+    /// Thickness in mm: the width of one wrap on a ruler.
     pub fn diameter_mm(&self) -> f64 {
         self.diameter_mm
     }
 
-    /// How many wraps, lying close, cover a length in mm.
+    /// How many wraps on a ruler cover a length in mm.
     pub fn wraps_in(&self, mm: f64) -> f64 {
         mm / self.diameter_mm
     }
 
-    /// How many wraps, lying close, cover a centimetre.
+    /// How many wraps on a ruler cover a centimetre.
     pub fn wraps_per_cm(&self) -> f64 {
         10.0 / self.diameter_mm
     }
+}
+
+/// Diameter in mm of a bare thread of this tex, taken as round and as dense as yarn
+/// (F. T. Peirce, "The geometry of cloth structure", 1937).
+pub fn bare_diameter_mm(tex: f64) -> f64 {
+    // tex g/km = tex * 1e-3 mg/mm; 1.1 cm3/g = 1.1 mm3/mg.
+    let area_mm2 = tex * 1e-3 * CM3_PER_GRAM;
+    (4.0 * area_mm2 / std::f64::consts::PI).sqrt()
 }
 
 impl FromStr for Thread {
@@ -189,8 +204,10 @@ mod tests {
     #[test]
     fn sizes_are_read_as_lacemakers_write_them() {
         assert!(("30 wraps/cm".parse::<Thread>().unwrap().diameter_mm() - 1.0 / 3.0).abs() < 1e-12);
-        // 20 tex: area 0.022 mm2.
-        assert!(("20tex".parse::<Thread>().unwrap().diameter_mm() - 0.167_364).abs() < 1e-5);
+        // 20 tex: area 0.022 mm2, so 0.167 mm bare.
+        assert!((bare_diameter_mm(20.0) - 0.167_364).abs() < 1e-5);
+        let wrap = "20tex".parse::<Thread>().unwrap().diameter_mm();
+        assert!((BARE_IN_A_WRAP * wrap - bare_diameter_mm(20.0)).abs() < 1e-12);
         // Two plies of number 60 are as thick as one of number 30.
         let size = |text: &str| text.parse::<Thread>().unwrap().diameter_mm();
         assert!((size("60/2 linen") - size("30 linen")).abs() < 1e-12);

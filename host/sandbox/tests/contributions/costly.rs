@@ -24,7 +24,7 @@ fn attack(file: &str) -> Vec<u8> {
 
 /// Our own components, and the one in C.
 fn ours() -> Vec<(String, Vec<u8>)> {
-    let mut files: Vec<_> = ["plugins/built", "tests/contributions/c"]
+    let mut files: Vec<_> = ["plugins/built", "tests/contributions/c", "tests/contributions/0.1.0"]
         .iter()
         .flat_map(|folder| {
             std::fs::read_dir(format!("{}/../../{folder}", env!("CARGO_MANIFEST_DIR"))).unwrap()

@@ -227,6 +227,13 @@ fn defaults_varieties_and_angles_must_lie_in_range() {
     for angle in [0.0, 19.9, 75.1, -45.0, f64::NAN, f64::INFINITY] {
         bad_about(Text::describing(|s| s.angle = angle), "it lies between 20 and 75");
     }
+    for spacing in [0.0, 0.4, 100.1, -4.0, f64::NAN, f64::INFINITY] {
+        bad_about(Text::describing(|s| s.pin_spacing = Some(spacing)), "it lies between 0.5 and 100");
+    }
+    for spacing in [None, Some(0.5), Some(1.75), Some(100.0)] {
+        let plugin = Text::describing(|s| s.pin_spacing = spacing).load().unwrap();
+        assert_eq!(plugin.about.pin_spacing_mm, spacing);
+    }
 }
 
 #[test]

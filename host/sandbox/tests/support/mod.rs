@@ -70,7 +70,9 @@ pub struct Description {
     pub family: String,
     pub notes: String,
     pub angle: f64,
-    /// Read only by version 0.2.0, which exists for tests.
+    /// Read by versions from 0.2.0 on.
+    pub pin_spacing: Option<f64>,
+    /// Read only by version 0.3.0, which exists for tests.
     pub level: u32,
     pub languages: Vec<String>,
     /// Id and options.
@@ -99,6 +101,7 @@ impl Description {
             family: "hostile".into(),
             notes: String::new(),
             angle: 45.0,
+            pin_spacing: None,
             level: 0,
             languages: Vec::new(),
             choices: Vec::new(),
@@ -106,17 +109,26 @@ impl Description {
         }
     }
 
-    fn write(&self, m: &mut Memory) -> At {
-        // Eight bytes more than version 0.1.0 reads: later versions may add a
+    /// Writes it as a version of the interface reads it.
+    fn write(&self, m: &mut Memory, version: &str) -> At {
+        // Eight bytes more than version 0.2.0 reads: later versions may add a
         // number.
-        let at = m.room(104);
-        m.set_u32(at + 96, self.level);
+        let at = m.room(120);
+        // Where the fields after the pin spacing begin.
+        let then = if version == "0.1.0" { at + 64 } else { at + 80 };
+        if version != "0.1.0"
+            && let Some(spacing) = self.pin_spacing
+        {
+            m.set_u32(at + 64, 1);
+            m.set_f64(at + 72, spacing);
+        }
+        m.set_u32(then + 32, self.level);
         m.set_bytes(at, &self.id);
         m.set_text(at + 8, &self.title);
         m.set_text(at + 20, &self.family);
         m.set_f64(at + 56, self.angle);
-        m.set_text(at + 64, &self.notes);
-        m.set_text(at + 72, "a test");
+        m.set_text(then, &self.notes);
+        m.set_text(then + 8, "a test");
         let names = m.room(24 * self.languages.len());
         for (n, language) in (0..).zip(&self.languages) {
             m.set_text(names + 24 * n, language);
@@ -147,7 +159,7 @@ impl Description {
                 }
             }
         }
-        m.set_list(at + 80, choices, self.choices.len());
+        m.set_list(then + 16, choices, self.choices.len());
         let varieties = m.room(48 * self.varieties.len());
         for (n, (id, settings)) in (0..).zip(&self.varieties) {
             let variety = varieties + 48 * n;
@@ -160,7 +172,7 @@ impl Description {
             }
             m.set_list(variety + 24, list, settings.len());
         }
-        m.set_list(at + 88, varieties, self.varieties.len());
+        m.set_list(then + 24, varieties, self.varieties.len());
         at
     }
 }
@@ -252,7 +264,7 @@ impl Text {
             define: String::new(),
             fields: String::new(),
             pages: 32,
-            version: "0.1.0",
+            version: "0.2.0",
         }
     }
 
@@ -283,7 +295,7 @@ impl Text {
     /// The core module, carrying the interface.
     pub fn core(&self) -> Vec<u8> {
         let mut memory = Memory::new();
-        let description = self.description.write(&mut memory);
+        let description = self.description.write(&mut memory, self.version);
         let answer = self.answer.write(&mut memory);
         self.core_with(&memory, description, answer)
     }
@@ -309,10 +321,7 @@ impl Text {
                 (data (i32.const {BASE}) "{data}"))"#
         );
         let core = wat::parse_str(text).expect("the test's own text");
-        match *version {
-            "0.2.0" => carrying_interface(&core, include_str!("../data/wit-0.2.0/ground.wit")),
-            _ => carrying(&core),
-        }
+        carrying_version(&core, version)
     }
 
     pub fn load(&self) -> Result<Plugin, SandboxError> {
@@ -326,9 +335,19 @@ impl Text {
     }
 }
 
-/// Adds the interface to a core module.
+/// Adds the first version of the interface to a core module.
 pub fn carrying(core: &[u8]) -> Vec<u8> {
-    carrying_interface(core, include_str!("../../../../sdk/wit/0.1.0/ground.wit"))
+    carrying_version(core, "0.1.0")
+}
+
+/// Adds a version of the interface to a core module.
+pub fn carrying_version(core: &[u8], version: &str) -> Vec<u8> {
+    let wit = match version {
+        "0.1.0" => include_str!("../../../../sdk/wit/0.1.0/ground.wit"),
+        "0.2.0" => include_str!("../../../../sdk/wit/0.2.0/ground.wit"),
+        _ => include_str!("../data/wit-0.3.0/ground.wit"),
+    };
+    carrying_interface(core, wit)
 }
 
 pub fn carrying_interface(core: &[u8], wit: &str) -> Vec<u8> {

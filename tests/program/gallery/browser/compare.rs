@@ -252,11 +252,12 @@ fn the_recipe_of_a_comparison_prints_its_handout() {
             "arrangement = \"A/B B C\"",
             "{ name = \"#7a1f3d\", rgb = \"#7a1f3d\" }",
             "{ name = \"fern\", rgb = ",
-            "pin-spacing = 4",
             "name = \"spider/three\"",
         ] {
             assert!(recipe.contains(said), "{said}: {recipe}");
         }
+        // Each ground is at its own usual spacing, in the gallery and in the handout.
+        assert!(!recipe.contains("pin-spacing"), "{recipe}");
         let folder = tempfile::tempdir().unwrap();
         let saved = json!({ "behavior": "allow", "downloadPath": folder.path() });
         page.command("Browser.setDownloadBehavior", saved).await;

@@ -33,6 +33,10 @@ fn about_one(varieties: &[Listing], text: &mut String) {
         "Angle: ",
         &format!("usually {} degrees between the footside and the diagonals", about.angle),
     );
+    if let Some(spacing) = about.pin_spacing_mm {
+        let pins = format!("usually {spacing} mm between two footside pins");
+        put(text, "  ", "Pin spacing: ", &pins);
+    }
     put(text, "  ", "Source: ", &about.source);
     put(text, "  ", "From: ", chosen.entry.file());
     for line in found_lines(varieties) {

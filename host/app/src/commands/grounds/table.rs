@@ -110,21 +110,24 @@ fn legend(listings: &[Listing], args: &GroundsArgs) -> String {
         .into_iter()
         .filter_map(|(kind, word)| count(of(kind), word))
         .collect();
-    let Some(first) = listings.first() else {
+    if listings.is_empty() {
         return "There is nothing to list.".to_owned();
-    };
-    let (moves, angle) = (
+    }
+    let (moves, spacing, angle) = (
         if args.sort == Some(ListSort::Moves) { " and moves" } else { "" },
+        args.pricking.pin_spacing.map_or_else(
+            || "footside pins as far apart as usual for each".to_owned(),
+            |spacing| format!("{spacing} mm between footside pins"),
+        ),
         args.pricking.angle.map_or_else(
             || "the angle usual for each".to_owned(),
             |angle| format!("{angle} degrees from the footside"),
         ),
     );
     format!(
-        "{} of {}. Pairs: across one repeat. Pins{moves}: per square cm, with {} mm between footside pins, at {angle}. Colours: whether the threads they hang on travel across the lace, stay in their columns, or both. `pairwise grounds NAME` shows one in full.",
+        "{} of {}. Pairs: across one repeat. Pins{moves}: per square cm, with {spacing}, at {angle}. Colours: whether the threads they hang on travel across the lace, stay in their columns, or both. `pairwise grounds NAME` shows one in full.",
         if varieties == 1 { "1 variety".to_owned() } else { format!("{varieties} varieties") },
         what.join(" and "),
-        first.measures.pin_spacing_mm,
     )
 }
 

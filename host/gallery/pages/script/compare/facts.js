@@ -21,8 +21,8 @@ function writeRecipe(sides) {
   const text = JSON.stringify;
   const colours = state.colours.slice(0, Math.max(...state.arrangement) + 1).map((rgb, c) => "  { name = " + text(colourName(c)) + ", rgb = " + text(rgb) + " },\n");
   const grounds = sides.map((side) => "\n[[ground]]\nname = " + text(side.variety.name) + "\narea = \"40x60\"\nnotes = \"\"\n");
-  return "format = \"pairwise-recipe/1\"\ntitle = \"My class\"\npaper = \"A4\"\npin-spacing = " + all.pin_spacing_mm +
-    "\ncolours = [\n" + colours.join("") + "]\narrangement = " + text(writeArrangement(state.arrangement, " ")) + "\n" + grounds.join("");
+  return "format = \"pairwise-recipe/1\"\ntitle = \"My class\"\npaper = \"A4\"\n" + (all.usual_pin_spacings ? "" : "pin-spacing = " + all.pin_spacing_mm + "\n") +
+    "colours = [\n" + colours.join("") + "]\narrangement = " + text(writeArrangement(state.arrangement, " ")) + "\n" + grounds.join("");
 }
 
 function saveRecipe() {

@@ -51,7 +51,8 @@ function showView(side) {
     box.replaceChildren(make("img", { src: folder + "/" + variety.name + ".svg", width: all.large_px, height: all.large_px, alt: what + " of " + variety.title + ". " + variety.travel }));
   }
   side.keyBox.hidden = state.view !== "pairs";
-  note.textContent = decimal(all.large_mm) + " by " + decimal(all.large_mm) + " mm of lace";
+  const shown = decimal(state.view === "pairs" ? variety.diagram_mm : all.large_mm);
+  note.textContent = shown + " by " + shown + " mm of lace";
   resize(side, state.lock ? state.zoom : Number(side.own.value));
   side.ownLabel.hidden = state.lock;
 }

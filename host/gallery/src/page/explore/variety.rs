@@ -9,6 +9,7 @@ use catalogue::fold::fold;
 use catalogue::list::Listing;
 use compare::drawn_pairs::USUAL_PAIRS;
 use compare::facts;
+use compare::scale::{Scale, thread_in_words};
 use compare::thumbnail::{Thumbnail, stencil};
 use flate2::Compression;
 use flate2::write::DeflateEncoder;
@@ -47,11 +48,14 @@ impl ExploredVariety {
         }
         let side = gallery.scale().window_mm();
         let small = stencil(drawn.ground(), &drawn.layout, side, SMALL_PX, pairs);
-        Ok(ExploredVariety { report: report(drawn, &small), picture: in_letters(&small, pairs) })
+        Ok(ExploredVariety {
+            report: report(gallery.scale(), drawn, &small),
+            picture: in_letters(&small, pairs),
+        })
     }
 }
 
-fn report(drawn: &DrawnVariety<'_>, small: &Stencil) -> Variety {
+fn report(scale: &Scale, drawn: &DrawnVariety<'_>, small: &Stencil) -> Variety {
     let listing = Listing::new(drawn.chosen.clone(), drawn.grid());
     let (about, measures) = (listing.about(), &listing.measures);
     let names = names(&listing);
@@ -66,6 +70,8 @@ fn report(drawn: &DrawnVariety<'_>, small: &Stencil) -> Variety {
         laces: about.laces.clone(),
         goes: listing.colours_go().into(),
         travel: drawn.travel.clone(),
+        pin_spacing_mm: measures.pin_spacing_mm,
+        diagram_mm: scale.diagram_window_mm(about),
         pairs: measures.pairs_per_repeat,
         pins: measures.pins_per_repeat,
         works: listing.stitches.len(),
@@ -75,7 +81,7 @@ fn report(drawn: &DrawnVariety<'_>, small: &Stencil) -> Variety {
         open: 100.0 * (1.0 - small.seen().iter().sum::<f64>()),
         folded: names.iter().map(|name| fold(name)).collect(),
         names,
-        facts: facts_side_by_side(drawn, &listing),
+        facts: facts_side_by_side(scale, drawn, &listing),
     }
 }
 
@@ -91,7 +97,7 @@ fn names(listing: &Listing) -> Vec<String> {
 }
 
 /// The facts to compare side by side, with the same names for every ground.
-fn facts_side_by_side(drawn: &DrawnVariety<'_>, listing: &Listing) -> Vec<Fact> {
+fn facts_side_by_side(scale: &Scale, drawn: &DrawnVariety<'_>, listing: &Listing) -> Vec<Fact> {
     let about: &About = listing.about();
     let m = &listing.measures;
     let stitches: Vec<String> = listing.stitches.iter().map(|s| stitch_in_words(&s.stitch)).collect();
@@ -100,6 +106,8 @@ fn facts_side_by_side(drawn: &DrawnVariety<'_>, listing: &Listing) -> Vec<Fact> 
         ("Family", family_in_words(&about.family)),
         ("Used in", about.laces.join(", ")),
         ("Angle", format!("{} degrees", number(m.angle_from_footside_deg))),
+        ("Pin spacing", scale.spacing_in_words(about)),
+        ("Thread", thread_in_words(scale.thread(about))),
         ("Where the threads go", drawn.travel.clone()),
         ("Stitches", stitches.join("; ")),
         ("Different stitches", stitches.len().to_string()),

@@ -25,6 +25,7 @@ impl Contribution for Filling {
     fn about() -> About {
         About::filling("my-filling", "My filling", "torchon")
             .used_in(["Torchon"])
+            .pin_spacing(4.0)
             .notes("Four pairs cross in a small diamond of plain stitches.")
             .source("made up to begin with")
             .choose("crossing", "Stitch where the pairs cross", &CROSSINGS)
