@@ -32,6 +32,7 @@ mod hostile;
 mod mistakes;
 mod new;
 mod options;
+mod spacing;
 mod trace;
 mod trial;
 mod whole;

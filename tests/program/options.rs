@@ -32,6 +32,9 @@ const ROWS: &[(&str, &[(&str, &str)])] = &[
     ("--thread", &[("rope", "wraps/cm"), ("0 tex", "0.02 to 10 mm")]),
     ("--only", &[("roze", "did you mean"), ("rose/plian", "did you mean")]),
     ("--except", &[("roze", "did you mean")]),
+    ("--pattern", &[("stripes", "columns"), ("", "columns")]),
+    ("--clear", &[("sixty", "hyphen"), ("90-60", "60-90"), ("inf", "hyphen"), ("101-", "0 to 100")]),
+    ("--moves", &[("1e3-", "hyphen"), ("-10", "hyphen"), ("9-3", "3-9")]),
     ("--varieties", &[("-", "")]),
     ("--like", &[("rose", "GROUND,ARRANGEMENT"), ("rose,A C", "letter C"), ("roze,A", "did you mean")]),
     ("--size", &[("47", "from 48 to 1024"), ("1025", "from 48 to 1024"), ("big", "whole number")]),
@@ -146,7 +149,6 @@ const OF_ONE: &[(&str, &str, &[(&str, &str)])] = &[
 const CONTRADICTIONS: &[&[&str]] = &[
     &["grounds", "rose", "--group", "kind"],
     &["grounds", "--json", "--sort", "pins"],
-    &["grid", "--like", "rose,A B", "--group"],
     &["grid", "--named", "2-and-2", "--arrangement", "A B"],
     &["grid", "--exchange", "--arrangement", "A B"],
     &["grid", "--single-threads", "--arrangement", "A B"],

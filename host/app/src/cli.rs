@@ -9,6 +9,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
 use class::{Area, PaperSize};
 use compare::comparison::Sort;
+use lace::Pattern;
 
 /// Compare bobbin-lace grounds and fillings in every arrangement of colours.
 #[derive(Debug, Parser)]
@@ -273,6 +274,7 @@ Examples:
   pairwise grid rose torchon --varieties          their varieties, one below the other
   pairwise grid rose --arrangement-length 8 --max 24       longer arrangements
   pairwise grid --varieties --group               everything, grouped by the kind of pattern it makes
+  pairwise grid --varieties --pattern checks --sort clearest --moves 0-100   clear checks, quick to work
   pairwise grid --varieties --like rose/plain,\"A A B B\"   everything, most alike first
   pairwise grid --varieties --except spider --sort open    most open first
   pairwise grid --varieties --lace torchon --pairs-across 2-4   only some, as in `pairwise grounds`
@@ -291,19 +293,23 @@ pub struct GridArgs {
     /// Leave out this ground, variety (GROUND/VARIETY) or family; may be repeated
     #[arg(long, value_name = "NAME")]
     pub except: Vec<String>,
-    /// Sort the grounds by this; without it, they stay as given, or in catalogue order
-    #[arg(long, value_name = "WHAT", conflicts_with = "like", value_parser = sort_word())]
+    /// What to keep.
+    #[command(flatten)]
+    pub keep: KeepArgs,
+    /// Sort by this; without it, grounds stay as given, or in catalogue order
+    #[arg(long, value_name = "WHAT", value_parser = sort_word())]
     pub sort: Option<Sort>,
     /// Group every ground in every arrangement by the kind of pattern
-    #[arg(long, conflicts_with = "like")]
+    #[arg(long)]
     pub group: bool,
-    /// Sort every ground in every arrangement by how alike it is to this one, for example rose/plain,"A A B B"
+    /// Say of every picture how alike it is to this one, for example rose/plain,"A A B B"; most alike first, unless --sort says otherwise
     #[arg(
         long,
         value_name = "GROUND,ARRANGEMENT",
         long_help = "\
-Sort every ground in every arrangement by how alike it is to this one, which comes first: for example \
---like rose/plain,\"A A B B\".
+Say of every ground in every arrangement how alike it is to this one, which comes first: for example \
+--like rose/plain,\"A A B B\". The others follow, most alike first; --sort puts them in another order, \
+--group in a section for each kind of pattern.
 
 Five things are compared, each scored from 0 (nothing alike) to 1 (the same), and weighted: the kind \
 of pattern 35 % (half of that for diagonals that run the other way, or for checks and spots), how much \
@@ -366,7 +372,54 @@ fn letter(text: &str) -> Result<char, &'static str> {
     }
 }
 
-/// Reads what `grid` sorts the grounds by.
+/// What `grid` keeps besides what `grounds` does.
+#[derive(Args, Debug)]
+#[command(next_help_heading = "Keep only")]
+pub struct KeepArgs {
+    /// Pictures with this kind of pattern; may be repeated
+    #[arg(long = "pattern", value_name = "KIND", value_parser = pattern_word())]
+    pub patterns: Vec<PatternWanted>,
+    /// Pictures whose pattern is this clear, in per cent: 60- means 60 or more
+    #[arg(long, value_name = "LEAST-MOST", allow_negative_numbers = true)]
+    pub clear: Option<Span>,
+    /// Grounds with this many moves per square cm at the pin spacing given, for example 0-100: the fewer, the quicker to work
+    #[arg(long, value_name = "LEAST-MOST", allow_negative_numbers = true)]
+    pub moves: Option<Span>,
+}
+
+/// A kind of pattern, or diagonals of either side.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PatternWanted {
+    /// One kind.
+    Kind(Pattern),
+    /// Diagonals to the left or to the right.
+    Diagonals,
+}
+
+impl PatternWanted {
+    /// The word for diagonals of either side.
+    const DIAGONALS: &'static str = "diagonals";
+
+    /// The kinds it stands for.
+    pub fn patterns(&self) -> &[Pattern] {
+        match self {
+            PatternWanted::Kind(pattern) => std::slice::from_ref(pattern),
+            PatternWanted::Diagonals => &[Pattern::DiagonalsLeft, Pattern::DiagonalsRight],
+        }
+    }
+}
+
+/// Reads a kind of pattern.
+fn pattern_word() -> impl TypedValueParser<Value = PatternWanted> {
+    let kinds = Pattern::ALL.iter().map(|pattern| pattern.word());
+    PossibleValuesParser::new(kinds.chain([PatternWanted::DIAGONALS])).try_map(|word| {
+        let found = Pattern::ALL.iter().find(|pattern| pattern.word() == word);
+        let kind = found.copied().map(PatternWanted::Kind);
+        kind.or((word == PatternWanted::DIAGONALS).then_some(PatternWanted::Diagonals)).ok_or("no such word")
+    })
+}
+
+/// Reads what `grid` sorts by.
 fn sort_word() -> impl TypedValueParser<Value = Sort> {
     let words = Sort::ALL.iter().map(|by| PossibleValue::new(by.word()).help(by.means()));
     PossibleValuesParser::new(words).try_map(|word| {

@@ -41,6 +41,10 @@ fn remedy(why: &Error) -> String {
         Error::NothingNamed { .. } => {
             "arrangements repeat: one-in-4 needs --arrangement-length 4, 8 or another multiple of 4; --colours gives more colours".to_owned()
         }
+        Error::NoGroundKept { by, .. } => format!("ask for others with --{}", by.word()),
+        Error::NoPictureKept { .. } => {
+            "ask for another --pattern or a lower --clear, or show more: --varieties, --pairs, --max".to_owned()
+        }
         Error::Grid(GridError::PinSpacing(_)) => {
             "torchon is often pricked at 3 to 5 mm: --pin-spacing 4".to_owned()
         }

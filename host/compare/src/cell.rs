@@ -6,6 +6,8 @@ use catalogue::Chosen;
 use lace::{Arrangement, Pattern, number_to};
 use picture::layout::Layout;
 
+use crate::comparison::percent;
+use crate::pattern::{Seen, SoftenedRepeat};
 use crate::scale::Scale;
 use crate::thread_sums::ThreadSums;
 use crate::thumbnail::Thumbnail;
@@ -17,6 +19,7 @@ pub struct DrawnGround {
     pub chosen: Chosen,
     /// Its drawing, to paint in every arrangement.
     pub thumbnail: Thumbnail,
+    softened: SoftenedRepeat,
     sums: Vec<ThreadSums>,
 }
 
@@ -41,7 +44,8 @@ impl DrawnGround {
                 sums.push(ThreadSums::new(ground, &thumbnail.layout, length));
             }
         }
-        DrawnGround { chosen, thumbnail, sums }
+        let softened = SoftenedRepeat::new(ground, &thumbnail.layout);
+        DrawnGround { softened, chosen, thumbnail, sums }
     }
 
     /// Its pricking.
@@ -55,6 +59,8 @@ impl DrawnGround {
 pub struct Cell {
     /// The kind of pattern.
     pub pattern: Pattern,
+    /// How clear it is, 0 to 1.
+    pub clearness: f64,
     /// Distance at which the colours repeat to the right, in mm.
     pub across_mm: f64,
     /// Distance at which they repeat straight down, in mm, if they do within
@@ -86,8 +92,10 @@ impl Cell {
         let sums = drawn.sums.iter().find(suits).unwrap_or(&drawn.sums[0]);
         let meeting = sums.meeting(arrangement);
         let apart: f64 = meeting.pairs.iter().map(|&(a, b, share)| share * contrast(a, b)).sum();
+        let Seen { pattern, clearness } = Seen::new(&drawn.softened, ground, arrangement);
         Cell {
-            pattern: ground.pattern(arrangement),
+            pattern,
+            clearness,
             across_mm: period.steps_across * drawn.grid().step_x_mm(),
             down_mm: period.down.map(|down| down.steps * drawn.grid().step_y_mm()),
             visible_shares: drawn.thumbnail.shares(arrangement, colours),
@@ -109,34 +117,47 @@ impl Cell {
 
     /// The result in several wordings, the fullest first.
     pub fn wordings(&self) -> Vec<String> {
-        let words = self.pattern.words().to_owned();
+        let words = self.pattern.words();
+        if self.pattern == Pattern::Plain {
+            return vec![words.to_owned()];
+        }
+        let size = self.size();
+        if self.pattern == Pattern::EvenMix {
+            return vec![
+                format!("{words}, repeating every {size}"),
+                format!("{words}, {size}"),
+                words.to_owned(),
+            ];
+        }
+        let clear = format!("{} % clear", percent(self.clearness));
+        let mut all =
+            vec![format!("{words}, {clear}, repeating every {size}"), format!("{words}, {clear}, {size}")];
+        let short = match self.pattern {
+            Pattern::DiagonalsLeft => "diagonals left",
+            Pattern::DiagonalsRight => "diagonals right",
+            _ => words,
+        };
+        if short != words {
+            all.extend([format!("{short}, {clear}, {size}"), format!("{words}, {clear}")]);
+        }
+        all.extend([format!("{short}, {clear}"), short.to_owned()]);
+        if short != words {
+            all.push("diagonals".to_owned());
+        }
+        all
+    }
+
+    /// After how much lace the colours repeat.
+    fn size(&self) -> String {
         let across = number_to(self.across_mm, 1);
-        let size = match (self.pattern, self.down_mm) {
-            (Pattern::Plain, _) => String::new(),
+        match (self.pattern, self.down_mm) {
             (Pattern::Columns | Pattern::DiagonalsLeft | Pattern::DiagonalsRight, _) => {
                 format!("{across} mm")
             }
+            (Pattern::Rows, Some(down)) => format!("{} mm", number_to(down, 1)),
             (_, Some(down)) => format!("{across} by {} mm", number_to(down, 1)),
             (_, None) => format!("{across} mm across"),
-        };
-        let mut all = Vec::new();
-        if !size.is_empty() {
-            all.push(format!("{words}, repeating every {size}"));
-            all.push(format!("{words}, {size}"));
         }
-        let short = match self.pattern {
-            Pattern::DiagonalsLeft => Some("diagonals left"),
-            Pattern::DiagonalsRight => Some("diagonals right"),
-            _ => None,
-        };
-        if let Some(short) = short {
-            all.push(format!("{short}, {size}"));
-        }
-        all.push(words);
-        if let Some(short) = short {
-            all.extend([short.to_owned(), "diagonals".to_owned()]);
-        }
-        all
     }
 }
 
@@ -148,6 +169,7 @@ mod tests {
     fn a_cell_says_in_a_line_what_results() {
         let cell = |pattern, across_mm, down_mm| Cell {
             pattern,
+            clearness: 0.724,
             across_mm,
             down_mm,
             visible_shares: vec![0.25, 0.5],
@@ -157,18 +179,21 @@ mod tests {
         };
         assert_eq!(cell(Pattern::Plain, 8.0, Some(4.0)).wordings(), ["plain"]);
         let columns = cell(Pattern::Columns, 8.0, None);
-        assert_eq!(columns.words(), "columns, repeating every 8 mm");
+        assert_eq!(columns.words(), "columns, 72 % clear, repeating every 8 mm");
         assert_eq!(columns.wordings().last().unwrap(), "columns");
         assert_eq!(columns.open(), 0.25);
-        assert_eq!(cell(Pattern::Checks, 8.0, Some(16.46)).wordings()[1], "checks, 8 by 16.5 mm");
-        assert_eq!(cell(Pattern::Spots, 8.0, None).wordings()[1], "spots, 8 mm across");
+        assert_eq!(cell(Pattern::Checks, 8.0, Some(16.46)).wordings()[1], "checks, 72 % clear, 8 by 16.5 mm");
+        assert_eq!(cell(Pattern::Spots, 8.0, None).wordings()[1], "spots, 72 % clear, 8 mm across");
+        assert_eq!(cell(Pattern::Rows, 8.0, Some(4.0)).words(), "rows, 72 % clear, repeating every 4 mm");
+        assert_eq!(cell(Pattern::EvenMix, 8.0, Some(4.0)).wordings()[1], "even mix, 8 by 4 mm");
         assert_eq!(
             cell(Pattern::DiagonalsRight, 4.0, None).wordings(),
             [
-                "diagonals to the right, repeating every 4 mm",
-                "diagonals to the right, 4 mm",
-                "diagonals right, 4 mm",
-                "diagonals to the right",
+                "diagonals to the right, 72 % clear, repeating every 4 mm",
+                "diagonals to the right, 72 % clear, 4 mm",
+                "diagonals right, 72 % clear, 4 mm",
+                "diagonals to the right, 72 % clear",
+                "diagonals right, 72 % clear",
                 "diagonals right",
                 "diagonals"
             ]

@@ -1,9 +1,10 @@
-//! Comparisons: grounds in arrangements, in a table or sorted by the result.
+//! Comparisons: grounds in arrangements, in a table or kept and sorted by the result.
 //!
 //! A [`ComparisonRequest`] becomes a [`Comparison`], which has a drawing of every
 //! ground and its result in every arrangement. Its [`Pages`] are painted one at a
 //! time, so that memory holds only one of them.
 
+mod kept;
 mod pages;
 mod row_head;
 mod setting;
@@ -16,17 +17,20 @@ use picture::colour::vision::{Vision, contrast};
 use picture::layout::Layout;
 use rayon::prelude::*;
 
+pub(crate) use kept::percent;
+pub use kept::{Kept, KeptBy};
 pub use pages::{Pages, PaintedPage, PicturePlace};
 pub use sort::Sort;
 
 use crate::arrangements::{ArrangementsWanted, ShownArrangements};
 use crate::cell::{Cell, DrawnGround};
 use crate::error::Error;
+use crate::likeness::likeness;
 use crate::note::Note;
 use crate::palette::Palette;
 use crate::scale::Scale;
 use picture::page::contact_sheet::Heading;
-use setting::Setting;
+use setting::{InSections, Model, Setting};
 
 /// What to compare.
 #[derive(Clone, Debug)]
@@ -43,22 +47,27 @@ pub struct ComparisonRequest {
     pub scale: Scale,
     /// Width and height of each picture, pixels.
     pub px: u32,
+    /// Which grounds and pictures to keep.
+    pub kept: Kept,
     /// How to group the pictures.
     pub grouping: Grouping,
-    /// How to sort the grounds; `None` keeps them in the order given.
+    /// Compare every picture with this ground in this arrangement, which is added
+    /// if it is not among the others: most alike first, unless they are sorted
+    /// otherwise.
+    pub like: Option<(Chosen, Arrangement)>,
+    /// How to sort the grounds, or pictures that stand one after the other; `None`
+    /// keeps the grounds in the order given.
     pub sort: Option<Sort>,
 }
 
 /// How pictures are grouped.
-#[derive(Clone, Debug)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Grouping {
-    /// Grounds in rows, arrangements in columns.
+    /// Grounds in rows, arrangements in columns; one after the other, if pictures
+    /// are left out or compared with one.
     Table,
     /// In sections by the kind of pattern.
     Pattern,
-    /// Sorted by likeness to this ground in this arrangement, which is added if
-    /// it is not among the others.
-    Likeness(Chosen, Arrangement),
 }
 
 /// One picture of a comparison: the position of its ground in
@@ -93,6 +102,10 @@ pub struct Comparison {
     pub px: u32,
     /// The result of each ground in each arrangement shown.
     cells: Vec<Vec<Cell>>,
+    /// Number of grounds left out because of their measures.
+    pub grounds_left_out: usize,
+    kept: Kept,
+    model: Option<Model>,
     setting: Setting,
     heading: Heading,
 }
@@ -102,9 +115,13 @@ impl Comparison {
     /// called when a ground is drawn.
     ///
     /// # Errors
-    /// If no arrangement has a name asked for, or a ground cannot be pricked.
+    /// If no arrangement has a name asked for, a ground cannot be pricked, or nothing
+    /// is kept.
     pub fn new(request: ComparisonRequest, step: &(dyn Fn() + Sync)) -> Result<Comparison, Error> {
-        let ComparisonRequest { mut grounds, palette, seen_by, scale, px, .. } = request;
+        let ComparisonRequest { grounds, palette, seen_by, scale, px, kept, .. } = request;
+        let asked = grounds.len();
+        let mut grounds = kept.grounds(grounds, &scale)?;
+        let grounds_left_out = asked - grounds.len();
         let shown = ShownArrangements::new(
             &request.arrangements,
             palette.colours().len(),
@@ -112,38 +129,44 @@ impl Comparison {
         )?;
         let rows = grounds.len();
         let mut arrangements = shown.shown.clone();
-        let (by_pattern, model) = match request.grouping {
-            Grouping::Table => (false, None),
-            Grouping::Pattern => (true, None),
-            Grouping::Likeness(chosen, arrangement) => {
-                (false, Some(joined(chosen, arrangement, &mut grounds, &mut arrangements)))
-            }
-        };
+        let model = request.like.map(|(chosen, hung)| joined(chosen, hung, &mut grounds, &mut arrangements));
         let scale = scale.showing(grounds.iter().map(Chosen::about));
-        let draw = |chosen: Chosen| {
-            let layout = scale.lay_out(&chosen)?;
-            let drawn = DrawnGround::new(chosen, layout, &arrangements, &scale, px);
-            step();
-            Ok(drawn)
-        };
-        let grounds: Vec<DrawnGround> = grounds.into_par_iter().map(draw).collect::<Result<_, Error>>()?;
+        let grounds = drawn(grounds, &arrangements, &scale, px, step)?;
         let palette = palette.seen_by(seen_by);
         let cells = cells(&grounds[..rows], &shown.shown, &palette);
+        kept.check(&cells)?;
         let sorted = match request.sort {
             Some(sort) => sort::sorted(sort, &grounds[..rows], &cells),
             None => (0..rows).collect(),
         };
-        let setting = match model {
-            Some(at) => {
-                let model = cell(&grounds, &arrangements, at, &palette);
-                setting::by_likeness(at, model, &cells, &sorted)
-            }
-            None if by_pattern => setting::by_pattern(&cells, &sorted),
-            None => setting::table(sorted, &grounds, &shown.shown, &scale),
+        let model = model.map(|at| Model { at, cell: cell(&grounds, &arrangements, at, &palette) });
+        let by_pattern = request.grouping == Grouping::Pattern;
+        let setting = if by_pattern || model.is_some() || kept.is_of_pictures() {
+            let (model, sort) = (model.as_ref(), request.sort);
+            let pictures =
+                InSections { cells: &cells, sorted: &sorted, kept: &kept, sort, model, by_pattern };
+            Setting::Sections(pictures.set())
+        } else {
+            setting::table(sorted, &grounds, &shown.shown, &scale)
         };
-        let title = words::title(&setting, &grounds, &arrangements);
+        let like = model.as_ref().map(|m| (&grounds[m.at.ground].chosen, &arrangements[m.at.arrangement]));
+        let title = words::title(by_pattern, like);
         let heading = words::heading(title, &setting, &scale, &palette, px, seen_by);
-        Ok(Comparison { grounds, arrangements, shown, palette, seen_by, scale, px, cells, setting, heading })
+        Ok(Comparison {
+            grounds,
+            arrangements,
+            shown,
+            palette,
+            seen_by,
+            scale,
+            px,
+            cells,
+            grounds_left_out,
+            kept,
+            model,
+            setting,
+            heading,
+        })
     }
 
     /// Number of grounds shown: all except one that is there only for comparison.
@@ -159,20 +182,22 @@ impl Comparison {
         crowded.into_iter().chain(self.shown.fit.iter().cloned()).chain(unsettled).collect()
     }
 
+    /// Number of pictures left out because of their pattern.
+    pub fn pictures_left_out(&self) -> usize {
+        self.cells.iter().flatten().filter(|cell| !self.kept.keeps(cell)).count()
+    }
+
     /// The result of a ground in an arrangement.
     pub fn cell(&self, at: Position) -> &Cell {
-        match &self.setting {
-            Setting::Likeness(likeness) if likeness.at == at => &likeness.model,
+        match &self.model {
+            Some(model) if model.at == at => &model.cell,
             _ => &self.cells[at.ground][at.arrangement],
         }
     }
 
     /// Likeness of a picture to the one that all are compared with, 0 to 1.
     pub fn likeness(&self, at: Position) -> Option<f64> {
-        match &self.setting {
-            Setting::Likeness(likeness) => Some(likeness.of(self.cell(at))),
-            _ => None,
-        }
+        self.model.as_ref().map(|model| likeness(&model.cell, self.cell(at)))
     }
 
     /// The pages, at most `most_px` pixels wide and high.
@@ -207,6 +232,23 @@ fn joined(
         arrangements.len() - 1
     });
     Position { ground, arrangement }
+}
+
+/// All grounds laid out and drawn, on all processors.
+fn drawn(
+    grounds: Vec<Chosen>,
+    arrangements: &[Arrangement],
+    scale: &Scale,
+    px: u32,
+    step: &(dyn Fn() + Sync),
+) -> Result<Vec<DrawnGround>, Error> {
+    let draw = |chosen: Chosen| {
+        let layout = scale.lay_out(&chosen)?;
+        let drawn = DrawnGround::new(chosen, layout, arrangements, scale, px);
+        step();
+        Ok(drawn)
+    };
+    grounds.into_par_iter().map(draw).collect()
 }
 
 /// The result of every ground in every arrangement, on all processors.
@@ -245,7 +287,9 @@ mod tests {
             seen_by: None,
             scale: Scale::new(Pricking::default(), None).unwrap(),
             px: 48,
+            kept: Kept::default(),
             grouping,
+            like: None,
             sort: None,
         }
     }
@@ -273,7 +317,9 @@ mod tests {
     fn the_picture_others_are_compared_with_comes_first() {
         let arrangement = Palette::default().arrangement("A B").unwrap();
         let rose = chosen("Rose", rose("CTCT", "CT pin CT"));
-        let comparison = compared(request(Grouping::Likeness(rose, arrangement)));
+        let like =
+            |chosen, hung| ComparisonRequest { like: Some((chosen, hung)), ..request(Grouping::Table) };
+        let comparison = compared(like(rose, arrangement));
         assert_eq!((comparison.rows(), comparison.grounds.len(), comparison.arrangements.len()), (2, 3, 3));
         let order = order(&comparison);
         assert_eq!((order[0], order.len()), ([2, 2], 5));
@@ -288,7 +334,7 @@ mod tests {
         // A picture that is already among the others is not shown twice.
         let arrangement = Palette::default().arrangement("A A B B").unwrap();
         let double = chosen("Double", torchon("CTCT pin CTCT", 0));
-        let comparison = compared(request(Grouping::Likeness(double, arrangement)));
+        let comparison = compared(like(double, arrangement));
         assert_eq!((comparison.grounds.len(), comparison.arrangements.len()), (2, 2));
     }
 

@@ -1,12 +1,15 @@
 //! Why something cannot be compared, drawn or traced.
 
+use catalogue::span::Span;
 use lace::limits::MAX_COLOURS;
 use lace::{
-    Arrangement, ArrangementError, ArrangementName, ArrangementNameError, GridError, ThreadError, TraceError,
-    colour_letter,
+    Arrangement, ArrangementError, ArrangementName, ArrangementNameError, GridError, Pattern, ThreadError,
+    TraceError, colour_letter, number,
 };
 use picture::drawing::pricking::PrickingError;
 use thiserror::Error;
+
+use crate::comparison::{Kept, KeptBy};
 
 /// Why something cannot be compared, drawn or traced, in a sentence. What to do
 /// about it depends on the caller, so the caller adds that.
@@ -63,6 +66,32 @@ pub enum Error {
         /// Whether all arrangements were searched.
         all_seen: bool,
     },
+    /// No ground has as many moves or pins as asked for.
+    #[error(
+        "no ground here has {span} {} per square cm: these have {} to {}",
+        by.word(), number(*least), number(*most)
+    )]
+    NoGroundKept {
+        /// What is counted.
+        by: KeptBy,
+        /// How many were asked for.
+        span: Span,
+        /// The least that a ground here has.
+        least: f64,
+        /// And the most.
+        most: f64,
+    },
+    /// No picture has the pattern asked for.
+    #[error("no picture is {}: {}", wanted(kept), found_instead(kept, found, *clearest))]
+    NoPictureKept {
+        /// What was asked for.
+        kept: Kept,
+        /// How many pictures there are of each kind of pattern.
+        found: Vec<(Pattern, usize)>,
+        /// How clear the clearest of the kinds asked for is, in per cent; `None` if
+        /// there is none of them.
+        clearest: Option<f64>,
+    },
     /// A pin spacing or an angle that cannot be pricked.
     #[error(transparent)]
     Grid(#[from] GridError),
@@ -109,4 +138,26 @@ pub enum Error {
         /// The letter.
         colour: char,
     },
+}
+
+/// What pictures were to be: `columns or checks, 60- % clear`.
+fn wanted(kept: &Kept) -> String {
+    let kinds: Vec<&str> = kept.patterns.iter().map(|pattern| pattern.words()).collect();
+    let clear = kept.clear_percent.map(|span| format!("{span} % clear"));
+    [Some(kinds.join(" or ")).filter(|kinds| !kinds.is_empty()), clear]
+        .into_iter()
+        .flatten()
+        .collect::<Vec<_>>()
+        .join(", ")
+}
+
+fn found_instead(kept: &Kept, found: &[(Pattern, usize)], clearest: Option<f64>) -> String {
+    match clearest {
+        Some(clearest) if !kept.patterns.is_empty() => format!("the clearest of these is {clearest} % clear"),
+        Some(clearest) => format!("the clearest is {clearest} % clear"),
+        None => {
+            let found: Vec<String> = found.iter().map(|(pattern, n)| format!("{n} {pattern}")).collect();
+            format!("there are {}", found.join(", "))
+        }
+    }
 }

@@ -64,6 +64,7 @@ mod tests {
     fn cell(pattern: Pattern, seen: [f64; 2], mixing: f64, across_mm: f64) -> Cell {
         Cell {
             pattern,
+            clearness: 0.5,
             across_mm,
             down_mm: None,
             visible_shares: seen.to_vec(),

@@ -11,6 +11,7 @@ use crate::drawn_pairs::for_tracing;
 use crate::error::Error;
 use crate::note::Note;
 use crate::palette::Palette;
+use crate::pattern::{Seen, SoftenedRepeat};
 use crate::scale::Scale;
 
 pub use picture::{PX_PER_MM, TracePicture};
@@ -30,7 +31,7 @@ pub struct TraceRequest {
     pub arrangement: Arrangement,
     /// The colours to paint.
     pub palette: Palette,
-    /// Pin spacing and thread, for the picture.
+    /// Pin spacing and thread, for the picture and the kind of pattern.
     pub scale: Scale,
     /// Number of pairs, rounded up to whole repeats; `None` for enough that
     /// arrangement and repeat start together again.
@@ -62,14 +63,16 @@ pub struct Traced {
     pub followed: Vec<bool>,
     /// A note if pairs were rounded up.
     pub note: Option<Note>,
+    /// What pattern the colours make on an endless width.
+    pub seen: Seen,
 }
 
 impl Traced {
     /// Traces a ground.
     ///
     /// # Errors
-    /// More pairs or rows than can be traced, and pairs and colours that do not
-    /// exist.
+    /// More pairs or rows than can be traced, pairs and colours that do not exist,
+    /// and a ground that cannot be pricked.
     pub fn new(request: TraceRequest) -> Result<Traced, Error> {
         let trace = request.trace()?;
         request.check_followed(trace.places)?;
@@ -78,7 +81,9 @@ impl Traced {
         let hung = trace.hung(&request.arrangement);
         let followed = request.followed(&trace, &hung);
         let note = request.rounded_up();
-        Ok(Traced { request, trace, sentences, hung, followed, note })
+        let layout = request.scale.lay_out(&request.chosen)?;
+        let seen = Seen::new(&SoftenedRepeat::new(ground, &layout), ground, &request.arrangement);
+        Ok(Traced { request, trace, sentences, hung, followed, note, seen })
     }
 }
 

@@ -45,6 +45,8 @@ pub const SCRIPT: &str = script![
     "colour",
     "elements",
     "stencil",
+    "explore/seen",
+    "explore/pattern",
     "explore/cards",
     "explore/hanging",
     "explore/finding",
@@ -73,6 +75,6 @@ mod tests {
                 parts += 1;
             }
         }
-        assert_eq!(parts, 15);
+        assert_eq!(parts, 17);
     }
 }

@@ -1,5 +1,5 @@
 //! Colours: how they hang, which arrangements look different on a ground, and
-//! the pattern each one makes.
+//! the kinds of pattern they make.
 
 pub mod arrangement;
 pub mod arrangement_name;
@@ -7,4 +7,3 @@ pub mod arrangement_symmetry;
 pub mod distinct_arrangements;
 pub mod pattern;
 pub mod period;
-mod torus;

@@ -17,7 +17,7 @@
 //! along the two diagonals:
 //!
 //! ```
-//! use lace::{End, Ground, Lattice, Leg, Pattern, PlacedStitch, Repeat, Side, Travel, point};
+//! use lace::{End, Ground, Lattice, Leg, PlacedStitch, Repeat, Side, Travel, point};
 //!
 //! let pin = PlacedStitch {
 //!     id: "pin".to_owned(),
@@ -48,15 +48,11 @@
 //!      along the diagonals."
 //! );
 //!
-//! // Four pairs of one colour and four of another make checks.
-//! assert_eq!(ground.pattern(&"4A 4B".parse()?), Pattern::Checks);
-//!
 //! // With cloth stitch and twist before and after the pin, all pairs turn back.
 //! let mut repeat = ground.repeat().clone();
 //! repeat.stitches[0].stitch = "CTCT pin CTCT".parse()?;
 //! let ground = Ground::new(repeat).expect("nothing is wrong with this one either");
 //! assert_eq!(ground.courses()[0].travel, Travel::Stays);
-//! assert_eq!(ground.pattern(&"4A 4B".parse()?), Pattern::Columns);
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 

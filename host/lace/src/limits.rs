@@ -53,9 +53,6 @@ pub const MAX_COLOURS: usize = 26;
 pub const MAX_SYMMETRIES: usize = 4096;
 /// Most symmetries times places on which they act: the memory they take.
 pub const MAX_SYMMETRY_PLACES: usize = 1 << 22;
-/// Most copies of stitches, in all repeats and rows until colours repeat, by which
-/// the pattern of an arrangement is judged. With more, fewer rows are looked at.
-pub const MAX_STITCH_COPIES: usize = 1 << 23;
 /// Most crossings by which it is counted how often colours meet: in the rows of one
 /// repeat, and in all repeats until colours repeat. With more, fewer rows are
 /// counted.

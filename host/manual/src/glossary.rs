@@ -85,9 +85,15 @@ pub const TERMS: &[Term] = &[
     trade("bobbin", &[],
         "The small spool with a handle on which one thread is wound. The lacemaker moves the thread by it, and its weight keeps the thread taut.",
         &["pair"]),
+    ours("checks", &[],
+        "A kind of pattern: blocks of each colour side by side, or stripes of one colour that cross each other.",
+        &["kind of pattern", "spots"]),
     ours("choice", &[],
         "Something about a ground that you may decide: the stitch at a place, a number of twists. Every choice has a usual answer.",
         &["setting", "variety"]),
+    ours("clearness", &["clear"],
+        "How well a pattern stands out from a little distance, in per cent: 100 where pure stripes or blocks of each colour lie side by side, little where the colours are nearly mixed.",
+        &["kind of pattern"]),
     trade("closing a pin", &["covering a pin", "closed pin"],
         "Working another stitch with the same two pairs after the pin is set, so that the pin is held between two stitches. A pin without that second stitch is left open.",
         &["open pin", "pin"]),
@@ -97,18 +103,27 @@ pub const TERMS: &[Term] = &[
     trade("cloth stitch and twist", &["whole stitch and twist"],
         "Cross, twist, cross, twist (CTCT). The pairs pass through each other as in cloth stitch and are twisted. Worked before and after a pin it brings every thread back to its place.",
         &["cloth stitch"]),
+    ours("columns", &[],
+        "A kind of pattern: stripes of each colour straight down the lace.",
+        &["kind of pattern", "rows", "stays"]),
     ours("contribution", &[],
         "A small file that defines one ground or filling for this program and can do nothing else.",
         &["ground", "filling"]),
     trade("cross", &["C"],
         "A move with four threads, two pairs side by side: of the two threads in the middle the left one is laid over the right one.",
         &["twist", "stitch"]),
+    ours("diagonals", &["diagonals to the left", "diagonals to the right"],
+        "A kind of pattern: stripes of each colour that slant down to the left, or down to the right.",
+        &["kind of pattern", "travels"]),
     ours("dot", &[],
         "A place of the grid at which a stitch may stand.",
         &["grid"]),
     trade("edging", &[],
         "A narrow lace with a straight side, by which it is sewn on, and a shaped side.",
         &["footside", "headside"]),
+    ours("even mix", &[],
+        "A kind of pattern, or rather none: no colour stands out anywhere, they are mixed alike all over.",
+        &["kind of pattern", "clearness"]),
     ours("family", &[],
         "Grounds and fillings that are worked in a similar way and are listed together.",
         &["ground", "variety"]),
@@ -136,6 +151,9 @@ pub const TERMS: &[Term] = &[
     trade("headside", &["head"],
         "The outer edge of an edging, across from the footside: often scalloped, sometimes with picots.",
         &["footside", "picot"]),
+    ours("kind of pattern", &["pattern"],
+        "What the eye sees first in a ground worked in colours: whether each colour lies in stripes, which way they run, or in blocks or spots. It is found from the drawing of the lace.",
+        &["arrangement", "clearness"]),
     trade("leaf", &["pointed tally"],
         "A tally that is pointed at both ends and widest in the middle.",
         &["tally"]),
@@ -172,6 +190,9 @@ pub const TERMS: &[Term] = &[
     ours("pin spacing", &[],
         "The distance between two neighbouring pins of the footside, in millimetres. It sets the size of everything in a pricking.",
         &["footside", "grid step"]),
+    ours("plain", &[],
+        "A kind of pattern, or rather none: all threads have one colour. Also the name of the usual variety of many grounds.",
+        &["kind of pattern", "variety"]),
     trade("plait", &["braid"],
         "A narrow cord of two pairs, made by half stitches one after another.",
         &["half stitch", "windmill crossing"]),
@@ -181,6 +202,9 @@ pub const TERMS: &[Term] = &[
     ours("repeat", &[],
         "The smallest piece of a ground that, set side by side and one below the other, makes the whole of it.",
         &["ground"]),
+    ours("rows", &[],
+        "A kind of pattern: stripes of each colour level across the lace.",
+        &["kind of pattern", "columns"]),
     trade("sampler", &[],
         "A piece in which several grounds, fillings or edges are worked side by side, to learn or to compare them.",
         &["ground", "filling"]),
@@ -193,6 +217,9 @@ pub const TERMS: &[Term] = &[
     trade("spider", &[],
         "A figure in a hole of the ground. Pairs from both sides, twisted, are worked through each other in cloth stitch, a pin is set in the middle, and they are worked back, so that each leaves on the side it came from.",
         &["cloth stitch", "leg"]),
+    ours("spots", &[],
+        "A kind of pattern: patches of one colour, each by itself, on a ground of another.",
+        &["kind of pattern", "checks"]),
     ours("stays", &["stays in its column"],
         "Said of a thread or pair that swings from side to side of one line down the lace and always comes back to it. A colour hung there makes a stripe down the lace.",
         &["travels", "arrangement"]),
@@ -233,6 +260,9 @@ pub const TERMS: &[Term] = &[
     trade("wraps per centimetre", &["wraps"],
         "A measure of how thick a thread is: how many turns of it, laid side by side round a ruler without stretching, fill one centimetre. Lace is drawn here as thick as such a turn; linen 80/2 has 30 of them, 35/2 has 20.",
         &["tex"]),
+    ours("zigzags", &[],
+        "A kind of pattern: stripes of each colour down or across the lace that swing from side to side.",
+        &["kind of pattern", "columns"]),
 ];
 
 #[cfg(test)]
@@ -284,6 +314,14 @@ mod tests {
             family, angle, contribution";
         for word in words.split(", ") {
             assert!(look_up(word).is_some(), "{word}");
+        }
+    }
+
+    #[test]
+    fn every_kind_of_pattern_is_listed() {
+        for pattern in lace::Pattern::ALL {
+            let term = look_up(pattern.words());
+            assert!(term.is_some_and(|t| t.meaning.starts_with("A kind of pattern")), "{pattern}");
         }
     }
 }

@@ -46,8 +46,73 @@ pub struct Explore {
     pub pin_spacing_mm: f64,
     /// Whether each variety is drawn at its own usual distance of two footside pins.
     pub usual_pin_spacings: bool,
+    /// Kinds of pattern, in the order in which they are listed.
+    pub patterns: Vec<PatternName>,
+    /// By what kinds of pattern are told apart.
+    pub bounds: PatternBounds,
     /// The varieties.
     pub varieties: Vec<Variety>,
+}
+
+/// Bounds by which kinds of pattern are told apart, as in `compare::pattern` of the program.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct PatternBounds {
+    /// A colour that makes up more than this is the ground on which others are seen.
+    pub commonest: f64,
+    /// Least standard deviation of the share of a colour, close by, relative to that of pure
+    /// colours; with less, they are evenly mixed.
+    pub mixed: f64,
+    /// Least share of all differences in the direction of stripes, close by.
+    pub stripes: f64,
+    /// The same from farther away, and close by where there are large patches.
+    pub far_stripes: f64,
+    /// How much stronger that direction is than others, and than its mirror image.
+    pub stronger: [f64; 2],
+    /// Least share of all differences in the two directions of stripes that cross.
+    pub crossing: f64,
+    /// Least standard deviation of the share of a colour seen from farther away.
+    pub coarse: f64,
+    /// Least strength of the direction down for zigzags, of the strongest.
+    pub zigzags: f64,
+    /// How much farther shares rise above their mean than fall below it, for spots.
+    pub spots: f64,
+    /// Greatest share of the colour of spots.
+    pub spots_share: f64,
+    /// Most places looked at.
+    pub places: usize,
+    /// How many times as high as wide the area looked at is at most.
+    pub tallest: usize,
+    /// Most directions.
+    pub ways: usize,
+}
+
+impl From<compare::pattern::Bounds> for PatternBounds {
+    fn from(bounds: compare::pattern::Bounds) -> PatternBounds {
+        PatternBounds {
+            commonest: bounds.commonest,
+            mixed: bounds.mixed,
+            stripes: bounds.stripes,
+            far_stripes: bounds.far_stripes,
+            stronger: bounds.stronger,
+            crossing: bounds.crossing,
+            coarse: bounds.coarse,
+            zigzags: bounds.zigzags,
+            spots: bounds.spots,
+            spots_share: bounds.spots_share,
+            places: bounds.places,
+            tallest: bounds.tallest,
+            ways: bounds.ways,
+        }
+    }
+}
+
+/// A kind of pattern.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct PatternName {
+    /// Its word on the command line.
+    pub id: String,
+    /// The same as a person says it.
+    pub words: String,
 }
 
 /// A colour.
@@ -122,12 +187,28 @@ pub struct Variety {
     pub moves_per_cm2: f64,
     /// Share of the small picture in which no thread lies, per cent.
     pub open: f64,
+    /// What is seen at each place of a repeat, by which kinds of pattern are told apart.
+    pub softened: Softened,
     /// All its names.
     pub names: Vec<String>,
     /// The same in small letters without accents.
     pub folded: Vec<String>,
     /// The facts that are laid side by side.
     pub facts: Vec<Fact>,
+}
+
+/// One repeat as the eye takes it in.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct Softened {
+    /// Places across a repeat and down a row of repeats.
+    pub size: [usize; 2],
+    /// How far each row of repeats lies to the right of the row above, in places.
+    pub shift: f64,
+    /// For the thread in each slot at the top of a row of repeats, its slot at the top of the row
+    /// above.
+    pub row: Vec<i64>,
+    /// The threads seen at each place: packed, compressed (RFC 1951), in base64 (RFC 4648).
+    pub places: String,
 }
 
 /// What a fact is called, and what it says.

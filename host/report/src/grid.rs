@@ -7,6 +7,7 @@ use schemars::JsonSchema;
 use serde::{Serialize, Serializer};
 
 use crate::pattern::Pattern;
+use crate::rounded::rounded;
 
 /// Name and number of the format.
 pub const FORMAT: &str = "pairwise-grid/1";
@@ -60,8 +61,10 @@ pub struct Colour {
 /// What a grid does not show.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct LeftOut {
-    /// Grounds that `--only` and `--except` left out.
+    /// Grounds that `--only`, `--except`, `--moves` and `--pins` left out.
     pub grounds: usize,
+    /// Pictures that `--pattern` and `--clear` left out.
+    pub pictures: usize,
     /// Contributions that could not be used.
     pub contributions: usize,
     /// Arrangements of colours that are shown.
@@ -101,7 +104,9 @@ pub struct Cell {
     pub name: Option<String>,
     /// What pattern the colours make.
     pub pattern: Pattern,
-    /// The pattern and its size in words.
+    /// How clear it is, from 0 to 1.
+    pub clearness: f64,
+    /// The pattern, how clear it is and its size in words.
     pub words: String,
     /// After how much lace the colours come again to the right, mm.
     pub period_across_mm: f64,
@@ -156,6 +161,7 @@ impl<C> Grid<C> {
             window_mm: comparison.scale.window_mm(),
             left_out: LeftOut {
                 grounds: grounds_left_out,
+                pictures: comparison.pictures_left_out(),
                 contributions: contributions_left_out,
                 orders_shown: comparison.shown.shown.len(),
                 orders_at_least: comparison.shown.at_least,
@@ -187,6 +193,7 @@ impl Cell {
             order: arrangement.to_string(),
             name: arrangement.name().map(|name| name.to_string()),
             pattern: cell.pattern.into(),
+            clearness: rounded(cell.clearness),
             words: cell.words(),
             period_across_mm: rounded(cell.across_mm),
             period_down_mm: cell.down_mm.map(rounded),
@@ -197,21 +204,5 @@ impl Cell {
             crossings_mean_contrast: cell.contrast.map(rounded),
             alike: comparison.likeness(place.shows).map(rounded),
         }
-    }
-}
-
-/// To four decimals: more say nothing about lace.
-fn rounded(value: f64) -> f64 {
-    (value * 10_000.0).round() / 10_000.0
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn measures_have_four_decimals() {
-        assert_eq!(rounded(0.123_456), 0.1235);
-        assert_eq!(rounded(-2.000_04), -2.0);
     }
 }

@@ -40,6 +40,7 @@ pub mod measures;
 pub mod order;
 pub mod pattern;
 pub mod repeat;
+mod rounded;
 pub mod schema;
 pub mod trace;
 

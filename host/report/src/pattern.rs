@@ -3,25 +3,27 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-/// Kinds of pattern.
+/// Kinds of pattern, by what is seen of the lace.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Pattern {
     /// One colour.
     Plain,
-    /// Stripes down the lace: threads that stay in their columns bear the pattern.
+    /// Stripes of each colour straight down the lace.
     Columns,
-    /// Threads that travel to the left bear the pattern.
+    /// Stripes of each colour level across the lace.
+    Rows,
+    /// Stripes that slant down to the left.
     DiagonalsLeft,
-    /// Threads that travel to the right bear the pattern.
+    /// Stripes that slant down to the right.
     DiagonalsRight,
-    /// Threads that go far to and fro on the way (workers) bear the pattern.
+    /// Stripes down or across the lace that swing from side to side.
     Zigzags,
-    /// Threads that travel to either side cross, and make blocks of each colour.
+    /// Blocks of each colour side by side, or stripes that cross.
     Checks,
-    /// As checks, but no two stitches beside each other are all in one of the colours.
+    /// Patches of one colour, each by itself, on a ground of another.
     Spots,
-    /// The colours mix everywhere.
+    /// No colour stands out anywhere: they are mixed alike all over.
     EvenMix,
 }
 
@@ -30,6 +32,7 @@ impl From<lace::Pattern> for Pattern {
         match pattern {
             lace::Pattern::Plain => Pattern::Plain,
             lace::Pattern::Columns => Pattern::Columns,
+            lace::Pattern::Rows => Pattern::Rows,
             lace::Pattern::DiagonalsLeft => Pattern::DiagonalsLeft,
             lace::Pattern::DiagonalsRight => Pattern::DiagonalsRight,
             lace::Pattern::Zigzags => Pattern::Zigzags,

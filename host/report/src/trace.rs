@@ -6,6 +6,7 @@ use serde::Serialize;
 
 use crate::pattern::{Pattern, Period};
 use crate::repeat::Side;
+use crate::rounded::rounded;
 
 /// Name and number of the format.
 pub const FORMAT: &str = "pairwise-trace/1";
@@ -49,6 +50,8 @@ pub struct Trace {
     pub sentences: Vec<String>,
     /// What pattern the colours make on an endless width.
     pub pattern: Pattern,
+    /// How clear it is, from 0 to 1.
+    pub clearness: f64,
     /// After how much lace they come again.
     pub period: Period,
 }
@@ -83,7 +86,8 @@ impl From<&Traced> for Trace {
             returns: trace.returns.clone(),
             visits: trace.visits.iter().map(|all| all.iter().map(visit).collect()).collect(),
             sentences: traced.sentences.clone(),
-            pattern: ground.pattern(&request.arrangement).into(),
+            pattern: traced.seen.pattern.into(),
+            clearness: rounded(traced.seen.clearness),
             period: ground.colour_period(&request.arrangement).into(),
         }
     }

@@ -7,6 +7,7 @@ mod colour_orders;
 mod findings;
 mod golden;
 mod hold;
+mod kinds;
 mod layout;
 mod moves;
 mod random;

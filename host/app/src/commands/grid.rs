@@ -28,20 +28,43 @@ pub fn run(args: &GridArgs, sources: &Sources) -> Result<Outcome, Failure> {
     let comparison = Comparison::new(comparison, &|| progress.step())?;
     drop(progress);
     note_all(comparison.notes());
+    let grounds_left_out = grounds_left_out + comparison.grounds_left_out;
     let written = pages::write(&comparison, args)?;
     if let Some(file) = &args.index {
         write_file(file, &index::json(&comparison, &written, grounds_left_out, left_out.len())?)?;
     }
-    let grounds = comparison.rows();
-    if grounds_left_out > 0 {
-        let all = grounds_left_out + grounds;
-        note(&format!(
-            "{grounds_left_out} of {all} grounds are left out, as --only, --except or a filter asks"
-        ));
-    }
+    note_left_out(args, &comparison, grounds_left_out);
     note_all(comparison.shown.left_out_note());
     print(&report(args, &comparison, &written))?;
     Ok(report_failures(&left_out))
+}
+
+/// Says which options left out how many grounds and pictures.
+fn note_left_out(args: &GridArgs, comparison: &Comparison, grounds: usize) {
+    let (keep, filters) = (&args.keep, &args.filters);
+    let left_out = |options: &[(&str, bool)], count: usize, of: usize, what: &str| {
+        if count > 0 {
+            let used: Vec<&str> = options.iter().filter(|(_, used)| *used).map(|(name, _)| *name).collect();
+            let [count, of] = [count, of].map(|n| with_commas(n as u128));
+            note(&format!("{} left out {count} of {of} {what}", used.join(" and ")));
+        }
+    };
+    let of_grounds = [
+        ("--only", !args.only.is_empty()),
+        ("--except", !args.except.is_empty()),
+        ("--moves", keep.moves.is_some()),
+        ("--pins", filters.pins.is_some()),
+        ("--search", filters.search.is_some()),
+        ("--family", !filters.family.is_empty()),
+        ("--kind", filters.kind.is_some()),
+        ("--lace", !filters.lace.is_empty()),
+        ("--pairs-across", filters.pairs_across.is_some()),
+        ("--colours-go", filters.colours_go.is_some()),
+    ];
+    left_out(&of_grounds, grounds, grounds + comparison.rows(), "grounds");
+    let of_pictures = [("--pattern", !keep.patterns.is_empty()), ("--clear", keep.clear.is_some())];
+    let pictures = comparison.rows() * comparison.shown.shown.len();
+    left_out(&of_pictures, comparison.pictures_left_out(), pictures, "pictures");
 }
 
 /// A line about what was drawn.
@@ -49,11 +72,14 @@ fn report(args: &GridArgs, comparison: &Comparison, written: &Written) -> String
     let counted = |n: usize, one: &str, many: &str| {
         format!("{} {}", with_commas(n as u128), if n == 1 { one } else { many })
     };
-    let what = format!(
+    let mut what = format!(
         "{} in {}",
         counted(comparison.rows(), "ground", "grounds"),
         counted(comparison.shown.shown.len(), "arrangement", "arrangements")
     );
+    if comparison.pictures_left_out() > 0 {
+        what = format!("{} of {what}", counted(written.places.len(), "picture", "pictures"));
+    }
     match &written.pages[..] {
         [page] => format!("{}: {what}, {} by {} pixels\n", path_name(&args.out), page.width, page.height),
         all => format!(

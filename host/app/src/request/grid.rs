@@ -3,9 +3,10 @@
 use std::ffi::OsStr;
 use std::path::Path;
 
+use catalogue::span::Span;
 use catalogue::text::path_name;
 use catalogue::{Change, Chosen, LeftOut};
-use compare::comparison::{ComparisonRequest, Grouping};
+use compare::comparison::{ComparisonRequest, Grouping, Kept};
 use compare::note::Note;
 use compare::scale::Scale;
 use lace::Arrangement;
@@ -14,7 +15,7 @@ use super::choices::changes;
 use super::colours::ArrangementsRequest;
 use super::gauge::scale;
 use super::shown_grounds::{ShownGrounds, shown_grounds};
-use crate::cli::GridArgs;
+use crate::cli::{GridArgs, KeepArgs};
 use crate::export::Format;
 use crate::failure::Failure;
 use crate::sources::Grounds;
@@ -42,6 +43,7 @@ impl<'a> UnresolvedGrid<'a> {
         let scale = scale(&args.gauge)?;
         let colours = ArrangementsRequest::read(&args.arrangements)?;
         check_name(&args.out)?;
+        check_clear(args.keep.clear)?;
         if args.index.as_ref().is_some_and(|index| *index == args.out) {
             return Err(Failure::Value {
                 what: format!("picture and list would both be written to {}", path_name(&args.out)),
@@ -65,14 +67,7 @@ impl<'a> UnresolvedGrid<'a> {
     pub fn resolve(self, grounds: &Grounds<'_>) -> Result<ResolvedGrid, Failure> {
         let UnresolvedGrid { args, scale, colours } = self;
         let changes = changes(&args.choices)?;
-        let grouping = match &args.like {
-            Some(text) => {
-                let (chosen, arrangement) = like(text, grounds, &changes, &colours)?;
-                Grouping::Likeness(chosen, arrangement)
-            }
-            None if args.group => Grouping::Pattern,
-            None => Grouping::Table,
-        };
+        let like = args.like.as_deref().map(|text| like(text, grounds, &changes, &colours)).transpose()?;
         let mut left_out = grounds.catalogue()?.left_out().to_vec();
         let ShownGrounds { chosen: grounds, left_out: grounds_left_out } =
             shown_grounds(args, &changes, &scale, grounds, &mut left_out)?;
@@ -90,7 +85,9 @@ impl<'a> UnresolvedGrid<'a> {
             seen_by: colours.seen_by,
             scale,
             px: args.size,
-            grouping,
+            kept: kept(args),
+            grouping: if args.group { Grouping::Pattern } else { Grouping::Table },
+            like,
             sort: args.sort,
         };
         Ok(ResolvedGrid { comparison, grounds_left_out, left_out })
@@ -116,6 +113,29 @@ fn check_name(out: &Path) -> Result<(), Failure> {
         what: format!("{} cannot hold this picture", path_name(out)),
         help: "`grid` writes pictures in pixels: let the name end in .png; `pairwise sheet` writes .pdf and .svg".to_owned(),
     })
+}
+
+/// What to keep.
+fn kept(args: &GridArgs) -> Kept {
+    let KeepArgs { patterns, clear, moves } = &args.keep;
+    Kept {
+        moves: *moves,
+        pins: args.filters.pins,
+        patterns: patterns.iter().flat_map(|wanted| wanted.patterns()).copied().collect(),
+        clear_percent: *clear,
+    }
+}
+
+/// Refuses more than 100 per cent.
+fn check_clear(clear: Option<Span>) -> Result<(), Failure> {
+    match clear {
+        Some(span) if span.least > 100.0 => Err(Failure::Value {
+            what: format!("no pattern is {span} % clear"),
+            help: "clearness goes from 0 to 100 per cent: --clear 60- keeps what is 60 % clear or more"
+                .to_owned(),
+        }),
+        _ => Ok(()),
+    }
 }
 
 /// Reads `GROUND,ARRANGEMENT`.

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use catalogue::fold::same;
-use catalogue::list::{Criteria, Listing};
+use catalogue::list::{Criteria, Criterion, Listing};
 use catalogue::{Catalogue, Change, ChooseError, Chosen, Entry, LeftOut, Meant, suggest};
 use compare::scale::Scale;
 
@@ -28,7 +28,9 @@ pub fn shown_grounds(
     grounds: &Grounds<'_>,
     left_out: &mut Vec<LeftOut>,
 ) -> Result<ShownGrounds, Failure> {
-    let criteria = criteria(&args.filters);
+    // Pins are counted once the pictures are laid out.
+    let mut criteria = criteria(&args.filters);
+    criteria.retain(|criterion| !matches!(criterion, Criterion::Pins(_)));
     let rows = asked(args, grounds)?;
     let names = |names: &[String]| -> Result<Vec<Wanted>, Failure> {
         names.iter().map(|name| wanted(name, grounds.catalogue()?)).collect()

@@ -46,8 +46,7 @@ impl<'a> Pages<'a> {
                 let table = Table { heading, columns: columns.clone(), rows: row_heads.clone() };
                 Parts::Table { pages: table.pages(most_px), rows, table }
             }
-            Setting::Pattern(sections) => Parts::sections(heading, sections, most_px),
-            Setting::Likeness(likeness) => Parts::sections(heading, &likeness.sections, most_px),
+            Setting::Sections(sections) => Parts::sections(heading, sections, most_px),
         };
         Pages { comparison, most_px, parts }
     }

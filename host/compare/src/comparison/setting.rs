@@ -4,8 +4,9 @@
 use lace::{Arrangement, Pattern};
 use picture::page::contact_sheet::{Column, RowHead, Section};
 
-use super::Position;
+use super::kept::Kept;
 use super::row_head::row_head;
+use super::{Position, Sort};
 use crate::cell::{Cell, DrawnGround};
 use crate::likeness::likeness;
 use crate::number::with_commas;
@@ -16,35 +17,24 @@ use crate::scale::Scale;
 pub(super) enum Setting {
     /// Rows, sorted, and columns with their heads.
     Table { rows: Vec<usize>, row_heads: Vec<RowHead>, columns: Vec<Column> },
-    /// Sections by the kind of pattern.
-    Pattern(Sections),
-    /// The picture that all are compared with, then the others.
-    Likeness(Likeness),
+    /// One after the other.
+    Sections(Sections),
 }
 
 /// Pictures in sections.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 pub(super) struct Sections {
     pub heads: Vec<Section>,
     /// All pictures, section by section.
     pub pictures: Vec<Position>,
 }
 
-/// Pictures sorted by likeness to one of them.
+/// The picture that all others are compared with.
 #[derive(Clone, Debug)]
-pub(super) struct Likeness {
-    /// The picture that all are compared with.
+pub(super) struct Model {
     pub at: Position,
     /// Its result.
-    pub model: Cell,
-    pub sections: Sections,
-}
-
-impl Likeness {
-    /// Likeness of a picture to the one that all are compared with.
-    pub fn of(&self, cell: &Cell) -> f64 {
-        likeness(&self.model, cell)
-    }
+    pub cell: Cell,
 }
 
 /// The table of grounds in arrangements.
@@ -63,37 +53,91 @@ pub(super) fn table(
     }
 }
 
-/// Sections by the kind of pattern, each in the order of the table.
-pub(super) fn by_pattern(cells: &[Vec<Cell>], sorted: &[usize]) -> Setting {
-    let mut sections = Sections { heads: Vec::new(), pictures: Vec::new() };
-    for pattern in Pattern::ALL {
-        let begun = sections.pictures.len();
-        sections.pictures.extend(positions(cells, sorted).filter(|at| of(cells, *at).pattern == pattern));
-        let count = sections.pictures.len() - begun;
-        if count > 0 {
-            let words = pattern.words();
-            let title =
-                format!("{}{}: {}", words[..1].to_uppercase(), &words[1..], with_commas(count as u128));
-            sections.heads.push(Section { title, cells: count });
-        }
-    }
-    Setting::Pattern(sections)
+/// How pictures that stand one after the other are chosen and put in order.
+pub(super) struct InSections<'a> {
+    pub cells: &'a [Vec<Cell>],
+    /// The grounds, sorted.
+    pub sorted: &'a [usize],
+    pub kept: &'a Kept,
+    pub sort: Option<Sort>,
+    /// Comes first, in a section of its own.
+    pub model: Option<&'a Model>,
+    /// Whether each kind of pattern has a section.
+    pub by_pattern: bool,
 }
 
-/// The picture named, then all others, most alike first; ties in the order of the
-/// table.
-pub(super) fn by_likeness(at: Position, model: Cell, cells: &[Vec<Cell>], sorted: &[usize]) -> Setting {
-    let mut others: Vec<(f64, Position)> = positions(cells, sorted)
-        .filter(|other| *other != at)
-        .map(|other| (likeness(&model, of(cells, other)), other))
-        .collect();
-    others.sort_by(|a, b| b.0.total_cmp(&a.0));
-    let mut heads = vec![Section { title: "The one named".to_owned(), cells: 1 }];
-    if !others.is_empty() {
-        heads.push(Section { title: "Most alike first".to_owned(), cells: others.len() });
+impl InSections<'_> {
+    /// The pictures in their sections.
+    pub fn set(self) -> Sections {
+        let pictures = self.pictures();
+        let mut sections = Sections::default();
+        if let Some(model) = self.model {
+            sections.add("The one named".to_owned(), [model.at]);
+        }
+        let counted = |what: &str, count: usize| format!("{what}: {}", with_commas(count as u128));
+        if self.by_pattern {
+            for pattern in Pattern::ALL {
+                let of = |at: &&Position| self.cell(**at).pattern == *pattern;
+                let own: Vec<Position> = pictures.iter().filter(of).copied().collect();
+                sections.add(counted(&capital(pattern.words()), own.len()), own);
+            }
+        } else {
+            sections.add(counted(&self.title(), pictures.len()), pictures);
+        }
+        sections
     }
-    let pictures = std::iter::once(at).chain(others.into_iter().map(|(_, other)| other)).collect();
-    Setting::Likeness(Likeness { at, model, sections: Sections { heads, pictures } })
+
+    /// The head of the only section.
+    fn title(&self) -> String {
+        let kinds: Vec<&str> = self.kept.patterns.iter().map(|pattern| pattern.words()).collect();
+        let what =
+            if kinds.is_empty() { "All kinds of pattern".to_owned() } else { capital(&kinds.join(", ")) };
+        match (self.sort, self.model) {
+            (Some(Sort::Clearest), _) => format!("{what}, clearest first"),
+            (None, Some(_)) => format!("{what}, most alike first"),
+            _ => what,
+        }
+    }
+
+    fn cell(&self, at: Position) -> &Cell {
+        &self.cells[at.ground][at.arrangement]
+    }
+
+    /// The pictures that are kept, in order: as sorted, then most alike first, then
+    /// as in the table.
+    fn pictures(&self) -> Vec<Position> {
+        let mut pictures: Vec<Position> = positions(self.cells, self.sorted)
+            .filter(|at| self.model.is_none_or(|model| model.at != *at) && self.kept.keeps(self.cell(*at)))
+            .collect();
+        if let Some(model) = self.model {
+            let alike = |at: &Position| likeness(&model.cell, self.cell(*at));
+            pictures.sort_by(|a, b| alike(b).total_cmp(&alike(a)));
+        }
+        match self.sort {
+            None => {}
+            Some(Sort::Clearest) => {
+                pictures.sort_by(|a, b| self.cell(*b).clearness.total_cmp(&self.cell(*a).clearness));
+            }
+            Some(_) => pictures.sort_by_key(|at| self.sorted.iter().position(|ground| *ground == at.ground)),
+        }
+        pictures
+    }
+}
+
+impl Sections {
+    /// Adds a section, unless it is empty.
+    fn add(&mut self, title: String, pictures: impl IntoIterator<Item = Position>) {
+        let begun = self.pictures.len();
+        self.pictures.extend(pictures);
+        let cells = self.pictures.len() - begun;
+        if cells > 0 {
+            self.heads.push(Section { title, cells });
+        }
+    }
+}
+
+fn capital(words: &str) -> String {
+    format!("{}{}", words[..1].to_uppercase(), &words[1..])
 }
 
 /// All pictures in the order of the table.
@@ -101,8 +145,4 @@ fn positions<'a>(cells: &'a [Vec<Cell>], sorted: &'a [usize]) -> impl Iterator<I
     sorted
         .iter()
         .flat_map(|&ground| (0..cells[ground].len()).map(move |arrangement| Position { ground, arrangement }))
-}
-
-fn of(cells: &[Vec<Cell>], at: Position) -> &Cell {
-    &cells[at.ground][at.arrangement]
 }

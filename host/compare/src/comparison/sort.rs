@@ -32,6 +32,7 @@ macro_rules! sorts {
 sorts! {
     Name "name" "Name, alphabetically";
     Pattern "pattern" "Kind of pattern in the arrangements shown";
+    Clearest "clearest" "How clear the pattern is, clearest first; in a table, by the clearest of each row";
     Pairs "pairs" "Pairs per cm, fewest first";
     Pins "pins" "Pins per square cm, fewest first";
     Moves "moves" "Moves per square cm, fewest first";
@@ -45,6 +46,9 @@ pub(super) fn sorted(sort: Sort, grounds: &[DrawnGround], cells: &[Vec<Cell>]) -
     match sort {
         Sort::Name => numbers.sort_by_key(|&k| grounds[k].chosen.name()),
         Sort::Pattern => numbers.sort_by_key(|&k| patterns(&cells[k])),
+        Sort::Clearest => {
+            by_number(&mut numbers, |k| -cells[k].iter().map(|c| c.clearness).fold(0.0, f64::max))
+        }
         Sort::Open => by_number(&mut numbers, |k| -grounds[k].thumbnail.open()),
         Sort::Pairs | Sort::Pins | Sort::Moves => by_number(&mut numbers, |k| {
             let measures = grounds[k].chosen.ground.measures(grounds[k].grid());
@@ -68,7 +72,8 @@ fn patterns(cells: &[Cell]) -> (Pattern, Vec<Pattern>) {
     let all: Vec<Pattern> = cells.iter().map(|c| c.pattern).collect();
     let often = |p: Pattern| all.iter().filter(|q| **q == p).count();
     let most = Pattern::ALL
-        .into_iter()
+        .iter()
+        .copied()
         .filter(|p| *p != Pattern::Plain && often(*p) > 0)
         // Of several, the first in the list of kinds.
         .rev()

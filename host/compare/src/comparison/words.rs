@@ -6,21 +6,20 @@ use picture::colour::vision::Vision;
 use picture::page::contact_sheet::{Heading, Wordings};
 
 use super::setting::Setting;
-use crate::cell::{Cell, DrawnGround};
+use crate::cell::Cell;
 use crate::palette::Palette;
 use crate::scale::Scale;
 
-/// The title of the pages.
-pub(super) fn title(setting: &Setting, grounds: &[DrawnGround], arrangements: &[Arrangement]) -> String {
-    match setting {
-        Setting::Table { .. } => "Grounds in every arrangement".to_owned(),
-        Setting::Pattern(_) => "Grounds in every arrangement, by the kind of pattern".to_owned(),
-        Setting::Likeness(likeness) => format!(
-            "What looks like {} in {}",
-            grounds[likeness.at.ground].chosen.title(),
-            arrangements[likeness.at.arrangement]
-        ),
+/// The title of the pages; `like` is the picture that all are compared with.
+pub(super) fn title(by_pattern: bool, like: Option<(&Chosen, &Arrangement)>) -> String {
+    let mut title = match like {
+        None => "Grounds in every arrangement".to_owned(),
+        Some((chosen, arrangement)) => format!("What looks like {} in {arrangement}", chosen.title()),
+    };
+    if by_pattern {
+        title.push_str(", by the kind of pattern");
     }
+    title
 }
 
 /// The head of every page.

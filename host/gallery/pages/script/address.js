@@ -1,6 +1,6 @@
 // What the visitor has chosen. The address of the page remembers it.
 
-const MEASURES = ["pairs", "pins", "moves", "works"];
+const MEASURES = ["pairs", "pins", "moves", "works", "clear"];
 const givenColours = () => all.colours.map((c) => c.rgb);
 const state = { arrangement: [], colours: givenColours() };
 
@@ -17,7 +17,7 @@ function readAddress() {
   if (!all.sights.some((s) => s.id === state.seen)) state.seen = "";
   state.threads = get("threads") === "1";
   state.search = get("search");
-  for (const name of ["family", "kind", "goes", "sort"]) state[name] = get(name);
+  for (const name of ["family", "kind", "goes", "pattern", "sort"]) state[name] = get(name);
   for (const name of MEASURES) state[name] = /^[\d.]*-[\d.]*$/.test(get(name)) ? get(name) : "";
   state.down = get("down") === "1";
   state.pick = get("pick").split(",").filter((name, k, list) => byName.has(name) && list.indexOf(name) === k).slice(0, MOST_COMPARED);
@@ -39,7 +39,7 @@ function writeAddress() {
   add("colours", inAddress(state.colours), inAddress(givenColours()));
   if (state.seen !== all.seen_by) parameters.push("seen=" + encodeURIComponent(state.seen));
   add("threads", state.threads ? "1" : "", "");
-  for (const name of ["search", "family", "kind", "goes", ...MEASURES, "sort"]) add(name, state[name], "");
+  for (const name of ["search", "family", "kind", "goes", "pattern", ...MEASURES, "sort"]) add(name, state[name], "");
   add("down", state.down ? "1" : "", "");
   add("pick", state.pick.join(","), "");
   add("view", state.view, "threads");

@@ -17,14 +17,15 @@ mod script;
 mod variety;
 
 use compare::palette::Palette;
+use compare::pattern::BOUNDS;
 use indexmap::IndexMap;
-use lace::{Arrangement, colour_letter};
+use lace::{Arrangement, Pattern, colour_letter};
 use minijinja::context;
 use picture::colour::Rgb;
 use picture::colour::vision::Vision;
 use picture::drawing::trace_chart::GREY;
 use picture::page::contact_sheet::NamedColour;
-use report::explore::{Explore, FORMAT, Ready, Sight, Swatch};
+use report::explore::{Explore, FORMAT, PatternName, Ready, Sight, Swatch};
 
 use crate::GalleryError;
 use crate::shared::{Gallery, VARIETY_PX};
@@ -84,6 +85,8 @@ fn data<E>(gallery: &Gallery<'_, E>, varieties: &[ExploredVariety]) -> Explore {
         large_mm: scale.large_window_mm(),
         pin_spacing_mm: scale.widest_pin_spacing_mm(),
         usual_pin_spacings: scale.given_pin_spacing_mm().is_none(),
+        patterns: Pattern::ALL.iter().map(|pattern| pattern_name(*pattern)).collect(),
+        bounds: BOUNDS.into(),
         varieties: varieties.iter().map(|variety| variety.report.clone()).collect(),
     }
 }
@@ -106,6 +109,10 @@ fn colours(palette: &Palette) -> Vec<Swatch> {
 fn ready(text: &str) -> Option<Ready> {
     let arrangement: Arrangement = text.parse().ok()?;
     Some(Ready { name: arrangement.name()?.to_string(), order: arrangement.to_string() })
+}
+
+fn pattern_name(pattern: Pattern) -> PatternName {
+    PatternName { id: pattern.word().to_owned(), words: pattern.words().to_owned() }
 }
 
 fn sight(vision: Vision) -> Sight {

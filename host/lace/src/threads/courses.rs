@@ -3,12 +3,8 @@
 
 use std::cmp::Ordering;
 
-use crate::lattice::cell::Cell;
-use crate::lattice::point::Point;
 use crate::lattice::upright::{Direction, UprightLattice};
-use crate::repeat::Repeat;
 use crate::threads::orbits::Orbit;
-use crate::threads::routes::Routes;
 
 /// Where threads go in the long run.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -54,30 +50,12 @@ pub struct ThreadCourse {
     pub direction: Direction,
     /// Grid steps to the right (negative: left) for every grid step down.
     pub slope: f64,
-    /// How far it swings from side to side on the way, in grid steps.
-    pub sway: f64,
 }
 
 impl ThreadCourse {
-    pub(crate) fn new(
-        orbit: &Orbit,
-        repeat: &Repeat,
-        places: &[Point],
-        routes: &Routes,
-        upright: &UprightLattice,
-    ) -> ThreadCourse {
+    pub(crate) fn new(orbit: &Orbit, upright: &UprightLattice) -> ThreadCourse {
         let direction = Direction::of(upright.to_upright(orbit.cells));
-        let slope = upright.slope(direction);
-        let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
-        let mut cell = Cell::ORIGIN;
-        for &entry in &orbit.entries {
-            let at = places[entry.stitch] + repeat.lattice.place(cell);
-            let off = at.x - slope * at.y;
-            low = low.min(off);
-            high = high.max(off);
-            cell += repeat.legs[routes.from(entry).leg].cell;
-        }
-        ThreadCourse { travel: Travel::of(upright, direction), direction, slope, sway: high - low }
+        ThreadCourse { travel: Travel::of(upright, direction), direction, slope: upright.slope(direction) }
     }
 }
 

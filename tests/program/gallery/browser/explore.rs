@@ -9,6 +9,7 @@ use serde_json::{Value, json};
 
 use super::super::{grounds, list, script, string};
 use super::{drawn, measured, visit};
+use crate::support::{pairwise, text};
 
 /// The varieties in the page's data, in order.
 fn varieties() -> Vec<Value> {
@@ -319,5 +320,78 @@ fn on_a_small_screen_filters_are_folded_until_used() {
         page.screen(1280, 900, false).await;
         page.until(OPEN).await;
         assert!(page.sees("#family").await);
+    });
+}
+
+/// What the program sees of some varieties: the kind of pattern, and its first words
+/// on a card.
+fn seen_by_the_program(order: &str) -> Vec<(String, String, f64)> {
+    let folder = tempfile::tempdir().unwrap();
+    let few = ["grid", "rose", "spider/three", "torchon", "trail", "diamond/cloth", "star", "--varieties"];
+    let how = ["--arrangement", order, "--colours", "navy,gold,teal", "--size", "48", "--index", "grid.json"];
+    let out = pairwise(folder.path(), &[&few[..], &how].concat());
+    assert_eq!(out.status.code(), Some(0), "{}", text(&out.stderr));
+    let index: Value =
+        serde_json::from_slice(&std::fs::read(folder.path().join("grid.json")).unwrap()).unwrap();
+    let cell = |cell: &Value| {
+        let name = format!("{}/{}", string(cell, "ground"), string(cell, "variety"));
+        (name, string(cell, "pattern").to_owned(), 100.0 * cell["clearness"].as_f64().unwrap())
+    };
+    list(&index, "cells").iter().map(cell).collect()
+}
+
+#[test]
+fn kinds_of_pattern_are_those_that_the_program_sees() {
+    visit(async |page| {
+        for order in ["A A B B", "A A A B", "A", "A B", "A B C", "4A 4B"] {
+            let letters = order.parse::<lace::Arrangement>().unwrap().to_string().replace(' ', "");
+            page.open(&format!("explore.html#arrangement={letters}")).await;
+            page.ask::<Value>("pairwise.softened").await;
+            page.until("[...document.querySelectorAll('#grid li p')].every((p) => p.textContent.split('; ').length > 2)").await;
+            let program = seen_by_the_program(order);
+            assert!(program.len() > 20);
+            for (name, kind, clear) in &program {
+                let line = format!("document.querySelector(\"[data-name='{name}'] p\").textContent");
+                let line = page.ask::<String>(&line).await;
+                let none = ["plain", "even-mix"].contains(&kind.as_str());
+                let words = lace::Pattern::ALL.iter().find(|p| p.word() == kind).unwrap().words();
+                let begins = if none { format!("{words}; ") } else { format!("{words}, ") };
+                assert!(line.starts_with(&begins), "{name} in {order}: {line}, not {begins}");
+                let said = line[begins.len()..].split(" % clear").next().unwrap().parse::<f64>();
+                assert!(none || (said.unwrap() - clear).abs() <= 0.51, "{name} in {order}: {line}, {clear}");
+            }
+        }
+        // Kept and sorted, alone and with a measure.
+        page.open("explore.html#arrangement=AABB").await;
+        page.ask::<Value>("pairwise.softened").await;
+        let all = page.shown().await;
+        page.choose("#pattern", "checks").await;
+        page.choose("#sort", "clearest").await;
+        page.write("#moves-to", "100").await;
+        let program = seen_by_the_program("A A B B");
+        let shown = page.shown().await;
+        assert!(!shown.is_empty() && shown.len() < all.len());
+        for (name, kind, _) in program.iter().filter(|(name, ..)| shown.contains(name)) {
+            assert_eq!(kind, "checks", "{name}");
+        }
+        let clear: Vec<f64> = shown
+            .iter()
+            .filter_map(|name| program.iter().find(|(other, ..)| other == name).map(|(.., clear)| *clear))
+            .collect();
+        // Sorted in whole per cent.
+        assert!(clear.is_sorted_by(|a, b| a + 1.01 >= *b), "{clear:?}");
+        // Other colours, another pattern: what is shown follows.
+        page.choose("#pattern", "diagonals").await;
+        page.click("#ready [data-arrangement='A A A B']").await;
+        page.until(
+            "[...document.querySelectorAll('#grid li p')].some((p) => p.textContent.startsWith('diagonals'))",
+        )
+        .await;
+        page.write("#clear-from", "100").await;
+        assert!(page.sees("#nothing").await);
+        assert!(
+            page.address().await.contains("pattern=diagonals&")
+                && page.address().await.contains("clear=100-")
+        );
     });
 }

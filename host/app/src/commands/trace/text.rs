@@ -53,7 +53,7 @@ fn sentences(traced: &Traced) -> String {
         text.push_str(&format!("  {sentence}\n"));
     }
     if !trace.footsides {
-        let pattern = pattern(chosen.ground.pattern(arrangement));
+        let pattern = pattern(traced.seen.pattern);
         text.push_str(&format!("  The colours make {pattern}.\n"));
     }
     if trace.by_threads {

@@ -22,8 +22,8 @@ function chooseToCompare(cards, announce) {
 function explorePage() {
   const cards = all.varieties.map(makeCard);
   const repaint = paintCards(cards);
-  const hanging = hangColours(repaint);
-  const showFound = findVarieties(cards, roveGrid(cards));
+  const found = findVarieties(cards, roveGrid(cards));
+  const hanging = hangColours(() => { repaint(); found.changed(); });
   const showChosen = chooseToCompare(cards, hanging.announce);
   followShortcuts(hanging.undo);
   // On a small screen the colours stay near the pictures: filters are folded
@@ -36,8 +36,9 @@ function explorePage() {
     unfold();
     hanging.begin();
     showChosen();
-    showFound();
+    found.show();
     repaint();
+    found.changed();
     keepInAddress();
   });
 }

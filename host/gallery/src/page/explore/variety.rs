@@ -9,13 +9,14 @@ use catalogue::fold::fold;
 use catalogue::list::Listing;
 use compare::drawn_pairs::USUAL_PAIRS;
 use compare::facts;
+use compare::pattern::SoftenedRepeat;
 use compare::scale::{Scale, thread_in_words};
 use compare::thumbnail::{Thumbnail, stencil};
 use flate2::Compression;
 use flate2::write::DeflateEncoder;
 use lace::{Ground, number};
 use picture::export::stencil::Stencil;
-use report::explore::{Fact, Large, Variety};
+use report::explore::{Fact, Large, Softened, Variety};
 
 use super::SMALL_PX;
 use super::script::script;
@@ -78,6 +79,7 @@ fn report(scale: &Scale, drawn: &DrawnVariety<'_>, small: &Stencil) -> Variety {
         pairs_per_cm: measures.pairs_per_cm,
         pins_per_cm2: measures.pins_per_cm2,
         moves_per_cm2: measures.moves_per_cm2,
+        softened: softened(drawn),
         open: 100.0 * (1.0 - small.seen().iter().sum::<f64>()),
         folded: names.iter().map(|name| fold(name)).collect(),
         names,
@@ -128,11 +130,26 @@ fn ways(ground: &Ground) -> Vec<String> {
     (1..=USUAL_PAIRS).map(|pair| ground.pair_in_words(&trace, pair)).collect()
 }
 
+/// What is seen of the threads of a repeat.
+fn softened(drawn: &DrawnVariety<'_>) -> Softened {
+    let softened = SoftenedRepeat::new(drawn.ground(), &drawn.layout);
+    Softened {
+        size: softened.size,
+        shift: softened.shift,
+        row: (0..softened.slots() as i64).map(|slot| softened.row.apply(slot)).collect(),
+        places: compressed(&softened.packed()),
+    }
+}
+
 /// A stencil packed, compressed and encoded in base64.
 fn in_letters(stencil: &Stencil, pairs: usize) -> String {
     let period = u8::try_from(2 * pairs).unwrap_or(u8::MAX);
-    let packed = stencil.packed(period).unwrap_or_default();
+    compressed(&stencil.packed(period).unwrap_or_default())
+}
+
+/// Bytes compressed and encoded in base64.
+fn compressed(bytes: &[u8]) -> String {
     let mut small = DeflateEncoder::new(Vec::new(), Compression::default());
-    let small = small.write_all(&packed).and_then(|()| small.finish());
+    let small = small.write_all(bytes).and_then(|()| small.finish());
     STANDARD.encode(small.expect("writing to memory does not fail"))
 }
