@@ -494,7 +494,7 @@ fn mistakes_are_named_with_a_remedy_and_leave_nothing_behind() {
         (&["--pins", "9000-"], &["9000- pins", "--pins"]),
         (
             &["torchon", "--arrangement", "A A A B", "--size", "48", "--pattern", "columns"],
-            &["no picture is columns", "1 diagonals to the right", "--pattern"],
+            &["no picture shows columns", "here are diagonals to the right (1)", "--pattern"],
         ),
         (
             &[
@@ -512,7 +512,7 @@ fn mistakes_are_named_with_a_remedy_and_leave_nothing_behind() {
         ),
         (
             &["torchon", "--size", "48", "--pattern", "plain", "--clear", "1-"],
-            &["no picture is plain, 1- % clear", "the clearest of these is 0 %"],
+            &["no picture shows plain, 1- % clear", "the clearest of these is 0 %"],
         ),
         (&["--named", "two by two"], &["2-and-2"]),
         (&["torchon", "--named", "one-in-5"], &["one-in-5", "--arrangement-length"]),

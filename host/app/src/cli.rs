@@ -293,9 +293,6 @@ pub struct GridArgs {
     /// Leave out this ground, variety (GROUND/VARIETY) or family; may be repeated
     #[arg(long, value_name = "NAME")]
     pub except: Vec<String>,
-    /// What to keep.
-    #[command(flatten)]
-    pub keep: KeepArgs,
     /// Sort by this; without it, grounds stay as given, or in catalogue order
     #[arg(long, value_name = "WHAT", value_parser = sort_word())]
     pub sort: Option<Sort>,
@@ -341,6 +338,10 @@ is open 15 %, and how many mm apart the colours repeat, across and down, 10 %."
     #[command(flatten)]
     #[allow(missing_docs)]
     pub gauge: GaugeArgs,
+    // Last, since its heading goes on.
+    #[command(flatten)]
+    #[allow(missing_docs)]
+    pub keep: KeepArgs,
     #[command(flatten)]
     #[allow(missing_docs)]
     pub filters: FilterArgs,

@@ -82,7 +82,7 @@ pub enum Error {
         most: f64,
     },
     /// No picture has the pattern asked for.
-    #[error("no picture is {}: {}", wanted(kept), found_instead(kept, found, *clearest))]
+    #[error("no picture shows {}: {}", wanted(kept), found_instead(kept, found, *clearest))]
     NoPictureKept {
         /// What was asked for.
         kept: Kept,
@@ -140,15 +140,14 @@ pub enum Error {
     },
 }
 
-/// What pictures were to be: `columns or checks, 60- % clear`.
+/// What pictures were to show: `columns or checks, 60- % clear`.
 fn wanted(kept: &Kept) -> String {
     let kinds: Vec<&str> = kept.patterns.iter().map(|pattern| pattern.words()).collect();
-    let clear = kept.clear_percent.map(|span| format!("{span} % clear"));
-    [Some(kinds.join(" or ")).filter(|kinds| !kinds.is_empty()), clear]
-        .into_iter()
-        .flatten()
-        .collect::<Vec<_>>()
-        .join(", ")
+    let kinds = if kinds.is_empty() { "a pattern".to_owned() } else { kinds.join(" or ") };
+    match kept.clear_percent {
+        Some(span) => format!("{kinds}, {span} % clear"),
+        None => kinds,
+    }
 }
 
 fn found_instead(kept: &Kept, found: &[(Pattern, usize)], clearest: Option<f64>) -> String {
@@ -156,8 +155,8 @@ fn found_instead(kept: &Kept, found: &[(Pattern, usize)], clearest: Option<f64>)
         Some(clearest) if !kept.patterns.is_empty() => format!("the clearest of these is {clearest} % clear"),
         Some(clearest) => format!("the clearest is {clearest} % clear"),
         None => {
-            let found: Vec<String> = found.iter().map(|(pattern, n)| format!("{n} {pattern}")).collect();
-            format!("there are {}", found.join(", "))
+            let found: Vec<String> = found.iter().map(|(pattern, n)| format!("{pattern} ({n})")).collect();
+            format!("here are {}", found.join(", "))
         }
     }
 }
