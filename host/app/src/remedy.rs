@@ -43,7 +43,7 @@ fn remedy(why: &Error) -> String {
         }
         Error::NoGroundKept { by, .. } => format!("ask for others with --{}", by.word()),
         Error::NoPictureKept { .. } => {
-            "ask for another --pattern or a lower --clear, or show more: --varieties, --pairs, --max".to_owned()
+            "ask for another --pattern or a lower --clear, or show more: --varieties, --arrangement-length, --max".to_owned()
         }
         Error::Grid(GridError::PinSpacing(_)) => {
             "torchon is often pricked at 3 to 5 mm: --pin-spacing 4".to_owned()
