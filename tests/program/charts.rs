@@ -42,7 +42,10 @@ fn a_new_chart_is_checked_packed_and_shown_with_the_others() {
     assert_eq!(status, 0, "{terminal}");
     assert_says(&terminal, "harbour-light/firm: nothing to find fault with");
     assert_says(&terminal, "2 sets of choices tried twice (all there are), every one gives a ground");
-    assert_eq!(&std::fs::read(at.join("harbour-light-check.png")).unwrap()[1..4], b"PNG");
+    assert_eq!(names(at), ["harbour-light.toml"], "nothing is written that was not asked for");
+    let (status, terminal) = run(at, &["check", "harbour-light.toml", "--picture", "drawn.png"]);
+    assert_eq!(status, 0, "{terminal}");
+    assert_eq!(&std::fs::read(at.join("drawn.png")).unwrap()[1..4], b"PNG");
     let (status, terminal) = run(at, &["pack", "harbour-light.toml"]);
     assert_eq!(status, 0, "{terminal}");
     let (status, terminal) = run(at, &["--plugins", ".", "trace", "harbour-light/light", "--json"]);
@@ -130,8 +133,12 @@ fn faults_are_shown_with_their_line_and_a_remedy_and_nothing_is_written() {
             "id = \"../small\"",
             &["bad.toml:3:6", "cannot be the id of the ground", "a to z"],
         ),
-        ("at = [0, 0]", "at = [0, 0", &["bad.toml:12"]),
-        ("title = \"Small\"", "titel = \"Small\"", &["bad.toml", "unknown field `titel`", "CHARTS"]),
+        ("at = [0, 0]", "at = [0, 0", &["bad.toml:11:6", "the bracket [ that begins here is not closed"]),
+        (
+            "title = \"Small\"",
+            "titel = \"Small\"",
+            &["bad.toml:4:1", "`titel` means nothing here", "did you mean `title`"],
+        ),
         (
             "format = \"pairwise-chart/1\"",
             "format = \"pairwise-chart/2\"",
@@ -146,8 +153,7 @@ fn faults_are_shown_with_their_line_and_a_remedy_and_nothing_is_written() {
             let (status, terminal) = run(at, &[command, "bad.toml"]);
             assert_eq!(status, if command == "check" { 1 } else { 2 }, "{terminal}");
             for word in words {
-                let word = word.replace("CHARTS", "page on charts");
-                assert_says(&terminal, &word);
+                assert_says(&terminal, word);
             }
             assert!(!terminal.contains('\u{1b}'), "{terminal:?}");
         }
@@ -157,11 +163,11 @@ fn faults_are_shown_with_their_line_and_a_remedy_and_nothing_is_written() {
     let crossed = CHART.to_owned()
         + "left = { to = \"pin\", at = [1, 1], enters = \"left\" }\nright = { to = \"pin\", at = [-1, 1], enters = \"right\" }\n";
     write(at, "crossed.toml", &crossed);
-    let (status, terminal) = run(at, &["check", "crossed.toml"]);
+    let (status, terminal) = run(at, &["check", "crossed.toml", "--picture", "crossed.png"]);
     assert_eq!(status, 1, "{terminal}");
     assert_says(&terminal, "crossed.toml:10:6");
     assert_says(&terminal, "Why it matters");
-    assert_eq!(names(at), ["bad.toml", "crossed.toml", "small-check.png"]);
+    assert_eq!(names(at), ["bad.toml", "crossed.png", "crossed.toml"]);
     // It is packed all the same: `check` says whether it can be worked.
     for (args, words) in [
         (&["check", "missing.toml"][..], &["missing.toml"][..]),
@@ -181,6 +187,91 @@ fn faults_are_shown_with_their_line_and_a_remedy_and_nothing_is_written() {
         }
     }
     assert_eq!(names(at).len(), 3);
+}
+
+/// What was found is printed even where nothing can be written.
+#[test]
+fn what_was_found_comes_before_a_picture_that_cannot_be_written() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = folder.path();
+    write(
+        at,
+        "flat.toml",
+        &CHART.replace("half stitch, pin, half stitch", "cross the left pair over the right"),
+    );
+    let (status, terminal) = run(at, &["check", "flat.toml", "--picture", "no/such/folder.png"]);
+    assert_eq!(status, 2, "{terminal}");
+    assert_says(&terminal, "lifts-off");
+    assert_says(&terminal, "cannot write no/such/folder.png: there is no such file or folder");
+}
+
+#[test]
+fn a_filling_sits_in_a_ground_that_exists() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = folder.path();
+    write(at, "in.toml", &CHART.replace("title = ", "sits-in = \"torchn\"\ntitle = "));
+    let (status, terminal) = run(at, &["check", "in.toml"]);
+    assert_eq!(status, 1, "{terminal}");
+    for words in ["in.toml:4:11", "`sits-in` names `torchn`", "did you mean `torchon`?", "--plugins"] {
+        assert_says(&terminal, words);
+    }
+    write(at, "in.toml", &CHART.replace("title = ", "sits-in = \"torchon\"\ntitle = "));
+    assert_eq!(run(at, &["check", "in.toml"]).0, 0);
+    // A contribution is checked in the same way, and so is one in another of ours.
+    let (status, terminal) = run(at, &["pack", "in.toml"]);
+    assert_eq!(status, 0, "{terminal}");
+    write(at, "inner.toml", &CHART.replace("\"small\"", "\"inner\"\nsits-in = \"small\""));
+    assert_eq!(run(at, &["check", "inner.toml"]).0, 1);
+    assert_eq!(run(at, &["check", "inner.toml", "--plugins", "."]).0, 0);
+}
+
+/// A chart or contribution is a ground wherever one is named, whatever it is called.
+#[test]
+fn a_file_is_a_ground() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = folder.path();
+    write(at, "small.toml", CHART);
+    let (status, terminal) = run(at, &["pack", "small.toml"]);
+    assert_eq!(status, 0, "{terminal}");
+    for file in ["small.toml", "small.wasm", "small.toml/plain"] {
+        for args in [
+            &["facts", file][..],
+            &["trace", file],
+            &["unpack", file],
+            &["grounds", file],
+            &["sheet", file, "--show", "pricking", "--out", "a.svg"],
+            &["grid", file, "torchon", "--max", "1", "--size", "48", "--out", "a.png"],
+        ] {
+            let (status, terminal) = run(at, args);
+            assert_eq!(status, 0, "{args:?}: {terminal}");
+            let said =
+                terminal.contains("Small") || terminal.contains("2 grounds in") || terminal.contains("small");
+            assert!(said, "{args:?}: {terminal}");
+        }
+    }
+    let (status, terminal) = run(at, &["facts", "small.toml/never"]);
+    assert_eq!(status, 2);
+    assert_says(&terminal, "small has no variety `never`");
+    let (status, terminal) = run(at, &["facts", "missing.toml"]);
+    assert_eq!(status, 2);
+    assert_says(&terminal, "cannot read missing.toml: there is no such file or folder");
+}
+
+#[cfg(unix)]
+#[test]
+fn a_file_may_have_any_name() {
+    use std::ffi::OsStr;
+    use std::os::unix::ffi::OsStrExt;
+    let folder = tempfile::tempdir().unwrap();
+    let at = folder.path();
+    let name = OsStr::from_bytes(b"caf\xe9.toml");
+    std::fs::write(at.join(name), CHART).unwrap();
+    for (before, after) in
+        [(&["check"][..], &[][..]), (&["facts"], &[]), (&["unpack"], &[]), (&["pack"], &["--out", "a.wasm"])]
+    {
+        let out = command(at, before).arg(name).args(after).output().unwrap();
+        assert_eq!(out.status.code(), Some(0), "{before:?}: {}", text(&out.stderr));
+    }
 }
 
 #[test]
@@ -210,6 +301,7 @@ fn a_chart_is_checked_again_when_it_is_saved() {
     write(at, "small.toml", &CHART.replace("half stitch, pin", "half stitsch, pin"));
     wait_for("is no stitch");
     assert!(watch.try_wait().unwrap().is_none(), "it goes on");
+    assert_eq!(&std::fs::read(at.join("small-check.png")).unwrap()[1..4], b"PNG");
     watch.kill().unwrap();
     watch.wait().unwrap();
 }

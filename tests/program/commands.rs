@@ -91,7 +91,7 @@ fn mistakes_are_named_with_a_remedy_and_leave_nothing_behind() {
         (&["facts", "rose", "--pin-spacing", "nan"], &["pin spacing"]),
         (&["facts", "rose", "--thread", "thick"], &["thick", "wraps/cm"]),
         (&["grid", "rose", "--colours", "navi"], &["navi", "--colours"]),
-        (&["grid", "rose", "--arrangement", "A b"], &["`b`", "character 3"]),
+        (&["grid", "rose", "--arrangement", "A ?"], &["`?`", "character 3", "2-and-2"]),
         (&["grid", "rose", "--arrangement", "A B C"], &["letter C", "--colours"]),
         (
             &["grid", "torchon", "--size", "48", "--out", "no/such/folder/grid.png"],
@@ -100,6 +100,7 @@ fn mistakes_are_named_with_a_remedy_and_leave_nothing_behind() {
         (&["gallery", "--plugins", "no-such-folder"], &["no-such-folder"]),
         (&["check", "no-such-file.wasm"], &["no-such-file.wasm"]),
         (&["explain", "lift-off"], &["lifts-off"]),
+        (&["explain", "chrts"], &["`charts`"]),
         (&["sheet", "roze"], &["roze", "`rose`"]),
         (&["sheet", "rose", "--out", "rose.jpg"], &["rose.jpg", ".pdf"]),
         (&["sheet", "rose", "--out", "rose"], &["rose", ".svg"]),

@@ -62,7 +62,7 @@ fn findings_on_a_chart_match_their_schema() {
                  [repeat]\nacross = [1, 1]\ndown = [-1, 1]\n\
                  [[stitch]]\nid = \"only\"\nat = [0, 0]\nwork = \"cross the left pair over the right\"\n";
     std::fs::write(folder.path().join("odd.toml"), chart).unwrap();
-    let out = pairwise(folder.path(), &["check", "odd.toml", "--no-picture", "--json"]);
+    let out = pairwise(folder.path(), &["check", "odd.toml", "--json"]);
     assert_eq!(out.status.code(), Some(1), "{}", text(&out.stderr));
     let report = schema::read(&out.stdout);
     let findings = report["grounds"][0]["findings"].as_array().unwrap();
@@ -86,7 +86,11 @@ fn findings_on_a_chart_match_their_schema() {
 #[test]
 fn the_index_of_a_grid_matches_its_schema() {
     let folder = tempfile::tempdir().unwrap();
-    for more in [&[][..], &["--like", "torchon/plain,A A B B"], &["--seen-by", "protan", "--pairs", "12"]] {
+    for more in [
+        &[][..],
+        &["--like", "torchon/plain,A A B B"],
+        &["--seen-by", "protan", "--arrangement-length", "12"],
+    ] {
         let args = [&["grid", "torchon", "rose", "--max", "5", "--size", "48", "--index", "list.json"], more];
         let out = pairwise(folder.path(), &args.concat());
         assert_eq!(out.status.code(), Some(0), "{}", text(&out.stderr));

@@ -51,7 +51,7 @@ fn the_printed_charts_have_the_findings_they_are_examples_of() {
                 lines.map(|line| format!("{}\n", line.strip_prefix("    ").unwrap_or(""))).collect();
             let file = format!("{code}-{name}.toml");
             std::fs::write(folder.path().join(&file), chart).unwrap();
-            let out = pairwise(folder.path(), &["check", &file, "--no-picture"]);
+            let out = pairwise(folder.path(), &["check", &file]);
             let shown = text(&out.stdout) + &text(&out.stderr);
             if name == "good" {
                 assert_eq!(out.status.code(), Some(0), "{shown}");
@@ -140,6 +140,28 @@ fn the_page_has_every_finding_with_both_charts_and_their_pictures_and_fetches_no
     let out = pairwise(folder.path(), &["explain", "--page", "findings.html"]);
     assert_eq!(out.status.code(), Some(0));
     assert!(std::fs::read_to_string(folder.path().join("findings.html")).unwrap() == page);
+}
+
+/// The page on charts comes out of the program, and what is to be copied from it can
+/// be checked.
+#[test]
+fn how_charts_are_written_is_printed() {
+    let page = explained(&["charts"]);
+    for words in ["Charts: a filling without a programmer", "The rose ground", "What a chart cannot do"] {
+        assert!(page.contains(words), "{words}: {page}");
+    }
+    let lines = page.lines().skip_while(|line| !line.starts_with("    format = "));
+    let chart = lines.take_while(|line| line.is_empty() || line.starts_with("    "));
+    let chart: String = chart.map(|line| format!("{}\n", line.trim_start())).collect();
+    let folder = tempfile::tempdir().unwrap();
+    std::fs::write(folder.path().join("my-rose.toml"), chart).unwrap();
+    let out = pairwise(folder.path(), &["check", "my-rose.toml"]);
+    assert_eq!(out.status.code(), Some(0), "{}", text(&out.stdout));
+    // A new chart says where to read on.
+    let out = pairwise(folder.path(), &["new", "mine", "--chart"]);
+    assert!(text(&out.stdout).contains("pairwise explain charts"), "{}", text(&out.stdout));
+    let chart = std::fs::read_to_string(folder.path().join("mine.toml")).unwrap();
+    assert!(chart.contains("`pairwise explain charts`"), "{chart}");
 }
 
 #[test]

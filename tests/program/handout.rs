@@ -249,7 +249,7 @@ fn faults_are_shown_with_their_line_and_a_remedy_and_nothing_is_written() {
             "recipe/2",
             &["bad.toml:1:10", "the format is `pairwise-recipe/2`", "update the program"][..],
         ),
-        ("title =", "titel =", &["bad.toml:2:1", "unknown field `titel`", "did you mean `title`?"]),
+        ("title =", "titel =", &["bad.toml:2:1", "`titel` means nothing here", "did you mean `title`?"]),
         ("\"A class\"", "\" \"", &["bad.toml:2:9", "there is no title"]),
         ("\"A4\"", "\"A3\"", &["bad.toml:4:9", "the paper `A3` is not known", "A4 or Letter"]),
         ("pin-spacing = 4", "pin-spacing = 0", &["bad.toml:5:15", "cannot be pricked", "pin-spacing = 4"]),
@@ -284,7 +284,7 @@ fn faults_are_shown_with_their_line_and_a_remedy_and_nothing_is_written() {
         ("crossing =", "crosing =", &["bad.toml:13:10", "no choice `crosing`", "`crossing`"]),
         ("\"cloth\"", "\"clothe\"", &["bad.toml:13:21", "`crossing` cannot be `clothe`", "`cloth`"]),
         ("A B\"", "A D\"", &["bad.toml:16:15", "the letter D"]),
-        ("name = \"torchon\"", "", &["bad.toml", "missing field `name`"]),
+        ("name = \"torchon\"", "", &["bad.toml", "`name` is missing here"]),
         ("area = \"40x60\"", "area = \"40x60", &["bad.toml:11"]),
         // The text shown contains an ESC.
         ("Mind", "M\u{1b}[31mind", &["bad.toml:12"]),

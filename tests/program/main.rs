@@ -4,6 +4,9 @@
 //! All in one test program, because separate ones would be linked one by one and
 //! run one after the other.
 
+#[path = "../../host/app/src/cli.rs"]
+#[allow(dead_code, reason = "only the definition is looked at")]
+mod cli;
 #[path = "../../host/sandbox/tests/support/mod.rs"]
 mod contribution;
 #[path = "../long.rs"]
@@ -26,7 +29,9 @@ mod grid;
 mod grounds;
 mod handout;
 mod hostile;
+mod mistakes;
 mod new;
+mod options;
 mod spacing;
 mod trace;
 mod trial;

@@ -94,7 +94,7 @@ fn traces_are_drawn() {
 fn mistakes_are_named_with_a_remedy() {
     for (args, words) in [
         (&["torchon", "--pair", "9"][..], &["no pair 9", "1 to 8"][..]),
-        (&["torchon", "--pair", "0"], &["no pair 0"]),
+        (&["torchon", "--pair", "0"], &["whole number from 1 to 1000"]),
         (&["torchon", "--colour", "C"], &["no colour C", "--colour B"]),
         (&["torchon", "--arrangement", "A C"], &["letter C"]),
         (&["torchon", "--edge", "CT"], &["--footsides"]),
@@ -106,6 +106,15 @@ fn mistakes_are_named_with_a_remedy() {
         (&["torchon", "--why", "stays", "--pair", "1", "--out", "why.pdf"], &["why.pdf", ".png"]),
         (&["torchon", "--out", "ways.gif"], &["ways.gif", ".png"]),
         (&["torchon", "--rows", "999"], &["999", "200"]),
+        (&["torchon", "--colour", "AB"], &["one letter of the arrangement"]),
+        (
+            &["torchon", "--footsides", "--rows", "4", "--edge-change", "left:99=CT"],
+            &["no edge stitch 99 at the left footside", "from 1 to "],
+        ),
+        (
+            &["torchon", "--footsides", "--edge-change", "left:2=CT", "--edge-change", "left:2=CTC"],
+            &["edge stitch 2 at the left footside is changed twice"],
+        ),
     ] {
         assert_refused(&[&["trace"], args].concat(), words);
     }

@@ -86,7 +86,7 @@ fn kills() -> Option<usize> {
 fn a_gallery_that_is_broken_off_leaves_the_old_one() {
     let folder = tempfile::tempdir().unwrap();
     let place = folder.path().join("class");
-    let args = ["gallery", "--out", "class", "--arrangement", "A B", "--pairs", "2"];
+    let args = ["gallery", "--out", "class", "--arrangement", "A B", "--arrangement-length", "2"];
     let make = || program(folder.path(), &args);
     let (moments, new) = match kills() {
         None => (vec![1, 3, 9], None),
@@ -318,7 +318,7 @@ fn nothing_is_left_of_a_gallery_that_the_user_interrupts() {
         if is_ignored(number) {
             continue;
         }
-        let args = ["gallery", "--out", "class", "--arrangement", "A B", "--pairs", "2"];
+        let args = ["gallery", "--out", "class", "--arrangement", "A B", "--arrangement-length", "2"];
         let mut run = program(folder.path(), &args);
         let mut child = run.stdout(Stdio::null()).stderr(Stdio::null()).spawn().unwrap();
         let files = || being_made(folder.path()).iter().map(|f| files_there(&f.join("made"))).sum::<usize>();
@@ -409,7 +409,7 @@ fn crates_made_at_once_are_whole() {
 fn a_gallery_takes_the_place_of_nothing_else() {
     let folder = tempfile::tempdir().unwrap();
     let place = folder.path().join("class");
-    let args = ["gallery", "--out", "class", "--arrangement", "A", "--pairs", "1"];
+    let args = ["gallery", "--out", "class", "--arrangement", "A", "--arrangement-length", "1"];
     let made_meanwhile = |appears: &dyn Fn()| {
         let child = program(folder.path(), &args).spawn().unwrap();
         while being_made(folder.path()).iter().all(|f| files_there(&f.join("made")) == 0) {

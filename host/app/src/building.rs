@@ -14,6 +14,7 @@ use std::process::{Command, Stdio};
 use std::{io, thread};
 
 use catalogue::text::path_name;
+use catalogue::trouble::in_words;
 use sandbox::{Plugin, Sandbox, SandboxError, Source};
 use serde_json::Value as Json;
 use thiserror::Error;
@@ -31,7 +32,7 @@ pub enum BuildError {
     )]
     NoCompiler,
     /// A program that cannot be run.
-    #[error("`{program}` cannot be run ({why}): install Rust and check that it is on your PATH")]
+    #[error("`{program}` cannot be run ({}): install Rust and check that it is on your PATH", in_words(why))]
     CannotRun {
         /// The program.
         program: String,
@@ -136,7 +137,7 @@ impl Package {
         let not_a_crate =
             |why: &str| BuildError::NotACrate { folder: folder.to_owned(), why: why.trim().to_owned() };
         let manifest =
-            folder.join("Cargo.toml").canonicalize().map_err(|why| not_a_crate(&why.to_string()))?;
+            folder.join("Cargo.toml").canonicalize().map_err(|why| not_a_crate(&in_words(&why)))?;
         let mut metadata = Command::new(cargo());
         metadata.args(["metadata", "--no-deps", "--format-version", "1", "--manifest-path"]).arg(&manifest);
         let output = metadata.output().map_err(|why| cannot_run(&cargo(), why))?;
@@ -144,7 +145,7 @@ impl Package {
             return Err(not_a_crate(&String::from_utf8_lossy(&output.stderr)));
         }
         let said: Json =
-            serde_json::from_slice(&output.stdout).map_err(|why| not_a_crate(&why.to_string()))?;
+            serde_json::from_slice(&output.stdout).map_err(|_| not_a_crate("cargo says what is not JSON"))?;
         let place = |what: &str| {
             said[what]
                 .as_str()

@@ -4,7 +4,7 @@ use std::path::Path;
 
 use catalogue::text::path_name;
 use chart_files::{ENDING, PackError, Read};
-use lace::{Finding, Place};
+use lace::{Code, Finding, Place, Side};
 use miette::SourceSpan;
 
 use crate::failure::Failure;
@@ -54,8 +54,8 @@ impl ChartFile {
         let faults = findings.iter().map(|(finding, whose)| {
             let severity = if finding.is_error() { "error" } else { "warning" };
             let mut spans = self.spans(&finding.place);
-            if spans.is_empty() {
-                spans.push(self.read.repeat.clone().into());
+            if spans.is_empty() || finding.code == Code::PairsDrift {
+                spans.extend(self.read.steps.iter().cloned().map(SourceSpan::from));
             }
             let sentence = format!("{severity} {}{whose}: {}", finding.code, finding.sentence);
             let remedy = format!("{} Why it matters: {}", finding.code.remedy(), finding.code.why());
@@ -66,6 +66,7 @@ impl ChartFile {
 
     fn spans(&self, place: &Place) -> Vec<SourceSpan> {
         let stitch = |id: &String| self.read.chart.stitches.iter().position(|s| s.id == *id);
+        let exit = |k: usize, side: Side| self.read.stitches[k].exits[side.index()].clone().into();
         const SHOWN: usize = 4;
         match place {
             Place::Repeat => Vec::new(),
@@ -73,9 +74,9 @@ impl ChartFile {
                 let found = ids.iter().filter_map(stitch).take(SHOWN);
                 found.map(|k| self.read.stitches[k].name.clone().into()).collect()
             }
-            Place::Leg { from, side } => {
-                let exit = |k: usize| self.read.stitches[k].exits[side.index()].clone().into();
-                stitch(from).map(exit).into_iter().collect()
+            Place::Leg { from, side } => stitch(from).map(|k| exit(k, *side)).into_iter().collect(),
+            Place::Pairs(pairs) => {
+                pairs.iter().filter_map(|(from, side)| Some(exit(stitch(from)?, *side))).collect()
             }
         }
     }

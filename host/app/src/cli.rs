@@ -1,5 +1,6 @@
 //! The commands and options of `pairwise`, and the texts of `--help`.
 
+use std::ffi::OsString;
 use std::path::PathBuf;
 
 use catalogue::span::Span;
@@ -26,7 +27,8 @@ First steps:
   pairwise trace torchon                    where each pair goes, row by row
   pairwise facts torchon/double             measures of one ground, and where its threads go
 
-A ground is named `rose` or, for one of its varieties, `rose/VARIETY`.
+A ground is named `rose` or, for one of its varieties, `rose/VARIETY`; any other name it has will do
+(Rosengrund, \"Rose ground\"), and so will a chart or contribution in a file (my-filling.toml).
 Lengths are in millimetres; colours are CSS names or #rrggbb."
 )]
 pub struct Cli {
@@ -68,7 +70,7 @@ pub enum Command {
     Trace(TraceArgs),
     /// Check contributions: whether the lace can be worked and holds together
     Check(CheckArgs),
-    /// Explain a finding of `check`
+    /// Explain a fault that `check` finds, or how charts are written
     Explain(ExplainArgs),
     /// Start a contribution of your own from a small working filling
     New(NewArgs),
@@ -96,10 +98,10 @@ pub struct ChoiceArgs {
 #[derive(Args, Clone, Copy, Debug)]
 pub struct PrickingArgs {
     /// Distance between two footside pins, in mm; without it, the spacing at which each ground is usually pricked
-    #[arg(long, value_name = "MM", allow_negative_numbers = true)]
+    #[arg(long, value_name = "MM", allow_negative_numbers = true, value_parser = number)]
     pub pin_spacing: Option<f64>,
     /// Angle between the footside and the diagonals of the grid, in degrees; without it, the angle at which each ground is usually pricked
-    #[arg(long, value_name = "DEGREES", allow_negative_numbers = true)]
+    #[arg(long, value_name = "DEGREES", allow_negative_numbers = true, value_parser = number)]
     pub angle: Option<f64>,
 }
 
@@ -119,18 +121,18 @@ pub struct GaugeArgs {
 pub struct ArrangementArgs {
     /// Colours for the letters A, B, ...: CSS names or #rrggbb, separated by commas, or a palette file ending in .toml
     #[arg(long, value_name = "COLOURS")]
-    pub colours: Option<String>,
+    pub colours: Option<OsString>,
     /// Paint the colours as a person with this colour blindness sees them, or in grey
     #[arg(long, value_name = "HOW")]
     pub seen_by: Option<SeenBy>,
-    /// Length of the repeating arrangement, in pairs
-    #[arg(long, value_name = "N", default_value_t = 4, value_parser = clap::value_parser!(u16).range(1..=24))]
-    pub pairs: u16,
-    /// Show this arrangement instead of all, for example "A A B B" or "4A 4B"; may be repeated
+    /// Length of the arrangements: the pairs after which the colours repeat
+    #[arg(long, value_name = "PAIRS", default_value_t = 4, value_parser = whole::<u16>(1, 24))]
+    pub arrangement_length: u16,
+    /// Show this arrangement instead of all, for example "A A B B", "4A 4B" or 2-and-2; may be repeated
     #[arg(long, value_name = "ARRANGEMENT")]
     pub arrangement: Vec<String>,
     /// Show at most this many arrangements
-    #[arg(long, value_name = "N", default_value_t = 16, value_parser = clap::value_parser!(u32).range(1..=100_000))]
+    #[arg(long, value_name = "N", default_value_t = 16, value_parser = whole::<u32>(1, 100_000))]
     pub max: u32,
     /// Keep only arrangements of this name: one-colour, one-in-4, 2-and-2, half-and-half, graded or symmetrical; may be repeated
     #[arg(long, value_name = "NAME", conflicts_with = "arrangement")]
@@ -148,8 +150,8 @@ pub struct ArrangementArgs {
 pub struct ColourArgs {
     /// Colours for the letters A, B, ...: CSS names or #rrggbb, separated by commas, or a palette file ending in .toml
     #[arg(long, value_name = "COLOURS")]
-    pub colours: Option<String>,
-    /// How the colours hang from left to right, repeating, for example "A B" or "4A 4B"
+    pub colours: Option<OsString>,
+    /// How the colours hang from left to right, repeating, for example "A B", "4A 4B" or 2-and-2
     #[arg(long, value_name = "ARRANGEMENT", default_value = "A A B B")]
     pub arrangement: String,
     /// Paint the colours as a person with this colour blindness sees them, or in grey
@@ -166,12 +168,12 @@ Examples:
   pairwise grounds --search tullgrund             by any name, in any language
   pairwise grounds --lace torchon --colours-go travels
   pairwise grounds --kind ground --pins 0-5 --sort pins
-  pairwise grounds --group lace --pairs 2-4
+  pairwise grounds --group lace --pairs-across 2-4
   pairwise grounds --family rose --json")]
 pub struct GroundsArgs {
     /// Print everything about these grounds or varieties (GROUND/VARIETY); without any, print a table of all
     #[arg(value_name = "GROUND")]
-    pub grounds: Vec<String>,
+    pub grounds: Vec<OsString>,
     #[command(flatten)]
     #[allow(missing_docs)]
     pub filters: FilterArgs,
@@ -189,7 +191,7 @@ pub struct GroundsArgs {
     pub pricking: PrickingArgs,
 }
 
-/// Which varieties `grounds` keeps.
+/// Which varieties `grounds` and `grid` keep.
 #[derive(Args, Debug)]
 #[command(next_help_heading = "Keep only")]
 pub struct FilterArgs {
@@ -210,13 +212,13 @@ pub struct FilterArgs {
     pub pins: Option<Span>,
     /// Grounds with this many pairs across one repeat, for example 2-4; 4 means exactly 4
     #[arg(long, value_name = "LEAST-MOST", allow_negative_numbers = true)]
-    pub pairs: Option<Span>,
+    pub pairs_across: Option<Span>,
     /// Grounds whose threads, and so the colours on them, do this
     #[arg(long, value_name = "HOW")]
     pub colours_go: Option<ColoursGo>,
 }
 
-/// The kind `grounds` keeps.
+/// The kind kept.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum KindWanted {
     /// Fills an area of any size
@@ -270,17 +272,18 @@ pub enum ListSort {
 Examples:
   pairwise grid                                   every ground in every arrangement of two colours
   pairwise grid rose torchon --varieties          their varieties, one below the other
-  pairwise grid rose --pairs 8 --max 24           longer arrangements
+  pairwise grid rose --arrangement-length 8 --max 24       longer arrangements
   pairwise grid --varieties --group               everything, grouped by the kind of pattern it makes
   pairwise grid --varieties --pattern checks --sort clearest --moves 0-100   clear checks, quick to work
   pairwise grid --varieties --like rose/plain,\"A A B B\"   everything, most alike first
   pairwise grid --varieties --except spider --sort open    most open first
+  pairwise grid --varieties --lace torchon --pairs-across 2-4   only some, as in `pairwise grounds`
   pairwise grid --colours navy,gold,white --arrangement \"A B C B\"
   pairwise grid torchon/plain torchon/double --arrangement \"A A B B\" --out two.png")]
 pub struct GridArgs {
-    /// Grounds to show, one row each; without any, all grounds
+    /// Grounds to show, one row each, by name or as a chart or contribution in a file; without any, all grounds
     #[arg(value_name = "GROUND")]
-    pub grounds: Vec<String>,
+    pub grounds: Vec<OsString>,
     /// Give every variety a row
     #[arg(long)]
     pub varieties: bool,
@@ -312,16 +315,16 @@ is open 15 %, and how many mm apart the colours repeat, across and down, 10 %."
     )]
     pub like: Option<String>,
     /// Width and height of each picture, in pixels
-    #[arg(long, value_name = "PX", default_value_t = 160, value_parser = clap::value_parser!(u32).range(48..=1024))]
+    #[arg(long, value_name = "PX", default_value_t = 160, value_parser = whole::<u32>(48, 1024))]
     pub size: u32,
     /// The picture to write; several pages are numbered, grid-1.png and so on
     #[arg(short, long, value_name = "FILE", default_value = "grid.png")]
     pub out: PathBuf,
     /// Largest width and height of a page, in pixels; what does not fit goes on further pages
-    #[arg(long, value_name = "PX", default_value_t = 5000, value_parser = clap::value_parser!(u32).range(600..=20_000))]
+    #[arg(long, value_name = "PX", default_value_t = 5000, value_parser = whole::<u32>(600, 20_000))]
     pub page: u32,
     /// Use at most this many colours, 16 to 256, for files a third of the size: 128 looks almost the same
-    #[arg(long, value_name = "COLOURS", value_parser = clap::value_parser!(u16).range(16..=256))]
+    #[arg(long, value_name = "COLOURS", value_parser = whole::<u16>(16, 256))]
     pub reduce: Option<u16>,
     /// Write a list of all pictures with their places and facts as JSON (format pairwise-grid/1)
     #[arg(long, value_name = "FILE")]
@@ -339,9 +342,38 @@ is open 15 %, and how many mm apart the colours repeat, across and down, 10 %."
     #[command(flatten)]
     #[allow(missing_docs)]
     pub keep: KeepArgs,
+    #[command(flatten)]
+    #[allow(missing_docs)]
+    pub filters: FilterArgs,
 }
 
-/// What `grid` keeps.
+/// Reads a whole number from `least` to `most`.
+fn whole<T: TryFrom<u32> + Clone + Send + Sync + 'static>(
+    least: u32,
+    most: u32,
+) -> impl TypedValueParser<Value = T> {
+    move |text: &str| {
+        let number = text.parse().ok().filter(|number| (least..=most).contains(number));
+        let number = number.and_then(|number| T::try_from(number).ok());
+        number.ok_or_else(|| format!("give a whole number from {least} to {most}"))
+    }
+}
+
+/// Reads a number; what it may be depends on what it is for.
+fn number(text: &str) -> Result<f64, &'static str> {
+    text.parse().map_err(|_| "give a number, for example 4 or 3.5")
+}
+
+/// Reads the letter of a colour.
+fn letter(text: &str) -> Result<char, &'static str> {
+    let mut letters = text.chars();
+    match (letters.next(), letters.next()) {
+        (Some(letter), None) if letter.is_ascii_alphabetic() => Ok(letter.to_ascii_uppercase()),
+        _ => Err("give one letter of the arrangement, for example B"),
+    }
+}
+
+/// What `grid` keeps besides what `grounds` does.
 #[derive(Args, Debug)]
 #[command(next_help_heading = "Keep only")]
 pub struct KeepArgs {
@@ -354,9 +386,6 @@ pub struct KeepArgs {
     /// Grounds with this many moves per square cm at the pin spacing given, for example 0-100: the fewer, the quicker to work
     #[arg(long, value_name = "LEAST-MOST", allow_negative_numbers = true)]
     pub moves: Option<Span>,
-    /// Grounds with this many pins per square cm at the pin spacing given, for example 3-6; 3- means 3 or more
-    #[arg(long, value_name = "LEAST-MOST", allow_negative_numbers = true)]
-    pub pins: Option<Span>,
 }
 
 /// A kind of pattern, or diagonals of either side.
@@ -450,9 +479,9 @@ Examples:
 
 Print at 100 % (actual size) and measure the 50 mm scale before you pin.")]
 pub struct SheetArgs {
-    /// The ground, for example `rose` or `rose/VARIETY`
+    /// The ground, for example `rose`, `rose/VARIETY`, or a chart or contribution in a file
     #[arg(value_name = "GROUND")]
-    pub ground: String,
+    pub ground: OsString,
     /// The file to write; its ending, .pdf, .svg or .png, sets the kind
     #[arg(short, long, value_name = "FILE", default_value = "sheet.pdf")]
     pub out: PathBuf,
@@ -469,7 +498,7 @@ pub struct SheetArgs {
     #[arg(long, requires = "show")]
     pub sideways: bool,
     /// Width of a PNG picture in pixels; the shading in other files is as fine as in a picture of this width
-    #[arg(long, value_name = "PX", default_value_t = 1600, value_parser = clap::value_parser!(u32).range(48..=12000))]
+    #[arg(long, value_name = "PX", default_value_t = 1600, value_parser = whole::<u32>(48, 12000))]
     pub px: u32,
     /// Show pins among the threads
     #[arg(long)]
@@ -551,9 +580,9 @@ Examples:
   pairwise facts rose --with crossing=cloth
   pairwise facts torchon/double --pin-spacing 3 --json")]
 pub struct FactsArgs {
-    /// The ground, for example `rose` or `rose/VARIETY`
+    /// The ground, for example `rose`, `rose/VARIETY`, or a chart or contribution in a file
     #[arg(value_name = "GROUND")]
-    pub ground: String,
+    pub ground: OsString,
     /// Print JSON (format pairwise-facts/1), with the repeat itself
     #[arg(long)]
     pub json: bool,
@@ -576,23 +605,23 @@ Examples:
 
 Places are counted from 1 at the left. Rows are rows of repeats.")]
 pub struct TraceArgs {
-    /// The ground, for example `rose` or `rose/VARIETY`
+    /// The ground, for example `rose`, `rose/VARIETY`, or a chart or contribution in a file
     #[arg(value_name = "GROUND")]
-    pub ground: String,
+    pub ground: OsString,
     #[command(flatten)]
     #[allow(missing_docs)]
     pub colours: ColourArgs,
-    /// Number of pairs to follow, rounded up to whole repeats; without it, enough for arrangement and repeat to start together again, 8 or more
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=120))]
-    pub pairs: Option<u16>,
+    /// Hang on this many pairs, rounded up to whole repeats; without it, enough for arrangement and repeat to start together again, 8 or more
+    #[arg(long, value_name = "N", value_parser = whole::<u16>(1, 120))]
+    pub pairs_hung: Option<u16>,
     /// Number of rows of repeats to follow; without it, until every pair is back in its place, at most 16
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=200))]
+    #[arg(long, value_name = "N", value_parser = whole::<u16>(1, 200))]
     pub rows: Option<u16>,
     /// Follow this pair, counted from 1 at the left; may be repeated
-    #[arg(long, value_name = "N")]
-    pub pair: Vec<usize>,
+    #[arg(long, value_name = "N", value_parser = whole::<u16>(1, 1000))]
+    pub pair: Vec<u16>,
     /// Follow the pairs of this colour, a letter of the arrangement; may be repeated
-    #[arg(long, value_name = "LETTER")]
+    #[arg(long, value_name = "LETTER", value_parser = letter)]
     pub colour: Vec<char>,
     /// Work between two footsides: one more pair runs along each side
     #[arg(long)]
@@ -607,7 +636,7 @@ pub struct TraceArgs {
     #[arg(long, value_name = "WISH", requires = "pair", conflicts_with_all = ["footsides", "json", "colour"])]
     pub why: Option<Wish>,
     /// Longest stitch that --why tries, in moves
-    #[arg(long, value_name = "MOVES", default_value_t = 8, value_parser = clap::value_parser!(u16).range(1..=10))]
+    #[arg(long, value_name = "MOVES", default_value_t = 8, value_parser = whole::<u16>(1, 10))]
     pub longest: u16,
     /// Draw the trace to this file, ending in .png, .svg or .pdf
     #[arg(short, long, value_name = "FILE")]
@@ -639,22 +668,21 @@ pub enum Wish {
 #[command(after_help = "\
 Examples:
   pairwise check                    every built-in ground
+  pairwise check my-filling.toml    a chart; nothing is written
+  pairwise check my-filling.toml --watch
   pairwise check my-filling.wasm    a contribution in a file
   pairwise check rose/plain
 
 The exit status is 0 if there are no errors, 1 if there are, 2 if something cannot be read.
-`pairwise explain CODE` says what a finding means.")]
+`pairwise explain CODE` says more about a fault.")]
 pub struct CheckArgs {
     /// Charts (.toml), contributions (.wasm) or names of grounds; without any, all grounds
     #[arg(value_name = "FILE|GROUND")]
-    pub targets: Vec<String>,
-    /// Draw the chart or contribution as written, with its faults marked, to this file (.png, .svg, .pdf); without it, a chart is drawn to ID-check.png
-    #[arg(long, value_name = "FILE", conflicts_with = "no_picture")]
+    pub targets: Vec<OsString>,
+    /// Draw the chart or contribution as written, with its faults marked, to this file (.png, .svg, .pdf)
+    #[arg(long, value_name = "FILE")]
     pub picture: Option<PathBuf>,
-    /// Draw nothing
-    #[arg(long)]
-    pub no_picture: bool,
-    /// Check one chart again whenever it is saved, until you press Ctrl+C
+    /// Check one chart again whenever it is saved, until you press Ctrl+C, and draw it each time: to ID-check.png, or as --picture says
     #[arg(long, conflicts_with = "json")]
     pub watch: bool,
     /// Print JSON (format pairwise-check/1)
@@ -666,14 +694,15 @@ pub struct CheckArgs {
 #[derive(Args, Debug)]
 #[command(after_help = "\
 Examples:
-  pairwise explain                        all findings in a list
-  pairwise explain lifts-off              one, with a bad and a good chart
-  pairwise explain --page findings.html   all of them with pictures, to read or print")]
+  pairwise explain                      all faults in a list
+  pairwise explain lifts-off            one, with a bad and a good chart
+  pairwise explain --page faults.html   all of them with pictures, to read or print
+  pairwise explain charts               how a ground or filling is written as a chart")]
 pub struct ExplainArgs {
-    /// The code of a finding, for example `lifts-off`; without it, all codes
+    /// The code of a fault, for example `lifts-off`, or `charts` for how charts are written; without it, all codes
     #[arg(value_name = "CODE")]
     pub code: Option<String>,
-    /// Write all findings as one page (.html), with pictures of the charts
+    /// Write all faults as one page (.html), with pictures of the charts
     #[arg(long, value_name = "FILE", conflicts_with = "code")]
     pub page: Option<PathBuf>,
 }
@@ -682,7 +711,7 @@ pub struct ExplainArgs {
 #[derive(Args, Debug)]
 #[command(after_help = "\
 Examples:
-  pairwise new my-filling --chart                 a chart, written by hand; then read plugins/CHARTS.md
+  pairwise new my-filling --chart                 a chart, written by hand; then see `pairwise explain charts`
   pairwise new my-filling                         a crate in Rust; then read my-filling/README.md
 
 The crate needs nothing but Rust to build. Make it outside the folder of this program.")]
@@ -704,7 +733,7 @@ Examples:
   pairwise pack my-filling.toml            makes my-filling.wasm
   pairwise gallery --plugins .             show it beside the built-in grounds
 
-plugins/CHARTS.md explains charts line by line.")]
+`pairwise explain charts` explains charts line by line.")]
 pub struct PackArgs {
     /// The chart
     #[arg(value_name = "CHART")]
@@ -722,9 +751,9 @@ Examples:
   pairwise unpack spider/two --with twists=3
   pairwise unpack somebodys.wasm/large --id ours")]
 pub struct UnpackArgs {
-    /// A ground, a variety (GROUND/VARIETY), or a contribution (FILE.wasm or FILE.wasm/VARIETY)
+    /// A ground, a variety (GROUND/VARIETY), or a chart or contribution (FILE.wasm or FILE.wasm/VARIETY)
     #[arg(value_name = "WHAT")]
-    pub what: String,
+    pub what: OsString,
     /// The chart to write; without it, the chart is printed
     #[arg(short, long, value_name = "FILE")]
     pub out: Option<PathBuf>,

@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 
 use catalogue::near::did_you_mean;
 use catalogue::text::path_name;
+use catalogue::trouble::in_words;
 use catalogue::{ChooseError, LeftOut, ResolveError};
 use miette::Diagnostic;
 use thiserror::Error;
@@ -19,7 +20,7 @@ pub enum Failure {
     #[error("the output is no longer read")]
     NobodyReads,
     /// A file or folder that cannot be read.
-    #[error("cannot read {}: {why}", path_name(path))]
+    #[error("cannot read {}: {}", path_name(path), in_words(why))]
     #[diagnostic(help("check that it exists and that you may read it"))]
     Read {
         /// The file or folder.
@@ -28,7 +29,7 @@ pub enum Failure {
         why: io::Error,
     },
     /// A file or folder that cannot be written. Nothing half-written is left.
-    #[error("cannot write {}: {why}", path_name(path))]
+    #[error("cannot write {}: {}", path_name(path), in_words(why))]
     #[diagnostic(help(
         "check that the folder exists, that you may write there and that there is room; or choose another place with --out"
     ))]
@@ -168,6 +169,13 @@ impl From<ChooseError> for Failure {
             ChooseError::UnknownGround { id, near, left_out } => {
                 Failure::UnknownGround { id, near, left_out }
             }
+            ChooseError::Ambiguous { .. } => {
+                Failure::Value { what: why.to_string(), help: "type one of them".to_owned() }
+            }
+            ChooseError::NotAGround { .. } => Failure::Value {
+                what: why.to_string(),
+                help: "`pairwise check`, with the same name or file, says what to do".to_owned(),
+            },
             why => Failure::contribution(why),
         }
     }

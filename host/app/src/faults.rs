@@ -93,10 +93,9 @@ impl ShownText {
 
     /// The faults that a parser found, as a report.
     pub fn report_read(&self, faults: Vec<Fault>) -> TextFaults {
-        self.report(
-            faults
-                .into_iter()
-                .map(|Fault { at, sentence, remedy }| self.fault(vec![at.into()], sentence, remedy)),
-        )
+        self.report(faults.into_iter().map(|Fault { at, also, sentence, remedy }| {
+            let places = std::iter::once(at).chain(also).map(SourceSpan::from);
+            self.fault(places.collect(), sentence, remedy)
+        }))
     }
 }

@@ -25,6 +25,7 @@ use std::process::ExitCode;
 
 use catalogue::text::harmless;
 use clap::Parser;
+use clap::error::ErrorKind;
 
 use cli::{Cli, Command};
 use commands::Outcome;
@@ -34,6 +35,13 @@ use request::sources::Sources;
 /// Prints what is wrong with the arguments, or the help that they ask for. An
 /// argument may be the name of a stranger's file.
 fn refuse(why: &clap::Error) -> ! {
+    if why.kind() == ErrorKind::InvalidUtf8 {
+        output::warn(
+            "error: an argument holds characters that are no text (UTF-8)\n  \
+             help: only files may be named so; type names, words and numbers anew",
+        );
+        std::process::exit(why.exit_code())
+    }
     let plain = why.render().to_string();
     let shown = harmless(&plain);
     if shown == plain {

@@ -4,7 +4,8 @@
 use compare::error::Error;
 use compare::note::Note;
 use compare::sheet::MAX_STITCHES;
-use lace::GridError;
+use lace::limits::MAX_ARRANGEMENT_PAIRS;
+use lace::{GridError, TraceError};
 use picture::drawing::pricking::PrickingError;
 
 use crate::failure::Failure;
@@ -30,16 +31,19 @@ fn remedy(why: &Error) -> String {
         Error::ColourMissing { arrangement, .. } => {
             format!("give {} colours, for example --colours navy,orange,teal", arrangement.colours())
         }
-        Error::Arrangement(_) => "for example --arrangement \"A A B B\"".to_owned(),
+        Error::Arrangement(_) => "for example --arrangement \"A A B B\" or --arrangement 2-and-2".to_owned(),
+        Error::NotInColours { .. } => {
+            "give other colours with --colours, or say which colour hangs where: --arrangement \"A A B B\"".to_owned()
+        }
         Error::ArrangementName(_) => {
             "for example --named 2-and-2; --arrangement \"A A B B\" shows one arrangement".to_owned()
         }
         Error::NothingNamed { .. } => {
-            "arrangements repeat: one-in-4 needs --pairs 4, 8 or another multiple of 4; --colours gives more colours".to_owned()
+            "arrangements repeat: one-in-4 needs --arrangement-length 4, 8 or another multiple of 4; --colours gives more colours".to_owned()
         }
         Error::NoGroundKept { by, .. } => format!("ask for others with --{}", by.word()),
         Error::NoPictureKept { .. } => {
-            "ask for another --pattern or a lower --clear, or show more: --varieties, --pairs, --max".to_owned()
+            "ask for another --pattern or a lower --clear, or show more: --varieties, --arrangement-length, --max".to_owned()
         }
         Error::Grid(GridError::PinSpacing(_)) => {
             "torchon is often pricked at 3 to 5 mm: --pin-spacing 4".to_owned()
@@ -58,14 +62,35 @@ fn remedy(why: &Error) -> String {
                 LEAST_PAGE.width, LEAST_PAGE.height
             )
         }
-        Error::Pricking(PrickingError::PaperTooSmall(..) | PrickingError::Area(..)) => {
-            "choose a larger --paper or another --area".to_owned()
+        Error::Pricking(PrickingError::PaperTooSmall(..)) => "choose a larger --paper".to_owned(),
+        Error::Pricking(PrickingError::Area(..)) => "choose another --area".to_owned(),
+        Error::Pricking(PrickingError::TooClose(_)) => {
+            "give a larger --pin-spacing; `pairwise sheet --show threads` draws the lace without a pricking"
+                .to_owned()
         }
-        Error::Trace(_) => "give a smaller --pairs or --rows".to_owned(),
+        Error::Trace(why) => trace_remedy(why),
         Error::NoSuchPair { places, .. } => {
-            format!("pairs are counted from 1 to {places} here; --pairs follows more")
+            format!("pairs are counted from 1 to {places} here; --pairs-hung hangs on more")
         }
         Error::NoSuchColour { .. } => "give one of its letters, for example --colour B".to_owned(),
+    }
+}
+
+fn trace_remedy(why: &TraceError) -> String {
+    match why {
+        TraceError::TooManyRows(_) => "give fewer --rows".to_owned(),
+        TraceError::TooManyPairs { repeat, .. } if *repeat > MAX_ARRANGEMENT_PAIRS => format!(
+            "the repeat alone has {repeat} pairs: follow a smaller ground; `pairwise facts` says where the \
+             threads of this one go"
+        ),
+        TraceError::TooManyPairs { repeat, .. } => format!(
+            "give a shorter --arrangement, or --pairs-hung {repeat} for one repeat; colours and repeat need not \
+             start together again"
+        ),
+        TraceError::NoSuchEdge { worked: 0, .. } => "leave this --edge-change out".to_owned(),
+        TraceError::NoSuchEdge { worked, .. } => {
+            format!("give a number from 1 to {worked}, or more --rows")
+        }
     }
 }
 

@@ -6,6 +6,7 @@ pub mod filters;
 pub mod gallery;
 pub mod gauge;
 pub mod grid;
+pub mod ids;
 pub mod recipe;
 pub mod sheet;
 mod shown_grounds;

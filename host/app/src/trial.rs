@@ -15,6 +15,7 @@ use std::path::{Path, PathBuf};
 use std::process::{Child, ChildStdin, ChildStdout, Command, Stdio};
 use std::sync::{Mutex, PoisonError};
 
+use catalogue::trouble::in_words;
 use sandbox::{SandboxError, Trial};
 use serde::{Deserialize, Serialize};
 
@@ -67,7 +68,8 @@ impl Trial for Processes {
 
 fn not_started(why: &io::Error) -> String {
     format!(
-        "could not be tried, because the program cannot start itself again ({why}): allow it another process"
+        "could not be tried, because the program cannot start itself again ({}): allow it another process",
+        in_words(why)
     )
 }
 
@@ -109,7 +111,7 @@ impl Process {
         let _ = self.child.kill();
         match self.child.wait() {
             Ok(status) => death::in_words(status),
-            Err(_) => death::unknown(why),
+            Err(_) => death::unknown(&in_words(why)),
         }
     }
 }

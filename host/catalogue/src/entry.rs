@@ -9,9 +9,7 @@ use thiserror::Error;
 
 use crate::about::{About, Change, ResolveError, Settings, Value};
 use crate::contribution::{Contribution, DefineError, LeftOut};
-use crate::limits::TITLE_CHARS;
-use crate::near::near_names;
-use crate::text::clean_and_cut;
+use crate::near::listed;
 
 /// A contribution in the catalogue. It caches every ground chosen from it, so
 /// that no repeat is defined or checked twice.
@@ -49,15 +47,23 @@ pub struct Chosen {
 /// Why a ground cannot be chosen.
 #[derive(Clone, Debug, Error)]
 pub enum ChooseError {
-    /// No contribution has this id.
+    /// Nothing has this name.
     #[error("the ground `{id}` is not known")]
     UnknownGround {
-        /// The id asked for.
+        /// The name asked for.
         id: String,
-        /// The ids nearest to it.
+        /// The names nearest to it.
         near: Vec<String>,
         /// Contributions that could not be used; the ground may be in one of them.
         left_out: Vec<LeftOut>,
+    },
+    /// Several grounds or varieties have this name.
+    #[error("several grounds are called `{name}`: {}", listed(candidates))]
+    Ambiguous {
+        /// The name as typed.
+        name: String,
+        /// What it could mean, as users type it.
+        candidates: Vec<String>,
     },
     /// An unknown variety, choice or value.
     #[error(transparent)]
@@ -77,21 +83,6 @@ pub enum ChooseError {
         /// All findings, including warnings.
         findings: Vec<Finding>,
     },
-}
-
-impl ChooseError {
-    /// No contribution has this id; `known` are the ids there are.
-    pub fn unknown_ground<'k>(
-        id: &str,
-        known: impl IntoIterator<Item = &'k str>,
-        left_out: &[LeftOut],
-    ) -> ChooseError {
-        ChooseError::UnknownGround {
-            id: clean_and_cut(id, TITLE_CHARS),
-            near: near_names(id, known).into_iter().map(str::to_owned).collect(),
-            left_out: left_out.to_vec(),
-        }
-    }
 }
 
 fn errors(findings: &[Finding]) -> String {

@@ -1,18 +1,19 @@
 //! Which grounds and fillings there are.
 //!
 //! A [`Contribution`] describes itself ([`About`]) and defines repeats for the
-//! choices made. The [`Catalogue`] holds all contributions: it takes a name as
-//! people type it ([`GroundName`]) and returns the ground with every choice made
+//! choices made. The [`Catalogue`] holds all contributions: it takes any name of a
+//! ground ([`Catalogue::meant`]) and returns the ground with every choice made
 //! ([`Chosen`]). Each repeat is defined and checked once, also across threads.
 //! Contributions that cannot be used are [`LeftOut`], with the reason.
 //!
 //! Names are compared without regard to case and accents ([`fold`]), and for a
 //! mistyped name the nearest are suggested ([`near`]). Texts from outside are
-//! made harmless by [`text`]. Nothing here reads files, prints, or knows
+//! made harmless by [`text`], and mistakes in texts that people write are told in
+//! plain words by [`written`]. Nothing here reads files, prints, or knows
 //! WebAssembly.
 //!
 //! ```
-//! use catalogue::{About, Catalogue, Contribution, DefineError, GroundName, Kind, Settings, Variety};
+//! use catalogue::{About, Catalogue, Contribution, DefineError, Kind, Settings, Variety};
 //!
 //! /// A ground of cloth stitches, written here instead of in a file.
 //! struct Cloth(About);
@@ -54,7 +55,7 @@
 //!     varieties: [("plain".to_owned(), plain)].into_iter().collect(),
 //! });
 //! let catalogue = Catalogue::new([cloth], Vec::new());
-//! let chosen = catalogue.choose(&GroundName::from("cloth/plain"), &[])?;
+//! let chosen = catalogue.meant("Cloth/plain")?.choose(&[])?;
 //! assert_eq!(chosen.title(), "Plain cloth");
 //! assert_eq!(chosen.ground.stitches().len(), 1);
 //! # Ok::<(), catalogue::ChooseError>(())
@@ -67,18 +68,22 @@ pub mod fold;
 pub mod language;
 pub mod limits;
 pub mod list;
+mod lookup;
 mod name;
 pub mod near;
 #[cfg(test)]
 mod samples;
 pub mod span;
 pub mod text;
+pub mod trouble;
+pub mod written;
 
 use std::sync::Arc;
 
 pub use about::{About, Change, Choice, Kind, OtherName, Range, ResolveError, Settings, Value, Variety};
 pub use contribution::{Contribution, DefineError, LeftOut};
 pub use entry::{ChooseError, Chosen, Entry};
+pub use lookup::Meant;
 pub use name::GroundName;
 pub use near::{nearest, suggest};
 
@@ -113,25 +118,5 @@ impl Catalogue {
     /// The contribution with this id, if any.
     pub fn get(&self, id: &str) -> Option<&Arc<Entry>> {
         self.entries.iter().find(|entry| entry.about().id == id)
-    }
-
-    /// The contribution with this id.
-    ///
-    /// # Errors
-    /// [`ChooseError::UnknownGround`] if there is none.
-    pub fn entry(&self, id: &str) -> Result<&Arc<Entry>, ChooseError> {
-        self.get(id).ok_or_else(|| {
-            let known = self.entries.iter().map(|entry| entry.about().id.as_str());
-            ChooseError::unknown_ground(id, known, &self.left_out)
-        })
-    }
-
-    /// The ground with this name, with some choices changed.
-    ///
-    /// # Errors
-    /// An unknown ground, variety, choice or value, and choices that give no
-    /// ground.
-    pub fn choose(&self, name: &GroundName, changes: &[Change]) -> Result<Chosen, ChooseError> {
-        self.entry(&name.ground)?.choose(name.variety.as_deref(), changes)
     }
 }

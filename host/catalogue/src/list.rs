@@ -12,7 +12,7 @@ use indexmap::IndexMap;
 use lace::{Grid, Ground, Measures, Stitch, Travel};
 use rayon::prelude::*;
 
-use crate::{About, Catalogue, ChooseError, Chosen, Entry, GroundName, LeftOut, Variety};
+use crate::{About, Catalogue, Chosen, Entry, LeftOut, Meant, ResolveError, Variety};
 
 pub use arrange::{Group, Grouping, SortBy, groups, sort};
 pub use criterion::{Alone, Criteria, CriteriaError, Criterion};
@@ -160,30 +160,35 @@ pub struct Named {
 }
 
 impl Catalogue {
-    /// The varieties with these names, or of all grounds if none is named: each
-    /// once, grouped by ground in the ground's order. A ground named without a
-    /// variety means all of its varieties.
-    ///
-    /// # Errors
-    /// An unknown ground or variety.
-    pub fn varieties(&self, names: &[GroundName]) -> Result<Vec<Named>, ChooseError> {
-        let mut named: IndexMap<&str, (&Arc<Entry>, Vec<&str>)> = IndexMap::new();
-        let all = |entry: &Arc<Entry>| GroundName { ground: entry.about().id.clone(), variety: None };
-        let everything: Vec<GroundName> = self.entries().iter().map(all).collect();
-        for name in if names.is_empty() { everything.as_slice() } else { names } {
-            let entry = self.entry(&name.ground)?;
-            let about = entry.about();
-            about.resolve(name.variety.as_deref(), &[])?;
-            let (_, varieties) = named.entry(&about.id).or_insert_with(|| (entry, Vec::new()));
-            let meant = |id: &&str| name.variety.as_deref().is_none_or(|variety| variety == *id);
-            varieties.extend(about.varieties.keys().map(String::as_str).filter(meant));
-        }
-        let in_order = |(entry, varieties): (&Arc<Entry>, Vec<&str>)| {
-            let ids = entry.about().varieties.keys().filter(|id| varieties.contains(&id.as_str()));
-            ids.map(|id| Named { entry: entry.clone(), variety: id.clone() }).collect::<Vec<_>>()
+    /// The varieties of all grounds.
+    pub fn varieties(&self) -> Vec<Named> {
+        let of_entry = |entry: &Arc<Entry>| -> Vec<Named> {
+            let named = |id: &String| Named { entry: entry.clone(), variety: id.clone() };
+            entry.about().varieties.keys().map(named).collect()
         };
-        Ok(named.into_values().flat_map(in_order).collect())
+        self.entries().iter().flat_map(of_entry).collect()
     }
+}
+
+/// The varieties meant: each once, grouped by ground in the ground's order. A ground
+/// named without a variety means all of its varieties.
+///
+/// # Errors
+/// An unknown variety.
+pub fn varieties_meant(all: &[Meant]) -> Result<Vec<Named>, ResolveError> {
+    let mut named: IndexMap<&str, (&Arc<Entry>, Vec<&str>)> = IndexMap::new();
+    for Meant { entry, variety } in all {
+        let about = entry.about();
+        about.resolve(variety.as_deref(), &[])?;
+        let (_, varieties) = named.entry(&about.id).or_insert_with(|| (entry, Vec::new()));
+        let meant = |id: &&str| variety.as_deref().is_none_or(|variety| variety == *id);
+        varieties.extend(about.varieties.keys().map(String::as_str).filter(meant));
+    }
+    let in_order = |(entry, varieties): (&Arc<Entry>, Vec<&str>)| {
+        let ids = entry.about().varieties.keys().filter(|id| varieties.contains(&id.as_str()));
+        ids.map(|id| Named { entry: entry.clone(), variety: id.clone() }).collect::<Vec<_>>()
+    };
+    Ok(named.into_values().flat_map(in_order).collect())
 }
 
 /// Computes the facts of varieties on all processors, each on its own pricking
@@ -224,8 +229,9 @@ mod tests {
     fn varieties_come_once_and_in_the_order_of_their_ground() {
         let catalogue = Catalogue::new([Sample::new("rose"), Sample::new("point")], Vec::new());
         let ids = |names: &[&str]| {
-            let names: Vec<GroundName> = names.iter().map(|name| GroundName::from(*name)).collect();
-            let named = catalogue.varieties(&names).unwrap();
+            let meant: Vec<Meant> = names.iter().map(|name| catalogue.meant(name).unwrap()).collect();
+            let named =
+                if meant.is_empty() { catalogue.varieties() } else { varieties_meant(&meant).unwrap() };
             named.iter().map(|n| format!("{}/{}", n.entry.about().id, n.variety)).collect::<Vec<_>>()
         };
         assert_eq!(ids(&[]), ["rose/plain", "rose/twisted", "point/plain", "point/twisted"]);
@@ -233,14 +239,14 @@ mod tests {
             ids(&["point/twisted", "rose/plain", "point"]),
             ["point/plain", "point/twisted", "rose/plain"]
         );
-        let unknown = catalogue.varieties(&["rise".into()]).unwrap_err();
-        assert!(matches!(unknown, ChooseError::UnknownGround { near, .. } if near == ["rose"]));
+        let unknown = varieties_meant(&[catalogue.meant("rose/plian").unwrap()]).unwrap_err();
+        assert!(matches!(unknown, ResolveError::UnknownVariety { near: Some(near), .. } if near == "plain"));
     }
 
     #[test]
     fn what_fails_is_put_aside() {
         let catalogue = Catalogue::new([Sample::new("rose")], Vec::new());
-        let named = catalogue.varieties(&[]).unwrap();
+        let named = catalogue.varieties();
         let (listings, left_out) = work_out(&named, |about| Grid::new(4.0, about.angle), || {});
         assert_eq!((listings.len(), left_out.len()), (2, 0));
         assert_eq!(listings[0].stitches[0].times, 1);

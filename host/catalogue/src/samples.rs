@@ -2,7 +2,7 @@
 
 use lace::Repeat;
 
-use crate::about::{About, Choice, Kind, Range, Settings, Value, Variety};
+use crate::about::{About, Choice, Kind, OtherName, Range, Settings, Value, Variety};
 use crate::contribution::{Contribution, DefineError};
 
 /// A fixed rose ground with 0 to 3 twists: with 2 it refuses, and with 3 its
@@ -49,6 +49,19 @@ impl Sample {
             .collect(),
         };
         Sample { about, asked: Box::new(|| {}) }
+    }
+
+    /// The same with another title.
+    pub fn titled(mut self, title: &str) -> Sample {
+        self.about.title = title.to_owned();
+        self
+    }
+
+    /// The same with another name in the trade.
+    pub fn also_called(mut self, name: &str) -> Sample {
+        let (language, source) = ("de".to_owned(), "made up".to_owned());
+        self.about.other_names.push(OtherName { language, name: name.to_owned(), source });
+        self
     }
 
     /// Calls `asked` whenever a repeat is requested.

@@ -1,8 +1,10 @@
 //! Reading a chart from text: every name is looked up, every fault has its
 //! position.
 
+mod about;
 mod choices;
 mod exits;
+mod places;
 mod stitches;
 mod text;
 mod varieties;
@@ -14,11 +16,13 @@ use std::ops::Range;
 use catalogue::near::listed;
 use catalogue::suggest;
 use catalogue::text::is_device;
+use catalogue::written::{Form, Mistake, mistake};
 use lace::limits::PIN_SPACING_MM;
 use pairwise_chart::{Chart, Name};
 use toml::Spanned;
 
 use crate::FORMAT;
+use places::Missed;
 use text::{File, NameText};
 
 /// Something wrong in a chart.
@@ -26,6 +30,8 @@ use text::{File, NameText};
 pub struct Fault {
     /// Its byte range in the text.
     pub at: Range<usize>,
+    /// Further ranges that it is about.
+    pub also: Vec<Range<usize>>,
     /// What is wrong, in one sentence.
     pub sentence: String,
     /// What to do about it.
@@ -39,8 +45,10 @@ pub struct Read {
     pub chart: Chart,
     /// Where each stitch is written, in the order of the chart.
     pub stitches: Vec<WrittenStitch>,
-    /// The byte range of the repeat's steps.
-    pub repeat: Range<usize>,
+    /// The byte ranges of the steps across and down.
+    pub steps: [Range<usize>; 2],
+    /// The byte range of the ground it sits in.
+    pub sits_in: Option<Range<usize>>,
 }
 
 /// Where a stitch is written, in bytes of the text.
@@ -59,11 +67,11 @@ pub struct WrittenStitch {
 /// is not TOML, only the first.
 pub fn read(text: &str) -> Result<Read, Vec<Fault>> {
     let file: File = toml::from_str(text).map_err(|why| {
-        let at = why.span().unwrap_or(0..0);
-        let sentence = why.message().trim().replace('\n', " ");
-        vec![Fault { at, sentence, remedy: REMEDY.to_owned() }]
+        let Mistake { at, sentence, remedy } = mistake(text, why.message(), why.span(), &FORM);
+        vec![Fault { at, also: Vec::new(), sentence, remedy }]
     })?;
-    let mut reader = Reader { file: &file, numbers: Numbers::new(&file), faults: Vec::new() };
+    let mut reader =
+        Reader { file: &file, numbers: Numbers::new(&file), missed: Vec::new(), faults: Vec::new() };
     let read = reader.read();
     let mut faults = reader.faults;
     if faults.is_empty() {
@@ -73,7 +81,28 @@ pub fn read(text: &str) -> Result<Read, Vec<Fault>> {
     Err(faults)
 }
 
-const REMEDY: &str = "compare with the page on charts, or with a chart that `pairwise unpack` writes";
+/// Where more is said about charts.
+const MORE: &str = "`pairwise explain charts`";
+
+/// What a chart looks like.
+const FORM: Form<'_> = Form {
+    what: "a chart",
+    several: &["stitch", "choice", "variety"],
+    once: &["about", "repeat", "works"],
+    examples: &[
+        ("id", "id = \"pin\""),
+        ("format", "format = \"pairwise-chart/1\", before everything else"),
+        ("title", "title = \"My filling\""),
+        ("source", "source = \"own design\""),
+        ("across", "across = [2, 2]"),
+        ("down", "down = [-2, 2]"),
+        ("at", "at = [0, 0]"),
+        ("work", "work = \"half stitch, pin, half stitch\""),
+        ("language", "language = \"de\""),
+        ("name", "name = \"Rosengrund\""),
+    ],
+    more: MORE,
+};
 
 /// The faults for which near names are looked for. This takes as long as there are
 /// names, and nobody reads more of them.
@@ -82,6 +111,7 @@ const MOST_SUGGESTIONS: usize = 50;
 struct Reader<'a> {
     file: &'a File,
     numbers: Numbers<'a>,
+    missed: Vec<Missed>,
     faults: Vec<Fault>,
 }
 
@@ -113,27 +143,42 @@ impl<'a> Reader<'a> {
         let (about, repeat) = (self.file.about.get_ref(), self.file.repeat.get_ref());
         self.format();
         self.word(&about.id, "the ground");
+        self.about();
+        self.steps();
         self.works();
         let choices = self.choices();
         let (stitches, written) = self.stitches();
         let chart = Chart {
             id: about.id.get_ref().clone(),
-            title: about.title.clone(),
-            sits_in: about.sits_in.clone(),
-            family: about.family.clone().unwrap_or_else(|| about.id.get_ref().clone()),
-            names: names(&about.names),
-            laces: about.laces.clone(),
-            angle: about.angle.unwrap_or(45.0),
+            title: about.title.get_ref().clone(),
+            sits_in: about.sits_in.as_ref().map(|id| id.get_ref().clone()),
+            family: about.family.as_ref().unwrap_or(&about.id).get_ref().clone(),
+            names: names(about.names.get_ref()),
+            laces: about.laces.get_ref().iter().map(|lace| lace.get_ref().clone()).collect(),
+            angle: about.angle.as_ref().map_or(45.0, |angle| *angle.get_ref()),
             pin_spacing: self.pin_spacing(),
-            notes: about.notes.clone(),
-            source: about.source.clone(),
+            notes: about.notes.get_ref().clone(),
+            source: about.source.get_ref().clone(),
             choices,
             varieties: self.varieties(),
-            across: repeat.across,
-            down: repeat.down,
+            across: repeat.across.get_ref().0,
+            down: repeat.down.get_ref().0,
             stitches,
         };
-        Read { chart, stitches: written, repeat: self.file.repeat.span() }
+        self.report_missed();
+        // Where anything else is wrong, stitches may be where they are because of it.
+        if self.faults.is_empty() {
+            self.report_twins();
+        }
+        if self.faults.is_empty() {
+            self.report_no_repeat(&chart);
+        }
+        Read {
+            chart,
+            stitches: written,
+            steps: [repeat.across.span(), repeat.down.span()],
+            sits_in: about.sits_in.as_ref().map(Spanned::span),
+        }
     }
 
     /// The usual pin spacing, if one that can be pricked is given.
@@ -162,7 +207,20 @@ impl<'a> Reader<'a> {
     }
 
     fn fault(&mut self, at: Range<usize>, sentence: impl Into<String>, remedy: impl Into<String>) {
-        self.faults.push(Fault { at, sentence: sentence.into(), remedy: remedy.into() });
+        self.fault_between([at], sentence, remedy);
+    }
+
+    /// A fault that several places have to do with, the first before all.
+    fn fault_between(
+        &mut self,
+        places: impl IntoIterator<Item = Range<usize>>,
+        sentence: impl Into<String>,
+        remedy: impl Into<String>,
+    ) {
+        let mut places = places.into_iter();
+        let at = places.next().unwrap_or(0..0);
+        let (sentence, remedy) = (sentence.into(), remedy.into());
+        self.faults.push(Fault { at, also: places.collect(), sentence, remedy });
     }
 
     /// Reports a name that stands for nothing. The remedy suggests the nearest of
@@ -176,7 +234,7 @@ impl<'a> Reader<'a> {
         all: impl FnOnce() -> String,
     ) {
         if self.faults.len() >= MOST_SUGGESTIONS {
-            return self.fault(at, sentence, REMEDY);
+            return self.fault(at, sentence, format!("{MORE} says what can stand here"));
         }
         // The names in a chart are shown in messages before they are known to be
         // plain words, and one may be given twice.
@@ -215,9 +273,9 @@ impl<'a> Reader<'a> {
 
 fn names(names: &[NameText]) -> Vec<Name> {
     let name = |name: &NameText| Name {
-        language: name.language.clone(),
-        name: name.name.clone(),
-        source: name.source.clone(),
+        language: name.language.get_ref().clone(),
+        name: name.name.get_ref().clone(),
+        source: name.source.get_ref().clone(),
     };
     names.iter().map(name).collect()
 }

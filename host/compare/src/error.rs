@@ -35,6 +35,17 @@ pub enum Error {
     /// A text that is not an arrangement.
     #[error(transparent)]
     Arrangement(#[from] ArrangementError),
+    /// An arrangement that cannot be hung in the colours there are.
+    #[error(
+        "{name} cannot be hung in {given} {}",
+        if *given == 1 { "colour" } else { "colours" }
+    )]
+    NotInColours {
+        /// Its name.
+        name: ArrangementName,
+        /// How many colours there are.
+        given: usize,
+    },
     /// An unknown name of an arrangement.
     #[error(transparent)]
     ArrangementName(#[from] ArrangementNameError),

@@ -5,8 +5,8 @@ mod file;
 use std::str::FromStr;
 
 use ::palette::{Srgb, named};
-use lace::Arrangement;
 use lace::limits::MAX_COLOURS;
+use lace::{Arrangement, ArrangementName};
 use picture::colour::Rgb;
 use picture::colour::vision::{Vision, confusions};
 use picture::page::contact_sheet::NamedColour;
@@ -96,13 +96,17 @@ impl Palette {
         confusions(&colours, background).iter().map(|c| Note::Colours(c.sentence(&names))).collect()
     }
 
-    /// Reads an arrangement of these colours.
+    /// Reads an arrangement of these colours: a name, such as `2-and-2`, or letters.
     ///
     /// # Errors
-    /// A text that is not an arrangement, and letters without a colour.
+    /// A text that is not an arrangement, letters without a colour, and a name that
+    /// takes other colours than these.
     pub fn arrangement(&self, text: &str) -> Result<Arrangement, Error> {
-        let arrangement: Arrangement = text.parse()?;
         let given = self.0.len();
+        if let Ok(name) = text.parse::<ArrangementName>() {
+            return name.arrangement(given).ok_or(Error::NotInColours { name, given });
+        }
+        let arrangement: Arrangement = text.parse()?;
         if arrangement.colours() > given {
             return Err(Error::ColourMissing { arrangement, given });
         }
@@ -164,7 +168,10 @@ mod tests {
             why.to_string(),
             "the arrangement `A B C` uses the letter C, but only 2 colours are given"
         );
-        assert!(matches!(palette.arrangement("A b"), Err(Error::Arrangement(_))));
+        assert!(matches!(palette.arrangement("A ?"), Err(Error::Arrangement(_))));
+        assert_eq!(palette.arrangement("2-and-2").unwrap().to_string(), "A A B B");
+        assert_eq!(palette.arrangement("two and two").unwrap().to_string(), "A A B B");
+        assert!(matches!(palette.arrangement("graded"), Err(Error::NotInColours { given: 2, .. })));
     }
 
     #[test]

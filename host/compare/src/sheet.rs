@@ -5,7 +5,7 @@ use catalogue::Chosen;
 use lace::{Arrangement, Grid, Ground};
 use picture::colour::Rgb;
 use picture::colour::vision::Vision;
-use picture::drawing::pricking::{Paper, pricking};
+use picture::drawing::pricking::{Paper, can_be_pricked, pricking};
 use picture::drawing::threads::{Style, ThreadLook, draw_threads};
 use picture::drawing::working_diagram::{DiagramFit, DiagramLook, WorkingDiagram};
 use picture::drawing::{Background, Drawing, Rect, Size, rect};
@@ -203,6 +203,9 @@ impl SheetRequest {
         if width < LEAST_PAGE.width || height < LEAST_PAGE.height {
             return Err(Error::PageTooSmall { width, height });
         }
+        let grid = self.scale.grid(self.chosen.about())?;
+        let [least, _] = DIAGRAM_MM;
+        can_be_pricked(self.ground(), &grid, rect(0.0, 0.0, least, least))?;
         let (layout, notes) = self.layout()?;
         let seen_by = match self.seen_by {
             Some(vision) => format!(" Colours as seen {}.", vision.words()),

@@ -9,6 +9,7 @@ use lace::{Arrangement, EdgeStitches, Trace, colour_letter};
 
 use crate::drawn_pairs::for_tracing;
 use crate::error::Error;
+use crate::note::Note;
 use crate::palette::Palette;
 use crate::pattern::{Seen, SoftenedRepeat};
 use crate::scale::Scale;
@@ -60,6 +61,8 @@ pub struct Traced {
     pub hung: Vec<[u8; 2]>,
     /// Whether the pair or thread that begins in each place is followed.
     pub followed: Vec<bool>,
+    /// A note if pairs were rounded up.
+    pub note: Option<Note>,
     /// What pattern the colours make on an endless width.
     pub seen: Seen,
 }
@@ -77,9 +80,10 @@ impl Traced {
         let sentences = ground.trace_in_words(&trace, &request.arrangement, &request.palette.names());
         let hung = trace.hung(&request.arrangement);
         let followed = request.followed(&trace, &hung);
+        let note = request.rounded_up();
         let layout = request.scale.lay_out(&request.chosen)?;
         let seen = Seen::new(&SoftenedRepeat::new(ground, &layout), ground, &request.arrangement);
-        Ok(Traced { request, trace, sentences, hung, followed, seen })
+        Ok(Traced { request, trace, sentences, hung, followed, note, seen })
     }
 }
 
@@ -104,6 +108,14 @@ impl TraceRequest {
             trace.rows.truncate(last.max(LEAST_ROWS) + 1);
         }
         Ok(trace)
+    }
+
+    /// A note if the pairs asked for are no whole number of repeats.
+    fn rounded_up(&self) -> Option<Note> {
+        let (asked, repeat) = (self.pairs?, self.chosen.ground.hanging().pairs().len());
+        let shown = asked.next_multiple_of(repeat);
+        let title = Some(self.chosen.title().to_owned());
+        (shown != asked).then_some(Note::RoundedUp { title, repeat, asked, shown })
     }
 
     /// Refuses pairs and colours that do not exist.
@@ -168,8 +180,12 @@ mod tests {
         assert_eq!(followed, [false, true, false, true, false, false, false, true]);
         // Whole repeats of four pairs.
         let more = TraceRequest { pairs: Some(10), rows: Some(3), ..request("A") };
-        let trace = Traced::new(more).unwrap().trace;
+        let Traced { trace, note, .. } = Traced::new(more).unwrap();
         assert_eq!((trace.places, trace.rows.len()), (12, 4));
+        let note = note.map(|note| note.to_string());
+        assert_eq!(note.as_deref(), Some("the repeat of Rose has 4 pairs: 10 pairs are rounded up to 12"));
+        let whole = TraceRequest { pairs: Some(8), ..request("A") };
+        assert_eq!(Traced::new(whole).unwrap().note, None);
     }
 
     #[test]

@@ -11,6 +11,7 @@ pub mod findings;
 mod lattice;
 mod names;
 mod order;
+mod passing;
 mod pieces;
 mod places;
 mod report;

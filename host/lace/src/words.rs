@@ -1,7 +1,6 @@
 //! Text for people: stitches, travels, steps and traces in words, numbers, and
 //! outside text made safe to show in a message.
 
-mod arrangement;
 mod findings;
 pub mod number;
 mod pattern;

@@ -112,7 +112,7 @@ pub const fn examples(code: Code) -> [Example; 2] {
         Code::LooseEnd => charts!("loose-end"),
         Code::UsedTwice => charts!("used-twice"),
         Code::SeveralPieces => charts!("several-pieces"),
-        Code::LegsMeet => charts!("legs-meet"),
+        Code::LegsMeet => charts!("pairs-pass"),
         Code::Mirrored => charts!("mirrored"),
         Code::NoOrder => charts!("no-order"),
         Code::NotDown => charts!("not-down"),
@@ -121,7 +121,7 @@ pub const fn examples(code: Code) -> [Example; 2] {
         Code::NoPin => charts!("no-pin"),
         Code::PairsUnlinked => charts!("pairs-unlinked"),
         Code::OneLongStitch => charts!("one-long-stitch"),
-        Code::LegsDrawnCrossing => charts!("legs-drawn-crossing"),
+        Code::LegsDrawnCrossing => charts!("drawn-crossing"),
         Code::Lopsided => charts!("lopsided"),
         Code::RunsUphill => charts!("runs-uphill"),
     }

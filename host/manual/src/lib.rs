@@ -2,7 +2,8 @@
 //!
 //! [`findings`] explains every code of [`lace::Code`] under fixed headings, with
 //! a bad example and a good one; [`pictures`] draws the examples and [`page`]
-//! arranges it all for a page. [`glossary`] holds the words of the trade. This
+//! arranges it all for a page. [`charts`] explains how a ground is written as a
+//! chart, and [`glossary`] holds the words of the trade. This
 //! crate holds words and data only; its callers decide how to set them, on a
 //! page or in a terminal.
 //!
@@ -28,6 +29,7 @@
 //! assert_eq!(term.word, "footside");
 //! ```
 
+pub mod charts;
 pub mod findings;
 pub mod glossary;
 pub mod page;

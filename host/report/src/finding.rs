@@ -67,6 +67,17 @@ pub enum Place {
         /// Which of its two pairs.
         side: Side,
     },
+    /// Several pairs.
+    Pairs(Vec<PairOf>),
+}
+
+/// A pair by the stitch that it leaves.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct PairOf {
+    /// Name of the stitch that it leaves.
+    pub from: String,
+    /// Which of its two pairs.
+    pub side: Side,
 }
 
 impl From<&lace::Place> for Place {
@@ -75,6 +86,11 @@ impl From<&lace::Place> for Place {
             lace::Place::Repeat => Place::Repeat,
             lace::Place::Stitches(ids) => Place::Stitches(ids.clone()),
             lace::Place::Leg { from, side } => Place::Leg { from: from.clone(), side: (*side).into() },
+            lace::Place::Pairs(pairs) => {
+                let pair =
+                    |(from, side): &(String, lace::Side)| PairOf { from: from.clone(), side: (*side).into() };
+                Place::Pairs(pairs.iter().map(pair).collect())
+            }
         }
     }
 }

@@ -6,6 +6,7 @@ use std::io;
 use std::path::PathBuf;
 
 use catalogue::text::path_name;
+use catalogue::trouble::in_words;
 use catalogue::{LeftOut, ResolveError};
 use thiserror::Error;
 
@@ -53,8 +54,49 @@ pub enum Stopped {
     )]
     GaveUp,
     /// It broke a rule of WebAssembly or of the interface.
-    #[error("broke off ({0}): a fault in the contribution or in the compiler that made it")]
+    #[error("broke off ({}): a fault in the contribution or in the compiler that made it", broken(_0))]
     BrokeOff(String),
+}
+
+/// Why bytes cannot be run as WebAssembly, in plain words. `why` is what a library
+/// says, or a rule of our own.
+fn not_webassembly(why: &str) -> String {
+    if why.starts_with("it ") {
+        return why.to_owned();
+    }
+    let says = |words: &[&str]| words.iter().any(|word| why.contains(word));
+    let plain = if says(&["magic"]) {
+        "it does not begin as WebAssembly does"
+    } else if says(&["unexpected end", "unexpected EOF", "end-of-file"]) {
+        "its end is missing"
+    } else if says(&["support is not enabled", "not enabled", "feature"]) {
+        "it uses a part of WebAssembly that is not allowed here"
+    } else {
+        "it breaks the rules of WebAssembly"
+    };
+    let place = why.rsplit_once("at offset 0x").map(|(_, rest)| rest);
+    let place = place.map(|rest| rest.chars().take_while(char::is_ascii_hexdigit).collect::<String>());
+    match place.and_then(|hex| u64::from_str_radix(&hex, 16).ok()) {
+        Some(byte) => format!("{plain}, at byte {byte}"),
+        None => plain.to_owned(),
+    }
+}
+
+/// Why a contribution broke off, in plain words.
+fn broken(why: &str) -> &'static str {
+    let says = |word: &str| why.contains(word);
+    match () {
+        () if says("divide by zero") => "it divides by nought",
+        () if says("overflow") || says("conversion") => "a number grows too large",
+        () if says("out of bounds") => "it reaches beyond its memory",
+        () if says("indirect call") || says("null reference") || says("table element") => {
+            "it calls a function that is not there"
+        }
+        () if says("unaligned") || says("utf-8") || says("string") || says("pointer") => {
+            "its answer cannot be read"
+        }
+        () => "it breaks a rule of WebAssembly",
+    }
 }
 
 pub(crate) fn grouped(number: u64) -> String {
@@ -76,7 +118,7 @@ pub(crate) fn grouped(number: u64) -> String {
 #[non_exhaustive]
 pub enum SandboxError {
     /// The file cannot be read.
-    #[error("{file}: cannot be read ({why}): check that the file is there and may be read")]
+    #[error("{file}: cannot be read ({}): check that the file is there and may be read", in_words(why))]
     Unreadable {
         /// The file.
         file: String,
@@ -85,8 +127,9 @@ pub enum SandboxError {
     },
     /// The folder of contributions cannot be read.
     #[error(
-        "{}: the folder cannot be read ({why}): name a folder that holds contributions (files ending in .wasm)",
-        path_name(folder)
+        "{}: the folder cannot be read ({}): name a folder that holds contributions (files ending in .wasm)",
+        path_name(folder),
+        in_words(why)
     )]
     NoFolder {
         /// The folder.
@@ -102,7 +145,8 @@ pub enum SandboxError {
     },
     /// The file is not valid WebAssembly, or uses a feature that is not allowed.
     #[error(
-        "{file}: is not a contribution this program can run ({why}): build it again with `pairwise build`"
+        "{file}: is not a contribution this program can run ({}): build it again with `pairwise build`",
+        not_webassembly(why)
     )]
     Invalid {
         /// The file.
@@ -153,7 +197,7 @@ pub enum SandboxError {
     },
     /// The exported functions do not have the types of the interface.
     #[error(
-        "{file}: exports `{}`, but not with its types ({why}): build it again with the `sdk` that belongs to this program",
+        "{file}: exports `{}`, but not with its types: build it again with the `sdk` that belongs to this program",
         crate::INTERFACE
     )]
     WrongTypes {
@@ -234,7 +278,7 @@ pub enum SandboxError {
     },
     /// The machinery itself failed.
     #[error(
-        "{file}: could not be run on this machine ({why}); the other grounds still work; please report it"
+        "{file}: could not be run on this machine; the other grounds still work; please report it with these words: {why}"
     )]
     Machinery {
         /// The file, or the machine.

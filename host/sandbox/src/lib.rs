@@ -9,7 +9,7 @@
 //! ([`catalogue::text`]); `lace` decides whether its repeat is a ground.
 //!
 //! ```
-//! use catalogue::{Catalogue, Change, GroundName, LeftOut};
+//! use catalogue::{Catalogue, Change, LeftOut};
 //! use sandbox::{Sandbox, Source};
 //!
 //! # fn main() -> Result<(), Box<dyn std::error::Error>> {
@@ -23,7 +23,7 @@
 //! let left_out = loaded.failures.iter().map(LeftOut::from).collect();
 //! let catalogue = Catalogue::new(loaded.plugins, left_out);
 //!
-//! let chosen = catalogue.choose(&GroundName::from("rose"), &[Change::new("crossing", "cloth")])?;
+//! let chosen = catalogue.meant("rose")?.choose(&[Change::new("crossing", "cloth")])?;
 //! assert!(chosen.ground.stitches().len() > 4);
 //! assert_eq!(catalogue.left_out()[0].file, "letter.wasm");
 //! # Ok(()) }

@@ -7,6 +7,7 @@ use std::sync::OnceLock;
 
 use catalogue::text::clean_and_cut;
 use catalogue::text::path_name;
+use catalogue::trouble::in_words;
 use catalogue::{About, Contribution, DefineError, Settings};
 use indexmap::IndexMap;
 use rayon::prelude::*;
@@ -94,8 +95,9 @@ impl Sandbox {
             Some((folder, Err(why))) => (
                 None,
                 Some(format!(
-                    "{}: compiled grounds are not kept there ({why}); they are compiled each time",
-                    path_name(folder)
+                    "{}: compiled grounds are not kept there ({}); they are compiled each time",
+                    path_name(folder),
+                    in_words(&why)
                 )),
             ),
         };

@@ -195,5 +195,5 @@ fn an_empty_recipe_is_reported_and_a_missing_one_is_refused() {
     assert_eq!(out.status.code(), Some(1), "{}", text(&out.stderr));
     let page = std::fs::read_to_string(made.place().join("class.html")).unwrap();
     assert_says(&page, "For the class The recipe empty.toml has a fault.");
-    assert_says(&page, "Line 2: unknown field `titel`");
+    assert_says(&page, "Line 2: `titel` means nothing here");
 }

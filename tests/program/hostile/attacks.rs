@@ -57,7 +57,7 @@ impl Target {
             for command in [
                 &["facts", id][..],
                 &["grid", id, "--size", "64", "--max", "2"],
-                &["grid", id, "--size", "64", "--max", "2", "--pairs", "23"],
+                &["grid", id, "--size", "64", "--max", "2", "--arrangement-length", "23"],
                 &["sheet", id],
                 &["trace", id],
                 &["trace", id, "--footsides"],

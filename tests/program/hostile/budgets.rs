@@ -28,7 +28,7 @@ fn commands(folder: &Path, ground: &str) -> Vec<(i32, String)> {
     let commands: [(&[&str], &str); 6] = [
         (&["facts", ground], ""),
         (&["grid", ground, "--arrangement", "A", "--arrangement", "A A B B", "--out", "a.png"], "a.png"),
-        (&["grid", ground, "--pairs", "23", "--out", "b.png"], "b.png"),
+        (&["grid", ground, "--arrangement-length", "23", "--out", "b.png"], "b.png"),
         (&["sheet", ground, "--out", "c.pdf"], "c.pdf"),
         (&["trace", ground], ""),
         (&["explain", "too-large"], ""),
@@ -57,7 +57,7 @@ fn what_cannot_be_drawn_is_refused_by_check_and_by_all_that_draw() {
         ("farb.toml", "far/plain", "pass over one square grid step; at most 500 are allowed"),
     ] {
         let folder = folder_with(file);
-        let run = limited::run(folder.path(), &["check", &format!("mine/{file}"), "--no-picture"]);
+        let run = limited::run(folder.path(), &["check", &format!("mine/{file}")]);
         let said = in_one_line(&run.printed());
         assert_eq!(run.status, 1, "{file}: {said}");
         assert!(said.contains(words) && said.contains("too-large"), "{file}: {said}");

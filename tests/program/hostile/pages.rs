@@ -34,7 +34,17 @@ fn a_gallery_of_hostile_contributions_is_harmless() {
     // Its name is shown on the page of the class.
     let recipe_file = if cfg!(unix) { "\u{1b}[31mcla\nss\u{202e}.toml" } else { "class.toml" };
     std::fs::write(folder.path().join(recipe_file), recipe).unwrap();
-    let args = ["gallery", "--plugins", "mine", "--out", "class", "--arrangement", "A B", "--pairs", "2"];
+    let args = [
+        "gallery",
+        "--plugins",
+        "mine",
+        "--out",
+        "class",
+        "--arrangement",
+        "A B",
+        "--arrangement-length",
+        "2",
+    ];
     let args = [&args[..], &["--recipe", recipe_file]].concat();
     let out = run(folder.path(), &args);
     assert_eq!(out.status.code(), Some(1), "{}", text(&out.stderr));

@@ -63,7 +63,7 @@ fn no_command_prints_terminal_controls() {
         &["check", "escapes", "no-number", "--json"],
         &["check", escapes],
         &["grid", "escapes", "turns-the-writing", "--size", "48", "--arrangement", "A B"],
-        &["grid", "escapes", "--group", "--size", "48", "--pairs", "2", "--out", "group.png"],
+        &["grid", "escapes", "--group", "--size", "48", "--arrangement-length", "2", "--out", "group.png"],
         &["sheet", "escapes", "--out", "escapes.svg"],
         &["sheet", "no-number", "--out", "no.svg"],
     ] {

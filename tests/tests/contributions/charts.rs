@@ -127,9 +127,9 @@ fn faults_are_reported_at_their_place_with_a_remedy() {
         ),
         ("id = \"bottom\"", "id = \"top\"", "two stitches are called `top`", "rename"),
         ("id = \"bottom\"", "id = \"Bottom pin\"", "`Bottom pin` cannot be the id of a stitch", "a to z"),
-        ("across = [2, 2]", "across = [2]", "invalid length", "page on charts"),
-        ("down = [-2, 2]", "down = -2, 2", "", "page on charts"),
-        ("[about]", "[abut]", "unknown field `abut`", "page on charts"),
+        ("across = [2, 2]", "across = [2]", "here is 1 number, and 2 are needed", "[2, 0]"),
+        ("down = [-2, 2]", "down = -2, 2", "brackets are missing", "[-2, 2] for two"),
+        ("[about]", "[abut]", "`abut` means nothing here", "did you mean `about`?"),
     ] {
         assert!(rose.contains(from), "{from}");
         let spoilt = rose.replacen(from, to, 1);

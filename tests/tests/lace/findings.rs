@@ -273,14 +273,12 @@ fn several_pieces() {
 
 #[test]
 fn legs_meet() {
-    // Two holes whose legs do not close, one on each side of a wrong leg.
+    // Two holes do not close, one on each side of a wrong leg.
     let open = with(rose_ground(), |r| r.legs[5].cell = [1, 0].into());
-    expect(
-        &open,
-        &[
-            (Code::LegsMeet, at(&["top", "cross-right", "right"])),
-            (Code::LegsMeet, at(&["left", "top", "right", "bottom"])),
-        ],
+    expect(&open, &[(Code::LegsMeet, by("top", Right))]);
+    assert_eq!(
+        check(&open)[0].sentence,
+        "the right pair of stitch top (to right) goes to the wrong repeat, off by 1 repeat across"
     );
 
     // A strip with nothing beside it closes into a tube.
@@ -294,7 +292,13 @@ fn legs_meet() {
     let passing = with(rose_ground(), |r| {
         (r.legs[6].to, r.legs[7].to) = (r.legs[7].to, r.legs[6].to);
     });
-    expect(&passing, &[(Code::LegsMeet, WHOLE)]);
+    let both = [Left, Right].map(|side| ("left".to_owned(), side)).to_vec();
+    expect(&passing, &[(Code::LegsMeet, Place::Pairs(both))]);
+    let said = &check(&passing)[0].sentence;
+    assert!(
+        said.contains("the left pair of stitch left") && said.contains("where no stitch stands"),
+        "{said}"
+    );
 
     // A wiring of the torus in which nothing leads across.
     let thin = with(torchon_ground(), |r| r.legs[0].cell = [1, 0].into());

@@ -4,22 +4,27 @@
 mod chart;
 mod picture;
 mod settings;
+mod sits_in;
 mod targets;
 mod variety;
 mod watch;
 
+use std::ffi::OsString;
+use std::path::Path;
+
 use catalogue::text::path_name;
-use catalogue::{GroundName, LeftOut};
+use catalogue::{LeftOut, Meant};
 use report::check::{Check, Settings, Variety};
-use sandbox::{Plugin, Sandbox, Source};
+use sandbox::{Plugin, Source};
 
 use crate::cli::CheckArgs;
 use crate::commands::{Outcome, report_failures};
 use crate::failure::Failure;
 use crate::output::{print, warn};
 use crate::request::sources::Sources;
-use crate::sources::{self, open_sandbox};
+use crate::sources::{self, Grounds};
 
+use picture::{Picture, Pictures};
 use settings::SettingsTried;
 use targets::Targets;
 use variety::VarietyFindings;
@@ -34,6 +39,14 @@ struct Checks {
     shown: String,
     /// Whether any of those is an error.
     shown_errors: bool,
+    /// Pictures that are still to be written.
+    pictures: Vec<Picture>,
+}
+
+/// What a check is asked for, besides what it checks.
+struct Wanted<'a> {
+    pictures: &'a Pictures,
+    json: bool,
 }
 
 /// Checks files and named grounds.
@@ -41,59 +54,75 @@ pub fn run(args: &CheckArgs, sources: &Sources) -> Result<Outcome, Failure> {
     if args.watch {
         return watch::run(args, sources);
     }
-    let targets = Targets::new(args)?;
+    let pictures = args.picture.clone().map_or(Pictures::None, Pictures::To);
+    once(&Targets::new(args)?, &pictures, args.json, sources)
+}
+
+/// Checks once. Pictures come last, so that what was found is printed even if they
+/// cannot be written.
+fn once(targets: &Targets, pictures: &Pictures, json: bool, sources: &Sources) -> Result<Outcome, Failure> {
+    let (grounds, wanted) = (Grounds::new(sources), Wanted { pictures, json });
     let mut checks = Checks::default();
-    if targets.any_files() {
-        let sandbox = open_sandbox(sources)?;
-        targets.files.iter().try_for_each(|file| checks.file(file, args, &sandbox))?;
-        targets.charts.iter().try_for_each(|file| checks.chart_file(file, args, &sandbox))?;
-    }
+    targets.files.iter().try_for_each(|file| checks.file(file, &wanted, &grounds))?;
+    targets.charts.iter().try_for_each(|file| checks.chart_file(file, &wanted, &grounds))?;
     if !targets.names.is_empty() || !targets.any_files() {
-        checks.named(&targets.names, sources)?;
+        checks.named(&targets.names, sources, &grounds)?;
     }
     let outcome = Outcome::findings(checks.any_errors());
     let left_out = std::mem::take(&mut checks.left_out);
-    print(&if args.json { checks.json()? } else { checks.in_words() })?;
-    Ok(report_failures(&left_out).and(outcome))
+    let drawn = std::mem::take(&mut checks.pictures);
+    print(&if json { checks.json()? } else { checks.in_words() })?;
+    let outcome = report_failures(&left_out).and(outcome);
+    drawn.into_iter().try_for_each(Picture::write)?;
+    Ok(outcome)
 }
 
 impl Checks {
     /// Checks every variety of a contribution, and that its answers repeat.
-    fn contribution(&mut self, plugin: &Plugin) {
+    fn contribution(&mut self, plugin: &Plugin, grounds: &Grounds<'_>) -> Result<(), Failure> {
         self.varieties.extend(plugin.about.varieties.keys().map(|id| VarietyFindings::of(plugin, id)));
         self.settings.push(SettingsTried::of(plugin));
-    }
-
-    /// Checks a contribution in a file, and draws it if `--picture` is given.
-    fn file(&mut self, file: &str, args: &CheckArgs, sandbox: &Sandbox) -> Result<(), Failure> {
-        std::fs::metadata(file).map_err(Failure::read(file.as_ref()))?;
-        match sandbox.load(&Source::File(file.into())) {
-            Ok(plugin) => {
-                self.contribution(&plugin);
-                if let Some(out) = &args.picture {
-                    picture::write(&plugin, &plugin.about.title, out)?;
-                }
-            }
-            Err(why) => self.left_out.push(LeftOut { file: path_name(file.as_ref()), ..LeftOut::from(&why) }),
+        if let Some(unknown) = sits_in::unknown(&plugin.about, grounds)? {
+            self.shown_errors = true;
+            self.shown.push_str(&format!(
+                "{}: error: {}\n    what to do: {}\n",
+                plugin.from, unknown.sentence, unknown.remedy
+            ));
         }
         Ok(())
     }
 
-    /// Checks grounds and varieties by name, or everything in the catalogue.
-    fn named(&mut self, names: &[GroundName], sources: &Sources) -> Result<(), Failure> {
-        let loaded = sources::load(sources)?;
+    /// Checks a contribution in a file, and draws it if that is wanted.
+    fn file(&mut self, file: &Path, wanted: &Wanted<'_>, grounds: &Grounds<'_>) -> Result<(), Failure> {
+        std::fs::metadata(file).map_err(Failure::read(file))?;
+        match grounds.sandbox()?.load(&Source::File(file.into())) {
+            Ok(plugin) => {
+                self.contribution(&plugin, grounds)?;
+                self.pictures.extend(Picture::of(&plugin, wanted.pictures));
+            }
+            Err(why) => self.left_out.push(LeftOut { file: path_name(file), ..LeftOut::from(&why) }),
+        }
+        Ok(())
+    }
+
+    /// Checks grounds and varieties by name, or everything there is.
+    fn named(&mut self, names: &[OsString], sources: &Sources, grounds: &Grounds<'_>) -> Result<(), Failure> {
+        let loaded = sources::load(grounds.sandbox()?, sources)?;
         self.left_out.extend(loaded.left_out.iter().cloned());
         if names.is_empty() {
-            loaded.plugins.iter().for_each(|plugin| self.contribution(plugin));
+            return loaded.plugins.iter().try_for_each(|plugin| self.contribution(plugin, grounds));
         }
-        for GroundName { ground, variety } in names {
-            let plugin = loaded.plugin(ground)?;
-            let Some(variety) = variety else {
-                self.contribution(plugin);
-                continue;
-            };
-            plugin.about.resolve(Some(variety), &[])?;
-            self.varieties.push(VarietyFindings::of(plugin, variety));
+        let catalogue = loaded.catalogue();
+        for name in names {
+            let Meant { entry, variety } = catalogue.meant(&name.to_string_lossy())?;
+            let about = entry.about();
+            about.resolve(variety.as_deref(), &[])?;
+            for plugin in loaded.plugins.iter().filter(|plugin| plugin.about.id == about.id) {
+                match &variety {
+                    None => self.contribution(plugin, grounds)?,
+                    Some(variety) => self.varieties.push(VarietyFindings::of(plugin, variety)),
+                }
+            }
         }
         Ok(())
     }

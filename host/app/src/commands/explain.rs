@@ -1,13 +1,16 @@
-//! `explain`: what a finding means, why it matters and what to do, with examples.
+//! `explain`: what a fault means, why it matters and what to do, with examples; and
+//! how charts are written.
 
 mod text;
 
 use std::path::Path;
 
+use catalogue::fold::same;
 use catalogue::suggest;
 use catalogue::text::path_name;
 use gallery::findings_page;
 use lace::Code;
+use manual::charts;
 use manual::findings::explain;
 
 use crate::cli::ExplainArgs;
@@ -15,11 +18,13 @@ use crate::commands::Outcome;
 use crate::failure::Failure;
 use crate::output::{print, write_file};
 
-/// Prints one finding in full or a list of all, or writes the page.
+/// Prints one fault in full, a list of all, or the page on charts, or writes the
+/// page of faults.
 pub fn run(args: &ExplainArgs) -> Result<Outcome, Failure> {
     match (&args.page, &args.code) {
         (Some(path), _) => write_page(path)?,
         (None, None) => print(&text::list())?,
+        (None, Some(word)) if word.eq_ignore_ascii_case(charts::WORD) => print(&text::charts())?,
         (None, Some(word)) => print(&text::long(&explain(code(word)?)))?,
     }
     Ok(Outcome::Done)
@@ -28,7 +33,7 @@ pub fn run(args: &ExplainArgs) -> Result<Outcome, Failure> {
 fn write_page(path: &Path) -> Result<(), Failure> {
     refuse_other_than_page(path)?;
     write_file(path, findings_page(env!("CARGO_PKG_VERSION"))?.as_bytes())?;
-    print(&format!("{}: {} findings. Open it in your browser.\n", path_name(path), Code::ALL.len()))
+    print(&format!("{}: {} faults explained. Open it in your browser.\n", path_name(path), Code::ALL.len()))
 }
 
 fn refuse_other_than_page(path: &Path) -> Result<(), Failure> {
@@ -43,9 +48,10 @@ fn refuse_other_than_page(path: &Path) -> Result<(), Failure> {
 }
 
 fn code(word: &str) -> Result<Code, Failure> {
-    Code::ALL.iter().copied().find(|code| code.word() == word).ok_or_else(|| Failure::Unknown {
-        what: "the finding",
+    let known = || Code::ALL.iter().map(|code| code.word()).chain([charts::WORD]);
+    Code::ALL.iter().copied().find(|code| same(code.word(), word)).ok_or_else(|| Failure::Unknown {
+        what: "the fault",
         name: word.to_owned(),
-        help: suggest(word, Code::ALL.iter().map(|c| c.word()), "`pairwise explain` lists all findings"),
+        help: suggest(word, known(), "`pairwise explain` lists all faults"),
     })
 }

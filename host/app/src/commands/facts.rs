@@ -13,13 +13,13 @@ use crate::output::print;
 use crate::request::choices::GroundRequest;
 use crate::request::gauge::scale;
 use crate::request::sources::Sources;
-use crate::sources;
+use crate::sources::Grounds;
 
 /// Prints the facts as text or JSON.
 pub fn run(args: &FactsArgs, sources: &Sources) -> Result<Outcome, Failure> {
     let scale = scale(&args.gauge)?;
     let request = GroundRequest::new(&args.ground, &args.choices)?;
-    let chosen = request.choose(&sources::catalogue(sources)?)?;
+    let chosen = request.choose(&Grounds::new(sources))?;
     note_all(scale.note([chosen.about()]));
     let layout = scale.lay_out(&chosen)?;
     print(&if args.json {

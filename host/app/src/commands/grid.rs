@@ -15,7 +15,7 @@ use crate::output::{note, print, write_file};
 use crate::progress::Progress;
 use crate::request::grid::{ResolvedGrid, UnresolvedGrid};
 use crate::request::sources::Sources;
-use crate::sources;
+use crate::sources::Grounds;
 
 use pages::Written;
 
@@ -23,8 +23,7 @@ use pages::Written;
 pub fn run(args: &GridArgs, sources: &Sources) -> Result<Outcome, Failure> {
     let request = UnresolvedGrid::read(args)?;
     note_all(request.notes());
-    let ResolvedGrid { comparison, grounds_left_out, left_out } =
-        request.resolve(&sources::catalogue(sources)?)?;
+    let ResolvedGrid { comparison, grounds_left_out, left_out } = request.resolve(&Grounds::new(sources))?;
     let progress = Progress::new(comparison.grounds.len(), "Drawing grounds");
     let comparison = Comparison::new(comparison, &|| progress.step())?;
     drop(progress);
@@ -42,7 +41,7 @@ pub fn run(args: &GridArgs, sources: &Sources) -> Result<Outcome, Failure> {
 
 /// Says which options left out how many grounds and pictures.
 fn note_left_out(args: &GridArgs, comparison: &Comparison, grounds: usize) {
-    let keep = &args.keep;
+    let (keep, filters) = (&args.keep, &args.filters);
     let left_out = |options: &[(&str, bool)], count: usize, of: usize, what: &str| {
         if count > 0 {
             let used: Vec<&str> = options.iter().filter(|(_, used)| *used).map(|(name, _)| *name).collect();
@@ -54,7 +53,13 @@ fn note_left_out(args: &GridArgs, comparison: &Comparison, grounds: usize) {
         ("--only", !args.only.is_empty()),
         ("--except", !args.except.is_empty()),
         ("--moves", keep.moves.is_some()),
-        ("--pins", keep.pins.is_some()),
+        ("--pins", filters.pins.is_some()),
+        ("--search", filters.search.is_some()),
+        ("--family", !filters.family.is_empty()),
+        ("--kind", filters.kind.is_some()),
+        ("--lace", !filters.lace.is_empty()),
+        ("--pairs-across", filters.pairs_across.is_some()),
+        ("--colours-go", filters.colours_go.is_some()),
     ];
     left_out(&of_grounds, grounds, grounds + comparison.rows(), "grounds");
     let of_pictures = [("--pattern", !keep.patterns.is_empty()), ("--clear", keep.clear.is_some())];

@@ -4,8 +4,8 @@
 mod long;
 mod table;
 
-use catalogue::list::{Criteria, Listing, work_out};
-use catalogue::{About, GroundName};
+use catalogue::About;
+use catalogue::list::{Criteria, Listing, varieties_meant, work_out};
 use compare::scale::Pricking;
 use report::grounds::Grounds;
 use textwrap::{Options, WordSeparator, WordSplitter};
@@ -25,10 +25,15 @@ const WIDTH: usize = 80;
 /// Prints the table, some grounds in full, or JSON.
 pub fn run(args: &GroundsArgs, sources: &Sources) -> Result<Outcome, Failure> {
     let pricking = Pricking::from(args.pricking).checked()?;
-    let names: Vec<GroundName> = args.grounds.iter().map(|name| name.as_str().into()).collect();
-    let catalogue = sources::catalogue(sources)?;
-    let criteria = Criteria::new(criteria(&args.filters), &catalogue).map_err(refused)?;
-    let named = catalogue.varieties(&names)?;
+    let grounds = sources::Grounds::new(sources);
+    let catalogue = grounds.catalogue()?;
+    let criteria = Criteria::new(criteria(&args.filters), catalogue).map_err(refused)?;
+    let named = match args.grounds.as_slice() {
+        [] => catalogue.varieties(),
+        names => {
+            varieties_meant(&names.iter().map(|name| grounds.meant(name)).collect::<Result<Vec<_>, _>>()?)?
+        }
+    };
     let progress = Progress::new(named.len(), "working out varieties");
     let grid = |about: &About| pricking.grid(about);
     let (listings, failed) = work_out(&named, grid, || progress.step());

@@ -9,6 +9,7 @@ use crate::cli::NewArgs;
 use crate::commands::Outcome;
 use crate::failure::Failure;
 use crate::output::{NewFolder, print, write_new_file};
+use crate::request::ids;
 use crate::sources::BUILT_IN;
 use catalogue::text::path_name;
 
@@ -20,21 +21,7 @@ const TITLE: &str = "My filling";
 /// Writes a crate into a new folder.
 pub fn run(args: &NewArgs) -> Result<Outcome, Failure> {
     let name = &args.name;
-    if !catalogue::text::is_plain_word(name) {
-        return Err(Failure::Value {
-            what: format!("`{}` is not a plain word", catalogue::text::clean_and_cut(name, 80)),
-            help: format!(
-                "write the letters a to z, digits and -, a letter or digit first, at most 40 of them{}",
-                plain(name).map_or_else(String::new, |word| format!("; for example `{word}`"))
-            ),
-        });
-    }
-    if catalogue::text::is_device(name) {
-        return Err(Failure::Value {
-            what: format!("`{name}` is the name of a device on some systems, so no file can have it"),
-            help: format!("choose another, for example `my-{name}`"),
-        });
-    }
+    ids::check(name)?;
     if BUILT_IN.iter().any(|(id, _)| id == name) {
         return Err(Failure::Value {
             what: format!("`{name}` is the name of a ground or filling that is built in"),
@@ -63,7 +50,7 @@ fn chart(args: &NewArgs) -> Result<(), Failure> {
     let text = CHART.replace(NAME, &args.name).replace(TITLE, &title(&args.name));
     write_new_file(&file, text.as_bytes())?;
     print(&format!(
-        "{0}: a small filling, ready to be changed. Open it in any text editor, then\n\n  pairwise check {0} --watch\n\nand look at {1}-check.png.\n",
+        "{0}: a small filling, ready to be changed. Open it in any text editor, then\n\n  pairwise check {0} --watch\n\nand look at {1}-check.png. `pairwise explain charts` says what each line means.\n",
         path_name(&file),
         args.name
     ))
@@ -76,23 +63,12 @@ fn title(name: &str) -> String {
     letters.next().map_or_else(String::new, |first| first.to_ascii_uppercase().to_string() + letters.as_str())
 }
 
-/// The plain word that was probably meant.
-fn plain(name: &str) -> Option<String> {
-    let ascii = deunicode::deunicode(name).to_ascii_lowercase();
-    let words = ascii.split(|c: char| !c.is_ascii_alphanumeric()).filter(|word| !word.is_empty());
-    let word = words.collect::<Vec<_>>().join("-");
-    catalogue::text::is_plain_word(&word).then_some(word)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
 
     #[test]
-    fn plain_words_are_suggested() {
-        assert_eq!(plain("My Filling").as_deref(), Some("my-filling"));
-        assert_eq!(plain("Häkchen / Grund_2").as_deref(), Some("hakchen-grund-2"));
-        assert_eq!(plain("../.."), None);
+    fn a_title_is_made_from_a_plain_word() {
         assert_eq!(title("4-pin-rose"), "4 pin rose");
     }
 }

@@ -12,7 +12,7 @@ use crate::failure::Failure;
 use crate::output::print;
 use crate::request::sheet::UnresolvedSheet;
 use crate::request::sources::Sources;
-use crate::sources;
+use crate::sources::Grounds;
 
 /// Draws and writes the sheet.
 pub fn run(args: &SheetArgs, sources: &Sources) -> Result<Outcome, Failure> {
@@ -20,7 +20,7 @@ pub fn run(args: &SheetArgs, sources: &Sources) -> Result<Outcome, Failure> {
     let format = Format::of(&args.out)?;
     let request = UnresolvedSheet::read(args)?;
     note_all(request.notes());
-    let request = request.resolve(&sources::catalogue(sources)?)?;
+    let request = request.resolve(&Grounds::new(sources))?;
     let Sheet { mut pages, notes } = request.draw()?;
     note_all(notes);
     // Pictures have no pages. Those of a pricking would not be the actual size.

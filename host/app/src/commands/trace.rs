@@ -13,7 +13,7 @@ use crate::failure::Failure;
 use crate::output::print;
 use crate::request::sources::Sources;
 use crate::request::trace::UnresolvedTrace;
-use crate::sources;
+use crate::sources::Grounds;
 
 /// Prints the trace, and draws it if `--out` is given.
 pub fn run(args: &TraceArgs, sources: &Sources) -> Result<Outcome, Failure> {
@@ -22,15 +22,16 @@ pub fn run(args: &TraceArgs, sources: &Sources) -> Result<Outcome, Failure> {
     }
     let request = UnresolvedTrace::read(args)?;
     note_all(request.notes());
-    let catalogue = sources::catalogue(sources)?;
+    let grounds = Grounds::new(sources);
     if let Some(wish) = args.why {
-        let request = request.resolve_steering(wish, &catalogue)?;
+        let request = request.resolve_steering(wish, &grounds)?;
         note_all(request.scale.note([request.chosen.about()]));
         return steering::run(request, args.out.as_deref());
     }
-    let request = request.resolve(&catalogue)?;
+    let request = request.resolve(&grounds)?;
     note_all(request.scale.note([request.chosen.about()]));
     let traced = Traced::new(request)?;
+    note_all(traced.note.clone());
     if let Some(out) = &args.out {
         let picture = traced.picture()?;
         note_all(picture.note);

@@ -1,37 +1,26 @@
 //! `unpack`: writes any variety of any ground as a chart to start from.
 
-use std::path::Path;
-
 use catalogue::text::path_name;
-use catalogue::{About, Change, Contribution, GroundName};
+use catalogue::{About, Change, Meant};
 use chart_files::chart_of;
 use lace::{Ground, Repeat};
-use sandbox::Source;
 
 use crate::cli::UnpackArgs;
 use crate::commands::Outcome;
 use crate::failure::Failure;
 use crate::output::{print, warn, write_file};
 use crate::request::choices::changes;
+use crate::request::ids;
 use crate::request::sources::Sources;
-use crate::sources::{self, open_sandbox};
+use crate::sources::Grounds;
 
 /// Writes the chart to a file, or to standard output.
 pub fn run(args: &UnpackArgs, sources: &Sources) -> Result<Outcome, Failure> {
+    if let Some(id) = &args.id {
+        ids::check(id)?;
+    }
     let changes = changes(&args.choices)?;
-    let unpacked = match in_file(&args.what) {
-        Some((file, variety)) => {
-            let source = Source::File(file.into());
-            let plugin = open_sandbox(sources)?.load(&source).map_err(Failure::contribution)?;
-            Unpacked::new(&plugin, variety.as_deref(), &changes)?
-        }
-        None => {
-            let name = GroundName::from(args.what.as_str());
-            let catalogue = sources::catalogue(sources)?;
-            let entry = catalogue.entry(&name.ground)?;
-            Unpacked::new(entry.contribution(), name.variety.as_deref(), &changes)?
-        }
-    };
+    let unpacked = Unpacked::new(&Grounds::new(sources).meant(&args.what)?, &changes)?;
     let text = unpacked.chart(args.id.as_deref())?;
     match &args.out {
         None => print(&text)?,
@@ -43,14 +32,6 @@ pub fn run(args: &UnpackArgs, sources: &Sources) -> Result<Outcome, Failure> {
     Ok(Outcome::Done)
 }
 
-/// A contribution in a file, and the variety named after it: `FILE.wasm` or
-/// `FILE.wasm/VARIETY`.
-fn in_file(what: &str) -> Option<(String, Option<String>)> {
-    let (stem, rest) = what.split_once(".wasm")?;
-    let file = format!("{stem}.wasm");
-    Path::new(&file).is_file().then(|| (file, rest.strip_prefix('/').map(str::to_owned)))
-}
-
 /// A variety with its repeat, whether it can be worked or not.
 struct Unpacked {
     about: About,
@@ -59,14 +40,11 @@ struct Unpacked {
 }
 
 impl Unpacked {
-    fn new(
-        contribution: &dyn Contribution,
-        variety: Option<&str>,
-        changes: &[Change],
-    ) -> Result<Unpacked, Failure> {
-        let about = contribution.about();
-        let repeat = contribution.define(&about.resolve(variety, changes)?).map_err(Failure::contribution)?;
-        let variety = variety.unwrap_or_else(|| about.usual_variety()).to_owned();
+    fn new(Meant { entry, variety }: &Meant, changes: &[Change]) -> Result<Unpacked, Failure> {
+        let about = entry.about();
+        let settings = about.resolve(variety.as_deref(), changes)?;
+        let repeat = entry.define(&settings).map_err(Failure::contribution)?;
+        let variety = variety.clone().unwrap_or_else(|| about.usual_variety().to_owned());
         Ok(Unpacked { about: about.clone(), variety, repeat })
     }
 

@@ -8,6 +8,7 @@ use std::fs::{self, File, TryLockError};
 use std::io::{self, ErrorKind};
 use std::path::{Path, PathBuf};
 
+use catalogue::trouble::in_words;
 use tempfile::TempDir;
 
 use super::gallery::remove_whole;
@@ -97,7 +98,7 @@ fn lock_in(folder: &Path) -> io::Result<Option<File>> {
         Ok(()) => Ok(path.exists().then_some(lock)),
         Err(TryLockError::WouldBlock) => Ok(None),
         Err(TryLockError::Error(why)) => {
-            Err(io::Error::new(why.kind(), format!("files there cannot be locked ({why})")))
+            Err(io::Error::new(why.kind(), format!("files there cannot be locked ({})", in_words(&why))))
         }
     }
 }

@@ -11,6 +11,7 @@ use std::path::{Component, Path, PathBuf};
 use std::sync::{Mutex, PoisonError};
 
 use catalogue::text::path_name;
+use catalogue::trouble::in_words;
 use report::gallery::{FORMAT, Mark};
 
 use super::folder::{Hidden, NewFolder};
@@ -213,7 +214,7 @@ impl Before {
             Ok(there) if there.is_dir() => there,
             Ok(there) if there.is_symlink() => return Some("a link".to_owned()),
             Ok(_) => return Some("a file".to_owned()),
-            Err(why) => return Some(format!("something that cannot be read ({why})")),
+            Err(why) => return Some(format!("something that cannot be read ({})", in_words(&why))),
         };
         match Contents::of(path) {
             _ if id_of(&there) != self.id => Some("another folder".to_owned()),
@@ -222,7 +223,7 @@ impl Before {
             Ok(Contents::Gallery { .. }) => Some("another gallery".to_owned()),
             Ok(Contents::More(file)) => Some(format!("the file {}", path_name(&file))),
             Ok(Contents::Other) => Some("files that are not a gallery's".to_owned()),
-            Err(why) => Some(format!("something that cannot be read ({why})")),
+            Err(why) => Some(format!("something that cannot be read ({})", in_words(&why))),
         }
     }
 }

@@ -5,6 +5,8 @@ use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
+use catalogue::trouble::in_words;
+
 use crate::failure::Failure;
 
 /// The folder that contains a path.
@@ -34,7 +36,7 @@ pub(super) fn followed(path: &Path) -> Result<PathBuf, Failure> {
         path: path.to_owned(),
         why: io::Error::new(
             why.kind(),
-            format!("it is a link, and what it leads to cannot be found ({why})"),
+            format!("it is a link, and what it leads to cannot be found ({})", in_words(&why)),
         ),
     })
 }

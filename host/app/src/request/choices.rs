@@ -1,27 +1,30 @@
 //! Which ground is meant, and which of its choices are changed.
 
-use catalogue::{Catalogue, Change, Chosen, GroundName};
+use std::ffi::{OsStr, OsString};
+
+use catalogue::{Change, Chosen};
 
 use crate::cli::ChoiceArgs;
 use crate::failure::Failure;
+use crate::sources::Grounds;
 
 /// One ground asked for.
 pub struct GroundRequest {
-    /// Its name.
-    pub name: GroundName,
+    /// Its name, or the file it is in.
+    pub name: OsString,
     /// Changed choices.
     pub changes: Vec<Change>,
 }
 
 impl GroundRequest {
     /// Reads a name and changed choices; whether they exist is not checked yet.
-    pub fn new(name: &str, choices: &ChoiceArgs) -> Result<GroundRequest, Failure> {
-        Ok(GroundRequest { name: GroundName::from(name), changes: changes(choices)? })
+    pub fn new(name: &OsStr, choices: &ChoiceArgs) -> Result<GroundRequest, Failure> {
+        Ok(GroundRequest { name: name.to_owned(), changes: changes(choices)? })
     }
 
-    /// Looks the ground up in the catalogue.
-    pub fn choose(&self, catalogue: &Catalogue) -> Result<Chosen, Failure> {
-        Ok(catalogue.choose(&self.name, &self.changes)?)
+    /// Looks the ground up.
+    pub fn choose(&self, grounds: &Grounds<'_>) -> Result<Chosen, Failure> {
+        Ok(grounds.meant(&self.name)?.choose(&self.changes)?)
     }
 }
 

@@ -1,5 +1,6 @@
 //! Colours, their arrangement, and the colour vision they are painted for.
 
+use std::ffi::OsStr;
 use std::path::Path;
 
 use catalogue::text::path_name;
@@ -31,7 +32,7 @@ impl ArrangementsRequest {
         let palette = palette(args.colours.as_deref())?;
         let wanted = match args.arrangement.as_slice() {
             [] => ArrangementsWanted::Distinct(DistinctWanted {
-                pairs: usize::from(args.pairs),
+                pairs: usize::from(args.arrangement_length),
                 most: args.max as usize,
                 names: args.named.iter().map(|name| Ok(name.parse()?)).collect::<Result<_, Error>>()?,
                 exchange: args.exchange,
@@ -71,18 +72,19 @@ impl ArrangementRequest {
 
 /// The palette the user asks for: colours separated by commas, or a file whose
 /// name ends in `.toml`; without either, the usual colours.
-fn palette(colours: Option<&str>) -> Result<Palette, Failure> {
-    match colours {
-        None => Ok(Palette::default()),
-        Some(name) if name.to_ascii_lowercase().ends_with(".toml") => palette_file(Path::new(name)),
-        Some(list) => list.parse().map_err(|why: Error| match Path::new(list).is_file() {
-            true => Failure::Value {
-                what: format!("{} is a file, but not named as a palette", path_name(list.as_ref())),
-                help: "palette files end in .toml: rename it".to_owned(),
-            },
-            false => why.into(),
-        }),
+fn palette(colours: Option<&OsStr>) -> Result<Palette, Failure> {
+    let Some(colours) = colours else { return Ok(Palette::default()) };
+    let file = Path::new(colours);
+    if file.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("toml")) {
+        return palette_file(file);
     }
+    colours.to_string_lossy().parse().map_err(|why: Error| match file.is_file() {
+        true => Failure::Value {
+            what: format!("{} is a file, but not named as a palette", path_name(file)),
+            help: "palette files end in .toml: rename it".to_owned(),
+        },
+        false => why.into(),
+    })
 }
 
 fn palette_file(path: &Path) -> Result<Palette, Failure> {
@@ -113,14 +115,14 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("Threads.TOML");
         std::fs::write(&path, "[[colour]]\nname = \"old rose\"\nrgb = \"#c08081\"\n").unwrap();
-        assert_eq!(palette(path.to_str()).unwrap().names(), ["old rose"]);
+        assert_eq!(palette(Some(path.as_os_str())).unwrap().names(), ["old rose"]);
         std::fs::write(&path, "[[colour]]\nname = \"a\"\nrgb = \"bluish\"\n").unwrap();
-        let wrong = palette(path.to_str()).unwrap_err().to_string();
+        let wrong = palette(Some(path.as_os_str())).unwrap_err().to_string();
         assert!(wrong.ends_with("Threads.TOML, line 3: the colour `bluish` is not known"), "{wrong}");
         let other = folder.path().join("threads.txt");
         std::fs::copy(&path, &other).unwrap();
-        let wrong = palette(other.to_str()).unwrap_err().to_string();
+        let wrong = palette(Some(other.as_os_str())).unwrap_err().to_string();
         assert!(wrong.contains("threads.txt is a file, but not named as a palette"), "{wrong}");
-        assert!(palette(Some("no-such.toml")).unwrap_err().to_string().contains("no-such.toml"));
+        assert!(palette(Some("no-such.toml".as_ref())).unwrap_err().to_string().contains("no-such.toml"));
     }
 }

@@ -16,7 +16,7 @@ pub fn criteria(args: &FilterArgs) -> Vec<Criterion> {
         args.kind.map(|kind| Criterion::Kind(kind.into())),
         several(&args.lace).map(Criterion::Laces),
         args.pins.map(Criterion::Pins),
-        args.pairs.map(Criterion::Pairs),
+        args.pairs_across.map(Criterion::PairsAcross),
         args.colours_go.map(|go| Criterion::ColoursGo(go.into())),
     ];
     criteria.into_iter().flatten().collect()
@@ -78,7 +78,7 @@ fn typed(criterion: &Criterion) -> String {
         Criterion::Kind(Kind::Filling) => option("kind", "filling"),
         Criterion::Laces(words) => options("lace", words),
         Criterion::Pins(span) => option("pins", &span.to_string()),
-        Criterion::Pairs(span) => option("pairs", &span.to_string()),
+        Criterion::PairsAcross(span) => option("pairs-across", &span.to_string()),
         Criterion::ColoursGo(go) => option("colours-go", go.word()),
     }
 }

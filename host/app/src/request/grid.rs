@@ -1,10 +1,11 @@
 //! The request of the `grid` command.
 
+use std::ffi::OsStr;
 use std::path::Path;
 
 use catalogue::span::Span;
 use catalogue::text::path_name;
-use catalogue::{Catalogue, Change, Chosen, GroundName, LeftOut};
+use catalogue::{Change, Chosen, LeftOut};
 use compare::comparison::{ComparisonRequest, Grouping, Kept};
 use compare::note::Note;
 use compare::scale::Scale;
@@ -17,6 +18,7 @@ use super::shown_grounds::{ShownGrounds, shown_grounds};
 use crate::cli::{GridArgs, KeepArgs};
 use crate::export::Format;
 use crate::failure::Failure;
+use crate::sources::Grounds;
 
 /// A grid whose grounds have not been looked up yet.
 pub struct UnresolvedGrid<'a> {
@@ -29,7 +31,7 @@ pub struct UnresolvedGrid<'a> {
 pub struct ResolvedGrid {
     /// What to compare.
     pub comparison: ComparisonRequest,
-    /// Number of grounds left out by `--only` and `--except`.
+    /// Number of grounds left out by `--only`, `--except` and the filters.
     pub grounds_left_out: usize,
     /// Contributions and varieties that could not be used.
     pub left_out: Vec<LeftOut>,
@@ -48,6 +50,11 @@ impl<'a> UnresolvedGrid<'a> {
                 help: "give the list a name of its own, for example --index grid.json".to_owned(),
             });
         }
+        // Not only one of the two is written.
+        [Some(&args.out), args.index.as_ref()]
+            .into_iter()
+            .flatten()
+            .try_for_each(|file| in_a_folder(file))?;
         Ok(UnresolvedGrid { args, scale, colours })
     }
 
@@ -57,13 +64,13 @@ impl<'a> UnresolvedGrid<'a> {
     }
 
     /// Looks up the grounds.
-    pub fn resolve(self, catalogue: &Catalogue) -> Result<ResolvedGrid, Failure> {
+    pub fn resolve(self, grounds: &Grounds<'_>) -> Result<ResolvedGrid, Failure> {
         let UnresolvedGrid { args, scale, colours } = self;
         let changes = changes(&args.choices)?;
-        let like = args.like.as_deref().map(|text| like(text, catalogue, &changes, &colours)).transpose()?;
-        let mut left_out = catalogue.left_out().to_vec();
+        let like = args.like.as_deref().map(|text| like(text, grounds, &changes, &colours)).transpose()?;
+        let mut left_out = grounds.catalogue()?.left_out().to_vec();
         let ShownGrounds { chosen: grounds, left_out: grounds_left_out } =
-            shown_grounds(args, &changes, catalogue, &mut left_out)?;
+            shown_grounds(args, &changes, &scale, grounds, &mut left_out)?;
         if grounds.is_empty() {
             return Err(Failure::NoGround {
                 what: "none of these grounds could be drawn",
@@ -87,6 +94,15 @@ impl<'a> UnresolvedGrid<'a> {
     }
 }
 
+/// Refuses a file in a folder that is not there.
+fn in_a_folder(file: &Path) -> Result<(), Failure> {
+    let folder = file.parent().filter(|folder| !folder.as_os_str().is_empty());
+    match folder.map(Path::metadata) {
+        Some(Err(why)) => Err(Failure::write(file)(why)),
+        _ => Ok(()),
+    }
+}
+
 /// Refuses the name of a file that is no picture in pixels.
 fn check_name(out: &Path) -> Result<(), Failure> {
     let is_png = Format::of(out).is_ok_and(|format| format == Format::Png);
@@ -101,10 +117,10 @@ fn check_name(out: &Path) -> Result<(), Failure> {
 
 /// What to keep.
 fn kept(args: &GridArgs) -> Kept {
-    let KeepArgs { patterns, clear, moves, pins } = &args.keep;
+    let KeepArgs { patterns, clear, moves } = &args.keep;
     Kept {
         moves: *moves,
-        pins: *pins,
+        pins: args.filters.pins,
         patterns: patterns.iter().flat_map(|wanted| wanted.patterns()).copied().collect(),
         clear_percent: *clear,
     }
@@ -125,7 +141,7 @@ fn check_clear(clear: Option<Span>) -> Result<(), Failure> {
 /// Reads `GROUND,ARRANGEMENT`.
 fn like(
     text: &str,
-    catalogue: &Catalogue,
+    grounds: &Grounds<'_>,
     changes: &[Change],
     colours: &ArrangementsRequest,
 ) -> Result<(Chosen, Arrangement), Failure> {
@@ -137,5 +153,5 @@ fn like(
     };
     // Report a wrong arrangement before looking anything up.
     let arrangement = colours.palette.arrangement(arrangement)?;
-    Ok((catalogue.choose(&GroundName::from(ground.trim()), changes)?, arrangement))
+    Ok((grounds.meant(OsStr::new(ground.trim()))?.choose(changes)?, arrangement))
 }

@@ -1,6 +1,5 @@
 //! The request of the `sheet` command.
 
-use catalogue::Catalogue;
 use compare::note::Note;
 use compare::palette::Colour;
 use compare::scale::Scale;
@@ -15,6 +14,7 @@ use super::colours::ArrangementRequest;
 use super::gauge::scale;
 use crate::cli::{self, SheetArgs};
 use crate::failure::Failure;
+use crate::sources::Grounds;
 
 /// A sheet whose ground has not been looked up yet.
 pub struct UnresolvedSheet<'a> {
@@ -57,10 +57,10 @@ impl<'a> UnresolvedSheet<'a> {
     }
 
     /// Looks up the ground.
-    pub fn resolve(self, catalogue: &Catalogue) -> Result<SheetRequest, Failure> {
+    pub fn resolve(self, grounds: &Grounds<'_>) -> Result<SheetRequest, Failure> {
         let UnresolvedSheet { args, scale, ground, colours, background } = self;
         Ok(SheetRequest {
-            chosen: ground.choose(catalogue)?,
+            chosen: ground.choose(grounds)?,
             arrangement: colours.arrangement,
             palette: colours.palette,
             seen_by: colours.seen_by,

@@ -1,6 +1,5 @@
 //! The request of the `trace` command.
 
-use catalogue::Catalogue;
 use compare::note::Note;
 use compare::scale::Scale;
 use compare::trace::TraceRequest;
@@ -13,6 +12,7 @@ use super::colours::ArrangementRequest;
 use super::gauge::scale;
 use crate::cli::{TraceArgs, Wish};
 use crate::failure::Failure;
+use crate::sources::Grounds;
 
 /// A trace whose ground has not been looked up yet.
 pub struct UnresolvedTrace<'a> {
@@ -39,25 +39,25 @@ impl<'a> UnresolvedTrace<'a> {
     }
 
     /// Looks up the ground to trace.
-    pub fn resolve(self, catalogue: &Catalogue) -> Result<TraceRequest, Failure> {
+    pub fn resolve(self, grounds: &Grounds<'_>) -> Result<TraceRequest, Failure> {
         let UnresolvedTrace { args, scale, ground, colours, edges } = self;
         Ok(TraceRequest {
-            chosen: ground.choose(catalogue)?,
+            chosen: ground.choose(grounds)?,
             palette: colours.palette.seen_by(colours.seen_by),
             arrangement: colours.arrangement,
             scale,
-            pairs: args.pairs.map(usize::from),
+            pairs: args.pairs_hung.map(usize::from),
             rows: args.rows.map(usize::from),
-            followed_pairs: args.pair.clone(),
+            followed_pairs: args.pair.iter().copied().map(usize::from).collect(),
             followed_colours: args.colour.clone(),
             footsides: args.footsides.then_some(edges),
         })
     }
 
     /// Looks up the ground in which to steer one of its pairs.
-    pub fn resolve_steering(self, wish: Wish, catalogue: &Catalogue) -> Result<SteeringRequest, Failure> {
+    pub fn resolve_steering(self, wish: Wish, grounds: &Grounds<'_>) -> Result<SteeringRequest, Failure> {
         let UnresolvedTrace { args, scale, ground, colours, .. } = self;
-        let chosen = ground.choose(catalogue)?;
+        let chosen = ground.choose(grounds)?;
         let &[pair] = args.pair.as_slice() else {
             return Err(Failure::Value {
                 what: format!("{} pairs are named", args.pair.len()),
@@ -69,7 +69,7 @@ impl<'a> UnresolvedTrace<'a> {
             palette: colours.palette.seen_by(colours.seen_by),
             arrangement: colours.arrangement,
             scale,
-            pair,
+            pair: usize::from(pair),
             wish: wish.into(),
             longest: usize::from(args.longest),
         })
@@ -88,7 +88,16 @@ impl From<Wish> for Travel {
 
 /// The edge stitches the user asks for.
 fn edges(args: &TraceArgs) -> Result<EdgeStitches, Failure> {
-    let changes = args.edge_change.iter().map(|text| edge_change(text)).collect::<Result<_, Failure>>()?;
+    let changes: Vec<EdgeChange> =
+        args.edge_change.iter().map(|text| edge_change(text)).collect::<Result<_, Failure>>()?;
+    for (k, EdgeChange { side, number, .. }) in changes.iter().enumerate() {
+        if changes[..k].iter().any(|before| (before.side, before.number) == (*side, *number)) {
+            return Err(Failure::Value {
+                what: format!("edge stitch {number} at the {} footside is changed twice", side.word()),
+                help: "give --edge-change once for each edge stitch".to_owned(),
+            });
+        }
+    }
     Ok(EdgeStitches { stitch: edge_stitch(&args.edge)?, changes })
 }
 

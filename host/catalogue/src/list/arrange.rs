@@ -99,7 +99,7 @@ mod tests {
     #[test]
     fn lists_are_divided_and_put_in_order() {
         let catalogue = Catalogue::new([Sample::new("rose"), Sample::new("point")], Vec::new());
-        let named = catalogue.varieties(&[]).unwrap();
+        let named = catalogue.varieties();
         let (listings, _) = work_out(&named, |about| Grid::new(4.0, about.angle), || {});
         let headings =
             |by| groups(by, &listings).into_iter().map(|g| (g.heading, g.rows.len())).collect::<Vec<_>>();

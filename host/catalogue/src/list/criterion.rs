@@ -24,7 +24,7 @@ pub enum Criterion {
     /// Pins per square cm.
     Pins(Span),
     /// Pairs across one repeat.
-    Pairs(Span),
+    PairsAcross(Span),
     /// Whether its colours travel or stay.
     ColoursGo(ColoursGo),
 }
@@ -133,7 +133,7 @@ impl Criterion {
                 about.laces.iter().any(|lace| words.iter().any(|word| is_lace(word, lace)))
             }
             Criterion::Pins(span) => span.holds(listing.measures.pins_per_cm2),
-            Criterion::Pairs(span) => span.holds(listing.pairs_across() as f64),
+            Criterion::PairsAcross(span) => span.holds(listing.pairs_across() as f64),
             Criterion::ColoursGo(go) => listing.colours_go() == *go,
         }
     }
@@ -168,7 +168,7 @@ impl Criterion {
                 let (least, most) = (pins.clone().fold(f64::INFINITY, f64::min), pins.fold(0.0, f64::max));
                 format!("there are {least:.2} to {most:.2} pins per square cm")
             }
-            Criterion::Pairs(_) => {
+            Criterion::PairsAcross(_) => {
                 let mut pairs: Vec<usize> = all.iter().map(Listing::pairs_across).collect();
                 pairs.sort_unstable();
                 pairs.dedup();
@@ -210,7 +210,9 @@ impl Criterion {
                     })
                 })
             }
-            Criterion::Kind(_) | Criterion::Pins(_) | Criterion::Pairs(_) | Criterion::ColoursGo(_) => Ok(()),
+            Criterion::Kind(_) | Criterion::Pins(_) | Criterion::PairsAcross(_) | Criterion::ColoursGo(_) => {
+                Ok(())
+            }
         }
     }
 }
@@ -270,7 +272,7 @@ mod tests {
 
     fn listed() -> (Catalogue, Vec<Listing>) {
         let catalogue = Catalogue::new([Sample::new("rose"), Sample::new("point")], Vec::new());
-        let named = catalogue.varieties(&[]).unwrap();
+        let named = catalogue.varieties();
         let (listings, _) = work_out(&named, |about| Grid::new(4.0, about.angle), || {});
         (catalogue, listings)
     }
@@ -286,7 +288,7 @@ mod tests {
         assert_eq!(keep(vec![Criterion::Search("TWISTED".into())]), ["rose/twisted", "point/twisted"]);
         let laces = Criterion::Laces(vec!["tórch".into()]);
         assert_eq!(keep(vec![laces, Criterion::Search("poi".into())]), ["point/plain", "point/twisted"]);
-        assert_eq!(keep(vec![Criterion::Pairs(Span { least: 2.0, most: 2.0 })]).len(), 4);
+        assert_eq!(keep(vec![Criterion::PairsAcross(Span { least: 2.0, most: 2.0 })]).len(), 4);
     }
 
     #[test]

@@ -7,7 +7,7 @@ use pairwise_chart::{Choice, Range, Work};
 use toml::Spanned;
 
 use super::Reader;
-use super::text::{ChoiceText, OptionText};
+use super::text::{ChoiceText, OptionText, Two};
 
 impl<'a> Reader<'a> {
     /// Reads all choices.
@@ -18,7 +18,7 @@ impl<'a> Reader<'a> {
             self.word(&choice.id, "a choice");
             let range = self.range(choice);
             self.once(&choice.id, &mut before, "choices");
-            Choice { id: choice.id.get_ref().clone(), title: choice.title.clone(), range }
+            Choice { id: choice.id.get_ref().clone(), title: choice.title.get_ref().clone(), range }
         };
         file.choices.iter().map(read).collect()
     }
@@ -65,8 +65,8 @@ impl<'a> Reader<'a> {
         Range::Works(options.iter().map(read).collect())
     }
 
-    fn count(&mut self, count: &Spanned<[i64; 2]>, usual: Option<&Spanned<i64>>) -> Range {
-        let [least, most] = *count.get_ref();
+    fn count(&mut self, count: &Spanned<Two<i64>>, usual: Option<&Spanned<i64>>) -> Range {
+        let Two([least, most]) = *count.get_ref();
         let value = usual.map_or(least, |usual| *usual.get_ref());
         if least > most {
             let sentence = format!("from {least} to {most} there is no number");

@@ -1,10 +1,11 @@
 //! How the pairs leave a stitch: where they go, and how they are twisted on the
 //! way.
 
-use lace::{Cell, Lattice, Point, Side, point};
+use lace::{Cell, Point, Side};
 use pairwise_chart::{Exit, Goal, Twists};
 use toml::Spanned;
 
+use super::places::place;
 use super::text::{ExitText, StitchText, TwistsText};
 use super::{Reader, list};
 
@@ -48,20 +49,24 @@ impl Reader<'_> {
     ) -> Option<Goal> {
         let right = self.entry(side, exit.enters.as_ref()) == Side::Right;
         let Some(&number) = self.numbers.stitches.get(to.get_ref().as_str()) else {
+            // The stitch may have a name that has been refused.
+            if self.file.stitches.iter().any(|stitch| !lace::is_plain_word(stitch.id.get_ref())) {
+                return None;
+            }
             let known = self.file.stitches.iter().map(|s| s.id.get_ref().as_str());
             let sentence = format!("no stitch is called `{}`", lace::quote(to.get_ref()));
             let all = || format!("the stitches are {}", list(known.clone()));
             self.unknown(to.span(), sentence, to.get_ref(), known.clone(), all);
             return None;
         };
-        let home = place(self.file.stitches[number].at);
+        let home = self.home(number);
         let at = match &exit.at {
             Some(at) => {
-                self.stands_at(to, home, at);
-                *at.get_ref()
+                self.stands_at(number, at);
+                at.get_ref().0
             }
             None => {
-                let at = self.nearest_below(place(stitch.at), home, side);
+                let at = self.nearest_below(place(stitch.at.get_ref()), home, side);
                 [at.x, at.y]
             }
         };
@@ -78,30 +83,6 @@ impl Reader<'_> {
             self.fault(enters.span(), sentence, "write \"left\" or \"right\"");
             Side::Left
         })
-    }
-
-    /// Checks that a copy of the stitch whose own place is `home` stands at `at`.
-    fn stands_at(&mut self, stitch: &Spanned<String>, home: Point, at: &Spanned<[f64; 2]>) {
-        const NEAR: f64 = 1e-6;
-        let [x, y] = *at.get_ref();
-        let Lattice { across, down } = self.lattice();
-        let steps = self.lattice().coordinates(point(x, y) - home);
-        if steps.iter().all(|step| (step - step.round()).abs() < NEAR) {
-            return;
-        }
-        self.fault(
-            at.span(),
-            format!("`{}` never stands at [{x}, {y}]", lace::quote(stitch.get_ref())),
-            format!(
-                "it stands at [{}, {}] and in steps of [{}, {}] and [{}, {}] from there",
-                home.x, home.y, across.x, across.y, down.x, down.y
-            ),
-        );
-    }
-
-    fn lattice(&self) -> Lattice {
-        let repeat = self.file.repeat.get_ref();
-        Lattice { across: place(repeat.across), down: place(repeat.down) }
     }
 
     /// The nearest copy of a stitch that lies lower than `from`. Of two equally near
@@ -142,8 +123,4 @@ impl Reader<'_> {
         }
         Twists::Count(0)
     }
-}
-
-fn place([x, y]: [f64; 2]) -> Point {
-    point(x, y)
 }

@@ -39,7 +39,7 @@ impl Reader<'_> {
     fn stitch(&mut self, stitch: &StitchText) -> Stitch {
         Stitch {
             id: stitch.id.get_ref().clone(),
-            at: stitch.at,
+            at: stitch.at.get_ref().0,
             work: self.work(&stitch.work),
             exits: Side::BOTH.map(|side| self.exit(stitch, side)),
         }

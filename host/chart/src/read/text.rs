@@ -5,6 +5,26 @@ use std::collections::BTreeMap;
 use serde::Deserialize;
 use toml::Spanned;
 
+/// Two numbers in square brackets. A list read as two would hide a third.
+#[derive(Deserialize)]
+#[serde(try_from = "Vec<T>", bound = "T: Deserialize<'de>")]
+pub(super) struct Two<T>(pub [T; 2]);
+
+impl<T> TryFrom<Vec<T>> for Two<T> {
+    type Error = String;
+
+    fn try_from(list: Vec<T>) -> Result<Two<T>, String> {
+        // Worded as the parser does, so that it is told in the same way.
+        let two = |list: Vec<T>| format!("invalid length {}, expected an array of length 2", list.len());
+        list.try_into().map(Two).map_err(two)
+    }
+}
+
+/// What is left out.
+fn nothing<T: Default>() -> Spanned<T> {
+    Spanned::new(0..0, T::default())
+}
+
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 pub(super) struct File {
@@ -25,44 +45,44 @@ pub(super) struct File {
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 pub(super) struct AboutText {
     pub id: Spanned<String>,
-    pub title: String,
+    pub title: Spanned<String>,
     #[serde(default)]
-    pub sits_in: Option<String>,
+    pub sits_in: Option<Spanned<String>>,
     #[serde(default)]
-    pub family: Option<String>,
+    pub family: Option<Spanned<String>>,
+    #[serde(default = "nothing")]
+    pub laces: Spanned<Vec<Spanned<String>>>,
     #[serde(default)]
-    pub laces: Vec<String>,
-    #[serde(default)]
-    pub angle: Option<f64>,
+    pub angle: Option<Spanned<f64>>,
     #[serde(default)]
     pub usual_pin_spacing: Option<Spanned<f64>>,
-    #[serde(default)]
-    pub notes: String,
-    pub source: String,
-    #[serde(default)]
-    pub names: Vec<NameText>,
+    #[serde(default = "nothing")]
+    pub notes: Spanned<String>,
+    pub source: Spanned<String>,
+    #[serde(default = "nothing")]
+    pub names: Spanned<Vec<NameText>>,
 }
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct NameText {
-    pub language: String,
-    pub name: String,
-    pub source: String,
+    pub language: Spanned<String>,
+    pub name: Spanned<String>,
+    pub source: Spanned<String>,
 }
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct RepeatText {
-    pub across: [f64; 2],
-    pub down: [f64; 2],
+    pub across: Spanned<Two<f64>>,
+    pub down: Spanned<Two<f64>>,
 }
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct StitchText {
     pub id: Spanned<String>,
-    pub at: [f64; 2],
+    pub at: Spanned<Two<f64>>,
     pub work: Spanned<String>,
     pub left: Option<Spanned<ExitText>>,
     pub right: Option<Spanned<ExitText>>,
@@ -73,7 +93,7 @@ pub(super) struct StitchText {
 pub(super) struct ExitText {
     pub to: Option<Spanned<String>>,
     pub enters: Option<Spanned<String>>,
-    pub at: Option<Spanned<[f64; 2]>>,
+    pub at: Option<Spanned<Two<f64>>>,
     pub twists: Option<Spanned<TwistsText>>,
 }
 
@@ -88,9 +108,9 @@ pub(super) enum TwistsText {
 #[serde(deny_unknown_fields)]
 pub(super) struct ChoiceText {
     pub id: Spanned<String>,
-    pub title: String,
+    pub title: Spanned<String>,
     pub options: Option<Spanned<Vec<OptionText>>>,
-    pub count: Option<Spanned<[i64; 2]>>,
+    pub count: Option<Spanned<Two<i64>>>,
     pub usual: Option<Spanned<i64>>,
 }
 
@@ -106,13 +126,13 @@ pub(super) struct OptionText {
 #[serde(deny_unknown_fields)]
 pub(super) struct VarietyText {
     pub id: Spanned<String>,
-    pub title: String,
-    #[serde(default)]
-    pub notes: String,
-    #[serde(default)]
-    pub source: String,
-    #[serde(default)]
-    pub names: Vec<NameText>,
+    pub title: Spanned<String>,
+    #[serde(default = "nothing")]
+    pub notes: Spanned<String>,
+    #[serde(default = "nothing")]
+    pub source: Spanned<String>,
+    #[serde(default = "nothing")]
+    pub names: Spanned<Vec<NameText>>,
     #[serde(default)]
     pub set: BTreeMap<Spanned<String>, Spanned<SetText>>,
 }

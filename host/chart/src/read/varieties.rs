@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use pairwise_chart::{Named, Set};
 use toml::Spanned;
 
-use super::text::{ChoiceText, SetText, VarietyText};
+use super::text::{ChoiceText, SetText, Two, VarietyText};
 use super::{Reader, list, names};
 
 impl<'a> Reader<'a> {
@@ -13,7 +13,7 @@ impl<'a> Reader<'a> {
     pub(super) fn varieties(&mut self) -> Vec<Named> {
         let file = self.file;
         if file.varieties.is_empty() {
-            return vec![plain(&file.about.get_ref().title)];
+            return vec![plain(file.about.get_ref().title.get_ref())];
         }
         let mut before = BTreeSet::new();
         let read = |variety: &'a VarietyText| {
@@ -33,10 +33,10 @@ impl<'a> Reader<'a> {
         Named {
             set: set.collect(),
             id: variety.id.get_ref().clone(),
-            title: variety.title.clone(),
-            names: names(&variety.names),
-            notes: variety.notes.clone(),
-            source: variety.source.clone(),
+            title: variety.title.get_ref().clone(),
+            names: names(variety.names.get_ref()),
+            notes: variety.notes.get_ref().clone(),
+            source: variety.source.get_ref().clone(),
         }
     }
 
@@ -82,7 +82,7 @@ impl<'a> Reader<'a> {
             self.fault(value.span(), sentence, "give the id of one of its options, in quotation marks");
             return None;
         };
-        let [least, most] = *range.get_ref();
+        let Two([least, most]) = *range.get_ref();
         if !(least..=most).contains(&number) {
             let remedy = format!("give a number from {least} to {most}");
             self.fault(value.span(), format!("`{id}` cannot be {number}"), remedy);

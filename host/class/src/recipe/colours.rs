@@ -2,6 +2,7 @@
 
 use catalogue::suggest;
 use catalogue::text::{clean_and_cut, is_visible};
+use compare::error::Error;
 use compare::palette::{Colour, NAME_CHARS, Palette};
 use lace::limits::MAX_COLOURS;
 use lace::{Arrangement, colour_letter};
@@ -66,10 +67,10 @@ impl Reader<'_> {
 
     pub(super) fn arrangement(&mut self, text: &Spanned<String>, palette: &Palette) -> Arrangement {
         let has = palette.colours().len();
-        match text.get_ref().parse::<Arrangement>() {
-            Ok(read) if read.colours() <= has => return read,
-            Ok(read) => {
-                let wants = read.colours();
+        match palette.arrangement(text.get_ref()) {
+            Ok(read) => return read,
+            Err(Error::ColourMissing { arrangement, .. }) => {
+                let wants = arrangement.colours();
                 let given = if has == 1 {
                     "only one colour is".to_owned()
                 } else {
@@ -90,7 +91,7 @@ impl Reader<'_> {
             Err(why) => self.fault(
                 text.span(),
                 why.to_string(),
-                "for example arrangement = \"A A B B\" or arrangement = \"4A 4B\"",
+                "for example arrangement = \"A A B B\", arrangement = \"4A 4B\" or arrangement = \"2-and-2\"",
             ),
         }
         Arrangement::of_pairs(&[0])

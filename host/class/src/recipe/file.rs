@@ -5,10 +5,6 @@ use std::collections::BTreeMap;
 use serde::Deserialize;
 use toml::{Spanned, Value};
 
-/// The remedy for an unknown field: the fields a recipe can have.
-pub(super) const FIELDS: &str = "a recipe has format, title, class, notes, paper, pin-spacing, thread, colours, arrangement, \
-                                 and for every ground [[ground]] with name, with, arrangement, area, pin-spacing, notes";
-
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 pub(super) struct File {

@@ -2,9 +2,12 @@
 
 use std::ops::Range;
 
+use catalogue::near::did_you_mean;
 use catalogue::text::clean_and_cut;
-use catalogue::{About, Change, Chosen, GroundName, LeftOut, suggest};
+use catalogue::{About, Change, ChooseError, Chosen, GroundName, LeftOut, Meant};
 use compare::scale::Pricking;
+use picture::drawing::Rect;
+use picture::drawing::pricking::can_be_pricked;
 use picture::page::handout::{LargestAreas, room};
 use toml::{Spanned, Value};
 
@@ -71,14 +74,30 @@ impl Reader<'_> {
         stitches <= MOST_STITCHES
     }
 
+    /// Reports pins that would lie too close together.
+    pub(super) fn check_pins(
+        &mut self,
+        chosen: &Chosen,
+        pin_spacing_mm: Option<f64>,
+        area: Area,
+        at: Range<usize>,
+    ) {
+        let pricking = Pricking { pin_spacing_mm, angle_deg: None };
+        let Ok(grid) = pricking.grid(chosen.about()) else { return };
+        let shown = Rect { x: 0.0, y: 0.0, width: area.width, height: area.height };
+        if let Err(why) = can_be_pricked(&chosen.ground, &grid, shown) {
+            self.fault(at, why.to_string(), "give a larger pin-spacing");
+        }
+    }
+
     /// The ground and its changed choices. An error in the recipe is a fault; an
     /// error in a contribution is explained on the ground's page.
     pub(super) fn find(&mut self, ground: &GroundText) -> (Vec<Change>, Found) {
-        let name = GroundName::from(ground.name.get_ref().as_str());
-        let Some(entry) = self.catalogue.get(&name.ground).cloned() else {
-            return (Vec::new(), self.not_in_catalogue(&name.ground, ground.name.span()));
+        let Meant { entry, variety } = match self.catalogue.meant(ground.name.get_ref()) {
+            Ok(meant) => meant,
+            Err(why) => return (Vec::new(), self.not_in_catalogue(why, &ground.name)),
         };
-        let (about, variety) = (entry.about(), name.variety.as_deref());
+        let (about, variety) = (entry.about(), variety.as_deref());
         if let Err(why) = about.resolve(variety, &[]) {
             self.fault(ground.name.span(), why.to_string(), lists(about));
             return (Vec::new(), Found::Missing(Vec::new()));
@@ -93,9 +112,14 @@ impl Reader<'_> {
         (with, found)
     }
 
-    /// A ground that the catalogue does not have. If its contribution could not be
-    /// used, the recipe is not at fault.
-    fn not_in_catalogue(&mut self, id: &str, at: Range<usize>) -> Found {
+    /// A name that no ground has, or several. If its contribution could not be used,
+    /// the recipe is not at fault.
+    fn not_in_catalogue(&mut self, why: ChooseError, name: &Spanned<String>) -> Found {
+        let ChooseError::UnknownGround { near, .. } = &why else {
+            self.fault(name.span(), why.to_string(), "write one of them");
+            return Found::Missing(Vec::new());
+        };
+        let id = &GroundName::from(name.get_ref().as_str()).ground;
         let is_its_file = |left_out: &&LeftOut| {
             left_out.file.strip_suffix(".wasm").is_some_and(|stem| ends_with_name(stem, id))
         };
@@ -103,9 +127,12 @@ impl Reader<'_> {
             let why = with_full_stop(why);
             return Found::Missing(vec![format!("The contribution {file} could not be used: {why}")]);
         }
-        let known = self.catalogue.entries().iter().map(|entry| entry.about().id.as_str());
-        let remedy = suggest(id, known, "`pairwise grounds` lists all grounds");
-        self.fault(at, format!("the ground `{}` is not known", clean_and_cut(id, LINE_CHARS)), remedy);
+        let remedy = did_you_mean(near, "`pairwise grounds` lists all grounds");
+        self.fault(
+            name.span(),
+            format!("the ground `{}` is not known", clean_and_cut(id, LINE_CHARS)),
+            remedy,
+        );
         Found::Missing(Vec::new())
     }
 

@@ -2,14 +2,15 @@
 
 use std::ops::Range;
 
+use catalogue::Catalogue;
 use catalogue::text::{clean, clean_and_cut, is_visible};
-use catalogue::{Catalogue, suggest};
+use catalogue::written::{Form, Mistake, mistake};
 use compare::palette::Palette;
 use lace::{Arrangement, Grid, Thread};
 use picture::page::handout::{MOST_GROUNDS, MOST_NOTES};
 use toml::Spanned;
 
-use super::file::{FIELDS, File, GroundText};
+use super::file::{File, GroundText};
 use super::{FORMAT, Found, ReadRecipe, Recipe, RecipeFault, RecipeGround};
 use crate::area::Area;
 use crate::paper::ClassPaper;
@@ -32,8 +33,8 @@ pub fn read(text: &str, paper: Option<ClassPaper>, catalogue: &Catalogue) -> Rea
     let recipe = match toml::from_str::<File>(text) {
         Ok(file) => Some(reader.recipe(&file, paper)),
         Err(why) => {
-            let sentence = why.message().trim().replace('\n', " ");
-            reader.fault(why.span().unwrap_or(0..0), &sentence, form_remedy(&sentence));
+            let Mistake { at, sentence, remedy } = mistake(text, why.message(), why.span(), &FORM);
+            reader.fault(at, sentence, remedy);
             None
         }
     };
@@ -42,15 +43,18 @@ pub fn read(text: &str, paper: Option<ClassPaper>, catalogue: &Catalogue) -> Rea
     ReadRecipe { recipe, faults }
 }
 
-/// The remedy for an error of the TOML parser, which for an unknown field names
-/// it and then the known ones.
-fn form_remedy(sentence: &str) -> String {
-    let mut words = sentence.split('`').skip(1).step_by(2);
-    match words.next() {
-        Some(unknown) if sentence.starts_with("unknown field") => suggest(unknown, words, FIELDS),
-        _ => FIELDS.to_owned(),
-    }
-}
+/// What a recipe looks like.
+const FORM: Form<'_> = Form {
+    what: "a recipe",
+    several: &["ground"],
+    once: &[],
+    examples: &[
+        ("name", "name = \"rose/plain\""),
+        ("format", "format = \"pairwise-recipe/1\", before everything else"),
+        ("title", "title = \"Two-colour bookmarks\""),
+    ],
+    more: "`pairwise handout --help`",
+};
 
 /// A recipe while it is being read.
 pub(super) struct Reader<'a> {
@@ -121,6 +125,10 @@ impl Reader<'_> {
             && !self.is_small_enough(chosen, pin_spacing_mm.or(common.pin_spacing_mm), area, at.span())
         {
             area = USUAL_AREA;
+        }
+        if let Found::Ground(chosen) = &found {
+            let spacing_mm = pin_spacing_mm.or(common.pin_spacing_mm);
+            self.check_pins(chosen, spacing_mm, area, ground.name.span());
         }
         RecipeGround {
             name: clean_and_cut(ground.name.get_ref(), LINE_CHARS),

@@ -44,7 +44,8 @@ pub(super) fn table(
     arrangements: &[Arrangement],
     scale: &Scale,
 ) -> Setting {
-    let column = |a: &Arrangement| Column { arrangement: a.clone(), name: a.name().map(|name| name.words()) };
+    let column =
+        |a: &Arrangement| Column { arrangement: a.clone(), name: a.name().map(|name| name.to_string()) };
     Setting::Table {
         row_heads: rows.iter().map(|&k| row_head(&grounds[k].chosen, scale)).collect(),
         columns: arrangements.iter().map(column).collect(),

@@ -55,7 +55,7 @@ pub(super) fn caption(
     let (letters, runs) = (arrangement.to_string(), arrangement.in_runs());
     let mut written = Vec::new();
     if let Some(name) = arrangement.name() {
-        written.extend([&letters, &runs].map(|text| format!("{text} · {}", name.words())));
+        written.extend([&letters, &runs].map(|text| format!("{text} · {name}")));
     }
     written.extend([letters, runs]);
     let words = cell.wordings();

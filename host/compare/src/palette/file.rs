@@ -3,6 +3,7 @@
 
 use catalogue::limits::SENTENCE_CHARS;
 use catalogue::text::{clean_and_cut, is_visible};
+use catalogue::written::{Form, Mistake, mistake};
 use lace::limits::MAX_COLOURS;
 use serde::Deserialize;
 use thiserror::Error;
@@ -33,8 +34,13 @@ pub enum PaletteFault {
     #[error("this is not text in UTF-8")]
     NotText,
     /// Not TOML, or not the tables of a palette.
-    #[error("{0}")]
-    Form(String),
+    #[error("{sentence}")]
+    Form {
+        /// What is wrong.
+        sentence: String,
+        /// What to do.
+        remedy: String,
+    },
     /// No colour at all.
     #[error("there is no colour")]
     Empty,
@@ -51,10 +57,11 @@ pub enum PaletteFault {
 
 impl PaletteFault {
     /// What to do.
-    pub fn remedy(&self) -> &'static str {
+    pub fn remedy(&self) -> &str {
         match self {
             PaletteFault::NotText => "save the file again as plain text, UTF-8",
-            PaletteFault::Form(_) | PaletteFault::Empty => {
+            PaletteFault::Form { remedy, .. } => remedy,
+            PaletteFault::Empty => {
                 "write for each colour [[colour]], then name = \"old rose\" and rgb = \"#c08081\", \
                  each on a line of its own"
             }
@@ -66,6 +73,15 @@ impl PaletteFault {
         }
     }
 }
+
+/// What a palette looks like.
+const FORM: Form<'_> = Form {
+    what: "a palette",
+    several: &["colour"],
+    once: &[],
+    examples: &[("name", "name = \"old rose\""), ("rgb", "rgb = \"#c08081\"")],
+    more: "README.md",
+};
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -93,12 +109,10 @@ impl Palette {
         };
         let text =
             std::str::from_utf8(bytes).map_err(|why| wrong(why.valid_up_to(), PaletteFault::NotText))?;
-        // Messages of the TOML parser may quote the file.
         let file: File = toml::from_str(text).map_err(|why| {
-            wrong(
-                why.span().map_or(0, |span| span.start),
-                PaletteFault::Form(clean_and_cut(why.message(), SENTENCE_CHARS)),
-            )
+            let Mistake { at, sentence, remedy } = mistake(text, why.message(), why.span(), &FORM);
+            let sentence = clean_and_cut(&sentence, SENTENCE_CHARS);
+            wrong(at.start, PaletteFault::Form { sentence, remedy: clean_and_cut(&remedy, SENTENCE_CHARS) })
         })?;
         if file.colour.is_empty() {
             return Err(wrong(0, PaletteFault::Empty));
@@ -142,12 +156,12 @@ mod tests {
             ("[[colour]]\nname = \"a\"\nrgb = \"bluish\"\n", "line 3: the colour `bluish`"),
             (
                 "[[colour]]\nname = \"a\"\nrgb = \"red\"\n\n[[colour]]\nname = \"b\"\nrgb = 5\n",
-                "line 7: invalid",
+                "line 7: here stands a number, and text is needed",
             ),
-            ("[[colour]]\nname = \"a\"\n", "line 1: missing field `rgb`"),
+            ("[[colour]]\nname = \"a\"\n", "line 1: `rgb` is missing here"),
             ("[[colour]]\nrgb = \"red\"\nname = \" \\u0007\"\n", "line 3: the colour has no name"),
             ("[[colour]]\nrgb = \"red\"\nname = \"\u{3164}\"\n", "line 3: the colour has no name"),
-            ("[[color]]\nname = \"a\"\nrgb = \"red\"\n", "line 1: unknown field `color`, expected `colour`"),
+            ("[[color]]\nname = \"a\"\nrgb = \"red\"\n", "line 1: `color` means nothing here"),
             ("\n[[colour]\n", "line 2"),
             ("[[colour]]\nname = éé\n", "line 2"),
             ("", "no colour"),

@@ -108,7 +108,7 @@ fn colours(palette: &Palette) -> Vec<Swatch> {
 
 fn ready(text: &str) -> Option<Ready> {
     let arrangement: Arrangement = text.parse().ok()?;
-    Some(Ready { name: arrangement.name()?.words(), order: arrangement.to_string() })
+    Some(Ready { name: arrangement.name()?.to_string(), order: arrangement.to_string() })
 }
 
 fn pattern_name(pattern: Pattern) -> PatternName {
@@ -161,10 +161,7 @@ mod tests {
                 ready(text).unwrap().name
             })
             .collect();
-        assert_eq!(
-            names,
-            ["one colour", "one and one", "two and two", "one in four", "half and half", "graded"]
-        );
+        assert_eq!(names, ["one-colour", "1-and-1", "2-and-2", "one-in-4", "half-and-half", "graded"]);
     }
 
     #[test]

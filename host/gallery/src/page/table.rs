@@ -48,7 +48,8 @@ impl Row {
 /// The heads of the columns: the letters of each arrangement, and its name if it
 /// has one.
 pub fn columns(arrangements: &[Arrangement]) -> Value {
-    let head = |a: &Arrangement| context! { letters => a.to_string(), name => a.name().map(|n| n.words()) };
+    let head =
+        |a: &Arrangement| context! { letters => a.to_string(), name => a.name().map(|n| n.to_string()) };
     arrangements.iter().map(head).collect()
 }
 

@@ -33,7 +33,7 @@ pub(super) fn leads_down(report: &mut Report<'_>, wired: Wired<'_>) {
         };
         let drift = wired.upright.place(moved);
         let sentence = format!(
-            "pairs that only touch drift {} grid steps to the {side} in {} down",
+            "the lace drifts {} grid steps to the {side} in {} down: are the steps across and down right?",
             number(drift.x.abs()),
             number(drift.y)
         );

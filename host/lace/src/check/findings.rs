@@ -34,6 +34,8 @@ pub enum Place {
         /// The exit.
         side: Side,
     },
+    /// The legs that leave these stitches by these exits.
+    Pairs(Vec<(String, Side)>),
 }
 
 macro_rules! codes {
@@ -132,11 +134,11 @@ codes! {
     SeveralPieces "several-pieces" Error:
         "The stitches fall into pieces that no pair connects.",
         "The pieces would lie side by side without being joined.",
-        "Lead at least two pairs from each piece into the next, or define the pieces as separate grounds.";
-    LegsMeet "legs-meet" Error:
+        "Move the stitches onto the slanting rows of the others, or lead at least two pairs from each piece into the next.";
+    LegsMeet "pairs-pass" Error:
         "Two pairs must pass through each other where there is no stitch, or the pairs round a hole do not close it.",
         "Pairs meet only where a stitch is worked; where two pairs pass, there must be a stitch.",
-        "Check to which stitch, which side of it and which repeat each pair leads. Work a stitch where two pairs pass.";
+        "Work a stitch where two pairs pass, or lead one of them another way: check to which stitch, which side of it and which repeat it goes.";
     Mirrored "mirrored" Error:
         "Left and right are swapped: pairs that leave a stitch on the left go to the right.",
         "The drawing would turn every stitch over, face down.",
@@ -169,7 +171,7 @@ codes! {
         "Two stitches follow each other with the same two pairs; neither is a tally and not both have a pin.",
         "A lacemaker would call them one longer stitch.",
         "Join them into one, or give both a pin.";
-    LegsDrawnCrossing "legs-drawn-crossing" Warning:
+    LegsDrawnCrossing "drawn-crossing" Warning:
         "With the places given, straight lines for the pairs cross where there is no stitch.",
         "The working diagram would mislead.",
         "Move the stitches, or leave the places out and let the program find them.";

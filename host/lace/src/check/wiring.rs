@@ -8,18 +8,22 @@ use crate::words::number::listed;
 
 pub(super) fn uses_each_end_once(report: &mut Report<'_>) -> Option<Wiring> {
     let uses = Uses::of(report.repeat);
-    for dart in 0..2 * report.repeat.stitches.len() {
-        let end = End::from_dart(dart);
-        let (id, side) = (report.id(end.stitch), end.side.word());
-        match &uses.leaving[dart][..] {
-            [] => loose(report, end, format!("a pair has nowhere to go: the {side} pair of stitch {id}")),
-            [_] => {}
-            legs => doubled(report, end, legs, Way::Leaving),
+    let ends = (0..2 * report.repeat.stitches.len()).map(|dart| (dart, End::from_dart(dart)));
+    // Where two pairs share a side, another side is left free because of it.
+    for (dart, end) in ends.clone() {
+        for (legs, way) in [(&uses.leaving[dart], Way::Leaving), (&uses.arriving[dart], Way::Arriving)] {
+            if legs.len() > 1 {
+                doubled(report, end, legs, way);
+            }
         }
-        match &uses.arriving[dart][..] {
-            [] => loose(report, end, format!("stitch {id} waits for a pair: none comes in on the {side}")),
-            [_] => {}
-            legs => doubled(report, end, legs, Way::Arriving),
+    }
+    for (dart, end) in ends {
+        let (id, side) = (report.id(end.stitch), end.side.word());
+        if uses.leaving[dart].is_empty() {
+            loose(report, end, format!("a pair has nowhere to go: the {side} pair of stitch {id}"));
+        }
+        if uses.arriving[dart].is_empty() {
+            loose(report, end, format!("stitch {id} waits for a pair: none comes in on the {side}"));
         }
     }
     Wiring::new(report.repeat, &uses)

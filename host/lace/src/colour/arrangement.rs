@@ -10,7 +10,8 @@ use crate::limits::MAX_ARRANGEMENT_PAIRS;
 
 /// The colours of hanging pairs, left to right, repeated over the width.
 ///
-/// Colours are numbers into a palette: 0 is `A`, 1 is `B`. A pair holds two
+/// Colours are numbers into a palette: 0 is `A`, 1 is `B`; small letters will do when
+/// it is typed. A pair holds two
 /// threads, which after an open start may differ: `A/B` hangs A on the left.
 #[derive(Clone, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct Arrangement {
@@ -113,7 +114,7 @@ impl FromStr for Arrangement {
             at,
         };
         let colour = |at: usize| match letters.get(at) {
-            Some(c) if c.is_ascii_uppercase() => Ok(*c as u8 - b'A'),
+            Some(c) if c.is_ascii_alphabetic() => Ok(c.to_ascii_uppercase() as u8 - b'A'),
             _ => Err(wrong(at)),
         };
         let mut pairs = Vec::new();
@@ -174,7 +175,7 @@ mod tests {
     #[test]
     fn arrangements_print_as_they_were_written() {
         for (text, printed) in
-            [("A A B B", "A A B B"), ("4A 2B", "A A A A B B"), ("2A/B C", "A/B A/B C"), ("AABB", "A A B B")]
+            [("A A B B", "A A B B"), ("4A 2B", "A A A A B B"), ("2A/B C", "A/B A/B C"), ("aabB", "A A B B")]
         {
             let arrangement: Arrangement = text.parse().unwrap();
             assert_eq!(arrangement.to_string(), printed);
@@ -184,7 +185,7 @@ mod tests {
 
     #[test]
     fn an_invalid_letter_is_reported_with_its_position() {
-        for (text, place) in [("A a B", 2), ("A/", 2), ("0A", 0), ("A 4", 3), ("A;B", 1)] {
+        for (text, place) in [("A é B", 2), ("A/", 2), ("0A", 0), ("A 4", 3), ("A;B", 1)] {
             match text.parse::<Arrangement>() {
                 Err(ArrangementError::NotALetter { at, .. }) => assert_eq!(at, place, "{text}"),
                 other => panic!("{text}: {other:?}"),

@@ -3,6 +3,7 @@
 use std::fmt;
 
 use crate::check::findings::{Finding, Place};
+use crate::words::number::listed;
 
 impl fmt::Display for Place {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
@@ -18,7 +19,14 @@ impl fmt::Display for Place {
                 }
                 Ok(())
             }
-            Place::Leg { from, side } => write!(f, "the pair that leaves {from} on the {}", side.word()),
+            Place::Leg { from, side } => write!(f, "the {} pair of stitch {from}", side.word()),
+            Place::Pairs(pairs) => {
+                let all: Vec<String> = pairs
+                    .iter()
+                    .map(|(from, side)| format!("the {} pair of stitch {from}", side.word()))
+                    .collect();
+                f.write_str(&listed(&all))
+            }
         }
     }
 }

@@ -31,6 +31,7 @@ const SPELT: [&str; 12] =
     ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
 
 /// A whole number, as a word up to twelve.
+#[cfg(test)]
 pub(crate) fn spelt(n: usize) -> String {
     n.checked_sub(1).and_then(|k| SPELT.get(k)).map_or_else(|| n.to_string(), ToString::to_string)
 }

@@ -49,11 +49,29 @@ pub struct EdgeVisit {
 #[derive(Clone, Copy, Debug, Error, PartialEq, Eq)]
 pub enum TraceError {
     /// More rows than [`MAX_ROWS`].
-    #[error("{0} rows are too many to trace: give at most {MAX_ROWS}")]
+    #[error("{0} rows of repeats are too many to follow; {MAX_ROWS} can be followed")]
     TooManyRows(usize),
     /// More pairs than [`MAX_ARRANGEMENT_PAIRS`].
-    #[error("{0} pairs are too many to trace: give at most {MAX_ARRANGEMENT_PAIRS}")]
-    TooManyPairs(usize),
+    #[error("{pairs} pairs are too many to follow; {MAX_ARRANGEMENT_PAIRS} can be followed")]
+    TooManyPairs {
+        /// The pairs asked for, with those that run along the footsides.
+        pairs: usize,
+        /// Pairs in one repeat.
+        repeat: usize,
+    },
+    /// A change of an edge stitch that is not worked.
+    #[error(
+        "there is no edge stitch {number} at the {} footside: {worked} are worked there in these rows",
+        side.word()
+    )]
+    NoSuchEdge {
+        /// At which footside.
+        side: Side,
+        /// The number asked for.
+        number: usize,
+        /// How many are worked there.
+        worked: usize,
+    },
 }
 
 impl Trace {
@@ -88,12 +106,12 @@ impl Trace {
     }
 }
 
-fn check_size(pairs: usize, rows: usize) -> Result<(), TraceError> {
+fn check_size(pairs: usize, repeat: usize, rows: usize) -> Result<(), TraceError> {
     if rows > MAX_ROWS {
         return Err(TraceError::TooManyRows(rows));
     }
     if pairs > MAX_ARRANGEMENT_PAIRS {
-        return Err(TraceError::TooManyPairs(pairs));
+        return Err(TraceError::TooManyPairs { pairs, repeat });
     }
     Ok(())
 }
@@ -200,6 +218,26 @@ mod tests {
         let ground = ground(torchon("CT pin CT", 0));
         assert_eq!(ground.trace(8, 1000), Err(TraceError::TooManyRows(1000)));
         let edges = plain_edges("CT");
-        assert_eq!(ground.trace_between_footsides(300, 1, &edges), Err(TraceError::TooManyPairs(602)));
+        assert_eq!(
+            ground.trace_between_footsides(300, 1, &edges),
+            Err(TraceError::TooManyPairs { pairs: 602, repeat: 2 })
+        );
+    }
+
+    #[test]
+    fn an_edge_stitch_that_is_not_worked_cannot_be_changed() {
+        let ground = ground(torchon("CT pin CT", 0));
+        let traced = |side: Side, number: usize| {
+            let change = EdgeChange { side, number, stitch: "C".parse().unwrap() };
+            let edges = EdgeStitches { changes: vec![change], ..plain_edges("CTCT pin CTCT") };
+            ground.trace_between_footsides(3, 4, &edges)
+        };
+        let Err(TraceError::NoSuchEdge { side: Side::Left, number: usize::MAX, worked }) =
+            traced(Side::Left, usize::MAX)
+        else {
+            panic!("{:?}", traced(Side::Left, usize::MAX));
+        };
+        assert!(worked > 0 && traced(Side::Left, worked).is_ok());
+        assert!(matches!(traced(Side::Left, worked + 1), Err(TraceError::NoSuchEdge { .. })));
     }
 }

@@ -55,6 +55,9 @@ pub enum PrickingError {
         "an area of {0} mm by {1} mm cannot be pricked: give more than 0 and at most {MAX_AREA} mm each way"
     )]
     Area(f64, f64),
+    /// Pins that lie too close together.
+    #[error("the pins would lie {0:.2} mm apart; a pin needs {LEAST_APART} mm")]
+    TooClose(f64),
 }
 
 /// Smallest paper, mm each way.
@@ -71,8 +74,14 @@ const HEAD: f64 = 17.0;
 const SCALE_ROOM: f64 = 10.0;
 /// How far beyond its edge a page shows the dots of its neighbour.
 const BESIDE: f64 = 4.0;
-/// Radius of a dot.
+/// Radius of a dot. Where pins lie closer than two dots, it is a quarter of their
+/// distance.
 const DOT: f64 = 0.4;
+/// Least distance of two pins, mm: about the thickness of a pin (common practice, no
+/// source).
+pub const LEAST_APART: f64 = 0.5;
+/// Distance at which dots of the usual size are two dots apart.
+const USUALLY_APART: f64 = 4.0 * DOT;
 
 /// Every pin of the ground within an area, mm from the origin of the
 /// definition, in rows from the top.
@@ -91,6 +100,30 @@ pub fn pin_places(ground: &Ground, grid: &Grid, area: Rect) -> Vec<Point> {
     pins
 }
 
+/// The least distance of two pins in rows from the top; [`USUALLY_APART`] if none
+/// lie closer.
+fn least_apart(pins: &[Point]) -> f64 {
+    let mut least = USUALLY_APART;
+    for (k, pin) in pins.iter().enumerate() {
+        for other in &pins[k + 1..] {
+            if other.y - pin.y >= least {
+                break;
+            }
+            least = least.min((*other - *pin).length());
+        }
+    }
+    least
+}
+
+/// Refuses pins that lie too close together to be pricked.
+///
+/// # Errors
+/// [`PrickingError::TooClose`].
+pub fn can_be_pricked(ground: &Ground, grid: &Grid, area: Rect) -> Result<(), PrickingError> {
+    let apart = least_apart(&pin_places(ground, grid, area));
+    if apart < LEAST_APART { Err(PrickingError::TooClose(apart)) } else { Ok(()) }
+}
+
 /// The pages of a pricking of an area of the ground, mm from the origin of the
 /// definition; `title` and `notes` are printed above the dots of every page.
 ///
@@ -99,7 +132,7 @@ pub fn pin_places(ground: &Ground, grid: &Grid, area: Rect) -> Vec<Point> {
 ///
 /// # Errors
 /// [`PrickingError`] when the paper is smaller than [`MIN_PAPER`] or the area
-/// is empty or larger than [`MAX_AREA`].
+/// is empty or larger than [`MAX_AREA`], and when pins lie too close together.
 pub fn pricking(
     ground: &Ground,
     grid: &Grid,
@@ -115,6 +148,7 @@ pub fn pricking(
     if !fits(area.width) || !fits(area.height) {
         return Err(PrickingError::Area(area.width, area.height));
     }
+    can_be_pricked(ground, grid, area)?;
     let field = paper.field();
     let columns = (area.width / field.width - 1e-9).ceil().max(1.0) as usize;
     let rows = (area.height / field.height - 1e-9).ceil().max(1.0) as usize;
@@ -178,13 +212,15 @@ pub(crate) fn dots(ground: &Ground, grid: &Grid, area: Rect, part: Rect, corner:
     let (mut own, mut beside) = (Path::new(), Path::new());
     // Dots on the edge of the area count as inside.
     let (area, own_part) = (area.grown(1e-6), part.grown(1e-6));
-    for pin in pin_places(ground, grid, part.grown(BESIDE)) {
+    let pins = pin_places(ground, grid, part.grown(BESIDE));
+    let radius = DOT.min(least_apart(&pins) / 4.0);
+    for pin in pins {
         if !area.meets(&rect(pin.x, pin.y, 0.0, 0.0)) {
             continue;
         }
         let at = pin - point(part.x, part.y) + corner;
         let dots = if own_part.meets(&rect(pin.x, pin.y, 0.0, 0.0)) { &mut own } else { &mut beside };
-        dots.add(&Path::circle(at, DOT), point(0.0, 0.0));
+        dots.add(&Path::circle(at, radius), point(0.0, 0.0));
     }
     for (path, colour) in [(beside, rgb(190, 190, 190)), (own, Rgb::BLACK)] {
         if !path.steps.is_empty() {

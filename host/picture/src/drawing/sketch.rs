@@ -171,9 +171,12 @@ impl Sketch<'_> {
 
     /// The line of a pair from the stitch named `id`, with a bar for every twist.
     fn pair(&mut self, leg: &Leg, id: &str, [from, to]: [Point; 2]) {
-        let number = self.number(
-            |place| matches!(place, Place::Leg { from, side } if from == id && *side == leg.from.side),
-        );
+        let here = |from: &String, side: &Side| from == id && *side == leg.from.side;
+        let number = self.number(|place| match place {
+            Place::Leg { from, side } => here(from, side),
+            Place::Pairs(pairs) => pairs.iter().any(|(from, side)| here(from, side)),
+            Place::Repeat | Place::Stitches(_) => false,
+        });
         let ink = if number.is_some() { FAULT } else { Rgb::INK };
         let back = (to - from).length() < MARK;
         let line = line_of_leg(leg, from, to, back);

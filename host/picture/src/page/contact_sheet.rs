@@ -225,8 +225,7 @@ mod tests {
             side: 64,
             caption_lines: 1,
         };
-        let column =
-            |text: &str| Column { arrangement: text.parse().unwrap(), name: Some("two and two".into()) };
+        let column = |text: &str| Column { arrangement: text.parse().unwrap(), name: Some("2-and-2".into()) };
         let table = Table {
             heading: &heading,
             columns: vec![column("A A B B"), column("4A 4B"), column("A B")],

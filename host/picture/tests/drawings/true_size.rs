@@ -9,7 +9,7 @@ use crate::machine;
 use crate::rendered::{Rendered, runs};
 use lace::{Grid, point};
 use picture::drawing::pricking::{Paper, PrickingError, pin_places, pricking};
-use picture::drawing::{Drawing, Shape, rect};
+use picture::drawing::{Drawing, Rect, Shape, rect};
 use picture::export::pdf::to_pdf;
 
 fn pages(paper: Paper, width: f64, height: f64) -> Vec<Drawing> {
@@ -26,20 +26,23 @@ fn pages(paper: Paper, width: f64, height: f64) -> Vec<Drawing> {
     .unwrap()
 }
 
-/// The circles of a group: the middle of each.
-fn dots(page: &Drawing) -> Vec<lace::Point> {
+/// The dots of a page, each by its bounds.
+fn circles(page: &Drawing) -> Vec<Rect> {
     let group = page.groups.iter().find(|g| g.id == "dots").unwrap();
-    let mut middles = Vec::new();
+    let mut bounds = Vec::new();
     for shape in &group.shapes {
         let Shape::Path { path, .. } = shape else { continue };
         for circle in path.steps.split(|s| matches!(s, picture::drawing::Step::Close)) {
             let circle = picture::drawing::Path { steps: circle.to_vec() };
-            if let Some(b) = circle.bounds() {
-                middles.push(point(b.x + b.width / 2.0, b.y + b.height / 2.0));
-            }
+            bounds.extend(circle.bounds());
         }
     }
-    middles
+    bounds
+}
+
+/// The middle of each dot of a page.
+fn dots(page: &Drawing) -> Vec<lace::Point> {
+    circles(page).iter().map(|b| point(b.x + b.width / 2.0, b.y + b.height / 2.0)).collect()
 }
 
 // Plain trigonometry: on a grid of 5 mm at 45 degrees from the footside, the
@@ -108,6 +111,24 @@ fn small_paper_and_impossible_areas_are_refused() {
     assert_eq!(try_it(Paper::A4, 0.0, 50.0), Err(PrickingError::Area(0.0, 50.0)));
     assert!(matches!(try_it(Paper::A4, f64::NAN, 50.0), Err(PrickingError::Area(..))));
     assert_eq!(try_it(Paper::A4, 5000.0, 50.0), Err(PrickingError::Area(5000.0, 50.0)));
+}
+
+/// Pins of torchon ground lie on the diagonals, at 45 degrees 0.707 of the spacing
+/// apart.
+#[test]
+fn dots_never_run_into_each_other() {
+    let ground = torchon("CT pin CT", 0);
+    let wide = |spacing: f64| {
+        let grid = Grid::new(spacing, 45.0).unwrap();
+        let pages = pricking(&ground, &grid, rect(0.0, 0.0, 20.0, 20.0), Paper::A4, "", "")?;
+        Ok(circles(&pages[0])[0].width)
+    };
+    for spacing in [5.0, 2.0, 1.5, 1.0, 0.8] {
+        let width = wide(spacing).unwrap();
+        assert!(width < 0.75 * spacing * 0.5_f64.sqrt(), "{spacing}: {width}");
+    }
+    let why = wide(0.5).unwrap_err();
+    assert!(matches!(why, PrickingError::TooClose(apart) if (apart - 0.354).abs() < 0.001), "{why}");
 }
 
 /// The first page rendered by poppler at 300 dots per inch; `None` when poppler is

@@ -4,26 +4,27 @@ use std::path::Path;
 
 use catalogue::LeftOut;
 use lace::Finding;
-use sandbox::{Sandbox, Source};
+use sandbox::Source;
 
+use super::picture::Picture;
 use super::settings::SettingsTried;
 use super::variety::VarietyFindings;
-use super::{Checks, picture};
+use super::{Checks, Wanted, sits_in};
 use crate::charts::{self, ChartFile};
-use crate::cli::CheckArgs;
 use crate::failure::Failure;
 use crate::faults::TextFaults;
+use crate::sources::Grounds;
 
 impl Checks {
     /// Checks a chart in a file and draws it.
     pub(super) fn chart_file(
         &mut self,
-        file: &str,
-        args: &CheckArgs,
-        sandbox: &Sandbox,
+        file: &Path,
+        wanted: &Wanted<'_>,
+        grounds: &Grounds<'_>,
     ) -> Result<(), Failure> {
-        match charts::open(Path::new(file)) {
-            Ok(chart) => self.chart(&chart, args, sandbox),
+        match charts::open(file) {
+            Ok(chart) => self.chart(&chart, wanted, grounds),
             Err(Failure::Faults(faults)) => {
                 self.shown_errors = true;
                 self.show(*faults);
@@ -33,9 +34,17 @@ impl Checks {
         }
     }
 
-    fn chart(&mut self, chart: &ChartFile, args: &CheckArgs, sandbox: &Sandbox) -> Result<(), Failure> {
+    fn chart(
+        &mut self,
+        chart: &ChartFile,
+        wanted: &Wanted<'_>,
+        grounds: &Grounds<'_>,
+    ) -> Result<(), Failure> {
         let name = chart.text.name().to_owned();
-        let plugin = match sandbox.load(&Source::Ours { name: name.clone(), bytes: chart.pack()?.into() }) {
+        let plugin = match grounds
+            .sandbox()?
+            .load(&Source::Ours { name: name.clone(), bytes: chart.pack()?.into() })
+        {
             Ok(plugin) => plugin,
             Err(why) => {
                 self.left_out.push(LeftOut { file: name, ..LeftOut::from(&why) });
@@ -46,7 +55,7 @@ impl Checks {
         let mut varieties: Vec<VarietyFindings> =
             varieties.map(|id| VarietyFindings::of(&plugin, id)).collect();
         self.shown_errors |= varieties.iter().any(|variety| variety.findings.iter().any(Finding::is_error));
-        let found = if args.json { Vec::new() } else { each_once(&mut varieties) };
+        let found = if wanted.json { Vec::new() } else { each_once(&mut varieties) };
         if !found.is_empty() {
             self.show(chart.show(&found));
             // Already printed above, each at its line.
@@ -54,10 +63,13 @@ impl Checks {
         }
         self.varieties.extend(varieties);
         self.settings.push(SettingsTried::of(&plugin));
-        if !args.no_picture {
-            let out = args.picture.clone().unwrap_or_else(|| format!("{}-check.png", plugin.about.id).into());
-            picture::write(&plugin, &chart.read.chart.title, &out)?;
+        if let Some(unknown) = sits_in::unknown(&plugin.about, grounds)? {
+            let at = chart.read.sits_in.clone().map_or_else(Vec::new, |at| vec![at.into()]);
+            let fault = chart.text.fault(at, unknown.sentence, unknown.remedy);
+            self.shown_errors = true;
+            self.show(chart.text.report([fault]));
         }
+        self.pictures.extend(Picture::of(&plugin, wanted.pictures));
         Ok(())
     }
 

@@ -1,7 +1,7 @@
 //! The picture of a chart being checked: as written, with its faults marked, and
 //! as worked lace if it can be worked.
 
-use std::path::Path;
+use std::path::PathBuf;
 
 use catalogue::text::path_name;
 use lace::{Ground, point};
@@ -21,16 +21,51 @@ const SHOWN: f64 = 5.0;
 /// Side of the lace as drawn, in mm.
 const WORKED: f64 = 110.0;
 
-/// Writes a picture of as much of a contribution as can be drawn.
-pub fn write(plugin: &Plugin, title: &str, out: &Path) -> Result<(), Failure> {
-    match draw(plugin, title) {
-        Some(picture) => {
-            export(&[picture], out, PX)?;
-            warn(&format!("{}: {title} as it is written", path_name(out)));
-        }
-        None => note(&format!("{title} cannot be drawn: no places are known, or too many stitches")),
+/// Which pictures are written.
+pub enum Pictures {
+    /// None.
+    None,
+    /// One, to this file.
+    To(PathBuf),
+    /// One of each chart, named after its id.
+    NamedAfterChart,
+}
+
+/// A picture to write after everything that was found has been printed.
+pub struct Picture {
+    title: String,
+    out: PathBuf,
+    /// `None` if nothing can be drawn.
+    drawing: Option<Drawing>,
+}
+
+impl Picture {
+    /// The picture of a contribution, as much of it as can be drawn; `None` if none
+    /// is wanted.
+    pub fn of(plugin: &Plugin, wanted: &Pictures) -> Option<Picture> {
+        let (about, out) = (
+            &plugin.about,
+            match wanted {
+                Pictures::None => return None,
+                Pictures::To(out) => out.clone(),
+                Pictures::NamedAfterChart => format!("{}-check.png", plugin.about.id).into(),
+            },
+        );
+        Some(Picture { title: about.title.clone(), out, drawing: draw(plugin, &about.title) })
     }
-    Ok(())
+
+    /// Writes it.
+    pub fn write(self) -> Result<(), Failure> {
+        let Picture { title, out, drawing } = self;
+        match drawing {
+            Some(drawing) => {
+                export(&[drawing], &out, PX)?;
+                warn(&format!("{}: {title} as it is written", path_name(&out)));
+            }
+            None => note(&format!("{title} cannot be drawn: no places are known, or too many stitches")),
+        }
+        Ok(())
+    }
 }
 
 /// The drawing of the usual variety; `None` if there is nothing to draw.

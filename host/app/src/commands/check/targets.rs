@@ -1,8 +1,7 @@
 //! What to check: files and named grounds.
 
-use std::path::Path;
-
-use catalogue::GroundName;
+use std::ffi::{OsStr, OsString};
+use std::path::{Path, PathBuf};
 
 use crate::charts::is_chart;
 use crate::cli::CheckArgs;
@@ -12,11 +11,11 @@ use crate::failure::Failure;
 /// What to check; everything if nothing is named.
 pub struct Targets {
     /// Contributions in files.
-    pub files: Vec<String>,
+    pub files: Vec<PathBuf>,
     /// Charts.
-    pub charts: Vec<String>,
+    pub charts: Vec<PathBuf>,
     /// Grounds and varieties.
-    pub names: Vec<GroundName>,
+    pub names: Vec<OsString>,
 }
 
 impl Targets {
@@ -25,13 +24,12 @@ impl Targets {
     pub fn new(args: &CheckArgs) -> Result<Targets, Failure> {
         // What is named like a file is one, even if it is a pipe or is not there: no
         // ground has such a name.
-        let is_file = |target: &String| {
+        let is_file = |target: &OsString| {
             let path = Path::new(target);
-            target.ends_with(".wasm") || is_chart(path) || path.is_file()
+            path.extension() == Some(OsStr::new("wasm")) || is_chart(path) || path.is_file()
         };
-        let (files, names): (Vec<String>, Vec<String>) = args.targets.iter().cloned().partition(is_file);
-        let (charts, files) = files.into_iter().partition(|file| is_chart(Path::new(file)));
-        let names = names.iter().map(|name| name.as_str().into()).collect();
+        let (files, names): (Vec<OsString>, Vec<OsString>) = args.targets.iter().cloned().partition(is_file);
+        let (charts, files) = files.into_iter().map(PathBuf::from).partition(|file| is_chart(file));
         let targets = Targets { files, charts, names };
         if let Some(picture) = &args.picture {
             Format::of(picture)?;

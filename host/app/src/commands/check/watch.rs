@@ -5,6 +5,8 @@ use std::time::{Duration, SystemTime};
 
 use catalogue::text::path_name;
 
+use super::picture::Pictures;
+use super::targets::Targets;
 use crate::charts;
 use crate::cli::CheckArgs;
 use crate::commands::{Outcome, report};
@@ -35,8 +37,11 @@ pub fn run(args: &CheckArgs, sources: &Sources) -> Result<Outcome, Failure> {
         Some((file.modified().ok()?, file.len()))
     };
     std::fs::metadata(path).map_err(Failure::read(path))?;
-    let once =
-        CheckArgs { watch: false, picture: args.picture.clone(), targets: args.targets.clone(), ..*args };
+    let pictures = match &args.picture {
+        Some(file) => Pictures::To(file.clone()),
+        None => Pictures::NamedAfterChart,
+    };
+    let targets = Targets::new(args)?;
     let mut seen = None;
     loop {
         let now = saved(path);
@@ -44,7 +49,7 @@ pub fn run(args: &CheckArgs, sources: &Sources) -> Result<Outcome, Failure> {
         if now.is_some() && now != seen {
             seen = now;
             warn(&format!("--- {}", path_name(path)));
-            match super::run(&once, sources) {
+            match super::once(&targets, &pictures, false, sources) {
                 Ok(_) => warn("--- waiting until it is saved again; Ctrl+C ends this"),
                 Err(Failure::NobodyReads) => return Ok(Outcome::Done),
                 Err(failure) => report(failure),

@@ -1,8 +1,9 @@
-//! Findings explained in the terminal.
+//! Faults and charts explained in the terminal.
 
 use lace::{Code, Severity};
+use manual::charts::{Part, parts};
 use manual::findings::{Example, Explanation, check, severity_as_heading, severity_in_words};
-use textwrap::{Options, fill, indent};
+use textwrap::{Options, WordSeparator, WordSplitter, fill, indent};
 
 /// Width of the text, in columns of a terminal.
 const WIDTH: usize = 80;
@@ -27,7 +28,28 @@ pub fn list() -> String {
         text.push('\n');
     }
     text.push_str("`pairwise explain CODE` says more about one of them.\n");
+    text.push_str("`pairwise explain charts` says how a chart is written, line by line.\n");
     text
+}
+
+/// The page on charts.
+pub fn charts() -> String {
+    let mut text = String::new();
+    for part in parts() {
+        text.push_str(&match part {
+            Part::Heading(heading) => format!("\n{heading}\n"),
+            Part::Words(words) => format!("\n{}\n", wrapped(words, "  ", "  ")),
+            Part::Item(words) => format!("\n{}\n", wrapped(words, "  - ", "    ")),
+            Part::Copied(lines) => format!("\n{}", indent(lines, "    ")),
+        });
+    }
+    text.trim_start().to_owned()
+}
+
+/// Text broken into lines between words, so that what is to be typed stays whole.
+fn wrapped(text: &str, first: &str, next: &str) -> String {
+    let options = Options::new(WIDTH).initial_indent(first).subsequent_indent(next);
+    fill(text, options.word_separator(WordSeparator::AsciiSpace).word_splitter(WordSplitter::NoHyphenation))
 }
 
 /// One code in full.
@@ -77,6 +99,21 @@ mod tests {
             assert_eq!(list.lines().filter(|line| line.starts_with(&start)).count(), 1, "{code}");
         }
         assert!(list.starts_with("Errors: the lace cannot be worked as defined\n"), "{list}");
+    }
+
+    #[test]
+    fn the_page_on_charts_fits_the_terminal_and_its_charts_can_be_copied() {
+        let text = charts();
+        for line in text.lines() {
+            // What is copied is never broken.
+            assert!(line.starts_with("    ") || line.chars().count() <= WIDTH, "{line}");
+        }
+        let copied =
+            parts().filter_map(|part| if let Part::Copied(lines) = part { Some(lines) } else { None });
+        for line in copied.flat_map(str::lines).filter(|line| !line.is_empty()) {
+            assert!(text.contains(&format!("\n    {line}\n")), "{line}");
+        }
+        assert!(text.starts_with("Charts") && !text.contains("```") && !text.contains("\n#"), "{text}");
     }
 
     #[test]

@@ -12,7 +12,7 @@ impl Ground {
     /// [`TraceError`] beyond the limits it names.
     pub fn trace(&self, pairs: usize, rows: usize) -> Result<Trace, TraceError> {
         let pairs = self.pairs_until_both_repeat(pairs);
-        check_size(pairs, rows)?;
+        check_size(pairs, self.hanging().pairs().len(), rows)?;
         let mut trace = Trace::begin(!self.keeps_pairs(), pairs, false);
         let slots_per_place = 2 / trace.per_pair() as i64;
         let (own, drift) = (self.hanging().pairs().len() as i64, self.hanging().drift());

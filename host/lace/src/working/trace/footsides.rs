@@ -46,15 +46,17 @@ impl Ground {
     /// ground would need a pair from outside, an edge stitch is worked with it.
     ///
     /// # Errors
-    /// [`TraceError`] beyond the limits it names.
+    /// [`TraceError`] beyond the limits it names, and for a change of an edge stitch
+    /// that is not worked.
     pub fn trace_between_footsides(
         &self,
         repeats: usize,
         rows: usize,
         edges: &EdgeStitches,
     ) -> Result<Trace, TraceError> {
-        let pairs = repeats.saturating_mul(self.hanging().pairs().len()).saturating_add(2);
-        check_size(pairs, rows)?;
+        let repeat = self.hanging().pairs().len();
+        let pairs = repeats.saturating_mul(repeat).saturating_add(2);
+        check_size(pairs, repeat, rows)?;
         let by_threads = !(self.keeps_pairs() && edges.keep_pairs());
         let mut strip = Strip {
             ground: self,
@@ -68,6 +70,13 @@ impl Ground {
                 strip.work(&step, row);
             }
             strip.end_row(row);
+        }
+        // What is never worked must not decide whether threads are followed or pairs.
+        for &EdgeChange { side, number, .. } in &edges.changes {
+            let worked = strip.worked[side.index()];
+            if number > worked {
+                return Err(TraceError::NoSuchEdge { side, number, worked });
+            }
         }
         Ok(strip.trace)
     }
