@@ -187,8 +187,8 @@ fn every_pricking_is_true_to_size() {
             let (from, to) = (left + (4.0 * PX) as usize, left + (50.0 * PX) as usize);
             let line = |y: usize| shown.across(y, from..to);
             // The rows of dots above the scale, from below.
-            let rows = runs((base - (24.0 * PX) as usize..base - (4.0 * PX) as usize).map(|y| line(y).sum()));
-            let top = (base - (24.0 * PX) as usize) as f64;
+            let rows = runs((base - (52.0 * PX) as usize..base - (4.0 * PX) as usize).map(|y| line(y).sum()));
+            let top = (base - (52.0 * PX) as usize) as f64;
             assert_eq!(rows.len(), 9, "16 mm: {rows:?}");
             let (first, last) = (rows[0], rows[rows.len() - 1]);
             assert!((last - first - 16.0 * PX).abs() <= 1.0, "{first} to {last}");
