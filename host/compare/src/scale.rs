@@ -102,6 +102,11 @@ impl Scale {
         self.pricking.pin_spacing_mm
     }
 
+    /// The thread that is given for all grounds.
+    pub fn given_thread(&self) -> Option<Thread> {
+        self.thread
+    }
+
     /// The widest pin spacing of the grounds shown, mm.
     pub fn widest_pin_spacing_mm(&self) -> f64 {
         self.widest_mm
