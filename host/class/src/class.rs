@@ -11,7 +11,7 @@ use picture::layout::Layout;
 use picture::page::Fact;
 use rayon::prelude::*;
 
-use crate::needs::time;
+use crate::needs::{rate, time};
 use crate::recipe::{Found, Recipe, RecipeGround};
 
 /// A recipe with all its grounds laid out.
@@ -149,7 +149,7 @@ impl Class {
         let mut facts = vec![Fact::new("Pin spacing", spacing), Fact::new("Thread", thread)];
         let pins: usize = self.members().map(Member::pins).sum();
         if pins > 0 {
-            facts.push(Fact::new("Pins in all", format!("{pins}, {}", time(pins))));
+            facts.push(Fact::new("Pins in all", format!("{pins}, {}, at {}", time(pins), rate())));
         }
         facts
     }

@@ -120,7 +120,13 @@ pub(crate) fn time(pins: usize) -> String {
     } else {
         format!("{least} {small} to ")
     };
-    format!("about {least}{most} {unit} for a beginner, at {slow} to {fast} pins an hour")
+    format!("about {least}{most} {unit} for a beginner")
+}
+
+/// How fast a beginner works, in words.
+pub(crate) fn rate() -> String {
+    let [slow, fast] = PINS_AN_HOUR;
+    format!("{slow} to {fast} pins an hour")
 }
 
 /// Number of pairs across an area.
@@ -176,7 +182,7 @@ mod tests {
     #[test]
     fn a_beginner_works_fifteen_to_twenty_five_pins_an_hour() {
         let begins = |pins, words: &str| {
-            assert_eq!(time(pins), format!("about {words} for a beginner, at 15 to 25 pins an hour"));
+            assert_eq!(time(pins), format!("about {words} for a beginner"));
         };
         begins(1, "5 minutes");
         begins(10, "25 to 40 minutes");
@@ -185,5 +191,6 @@ mod tests {
         begins(40, "1.5 to 2.5 hours");
         begins(60, "2.5 to 4 hours");
         begins(851, "34 to 56.5 hours");
+        assert_eq!(rate(), "15 to 25 pins an hour");
     }
 }
