@@ -39,8 +39,29 @@ pub(super) fn heading(
     if let Some(vision) = seen_by {
         subtitle.push_str(&format!(" Colours are painted as seen {}.", vision.words()));
     }
-    let caption_lines = if matches!(setting, Setting::Table { .. }) { 1 } else { 3 };
+    let caption_lines = if matches!(setting, Setting::Table { .. }) { 1 } else { 4 };
     Heading { title, subtitle, palette: palette.swatches(), side: px, caption_lines }
+}
+
+/// Most letters of a title that stay on one line of a caption.
+const LINE: usize = 24;
+
+/// A title on one line or two. What tells it from the titles of other varieties stands
+/// at its end and must not be cut off; nor does the name to type take its place, which
+/// among titles would look like another ground.
+fn title_lines(title: &str) -> Vec<String> {
+    if title.chars().count() <= LINE {
+        return vec![title.to_owned()];
+    }
+    let at =
+        |split: &str| title.split_once(split).map(|(first, rest)| vec![first.to_owned(), rest.to_owned()]);
+    // Without a comma at the last gap within the line.
+    let gap = || {
+        let end = title.char_indices().nth(LINE).map_or(title.len(), |(end, _)| end);
+        let (first, rest) = title.split_at(title[..end].rfind(' ')?);
+        Some(vec![first.to_owned(), rest.trim_start().to_owned()])
+    };
+    at(", ").or_else(gap).unwrap_or_else(|| vec![title.to_owned()])
 }
 
 /// The caption of a picture outside a table: ground, arrangement, result.
@@ -50,8 +71,6 @@ pub(super) fn caption(
     cell: &Cell,
     likeness: Option<f64>,
 ) -> Vec<Wordings> {
-    // Always the title: among titles, a name to type would look like another ground.
-    let ground = vec![chosen.title().to_owned()];
     let (letters, runs) = (arrangement.to_string(), arrangement.in_runs());
     let mut written = Vec::new();
     if let Some(name) = arrangement.name() {
@@ -67,5 +86,20 @@ pub(super) fn caption(
             first.chain([percent.clone()]).collect()
         }
     };
-    vec![ground, written, words]
+    title_lines(chosen.title()).into_iter().map(|line| vec![line]).chain([written, words]).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn long_titles_stand_on_two_lines() {
+        let lines = |title: &str| title_lines(title).join(" | ");
+        assert_eq!(lines("Torchon ground"), "Torchon ground");
+        assert_eq!(lines("Spider, two legs a side"), "Spider, two legs a side");
+        assert_eq!(lines("Rose ground, half stitch crossings"), "Rose ground | half stitch crossings");
+        assert_eq!(lines("Double torchon ground with a twist"), "Double torchon ground | with a twist");
+        assert_eq!(lines("Überlangerundungebrochenername"), "Überlangerundungebrochenername");
+    }
 }
