@@ -61,6 +61,11 @@ pub struct Scale {
     pricking: Pricking,
     /// The thread given; `None` for one that suits the spacing of each ground.
     thread: Option<Thread>,
+    /// The thread that is given for all grounds.
+    pub fn given_thread(&self) -> Option<Thread> {
+        self.thread
+    }
+
     /// The widest pin spacing of the grounds shown, mm.
     widest_mm: f64,
 }
@@ -100,6 +105,11 @@ impl Scale {
     /// The pin spacing that is given for all grounds, mm.
     pub fn given_pin_spacing_mm(&self) -> Option<f64> {
         self.pricking.pin_spacing_mm
+    }
+
+    /// The thread that is given for all grounds.
+    pub fn given_thread(&self) -> Option<Thread> {
+        self.thread
     }
 
     /// The widest pin spacing of the grounds shown, mm.

@@ -120,7 +120,8 @@ fn common(plan: &GalleryPlan<'_>, painted: &Palette) -> Value {
     context! {
         version => plan.request.version,
         scale => context! {
-            words => scale.in_words(),
+            pin_spacing_mm => scale.given_pin_spacing_mm().map(number),
+            thread_mm => scale.given_thread().map(|thread| number(thread.diameter_mm())),
             small_mm => number(scale.window_mm()),
             large_mm => number(scale.large_window_mm()),
         },
