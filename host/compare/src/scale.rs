@@ -61,11 +61,6 @@ pub struct Scale {
     pricking: Pricking,
     /// The thread given; `None` for one that suits the spacing of each ground.
     thread: Option<Thread>,
-    /// The thread that is given for all grounds.
-    pub fn given_thread(&self) -> Option<Thread> {
-        self.thread
-    }
-
     /// The widest pin spacing of the grounds shown, mm.
     widest_mm: f64,
 }
