@@ -18,11 +18,11 @@
 //! findings/            pictures of the examples, CODE-bad.svg and CODE-good.svg
 //! rows/                every variety in all arrangements, ID/VARIETY.png
 //! choices/             every value of every choice, ID/CHOICE/VALUE.png
-//! diagrams/, keys/, prickings/, drawings/, charts/
+//! diagrams/, keys/, prickings/, drawings/, charts/, sheets/
 //!                      of every variety, ID/VARIETY.svg, .toml and .pdf
 //! class.html           the grounds of a class, if there is a recipe
 //! class.pdf, class/    its handout and pictures
-//! explore.js, data/    script and data of explore.html and compare.html
+//! explore.js, data/    script and data of explore.html, compare.html and grounds/
 //! style.css, explore.css, fonts/
 //!                      style sheets and the typeface
 //! ```

@@ -1,7 +1,7 @@
 //! Texts on the pages of a comparison: titles, heads of pages, captions.
 
 use catalogue::Chosen;
-use lace::Arrangement;
+use lace::{Arrangement, number_to};
 use picture::colour::vision::Vision;
 use picture::page::contact_sheet::{Heading, Wordings};
 
@@ -32,8 +32,9 @@ pub(super) fn heading(
     seen_by: Option<Vision>,
 ) -> Heading {
     let mut subtitle = format!(
-        "Each picture shows {} mm of lace; {}. Hang on from left to right as the letters say, repeating.",
-        scale.window_mm(),
+        "Each picture shows {} mm of lace{}; {}. Hang on from left to right as the letters say, repeating.",
+        number_to(scale.window_mm(), 2),
+        if scale.given_window_mm().is_some() { "" } else { ", or more where it says so" },
         scale.in_words()
     );
     if let Some(vision) = seen_by {
@@ -51,14 +52,18 @@ pub(super) fn caption(
     likeness: Option<f64>,
 ) -> Vec<Wordings> {
     // Always the title: among titles, a name to type would look like another ground.
-    let ground = vec![chosen.title().to_owned()];
+    let title = chosen.title();
+    let ground = match cell.shown.scale_in_words() {
+        Some(wider) => vec![format!("{title}, {wider}"), format!("{title}, {} mm", number_to(cell.shown.window_mm, 2))],
+        None => vec![title.to_owned()],
+    };
     let (letters, runs) = (arrangement.to_string(), arrangement.in_runs());
     let mut written = Vec::new();
     if let Some(name) = arrangement.name() {
         written.extend([&letters, &runs].map(|text| format!("{text} · {}", name.words())));
     }
     written.extend([letters, runs]);
-    let words = cell.wordings();
+    let words = cell.captions();
     let words = match likeness {
         None => words,
         Some(likeness) => {
