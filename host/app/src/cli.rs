@@ -477,7 +477,13 @@ pub struct SheetArgs {
     #[arg(long, value_name = "WIDTHxHEIGHT", requires = "show")]
     pub area: Option<Area>,
     /// Width and height in mm of the lace that --show threads draws; without it, a whole repeat of the stitches and of the colours
-    #[arg(long, value_name = "MM", requires = "show", conflicts_with = "area", allow_negative_numbers = true)]
+    #[arg(
+        long,
+        value_name = "MM",
+        requires = "show",
+        conflicts_with = "area",
+        allow_negative_numbers = true
+    )]
     pub window: Option<f64>,
     /// Paper of the page and of prickings: a4, letter, a3, or width and height in mm such as 200x250
     #[arg(long, value_name = "PAPER", default_value = "a4")]

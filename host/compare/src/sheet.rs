@@ -291,12 +291,20 @@ mod tests {
         // Nine pairs hang over 36 mm: more than usual is shown, or what is asked for.
         let arrangement: Arrangement = "4A 5B".parse().unwrap();
         let nine = SheetRequest { arrangement, ..request(Some(Show::Threads)) };
-        let said = |request: &SheetRequest| request.draw().unwrap().notes.iter().map(ToString::to_string).collect::<Vec<_>>();
-        assert_eq!(said(&nine), ["the picture of torchon/plain shows 48 mm of lace, 2 times as much as usual"]);
+        let said = |request: &SheetRequest| {
+            request.draw().unwrap().notes.iter().map(ToString::to_string).collect::<Vec<_>>()
+        };
+        assert_eq!(
+            said(&nine),
+            ["the picture of torchon/plain shows 48 mm of lace, 2 times as much as usual"]
+        );
         assert_eq!(size(nine.clone()), (1, 48.0, 48.0));
         let scale = nine.scale.with_window(Some(20.0)).unwrap();
         let nine = SheetRequest { scale, ..nine };
-        assert_eq!(said(&nine), ["the picture of torchon/plain shows part of a repeat of the colours, 36 mm across by 36 mm"]);
+        assert_eq!(
+            said(&nine),
+            ["the picture of torchon/plain shows part of a repeat of the colours, 36 mm across by 36 mm"]
+        );
         assert_eq!(size(nine), (1, 20.0, 20.0));
         let wide = SheetRequest { area_mm: Some([500.0, 40.0]), ..request(Some(Show::Pricking)) };
         assert!(size(wide).0 > 1);

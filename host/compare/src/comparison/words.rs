@@ -54,7 +54,9 @@ pub(super) fn caption(
     // Always the title: among titles, a name to type would look like another ground.
     let title = chosen.title();
     let ground = match cell.shown.scale_in_words() {
-        Some(wider) => vec![format!("{title}, {wider}"), format!("{title}, {} mm", number_to(cell.shown.window_mm, 2))],
+        Some(wider) => {
+            vec![format!("{title}, {wider}"), format!("{title}, {} mm", number_to(cell.shown.window_mm, 2))]
+        }
         None => vec![title.to_owned()],
     };
     let (letters, runs) = (arrangement.to_string(), arrangement.in_runs());
