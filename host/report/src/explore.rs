@@ -226,6 +226,8 @@ pub struct Softened {
     pub row: Vec<i64>,
     /// The threads seen at each place: packed, compressed (RFC 1951), in base64 (RFC 4648).
     pub places: String,
+}
+
 /// The repeat of a variety, as far as the colours of its threads go.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct Repeat {

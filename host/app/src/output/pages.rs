@@ -145,12 +145,14 @@ fn number_of(out: &Path, name: &OsStr) -> Option<usize> {
 
 #[cfg(test)]
 mod tests {
+    use std::io::Cursor;
+
     use picture::colour::Rgb;
     use picture::export::image::Image;
 
     use super::*;
 
-    fn png(page: PageOf) -> Vec<u8> {
+    fn file(page: PageOf) -> Vec<u8> {
         marked(Image::new(3, 2, Some(Rgb::LINEN)).to_png(10.0), page)
     }
 
@@ -178,8 +180,8 @@ mod tests {
     #[test]
     fn a_marked_page_is_a_picture_and_is_known_until_it_is_changed() {
         let page = PageOf { number: 2, all: 3 };
-        let file = png(page);
-        let reader = ::png::Decoder::new(std::io::Cursor::new(&file)).read_info().unwrap();
+        let file = file(page);
+        let reader = png::Decoder::new(Cursor::new(&file)).read_info().unwrap();
         assert_eq!((reader.info().width, reader.info().height), (3, 2));
         assert_eq!(page_in(&file), Some(page));
         for at in 0..file.len() {
@@ -195,7 +197,7 @@ mod tests {
     fn only_unchanged_pages_of_an_earlier_run_go() {
         let folder = tempfile::tempdir().unwrap();
         let at = |name: &str| folder.path().join(name);
-        let page = |number, all| png(PageOf { number, all });
+        let page = |number, all| file(PageOf { number, all });
         let files = [
             ("grid.png", page(1, 1)),
             ("grid-1.png", page(1, 3)),
