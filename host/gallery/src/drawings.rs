@@ -1,7 +1,6 @@
 //! The drawings of a variety that pages show and offer for download: threads,
 //! working diagram with its key, pricking.
 
-use compare::sheet::SheetRequest;
 use compare::thumbnail::window;
 use lace::Grid;
 use picture::colour::Rgb;
@@ -21,8 +20,6 @@ use crate::shared::{Gallery, VARIETY_PX};
 const ENLARGED: f64 = 5.0;
 /// Width and height of the pricking to print, in mm.
 const PRINTED_MM: [f64; 2] = [120.0, 160.0];
-/// Width of the page to print in pixels, for the shading of its threads.
-const SHEET_PX: u32 = 800;
 /// Radius of a dot in a pricking, in pin spacings.
 const DOT: f64 = 0.06;
 
@@ -62,7 +59,6 @@ pub fn write<E>(
     write("prickings", "pricking", dots(variety, side))?;
     let pdf = printed_pricking(gallery, variety)?;
     gallery.write(&format!("prickings/{}.pdf", variety.chosen.name()), &pdf)?;
-    gallery.write(&format!("sheets/{}.pdf", variety.chosen.name()), &sheet(gallery, variety)?)?;
     Ok(DiagramSize { enlarged, side: wide / (ENLARGED * variety.large.usual_mm), key_height })
 }
 
@@ -121,26 +117,6 @@ fn dots(variety: &DrawnVariety<'_>, side: f64) -> Drawing {
     }
     pricking.groups.push(group);
     pricking
-}
-
-/// A page to print with everything about a variety, as a PDF file.
-fn sheet<E>(gallery: &Gallery<'_, E>, variety: &DrawnVariety<'_>) -> Result<Vec<u8>, GalleryError<E>> {
-    let sheet = SheetRequest {
-        chosen: variety.chosen.clone(),
-        arrangement: gallery.arrangement.clone(),
-        palette: gallery.palette().clone(),
-        seen_by: gallery.plan.request.seen_by,
-        scale: *gallery.scale(),
-        show: None,
-        area_mm: None,
-        paper: Paper::A4,
-        px: SHEET_PX,
-        pins: false,
-        style: Style::Shaded,
-        balanced: false,
-        background: None,
-    };
-    Ok(to_pdf(&sheet.draw()?.pages)?)
 }
 
 /// A pricking to print, as a PDF file.

@@ -62,23 +62,3 @@ fn pages_take_few_sheets_and_say_the_colours() {
         assert!(sheets[0].contains(hung), "{sheets:?}");
     });
 }
-
-/// Every variety has a page to print, made by the program.
-#[test]
-fn every_variety_has_a_page_to_print_that_its_ground_leads_to() {
-    if !machine::has("pdftotext", found(&["pdftotext"]).is_some()) {
-        return;
-    }
-    for (name, variety) in super::super::EXPLORED.iter() {
-        let file = CLASS.place().join(format!("sheets/{name}.pdf"));
-        let text = Command::new("pdftotext").arg(&file).arg("-").output().unwrap();
-        let text = String::from_utf8(text.stdout).unwrap();
-        for said in
-            [super::string(variety, "title"), "Pricking, actual size", "Order of working", "Hang on A A B B"]
-        {
-            assert!(text.contains(said), "{name}: {said}: {text}");
-        }
-        let page = CLASS.page(&format!("grounds/{}.html", name.split('/').next().unwrap()));
-        assert!(page.contains(&format!("href=\"../sheets/{name}.pdf\"")), "{name}");
-    }
-}
