@@ -59,7 +59,8 @@ fn texts_say_which_spacing_was_used_and_that_it_is_the_usual_one() {
 fn grounds_side_by_side_have_their_own_spacing_and_one_scale() {
     let folder = tempfile::tempdir().unwrap();
     let grid = |more: &[&str]| -> Value {
-        let args = ["grid", "point", "torchon", "--arrangement", "A B", "--size", "64", "--index", "list.json"];
+        let args =
+            ["grid", "point", "torchon", "--arrangement", "A B", "--size", "64", "--index", "list.json"];
         let out = pairwise(folder.path(), &[&args[..], more].concat());
         assert_eq!(out.status.code(), Some(0), "{}", text(&out.stderr));
         serde_json::from_slice(&std::fs::read(folder.path().join("list.json")).unwrap()).unwrap()

@@ -56,7 +56,8 @@ impl Ground {
         };
         let hanging = Hanging::new(Wired { repeat: &repeat, wiring: &wiring, upright: &upright }, &places);
         let orbits = orbits(&repeat, &routes);
-        let orbit_courses: Vec<ThreadCourse> = orbits.iter().map(|o| ThreadCourse::new(o, &upright)).collect();
+        let orbit_courses: Vec<ThreadCourse> =
+            orbits.iter().map(|o| ThreadCourse::new(o, &upright)).collect();
         let entry_orbits = entry_orbits(repeat.stitches.len(), &orbits);
         let slots =
             hanging.pairs().iter().flat_map(|pair| [0, 1].map(|lane| end_of_leg(&repeat, pair.leg, lane)));
