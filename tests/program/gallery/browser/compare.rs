@@ -257,14 +257,14 @@ fn the_recipe_of_a_comparison_prints_its_handout() {
             "{ name = \"fern\", rgb = ",
             "name = \"spider/three\"",
             // What the class says is kept, and other grounds get the usual area.
-            "title = \"Four bookmarks in two colours\"",
+            "title = \"Four samples in two colours\"",
             "thread = \"30 wraps/cm\"",
             "name = \"point/plain\"\narea = \"40x60\"\nnotes = \"\"",
         ] {
             assert!(recipe.contains(said), "{said}: {recipe}");
         }
-        // Each ground is at its own usual spacing, in the gallery and in the handout.
-        assert!(!recipe.contains("pin-spacing"), "{recipe}");
+        // The class has a pin spacing of its own.
+        assert!(recipe.contains("\npin-spacing = 4\n"), "{recipe}");
         let folder = tempfile::tempdir().unwrap();
         let saved = json!({ "behavior": "allow", "downloadPath": folder.path() });
         page.command("Browser.setDownloadBehavior", saved).await;
@@ -329,11 +329,11 @@ fn the_class_keeps_its_colours_arrangements_and_words_on_the_way() {
         page.click("#ready [data-arrangement='A B']").await;
         page.click("[data-name='rose/plain'] a").await;
         page.reach("grounds/rose.html").await;
-        assert!(page.hung().await.starts_with("hung A B (A river blue, B #0a7f5a)"));
+        assert!(page.hung().await.starts_with("hung A B (A indigo, B #0a7f5a)"));
         page.click("#variety-plain a[data-keeps='compare.html']").await;
         page.reach("compare.html").await;
         assert_eq!(sides(page).await, ["rose/plain"]);
-        assert!(page.hung().await.starts_with("hung A B (A river blue, B #0a7f5a)"));
+        assert!(page.hung().await.starts_with("hung A B (A indigo, B #0a7f5a)"));
         let recipe: toml::Table = page.text("#recipe").await.parse().unwrap();
         assert_eq!(recipe["arrangement"].as_str(), Some("A B"));
         assert_eq!(recipe["ground"][0].get("arrangement"), None);
