@@ -549,3 +549,85 @@ fn a_picture_in_few_colours_is_smaller_and_looks_the_same() {
     assert!(apart / (all.2.len() as f64) < 4.0, "{}", apart / all.2.len() as f64);
     assert_refused(&["grid", "--reduce", "1000"], &["from 16 to 256"]);
 }
+
+// Pages 2 and 3 of an earlier grid beside a new one would be taken for its own.
+#[test]
+fn pages_of_an_earlier_grid_go_and_what_may_be_the_users_stays() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = |name: &str| folder.path().join(name);
+    let many = ["torchon", "rose", "--varieties", "--arrangement", "A B", "--size", "128", "--page", "600"];
+    grid(folder.path(), &many);
+    assert!(at("grid-2.png").exists() && !at("grid.png").exists());
+    let mine = std::fs::read(at("grid-1.png")).unwrap();
+    std::fs::write(at("grid-2.png"), b"mine").unwrap();
+    std::fs::write(at("other-1.png"), &mine).unwrap();
+    let said = grid(folder.path(), &["torchon", "--arrangement", "A B"]);
+    assert!(said.contains("removed what an earlier grid of this name had more of: grid-1.png"), "{said}");
+    assert!(said.contains("not removed because they may be yours: grid-2.png"), "{said}");
+    assert!(at("grid.png").exists() && !at("grid-1.png").exists() && !at("grid-3.png").exists());
+    assert_eq!(std::fs::read(at("grid-2.png")).unwrap(), b"mine");
+    assert_eq!(std::fs::read(at("other-1.png")).unwrap(), mine);
+    // Another name is another grid.
+    let said = grid(folder.path(), &["torchon", "--arrangement", "A B", "--out", "next.png"]);
+    assert!(!said.contains("removed") && at("grid.png").exists(), "{said}");
+    // A page without a number is none of several.
+    std::fs::remove_file(at("grid-2.png")).unwrap();
+    let said = grid(folder.path(), &many);
+    assert!(said.contains("had more of: grid.png"), "{said}");
+    assert!(at("grid-1.png").exists() && !at("grid.png").exists());
+}
+
+#[test]
+fn pictures_show_whole_repeats_or_say_that_they_do_not() {
+    let folder = tempfile::tempdir().unwrap();
+    grid(
+        folder.path(),
+        &["--varieties", "--arrangement", "A A B B", "--arrangement", "4A 5B", "--index", "grid.json"],
+    );
+    let list = index(folder.path(), "grid.json");
+    let usual = list["window_mm"].as_f64().unwrap();
+    let (mut wide, mut part) = (0, 0);
+    for cell in cells(&list) {
+        let mm = |key: &str| cell[key].as_f64();
+        let window = mm("window_mm").unwrap();
+        assert!([1.0, 2.0, 3.0, 4.0].contains(&(window / usual)), "{cell}");
+        let fits = |size: Option<f64>| size.is_some_and(|size| size <= window + 1e-3);
+        let whole = fits(mm("period_across_mm")) && fits(mm("period_down_mm"));
+        assert_eq!(cell["shows_whole_colours"], whole, "{cell}");
+        wide += usize::from(window > usual);
+        part += usize::from(!whole);
+    }
+    assert!(wide > 5 && part > 5 && part < cells(&list).len() / 2, "{wide}, {part}");
+    // What is asked for is shown of all, whole or not.
+    grid(
+        folder.path(),
+        &["rose", "torchon", "--arrangement", "4A 5B", "--window", "20", "--index", "grid.json"],
+    );
+    let list = index(folder.path(), "grid.json");
+    assert!(
+        cells(&list).iter().all(|cell| cell["window_mm"] == 20.0 && cell["shows_whole_colours"] == false)
+    );
+    for (wrong, said) in
+        [("0", "a picture cannot show 0 mm of lace"), ("201", "201"), ("nan", "NaN"), ("-3", "-3")]
+    {
+        assert_refused(&["grid", "torchon", "--window", wrong], &[said, "--window 32"]);
+    }
+    assert_refused(&["sheet", "torchon", "--show", "pairs", "--window", "20"], &["--window", "--area"]);
+}
+
+// White thread on linen would hardly be seen.
+#[test]
+fn white_thread_brings_a_darker_cloth() {
+    let folder = tempfile::tempdir().unwrap();
+    for (colours, cloth) in [("white,navy", [0x6b, 0x7a, 0x8c]), ("teal,navy", [232, 224, 208])] {
+        let said = grid(
+            folder.path(),
+            &["torchon", "--arrangement", "A B", "--colours", colours, "--index", "grid.json"],
+        );
+        assert!(!said.contains("hardly stands out"), "{said}");
+        let list = index(folder.path(), "grid.json");
+        let part = Picture::read(&folder.path().join("grid.png")).part(place(&cells(&list)[0]));
+        let bare = part.chunks(3).filter(|pixel| *pixel == cloth).count();
+        assert!(bare * 20 > part.len() / 3, "{colours}: {bare} of {}", part.len() / 3);
+    }
+}

@@ -314,6 +314,9 @@ of each colour shows 20 %, how often threads of different colours cross 20 %, ho
 is open 15 %, and how many mm apart the colours repeat, across and down, 10 %."
     )]
     pub like: Option<String>,
+    #[command(flatten)]
+    #[allow(missing_docs)]
+    pub window: WindowArgs,
     /// Width and height of each picture, in pixels
     #[arg(long, value_name = "PX", default_value_t = 160, value_parser = whole::<u32>(48, 1024))]
     pub size: u32,
@@ -442,6 +445,14 @@ pub enum SeenBy {
     Grey,
 }
 
+/// How much lace pictures show.
+#[derive(Args, Clone, Copy, Debug)]
+pub struct WindowArgs {
+    /// Width and height of the lace in every picture, in mm; without it, a picture shows a whole repeat of the stitches and of the colours
+    #[arg(long, value_name = "MM", allow_negative_numbers = true)]
+    pub window: Option<f64>,
+}
+
 /// Options of `gallery`.
 #[derive(Args, Debug)]
 #[command(after_help = "\
@@ -459,6 +470,9 @@ pub struct GalleryArgs {
     /// The recipe of a class (format pairwise-recipe/1): adds a page with its grounds in its colours, and its handout to print
     #[arg(long, value_name = "RECIPE")]
     pub recipe: Option<PathBuf>,
+    #[command(flatten)]
+    #[allow(missing_docs)]
+    pub window: WindowArgs,
     #[command(flatten)]
     #[allow(missing_docs)]
     pub arrangements: ArrangementArgs,
@@ -491,6 +505,15 @@ pub struct SheetArgs {
     /// Width and height in mm of what --show draws, for example 120x80
     #[arg(long, value_name = "WIDTHxHEIGHT", requires = "show")]
     pub area: Option<Area>,
+    /// Width and height in mm of the lace that --show threads draws; without it, a whole repeat of the stitches and of the colours
+    #[arg(
+        long,
+        value_name = "MM",
+        requires = "show",
+        conflicts_with = "area",
+        allow_negative_numbers = true
+    )]
+    pub window: Option<f64>,
     /// Paper of the page and of prickings: a4, letter, a3, or width and height in mm such as 200x250
     #[arg(long, value_name = "PAPER", default_value = "a4")]
     pub paper: PaperSize,

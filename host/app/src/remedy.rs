@@ -4,6 +4,7 @@
 use compare::error::Error;
 use compare::note::Note;
 use compare::sheet::MAX_STITCHES;
+use compare::window::WINDOWS;
 use lace::limits::MAX_ARRANGEMENT_PAIRS;
 use lace::{GridError, TraceError};
 use picture::drawing::pricking::PrickingError;
@@ -45,6 +46,11 @@ fn remedy(why: &Error) -> String {
         Error::NoPictureKept { .. } => {
             "ask for another --pattern or a lower --clear, or show more: --varieties, --arrangement-length, --max".to_owned()
         }
+        Error::Window(_) => format!(
+            "give {} to {} mm, for example --window 32; without --window a picture shows a whole repeat",
+            WINDOWS.start(),
+            WINDOWS.end()
+        ),
         Error::Grid(GridError::PinSpacing(_)) => {
             "torchon is often pricked at 3 to 5 mm: --pin-spacing 4".to_owned()
         }

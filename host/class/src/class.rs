@@ -6,7 +6,6 @@ use compare::error::Error;
 use compare::note::Note;
 use compare::scale::{Pricking, Scale, thread_in_words};
 use lace::Thread;
-use picture::colour::Rgb;
 use picture::layout::Layout;
 use picture::page::Fact;
 use rayon::prelude::*;
@@ -95,7 +94,7 @@ impl Class {
             Member::Worked(ground) => unsettled(ground.layout, ground.chosen),
             Member::Missing(_) => None,
         });
-        let colour_notes = self.recipe.palette.notes(Rgb::LINEN, colours.unwrap_or(0));
+        let colour_notes = self.recipe.palette.notes(None, colours.unwrap_or(0));
         self.crowded().into_iter().chain(colour_notes).chain(unsettled).collect()
     }
 

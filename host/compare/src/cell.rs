@@ -11,6 +11,7 @@ use crate::pattern::{Seen, SoftenedRepeat};
 use crate::scale::Scale;
 use crate::thread_sums::ThreadSums;
 use crate::thumbnail::Thumbnail;
+use crate::window::{Repeats, Shown, wider_in_words};
 
 /// A ground drawn once for several arrangements.
 #[derive(Clone, Debug)]
@@ -20,6 +21,10 @@ pub struct DrawnGround {
     /// Its drawing, to paint in every arrangement.
     pub thumbnail: Thumbnail,
     softened: SoftenedRepeat,
+    /// Width and height of the lace in its pictures, mm.
+    pub window_mm: f64,
+    /// The same of grounds whose repeats are no larger than usual, mm.
+    usual_mm: f64,
     sums: Vec<ThreadSums>,
 }
 
@@ -37,7 +42,9 @@ impl DrawnGround {
         lengths.sort_unstable();
         lengths.dedup();
         let ground = &chosen.ground;
-        let thumbnail = Thumbnail::new(ground, layout, scale.window_mm(), px, &lengths);
+        let usual_mm = scale.window_mm();
+        let window_mm = scale.window_for(ground, &layout.grid, arrangements);
+        let thumbnail = Thumbnail::new(ground, layout, window_mm, px);
         let mut sums: Vec<ThreadSums> = Vec::new();
         for &length in &lengths {
             if sums.iter().all(|sums| !sums.suit(ground, length)) {
@@ -45,7 +52,13 @@ impl DrawnGround {
             }
         }
         let softened = SoftenedRepeat::new(ground, &thumbnail.layout);
-        DrawnGround { softened, chosen, thumbnail, sums }
+        DrawnGround { softened, chosen, thumbnail, window_mm, usual_mm, sums }
+    }
+
+    /// Width of the lace in its pictures and how many times as much as usual that
+    /// is; `None` if it is as usual.
+    pub fn wider_in_words(&self) -> Option<String> {
+        wider_in_words(self.window_mm, self.usual_mm)
     }
 
     /// Its pricking.
@@ -61,6 +74,8 @@ pub struct Cell {
     pub pattern: Pattern,
     /// How clear it is, 0 to 1.
     pub clearness: f64,
+    /// What its picture shows.
+    pub shown: Shown,
     /// Distance at which the colours repeat to the right, in mm.
     pub across_mm: f64,
     /// Distance at which they repeat straight down, in mm, if they do within
@@ -96,6 +111,11 @@ impl Cell {
         Cell {
             pattern,
             clearness,
+            shown: Shown {
+                window_mm: drawn.window_mm,
+                usual_mm: drawn.usual_mm,
+                repeats: Repeats::new(ground, drawn.grid(), arrangement),
+            },
             across_mm: period.steps_across * drawn.grid().step_x_mm(),
             down_mm: period.down.map(|down| down.steps * drawn.grid().step_y_mm()),
             visible_shares: drawn.thumbnail.shares(arrangement, colours),
@@ -108,6 +128,17 @@ impl Cell {
     /// The share of the picture that is open.
     pub fn open(&self) -> f64 {
         (1.0 - self.visible_shares.iter().sum::<f64>()).clamp(0.0, 1.0)
+    }
+
+    /// The result in several wordings for below the picture, the fullest first. If
+    /// the picture does not show a whole repeat, each says so.
+    pub fn captions(&self) -> Vec<String> {
+        let wordings = self.wordings();
+        if self.shown.part_in_words().is_none() {
+            return wordings;
+        }
+        let part = wordings.into_iter().map(|words| format!("{words}; part of a repeat"));
+        part.chain(["part of a repeat".to_owned(), "part".to_owned()]).collect()
     }
 
     /// The result, in a line.
@@ -167,9 +198,11 @@ mod tests {
 
     #[test]
     fn a_cell_says_in_a_line_what_results() {
+        let repeats = Repeats { stitches: [4.0, 4.0], colours_across: 8.0, colours_down: None };
         let cell = |pattern, across_mm, down_mm| Cell {
             pattern,
             clearness: 0.724,
+            shown: Shown { window_mm: 16.0, usual_mm: 16.0, repeats },
             across_mm,
             down_mm,
             visible_shares: vec![0.25, 0.5],
@@ -182,6 +215,8 @@ mod tests {
         assert_eq!(columns.words(), "columns, 72 % clear, repeating every 8 mm");
         assert_eq!(columns.wordings().last().unwrap(), "columns");
         assert_eq!(columns.open(), 0.25);
+        // Its colours do not repeat straight down.
+        assert_eq!(columns.captions()[0], "columns, 72 % clear, repeating every 8 mm; part of a repeat");
         assert_eq!(cell(Pattern::Checks, 8.0, Some(16.46)).wordings()[1], "checks, 72 % clear, 8 by 16.5 mm");
         assert_eq!(cell(Pattern::Spots, 8.0, None).wordings()[1], "spots, 72 % clear, 8 mm across");
         assert_eq!(cell(Pattern::Rows, 8.0, Some(4.0)).words(), "rows, 72 % clear, repeating every 4 mm");

@@ -132,7 +132,7 @@ impl Comparison {
         let model = request.like.map(|(chosen, hung)| joined(chosen, hung, &mut grounds, &mut arrangements));
         let scale = scale.showing(grounds.iter().map(Chosen::about));
         let grounds = drawn(grounds, &arrangements, &scale, px, step)?;
-        let palette = palette.seen_by(seen_by);
+        let palette = palette.seen_by(seen_by).behind(&arrangements);
         let cells = cells(&grounds[..rows], &shown.shown, &palette);
         kept.check(&cells)?;
         let sorted = match request.sort {

@@ -92,6 +92,9 @@ pub enum Error {
         /// there is none of them.
         clearest: Option<f64>,
     },
+    /// A window that is too small or too large to draw.
+    #[error("a picture cannot show {0} mm of lace")]
+    Window(f64),
     /// A pin spacing or an angle that cannot be pricked.
     #[error(transparent)]
     Grid(#[from] GridError),

@@ -90,3 +90,4 @@ pub mod strip;
 pub mod thread_sums;
 pub mod thumbnail;
 pub mod trace;
+pub mod window;

@@ -60,11 +60,14 @@ fn nearness(a: Option<f64>, b: Option<f64>) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::window::{Repeats, Shown};
 
     fn cell(pattern: Pattern, seen: [f64; 2], mixing: f64, across_mm: f64) -> Cell {
+        let repeats = Repeats { stitches: [4.0, 4.0], colours_across: across_mm, colours_down: None };
         Cell {
             pattern,
             clearness: 0.5,
+            shown: Shown { window_mm: 16.0, usual_mm: 16.0, repeats },
             across_mm,
             down_mm: None,
             visible_shares: seen.to_vec(),

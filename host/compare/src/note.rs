@@ -17,6 +17,13 @@ pub enum Note {
         /// same pin spacing.
         titles: Vec<String>,
     },
+    /// A picture shows more lace than usual, or less than a whole repeat.
+    Window {
+        /// The ground as users name it.
+        name: String,
+        /// What it shows, in words.
+        words: String,
+    },
     /// Colours that are hard to tell apart or hard to see: a sentence.
     Colours(String),
     /// Threads did not quite come to rest.
@@ -81,6 +88,7 @@ impl std::fmt::Display for Note {
                     "the lace will be crowded{where_it_is}: {wraps:.1} wraps of this thread lie between two footside pins {pin_spacing_mm} mm apart, where about 12 suit torchon (it is {too_thick:.1} times too thick)"
                 )
             }
+            Note::Window { name, words } => write!(f, "the picture of {name} shows {words}"),
             Note::Colours(sentence) => f.write_str(sentence),
             Note::Unsettled { name } => {
                 write!(f, "the threads of {name} did not quite come to rest; the picture is approximate")

@@ -2,12 +2,14 @@
 
 mod file;
 
+use std::collections::BTreeSet;
 use std::str::FromStr;
 
 use ::palette::{Srgb, named};
 use lace::limits::MAX_COLOURS;
 use lace::{Arrangement, ArrangementName};
 use picture::colour::Rgb;
+use picture::colour::backdrop::backdrop;
 use picture::colour::vision::{Vision, confusions};
 use picture::page::contact_sheet::NamedColour;
 
@@ -26,16 +28,19 @@ pub struct Colour {
     pub rgb: [u8; 3],
 }
 
-/// The colours of the letters A, B, C and so on.
+/// The colours of the letters A, B, C and so on, and of the cloth behind the lace.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Palette(Vec<Colour>);
+pub struct Palette {
+    colours: Vec<Colour>,
+    backdrop: Rgb,
+}
 
 /// The usual colours, which most people can tell apart.
 const USUAL: [(&str, Rgb); 2] = [("indigo", Rgb::INDIGO), ("apricot", Rgb::APRICOT)];
 
 impl Default for Palette {
     fn default() -> Palette {
-        Palette(
+        Palette::of(
             USUAL
                 .iter()
                 .map(|&(name, Rgb { r, g, b })| Colour { name: name.to_owned(), rgb: [r, g, b] })
@@ -45,25 +50,39 @@ impl Default for Palette {
 }
 
 impl Palette {
-    /// A palette of 1 to [`MAX_COLOURS`] colours, A first.
+    /// A palette of 1 to [`MAX_COLOURS`] colours, A first, on linen.
     pub fn of(colours: Vec<Colour>) -> Palette {
-        Palette(colours)
+        Palette { colours, backdrop: Rgb::LINEN }
+    }
+
+    /// The same on a cloth on which all colours of these arrangements stand out,
+    /// if there is one.
+    pub fn behind<'a>(self, arrangements: impl IntoIterator<Item = &'a Arrangement>) -> Palette {
+        let worn: BTreeSet<u8> =
+            arrangements.into_iter().flat_map(|arrangement| arrangement.pairs()).flatten().copied().collect();
+        let worn: Vec<Rgb> = worn.into_iter().map(|colour| self.rgb(colour).into()).collect();
+        Palette { backdrop: backdrop(&worn), ..self }
+    }
+
+    /// The cloth behind the lace.
+    pub fn backdrop(&self) -> Rgb {
+        self.backdrop
     }
 
     /// The colours, A first.
     pub fn colours(&self) -> &[Colour] {
-        &self.0
+        &self.colours
     }
 
     /// The names of the colours, A first.
     pub fn names(&self) -> Vec<String> {
-        self.0.iter().map(|colour| colour.name.clone()).collect()
+        self.colours.iter().map(|colour| colour.name.clone()).collect()
     }
 
     /// Red, green, blue of a colour number. Numbers past the end, which are
     /// refused when arrangements are read, give the last colour.
     pub fn rgb(&self, colour: u8) -> [u8; 3] {
-        self.0.get(colour as usize).or(self.0.last()).map_or([0; 3], |c| c.rgb)
+        self.colours.get(colour as usize).or(self.colours.last()).map_or([0; 3], |c| c.rgb)
     }
 
     /// The colours of threads, given their colour numbers.
@@ -74,7 +93,7 @@ impl Palette {
     /// Each colour with its name, A first.
     pub fn swatches(&self) -> Vec<NamedColour> {
         let swatch = |c: &Colour| NamedColour { colour: c.rgb.into(), name: c.name.clone() };
-        self.0.iter().map(swatch).collect()
+        self.colours.iter().map(swatch).collect()
     }
 
     /// The palette as seen with some colour vision; unchanged for `None`.
@@ -84,15 +103,16 @@ impl Palette {
             let Rgb { r, g, b } = vision.sees(c.rgb.into());
             Colour { name: c.name.clone(), rgb: [r, g, b] }
         };
-        Palette(self.0.iter().map(seen).collect())
+        Palette { colours: self.colours.iter().map(seen).collect(), ..*self }
     }
 
     /// Notes about those of the first `used` colours that are hard to tell apart,
-    /// or hard to see on a background.
-    pub fn notes(&self, background: Rgb, used: usize) -> Vec<Note> {
-        let used = self.0.iter().take(used);
+    /// or hard to see on a background; `None` for the cloth that suits them.
+    pub fn notes(&self, background: Option<Rgb>, used: usize) -> Vec<Note> {
+        let used = self.colours.iter().take(used);
         let (colours, names): (Vec<Rgb>, Vec<String>) =
             used.map(|c| (Rgb::from(c.rgb), c.name.clone())).unzip();
+        let background = background.unwrap_or_else(|| backdrop(&colours));
         confusions(&colours, background).iter().map(|c| Note::Colours(c.sentence(&names))).collect()
     }
 
@@ -102,7 +122,7 @@ impl Palette {
     /// A text that is not an arrangement, letters without a colour, and a name that
     /// takes other colours than these.
     pub fn arrangement(&self, text: &str) -> Result<Arrangement, Error> {
-        let given = self.0.len();
+        let given = self.colours.len();
         if let Ok(name) = text.parse::<ArrangementName>() {
             return name.arrangement(given).ok_or(Error::NotInColours { name, given });
         }
@@ -124,7 +144,7 @@ impl FromStr for Palette {
         if colours.len() > MAX_COLOURS {
             return Err(Error::TooManyColours(colours.len()));
         }
-        Ok(Palette(colours))
+        Ok(Palette::of(colours))
     }
 }
 
@@ -176,19 +196,29 @@ mod tests {
 
     #[test]
     fn the_usual_colours_are_told_apart_by_everybody() {
-        assert_eq!(Palette::default().notes(Rgb::LINEN, 2), []);
+        assert_eq!(Palette::default().notes(None, 2), []);
     }
 
     #[test]
     fn only_the_colours_in_use_are_warned_of() {
         let palette: Palette = "navy,orange,midnightblue,linen".parse().unwrap();
         let notes =
-            |used| palette.notes(Rgb::LINEN, used).iter().map(ToString::to_string).collect::<Vec<_>>();
+            |used| palette.notes(Some(Rgb::LINEN), used).iter().map(ToString::to_string).collect::<Vec<_>>();
         assert_eq!(notes(2), Vec::<String>::new());
         let [alike] = &notes(3)[..] else { panic!("{:?}", notes(3)) };
         assert!(alike.starts_with("navy and midnightblue look almost the same to everybody ("), "{alike}");
         let [_, faint] = &notes(9)[..] else { panic!("{:?}", notes(9)) };
         assert!(faint.starts_with("linen hardly stands out"), "{faint}");
+        // Where the cloth is chosen to suit them, it does.
+        assert_eq!(palette.notes(None, 9).len(), 1);
+    }
+
+    #[test]
+    fn the_cloth_suits_the_colours_that_are_worn() {
+        let palette: Palette = "navy,white".parse().unwrap();
+        let behind = |text: &str| palette.clone().behind([&text.parse().unwrap()]).backdrop();
+        assert_eq!([behind("A"), behind("A A B"), behind("A/B")], [Rgb::LINEN, Rgb::SLATE, Rgb::SLATE]);
+        assert_eq!(palette.behind([]).seen_by(Some(Vision::Grey)).backdrop(), Rgb::LINEN);
     }
 
     #[test]

@@ -4,11 +4,12 @@
 //! every picture.
 
 use catalogue::{About, Chosen};
-use lace::{Grid, GridError, Ground, Thread};
+use lace::{Arrangement, Grid, GridError, Ground, Thread};
 use picture::layout::{Layout, lay_out};
 
 use crate::error::Error;
 use crate::note::Note;
+use crate::window::{WINDOWS, suiting};
 
 /// Side of the lace in a picture in a table, in pin spacings.
 const SMALL_WINDOW: f64 = 4.0;
@@ -63,6 +64,8 @@ pub struct Scale {
     thread: Option<Thread>,
     /// The widest pin spacing of the grounds shown, mm.
     widest_mm: f64,
+    /// The window given for small pictures of all grounds, mm.
+    window_mm: Option<f64>,
 }
 
 impl Scale {
@@ -74,7 +77,7 @@ impl Scale {
     pub fn new(pricking: Pricking, thread: Option<&str>) -> Result<Scale, Error> {
         let pricking = pricking.checked()?;
         let widest_mm = pricking.pin_spacing_mm.unwrap_or(About::TORCHON_SPACING_MM);
-        Ok(Scale { pricking, thread: thread.map(str::parse).transpose()?, widest_mm })
+        Ok(Scale { pricking, thread: thread.map(str::parse).transpose()?, widest_mm, window_mm: None })
     }
 
     /// The same scale for pictures of these grounds: its windows are wide enough
@@ -166,14 +169,46 @@ impl Scale {
         Ok(lay_out(ground, &self.grid(about)?, self.thread(about).diameter_mm()))
     }
 
-    /// The side of the square of lace that pictures in a table show, mm.
-    pub fn window_mm(&self) -> f64 {
-        SMALL_WINDOW * self.widest_mm
+    /// The same scale with pictures in a table that show a square of lace with this
+    /// side, mm, of every ground, if one is given.
+    ///
+    /// # Errors
+    /// A side out of [`WINDOWS`], or not a number.
+    pub fn with_window(self, mm: Option<f64>) -> Result<Scale, Error> {
+        match mm {
+            Some(mm) if !WINDOWS.contains(&mm) => Err(Error::Window(mm)),
+            _ => Ok(Scale { window_mm: mm, ..self }),
+        }
     }
 
-    /// The side of the square of lace that pictures on a page show, mm.
+    /// The window given for pictures in a table, mm.
+    pub fn given_window_mm(&self) -> Option<f64> {
+        self.window_mm
+    }
+
+    /// The side of the square of lace that pictures in a table show, mm, unless a
+    /// repeat needs more.
+    pub fn window_mm(&self) -> f64 {
+        self.window_mm.unwrap_or(SMALL_WINDOW * self.widest_mm)
+    }
+
+    /// The side of the square of lace that pictures on a page show, mm, unless a
+    /// repeat needs more.
     pub fn large_window_mm(&self) -> f64 {
-        LARGE_WINDOW * self.widest_mm
+        self.window_mm() * LARGE_WINDOW / SMALL_WINDOW
+    }
+
+    /// The side of the square of lace that pictures of a ground in some arrangements
+    /// show in a table, mm: what is given for all grounds, or what shows whole
+    /// repeats.
+    pub fn window_for<'a>(
+        &self,
+        ground: &Ground,
+        grid: &Grid,
+        arrangements: impl IntoIterator<Item = &'a Arrangement>,
+    ) -> f64 {
+        let usual = self.window_mm();
+        self.window_mm.unwrap_or_else(|| suiting(ground, grid, arrangements, usual))
     }
 
     /// The side of the square of lace that the working diagram of a ground shows,

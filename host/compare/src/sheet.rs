@@ -19,6 +19,7 @@ use crate::facts;
 use crate::note::Note;
 use crate::palette::Palette;
 use crate::scale::Scale;
+use crate::window::{Repeats, Shown, suiting};
 
 /// Side of the lace in a thread drawing, in pin spacings.
 const THREADS_SHOWN: f64 = 6.0;
@@ -115,12 +116,14 @@ impl SheetRequest {
     }
 
     fn thread_look(&self, px_per_mm: f64) -> ThreadLook {
-        let usual = if self.style == Style::Plain { Rgb::WHITE } else { Rgb::LINEN };
+        let shaded = ThreadLook::new(self.colours(), px_per_mm);
+        // A plain drawing has outlines, which stand out on white.
+        let usual = if self.style == Style::Plain { Rgb::WHITE.into() } else { shaded.background };
         ThreadLook {
             style: self.style,
             pins: self.pins,
-            background: self.background.unwrap_or(usual.into()),
-            ..ThreadLook::new(self.colours(), px_per_mm)
+            background: self.background.unwrap_or(usual),
+            ..shaded
         }
     }
 
@@ -161,12 +164,26 @@ impl SheetRequest {
     }
 
     fn threads(&self, grid: &Grid) -> Result<Sheet, Error> {
-        let side = THREADS_SHOWN * grid.pin_spacing_mm();
-        let window = self.window(self.area([side, side]), grid)?;
+        let shown = self.shown(grid);
+        let window = self.window(self.area([shown.window_mm; 2]), grid)?;
         let look = self.thread_look(self.px_per_mm(window.width));
-        let (layout, notes) = self.layout()?;
+        let (layout, mut notes) = self.layout()?;
+        if self.area_mm.is_none() {
+            notes.extend(shown.note(&self.chosen.name()));
+        }
         let drawing = draw_threads(self.ground(), &layout, window, &look);
         Ok(Sheet { pages: vec![self.titled(drawing, "thread drawing")], notes })
+    }
+
+    /// What a thread drawing shows: what is asked for, or whole repeats.
+    fn shown(&self, grid: &Grid) -> Shown {
+        let (ground, usual) = (self.ground(), THREADS_SHOWN * grid.pin_spacing_mm());
+        let given = self.scale.given_window_mm();
+        Shown {
+            window_mm: given.unwrap_or_else(|| suiting(ground, grid, [&self.arrangement], usual)),
+            usual_mm: given.unwrap_or(usual),
+            repeats: Repeats::new(ground, grid, &self.arrangement),
+        }
     }
 
     fn working_diagram(&self, grid: &Grid) -> Result<Drawing, Error> {
@@ -274,6 +291,24 @@ mod tests {
         assert_eq!(size(request(Some(Show::Threads))), (1, 24.0, 24.0));
         let area_mm = Some([30.0, 20.0]);
         assert_eq!(size(SheetRequest { area_mm, ..request(Some(Show::Threads)) }), (1, 30.0, 20.0));
+        // Nine pairs hang over 36 mm: more than usual is shown, or what is asked for.
+        let arrangement: Arrangement = "4A 5B".parse().unwrap();
+        let nine = SheetRequest { arrangement, ..request(Some(Show::Threads)) };
+        let said = |request: &SheetRequest| {
+            request.draw().unwrap().notes.iter().map(ToString::to_string).collect::<Vec<_>>()
+        };
+        assert_eq!(
+            said(&nine),
+            ["the picture of torchon/plain shows 48 mm of lace, 2 times as much as usual"]
+        );
+        assert_eq!(size(nine.clone()), (1, 48.0, 48.0));
+        let scale = nine.scale.with_window(Some(20.0)).unwrap();
+        let nine = SheetRequest { scale, ..nine };
+        assert_eq!(
+            said(&nine),
+            ["the picture of torchon/plain shows part of a repeat of the colours, 36 mm across by 36 mm"]
+        );
+        assert_eq!(size(nine), (1, 20.0, 20.0));
         let wide = SheetRequest { area_mm: Some([500.0, 40.0]), ..request(Some(Show::Pricking)) };
         assert!(size(wide).0 > 1);
     }
@@ -296,5 +331,8 @@ mod tests {
         assert_eq!(behind(Style::Plain, None), Rgb::WHITE.into());
         assert_eq!(behind(Style::Plain, Some(Background::Transparent)), Background::Transparent);
         assert_eq!(behind(Style::Shaded, Some(Rgb::BLACK.into())), Rgb::BLACK.into());
+        // White thread brings a darker cloth.
+        let white = SheetRequest { palette: "white,navy".parse().unwrap(), ..request(Some(Show::Threads)) };
+        assert_eq!(white.draw().unwrap().pages[0].background, Rgb::SLATE.into());
     }
 }

@@ -16,6 +16,8 @@ use crate::scale::Scale;
 pub struct Strip {
     /// The pictures side by side.
     pub image: Image,
+    /// Width and height of the lace in each, mm.
+    pub window_mm: f64,
     /// The result of each arrangement.
     pub cells: Vec<Cell>,
 }
@@ -40,6 +42,6 @@ impl Strip {
         let contrast = |a: u8, b: u8| contrast(palette.rgb(a).into(), palette.rgb(b).into());
         let colours = palette.colours().len();
         let cell = |arrangement| Cell::new(&drawn, arrangement, colours, contrast);
-        Strip { image, cells: arrangements.par_iter().map(cell).collect() }
+        Strip { image, window_mm: drawn.window_mm, cells: arrangements.par_iter().map(cell).collect() }
     }
 }

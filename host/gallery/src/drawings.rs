@@ -40,7 +40,7 @@ pub fn write<E>(
     gallery: &Gallery<'_, E>,
     variety: &DrawnVariety<'_>,
 ) -> Result<DiagramSize, GalleryError<E>> {
-    let side = gallery.scale().large_window_mm();
+    let side = variety.large.window_mm;
     let write = |folder: &str, what: &str, mut drawing: Drawing| {
         drawing.title = format!("{}: {what}", variety.chosen.title());
         let path = format!("{folder}/{}.svg", variety.chosen.name());
@@ -59,7 +59,7 @@ pub fn write<E>(
     write("prickings", "pricking", dots(variety, side))?;
     let pdf = printed_pricking(gallery, variety)?;
     gallery.write(&format!("prickings/{}.pdf", variety.chosen.name()), &pdf)?;
-    Ok(DiagramSize { enlarged, side: wide / (ENLARGED * side), key_height })
+    Ok(DiagramSize { enlarged, side: wide / (ENLARGED * variety.large.usual_mm), key_height })
 }
 
 /// The threads of one whole repeat and no more, because these are the largest
@@ -67,7 +67,7 @@ pub fn write<E>(
 fn threads<E>(gallery: &Gallery<'_, E>, variety: &DrawnVariety<'_>, side: f64) -> Drawing {
     let (ground, layout) = (variety.ground(), &variety.layout);
     let measures = ground.measures(&layout.grid);
-    let repeat = measures.repeat_width_mm.max(measures.repeat_height_mm).clamp(0.5 * side, 0.8 * side);
+    let repeat = measures.repeat_width_mm.max(measures.repeat_height_mm).max(0.5 * side);
     let colours = gallery.painted.of_threads(&gallery.arrangement.threads());
     let px_per_mm = f64::from(VARIETY_PX) / side;
     let plain = ThreadLook { style: Style::Plain, ..ThreadLook::new(colours, px_per_mm) };

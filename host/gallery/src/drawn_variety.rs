@@ -5,6 +5,7 @@ use chart_files::chart_of;
 use compare::comparison::unsettled;
 use compare::note::Note;
 use compare::thumbnail::Thumbnail;
+use compare::window::{Repeats, Shown};
 use lace::{Grid, Ground};
 use picture::export::image::Image;
 use picture::layout::Layout;
@@ -21,13 +22,19 @@ pub struct DrawnVariety<'a> {
     pub layout: Layout,
     /// Where its threads go, a sentence.
     pub travel: String,
+    /// What its small picture shows.
+    pub small: Shown,
+    /// What its large picture shows.
+    pub large: Shown,
 }
 
 impl<'a> DrawnVariety<'a> {
     /// Lays a variety out.
     pub fn new<E>(gallery: &Gallery<'_, E>, chosen: &'a Chosen) -> Result<DrawnVariety<'a>, GalleryError<E>> {
         let layout = gallery.scale().lay_out(chosen)?;
-        Ok(DrawnVariety { chosen, layout, travel: chosen.ground.travel_sentence() })
+        let [small, large] = shown(gallery, &chosen.ground, &layout.grid);
+        let travel = chosen.ground.travel_sentence();
+        Ok(DrawnVariety { chosen, layout, travel, small, large })
     }
 
     /// The ground.
@@ -51,13 +58,11 @@ impl<'a> DrawnVariety<'a> {
     }
 
     /// Writes the large picture and the small one, which is its corner. Returns
-    /// the stencil of the large one.
+    /// the drawing of the large one.
     pub fn write_pictures<E>(&self, gallery: &Gallery<'_, E>) -> Result<Thumbnail, GalleryError<E>> {
         let name = self.chosen.name();
-        let window = gallery.scale().large_window_mm();
-        let lengths = [gallery.stencil_pairs, gallery.arrangement.pairs().len()];
-        let large = Thumbnail::new(self.ground(), self.layout.clone(), window, VARIETY_PX, &lengths);
-        let px_per_mm = f64::from(VARIETY_PX) / window;
+        let large = Thumbnail::new(self.ground(), self.layout.clone(), self.large.window_mm, VARIETY_PX);
+        let px_per_mm = f64::from(VARIETY_PX) / self.large.window_mm;
         let image = large.paint(&gallery.arrangement, &gallery.painted);
         let small = corner(&image, small_px(gallery.scale()));
         let png = |image: &Image, colours| image.reduced(colours).to_png(px_per_mm);
@@ -72,6 +77,17 @@ impl<'a> DrawnVariety<'a> {
         let about = self.chosen.about();
         chart_of(about, variety, &format!("my-{}", about.id), ground.repeat(), ground.places())
     }
+}
+
+/// What the small and the large picture of a ground show. The lace of the small
+/// one is chosen to suit, and the large one shows more in proportion.
+pub fn shown<E>(gallery: &Gallery<'_, E>, ground: &Ground, grid: &Grid) -> [Shown; 2] {
+    let scale = gallery.scale();
+    let (usual_mm, large_mm) = (scale.window_mm(), scale.large_window_mm());
+    let repeats = Repeats::new(ground, grid, &gallery.arrangement);
+    let window_mm = scale.window_for(ground, grid, [&gallery.arrangement]);
+    let small = Shown { window_mm, usual_mm, repeats };
+    [small, Shown { window_mm: window_mm / usual_mm * large_mm, usual_mm: large_mm, repeats }]
 }
 
 /// The upper left corner of a picture.

@@ -22,7 +22,7 @@
 //!                      of every variety, ID/VARIETY.svg, .toml and .pdf
 //! class.html           the grounds of a class, if there is a recipe
 //! class.pdf, class/    its handout and pictures
-//! explore.js, data/    script and data of explore.html and compare.html
+//! explore.js, data/    script and data of explore.html, compare.html and grounds/
 //! style.css, explore.css, fonts/
 //!                      style sheets and the typeface
 //! ```

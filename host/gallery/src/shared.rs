@@ -1,6 +1,5 @@
 //! What all pages of a gallery share.
 
-use compare::drawn_pairs::{USUAL_PAIRS, for_repainting};
 use compare::palette::Palette;
 use compare::scale::Scale;
 use indexmap::IndexSet;
@@ -32,8 +31,6 @@ pub struct Gallery<'a, E> {
     pub painted: Palette,
     /// The arrangement of single pictures.
     pub arrangement: Arrangement,
-    /// Number of pairs after which the colours of stencils repeat.
-    pub stencil_pairs: usize,
     sink: &'a Sink<'a, E>,
     templates: Environment<'static>,
     common: Value,
@@ -41,10 +38,9 @@ pub struct Gallery<'a, E> {
 
 impl<'a, E> Gallery<'a, E> {
     pub fn new(plan: &'a GalleryPlan<'a>, sink: &'a Sink<'a, E>) -> Result<Gallery<'a, E>, GalleryError<E>> {
-        let painted = plan.request.palette.seen_by(plan.request.seen_by);
+        let painted = plan.request.palette.seen_by(plan.request.seen_by).behind(&plan.arrangements.shown);
         let arrangement = of_single_pictures(&plan.arrangements.shown);
         Ok(Gallery {
-            stencil_pairs: stencil_pairs(arrangement.pairs().len()),
             templates: templates::all()?,
             common: common(plan, &painted),
             plan,
@@ -134,8 +130,8 @@ fn common(plan: &GalleryPlan<'_>, painted: &Palette) -> Value {
     }
 }
 
-/// Side of a picture on the index page, in pixels: the part of a large picture
-/// that a table shows, at the scale of the large one.
+/// Side of a picture on the index page, in pixels: its lace is the corner of the
+/// large picture, at the same scale.
 pub fn small_px(scale: &Scale) -> u32 {
     (f64::from(VARIETY_PX) * scale.window_mm() / scale.large_window_mm()).round() as u32
 }
@@ -152,24 +148,9 @@ fn of_single_pictures(shown: &[Arrangement]) -> Arrangement {
     found.cloned().unwrap_or(Arrangement::of_pairs(&[0]))
 }
 
-/// Number of pairs after which the colours of stencils repeat, for single
-/// pictures of `arrangement` pairs. The threads of a packed stencil are numbered
-/// with one byte.
-fn stencil_pairs(arrangement: usize) -> usize {
-    for_repainting(arrangement).unwrap_or(USUAL_PAIRS)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn stencils_take_arrangements_of_any_length_that_a_byte_can_number() {
-        for (arrangement, all) in [(1, 24), (4, 24), (5, 120), (9, 72), (24, 24), (7, 24), (512, 24)] {
-            assert_eq!(stencil_pairs(arrangement), all, "{arrangement}");
-            assert!(2 * all <= 255);
-        }
-    }
 
     #[test]
     fn single_pictures_hang_two_colours_side_by_side_half_of_each() {

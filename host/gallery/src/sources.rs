@@ -6,6 +6,7 @@ pub const TEMPLATES: &[(&str, &str)] = &[
     ("colours.html", include_str!("../pages/colours.html")),
     ("index.html", include_str!("../pages/index.html")),
     ("explore.html", include_str!("../pages/explore.html")),
+    ("hanging.html", include_str!("../pages/hanging.html")),
     ("compare.html", include_str!("../pages/compare.html")),
     ("class.html", include_str!("../pages/class.html")),
     ("table.html", include_str!("../pages/table.html")),
@@ -27,7 +28,7 @@ macro_rules! script {
     ($($file:literal),* $(,)?) => {
         concat!(
             "// Explores and recolours the varieties of the gallery: what is shown on\n",
-            "// explore.html and compare.html. Works on the data that the program wrote into data/,\n",
+            "// explore.html, compare.html and the pages of grounds. Works on the data that the program wrote into data/,\n",
             "// opened from disk, without a network.\n",
             "\"use strict\";\n\n(function () {\n",
             $("\n", include_str!(concat!("../pages/script/", $file, ".js"))),*,
@@ -36,8 +37,8 @@ macro_rules! script {
     };
 }
 
-/// The script of `explore.html` and `compare.html`: its parts in one file, since
-/// browsers load no modules from disk.
+/// The script of `explore.html`, `compare.html` and the pages of grounds: its parts
+/// in one file, since browsers load no modules from disk.
 pub const SCRIPT: &str = script![
     "data",
     "arrangement",
@@ -45,16 +46,19 @@ pub const SCRIPT: &str = script![
     "colour",
     "elements",
     "stencil",
+    "repeat",
+    "large",
+    "hanging",
+    "keyboard",
     "explore/seen",
     "explore/pattern",
     "explore/cards",
-    "explore/hanging",
     "explore/finding",
-    "explore/keyboard",
     "explore/page",
     "compare/sides",
     "compare/facts",
     "compare/page",
+    "ground/page",
     "start",
 ];
 
@@ -66,7 +70,7 @@ mod tests {
     fn every_part_of_the_script_says_what_it_holds_and_is_in_it_once() {
         let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/pages/script");
         let mut parts = 0;
-        for folder in ["", "explore", "compare"].map(|below| format!("{folder}/{below}")) {
+        for folder in ["", "explore", "compare", "ground"].map(|below| format!("{folder}/{below}")) {
             let files = std::fs::read_dir(&folder).unwrap().map(|file| file.unwrap().path());
             for file in files.filter(|file| file.is_file()) {
                 let part = std::fs::read_to_string(&file).unwrap();
@@ -75,6 +79,6 @@ mod tests {
                 parts += 1;
             }
         }
-        assert_eq!(parts, 17);
+        assert_eq!(parts, 20);
     }
 }

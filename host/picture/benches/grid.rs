@@ -86,7 +86,7 @@ fn paint(page: &mut Page, part: &TablePage, stencils: &[Stencil], arrangements: 
             let colours: Vec<Rgb> =
                 arrangement.threads().into_iter().map(|c| COLOURS[usize::from(c)]).collect();
             let stencil = &stencils[part.rows.start + number / wide];
-            stencil.paint_into(&colours, &mut line.pixels[left..], line.stride);
+            stencil.paint_into(&colours, Rgb::LINEN, &mut line.pixels[left..], line.stride);
         }
     });
 }

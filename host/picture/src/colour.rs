@@ -1,5 +1,6 @@
 //! Colours on paper and screen: 8-bit sRGB.
 
+pub mod backdrop;
 pub mod vision;
 
 use std::fmt;
@@ -25,8 +26,12 @@ impl Rgb {
     pub const BLACK: Rgb = rgb(0, 0, 0);
     /// White.
     pub const WHITE: Rgb = rgb(255, 255, 255);
-    /// Unbleached linen, the default background behind lace.
+    /// Unbleached linen, the usual background behind lace.
     pub const LINEN: Rgb = rgb(232, 224, 208);
+    /// Grey-blue cloth, behind threads that are too pale for linen.
+    pub const SLATE: Rgb = rgb(0x6b, 0x7a, 0x8c);
+    /// Dark blue cloth, where the grey-blue one hides a thread.
+    pub const NIGHT: Rgb = rgb(0x1d, 0x2a, 0x3a);
     /// Colour of the lettering on pictures.
     pub const INK: Rgb = rgb(46, 42, 38);
     /// Colour of pins: brass.

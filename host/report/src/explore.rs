@@ -1,4 +1,4 @@
-//! `pairwise-explore/1`: what the pages of a gallery work on that recolour and
+//! `pairwise-explore/2`: what the pages of a gallery work on that recolour and
 //! compare.
 
 use schemars::JsonSchema;
@@ -7,7 +7,7 @@ use serde::Serialize;
 use crate::grounds::{ColoursGo, Kind};
 
 /// Name and number of the format.
-pub const FORMAT: &str = "pairwise-explore/1";
+pub const FORMAT: &str = "pairwise-explore/2";
 
 /// Every variety with its facts and names, the colours, and how to begin.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -21,11 +21,13 @@ pub struct Explore {
     /// How many of them the gallery was made with.
     pub given: usize,
     /// The arrangement of colours to begin with, such as `A A B B`.
-    pub order: String,
-    /// After how many pairs colours repeat in pictures.
-    pub pairs: usize,
-    /// How many pairs an arrangement may have that can be painted.
-    pub lengths: Vec<usize>,
+    pub arrangement: String,
+    /// How many pairs an arrangement may have to be chosen from a list.
+    pub most_pairs: usize,
+    /// How many pairs it may have at most.
+    pub longest: usize,
+    /// Within how many rows of repeats colours are looked for that repeat straight down.
+    pub most_rows: usize,
     /// Arrangements that are one click away.
     pub ready: Vec<Ready>,
     /// Who sees the colours to begin with; empty: they are painted as they are.
@@ -38,9 +40,16 @@ pub struct Explore {
     pub small_px: u32,
     /// Width and height of a large picture, pixels.
     pub large_px: u32,
-    /// Width and height of the lace in a small picture, mm.
-    pub small_mm: f64,
-    /// Width and height of the lace in a large picture, mm.
+    /// Cloths behind the threads, the usual one first, `#rrggbb`.
+    pub backdrops: Vec<String>,
+    /// Contrast ratio from which a thread stands out on a cloth.
+    pub stands_out: f64,
+    /// Width and height of the lace in a small picture, mm: the usual ones, then wider ones.
+    pub windows: Vec<f64>,
+    /// Width and height of the lace that was asked for in all small pictures, mm; null: a whole
+    /// repeat of each.
+    pub window: Option<f64>,
+    /// Width and height of the lace in a large picture, mm, unless it shows more.
     pub large_mm: f64,
     /// Distance of two footside pins, mm; where each variety has its own, the widest.
     pub pin_spacing_mm: f64,
@@ -50,6 +59,8 @@ pub struct Explore {
     pub patterns: Vec<PatternName>,
     /// By what kinds of pattern are told apart.
     pub bounds: PatternBounds,
+    /// The class, if the gallery was made for one.
+    pub class: Option<Class>,
     /// The varieties.
     pub varieties: Vec<Variety>,
 }
@@ -132,7 +143,7 @@ pub struct Ready {
     /// Its name in words.
     pub name: String,
     /// The arrangement.
-    pub order: String,
+    pub arrangement: String,
 }
 
 /// A way to see colours.
@@ -189,6 +200,12 @@ pub struct Variety {
     pub open: f64,
     /// What is seen at each place of a repeat, by which kinds of pattern are told apart.
     pub softened: Softened,
+    /// Width and height of the lace in its small picture, mm.
+    pub small_mm: f64,
+    /// Width and height of the lace in its large picture, mm.
+    pub large_mm: f64,
+    /// What repeats.
+    pub repeat: Repeat,
     /// All its names.
     pub names: Vec<String>,
     /// The same in small letters without accents.
@@ -209,6 +226,58 @@ pub struct Softened {
     pub row: Vec<i64>,
     /// The threads seen at each place: packed, compressed (RFC 1951), in base64 (RFC 4648).
     pub places: String,
+}
+
+/// The repeat of a variety, as far as the colours of its threads go.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct Repeat {
+    /// Its width, mm.
+    pub width_mm: f64,
+    /// Height of a row of repeats, mm.
+    pub row_mm: f64,
+    /// For each thread of a repeat below a row, from the left, the place from which it came
+    /// above the row; 0 is the place of the first.
+    pub row: Vec<i64>,
+    /// After how many rows a repeat lies straight below another.
+    pub every: i64,
+    /// How many repeats to the left it is then.
+    pub back: i64,
+}
+
+/// A class: what a recipe says that is not a colour of the page.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct Class {
+    /// Its title.
+    pub title: String,
+    /// A line about the class; may be empty.
+    pub class: String,
+    /// Words for the cover; may be empty.
+    pub notes: String,
+    /// The paper.
+    pub paper: String,
+    /// Distance of two footside pins, mm; null: the usual one of each ground.
+    pub pin_spacing_mm: Option<f64>,
+    /// The thread as it is written, if it is.
+    pub thread: Option<String>,
+    /// Colours of the letters from A on.
+    pub colours: Vec<Swatch>,
+    /// Its grounds that are in the gallery.
+    pub grounds: Vec<ClassGround>,
+}
+
+/// A ground of a class.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct ClassGround {
+    /// GROUND/VARIETY.
+    pub name: String,
+    /// How its colours hang.
+    pub arrangement: String,
+    /// Distance of two footside pins, mm; null: as in the class.
+    pub pin_spacing_mm: Option<f64>,
+    /// The area of its pricking, such as `40x60`.
+    pub area: String,
+    /// The teacher's notes; may be empty.
+    pub notes: String,
 }
 
 /// What a fact is called, and what it says.

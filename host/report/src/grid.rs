@@ -28,7 +28,7 @@ pub struct Grid<C = Vec<Cell>> {
     pub colours: Vec<Colour>,
     /// How the colours are seen, in words; null: they are painted as they are.
     pub seen_by: Option<String>,
-    /// Width and height of the lace that a cell shows, mm.
+    /// Width and height of the lace that a cell shows, mm, unless its repeat needs more.
     pub window_mm: f64,
     /// What is not shown.
     pub left_out: LeftOut,
@@ -96,6 +96,12 @@ pub struct Cell {
     pub variety: String,
     /// What the lacemaker reads.
     pub title: String,
+    /// Width and height of the lace shown, mm. The wider it is, the smaller its scale.
+    pub window_mm: f64,
+    /// Whether that is a whole repeat of the stitches.
+    pub shows_whole_repeat: bool,
+    /// Whether that is a whole repeat of the colours, across and straight down.
+    pub shows_whole_colours: bool,
     /// Distance of two footside pins at which it is drawn, mm.
     pub pin_spacing_mm: f64,
     /// How the colours hang, a letter for every pair, such as `A A B B`.
@@ -179,6 +185,7 @@ impl Cell {
         let chosen = &comparison.grounds[place.shows.ground].chosen;
         let arrangement = &comparison.arrangements[place.shows.arrangement];
         let cell = comparison.cell(place.shows);
+        let whole = cell.shown.whole();
         let rounded_all = |values: &[f64]| values.iter().copied().map(rounded).collect();
         Cell {
             page: page.to_owned(),
@@ -189,6 +196,9 @@ impl Cell {
             ground: chosen.about().id.clone(),
             variety: chosen.variety.clone(),
             title: chosen.title().to_owned(),
+            window_mm: rounded(cell.shown.window_mm),
+            shows_whole_repeat: whole.stitches,
+            shows_whole_colours: whole.colours,
             pin_spacing_mm: comparison.scale.pin_spacing_mm(chosen.about()),
             order: arrangement.to_string(),
             name: arrangement.name().map(|name| name.to_string()),

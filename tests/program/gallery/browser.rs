@@ -5,6 +5,7 @@ mod compare;
 mod explore;
 mod keyboard;
 mod pages;
+mod print;
 mod screenshots;
 mod table;
 mod touch;

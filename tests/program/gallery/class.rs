@@ -92,10 +92,13 @@ fn the_class_finds_its_grounds_its_colours_and_its_handout() {
     let links: Vec<String> = elements(page).iter().filter_map(|e| e.get("href").map(str::to_owned)).collect();
     let colours = "arrangement=AABB&colours=1f3f77-e07b39";
     for link in [
-        format!("compare.html#{colours}&pick=torchon/plain,torchon/double,rose/plain,{}", usual("spider")),
+        format!(
+            "compare.html#class=1&{colours}&pick=torchon/plain,torchon/double,rose/plain,{}",
+            usual("spider")
+        ),
         format!("explore.html#{colours}"),
         "explore.html#arrangement=ABBA&colours=1f3f77-e07b39&search=rose/plain".to_owned(),
-        "grounds/rose.html#variety-plain".to_owned(),
+        "grounds/rose.html#arrangement=ABBA&colours=1f3f77-e07b39&at=variety-plain".to_owned(),
         "class.pdf".to_owned(),
     ] {
         assert!(links.contains(&link), "{link} is not among {links:?}");

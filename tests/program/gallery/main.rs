@@ -40,8 +40,13 @@ impl Element {
 /// Attributes in our pages that have no value.
 const BARE: [&str; 4] = ["checked", "download", "hidden", "open"];
 
-/// The scripts of the pages that need some.
+/// The scripts of the pages that have some.
 const OUR_SCRIPTS: [&str; 3] = ["data/grounds.js", "data/pictures.js", "explore.js"];
+
+/// Whether a script is one of ours, as a page names it.
+fn is_ours(script: &Element) -> bool {
+    script.get("src").is_some_and(|src| OUR_SCRIPTS.contains(&src.trim_start_matches("../")))
+}
 
 /// All elements of a page. Attributes must be in double quotes, as ours are.
 fn elements(page: &str) -> Vec<Element> {
@@ -207,10 +212,15 @@ fn every_link_and_picture_is_inside_the_folder() {
                 if let Some(place) = place {
                     // The visitor's choices, which the script reads.
                     if place.contains('=') {
-                        assert!(["explore.html", "compare.html"].map(Path::new).contains(&file.as_path()));
+                        let explores = ["explore.html", "compare.html"].map(Path::new);
+                        assert!(explores.contains(&file.as_path()) || file.starts_with("grounds"));
                         for said in place.split('&') {
                             let known = match said.split_once('=').unwrap() {
                                 ("search", value) => EXPLORED.contains_key(value),
+                                ("at", value) => {
+                                    elements(&CLASS.pages[&file]).iter().any(|e| e.get("id") == Some(value))
+                                }
+                                ("class", value) => value == "1",
                                 ("pick", value) => value.split(',').all(|v| EXPLORED.contains_key(v)),
                                 // Their effect is tested in a browser.
                                 ("arrangement" | "colours", value) => !value.is_empty(),
@@ -244,6 +254,7 @@ fn every_link_and_picture_is_inside_the_folder() {
 fn pages_are_sound_and_only_two_need_a_script() {
     for (name, page) in &CLASS.pages {
         let explores = ["explore.html", "compare.html"].map(Path::new).contains(&name.as_path());
+        let of_ground = name.starts_with("grounds");
         let name = name.display();
         let elements = elements(page);
         assert!(page.starts_with("<!doctype html>") && elements[0].get("lang") == Some("en"), "{name}");
@@ -251,9 +262,8 @@ fn pages_are_sound_and_only_two_need_a_script() {
         let mut level = 0;
         for element in &elements {
             assert!(!["iframe", "object", "form", "base"].contains(&element.name.as_str()));
-            assert!(
-                element.name != "script" || explores && OUR_SCRIPTS.contains(&element.get("src").unwrap())
-            );
+            let has_script = explores || of_ground;
+            assert!(element.name != "script" || has_script && is_ours(element), "{name}: {element:?}");
             assert!(element.attributes.keys().all(|a| !a.starts_with("on")), "{name}: {element:?}");
             if let Some(id) = element.get("id") {
                 assert!(ids.insert(id), "{name}: two places are called {id}");
@@ -322,9 +332,13 @@ fn pictures_have_the_size_and_scale_that_pages_say_and_the_index_stays_light() {
             assert_eq!(info.color_type, png::ColorType::Indexed, "{file:?}");
             if name == Path::new("index.html") {
                 assert_eq!(element.get("loading"), Some("lazy"));
-                // 16 mm of lace in 320 pixels: one scale for all, recorded in the file.
+                // 16 mm of lace in 320 pixels, or more where a repeat is larger: the
+                // scale is recorded in the file.
                 assert_eq!((info.width, info.height), (320, 320));
-                assert_eq!(info.pixel_dims.map(|d| (d.xppu, d.yppu)), Some((20_000, 20_000)));
+                let name = file.strip_prefix(CLASS.place().join("small")).unwrap().with_extension("");
+                let mm = EXPLORED[&name.to_str().unwrap().replace('\\', "/")]["small_mm"].as_f64().unwrap();
+                let per_metre = (320_000.0 / mm).round() as u32;
+                assert_eq!(info.pixel_dims.map(|d| (d.xppu, d.yppu)), Some((per_metre, per_metre)));
                 bytes += std::fs::metadata(&file).unwrap().len();
                 varieties += 1;
             }
@@ -412,7 +426,7 @@ fn a_contributions_text_is_text_and_its_id_meets_no_page_of_ours() {
     let mut shown = 0;
     for (name, page) in &made.pages {
         for element in elements(page) {
-            let harmless = (element.name != "script" || OUR_SCRIPTS.contains(&element.get("src").unwrap()))
+            let harmless = (element.name != "script" || is_ours(&element))
                 && element.attributes.keys().all(|a| !a.starts_with("on"))
                 && [element.get("src"), element.get("href")].iter().flatten().all(|l| !l.contains("://"));
             assert!(harmless, "{}: {element:?}", name.display());
@@ -488,16 +502,16 @@ fn script(file: &str, name: &str) -> Value {
 /// The script's data on each variety, by name.
 static EXPLORED: LazyLock<BTreeMap<String, Value>> = LazyLock::new(|| {
     let data = script("data/grounds.js", "var pairwise");
-    assert_eq!(data["format"], "pairwise-explore/1");
+    assert_eq!(data["format"], "pairwise-explore/2");
     list(&data, "varieties").iter().map(|v| (string(v, "name").to_owned(), v.clone())).collect()
 });
 
 #[test]
 fn data_and_mark_match_their_schemas() {
-    schema::hold(&script("data/grounds.js", "var pairwise"), "pairwise-explore/1", "");
+    schema::hold(&script("data/grounds.js", "var pairwise"), "pairwise-explore/2", "");
     for name in EXPLORED.keys() {
         let large = script(&format!("data/{name}.js"), &format!("pairwise.large[\"{name}\"]"));
-        schema::hold(&large, "pairwise-explore/1", "/$defs/Large");
+        schema::hold(&large, "pairwise-explore/2", "/$defs/Large");
     }
     schema::read(&std::fs::read(CLASS.place().join("pairwise-gallery.json")).unwrap());
 }
@@ -642,29 +656,30 @@ impl<'a> Bytes<'a> {
 }
 
 /// Paints the stencil in a script: its width and its pixels, in the repeating
-/// colours of its threads.
-fn painted(letters: &str, colours: &[[u8; 3]]) -> (usize, Vec<[u8; 3]>) {
+/// colours of its threads, on a cloth.
+fn painted(letters: &str, colours: &[[u8; 3]], cloth: [u8; 3]) -> (usize, Vec<[u8; 3]>) {
     use base64::Engine;
     use std::io::Read;
     let small = base64::engine::general_purpose::STANDARD.decode(letters).unwrap();
     let mut all = Vec::new();
     flate2::read::DeflateDecoder::new(&small[..]).read_to_end(&mut all).unwrap();
     let mut bytes = Bytes(&all);
-    let [width, height, period, recipes] = [0; 4].map(|_| bytes.number());
-    assert!(period.is_multiple_of(colours.len()), "{period}");
-    let background = [0; 3].map(|_| bytes.byte() as i64);
-    let [mut parts, mut fixed, mut high, mut low] = [0; 4].map(|_| bytes.section());
-    let (mut red, base) = (0, background[0].max(1));
+    let [width, height, recipes] = [0; 3].map(|_| bytes.number());
+    let first = bytes.signed();
+    let [mut parts, mut back_high, mut back_low] = [0; 3].map(|_| bytes.section());
+    let [mut fixed, mut high, mut low] = [0; 3].map(|_| bytes.section());
+    let mut red = 0;
     let table: Vec<([i64; 3], Vec<i64>)> = (0..recipes)
         .map(|_| {
             red += fixed.signed();
-            let near = |k: usize| (2 * red * background[k] + base).div_euclid(2 * base);
-            let colour = [red, near(1) + fixed.signed(), near(2) + fixed.signed()];
+            let fixed = [red, red + fixed.signed(), red + fixed.signed()];
+            let back = (back_high.byte() * 256 + back_low.byte()) as i64;
+            let colour = [0, 1, 2].map(|k| fixed[k] + back * i64::from(cloth[k]));
             (colour, (0..parts.byte()).map(|_| (high.byte() * 256 + low.byte()) as i64).collect())
         })
         .collect();
     let [mut pixels, mut more, mut threads, mut new] = [0; 4].map(|_| bytes.section());
-    let mut met = Vec::new();
+    let mut met: Vec<usize> = Vec::new();
     let pixel = |_| {
         let recipe = match pixels.byte() {
             k if k < 128 => k,
@@ -674,9 +689,11 @@ fn painted(letters: &str, colours: &[[u8; 3]]) -> (usize, Vec<[u8; 3]>) {
         let (mut sum, weights) = table[recipe].clone();
         for weight in weights {
             let place = threads.byte();
-            let thread = if place == 255 { new.byte() } else { met.remove(place) };
+            let thread = if place == 255 { new.number() } else { met.remove(place) };
             met.insert(0, thread);
-            for (sum, value) in sum.iter_mut().zip(colours[thread % colours.len()]) {
+            met.truncate(255);
+            let hung = (first + thread as i64).rem_euclid(colours.len() as i64) as usize;
+            for (sum, value) in sum.iter_mut().zip(colours[hung]) {
                 *sum += weight * i64::from(value);
             }
         }
@@ -685,9 +702,25 @@ fn painted(letters: &str, colours: &[[u8; 3]]) -> (usize, Vec<[u8; 3]>) {
     (width, (0..width * height).map(pixel).collect())
 }
 
+/// The stencil of a variety that shows so much lace.
+fn stencil_of(name: &str, mm: f64) -> String {
+    let (file, variable) = match EXPLORED[name]["small_mm"].as_f64() == Some(mm) {
+        true => ("data/pictures.js".to_owned(), "pairwise.pictures".to_owned()),
+        false => (format!("data/window-{mm}.js"), format!("pairwise.wider[\"{mm}\"]")),
+    };
+    string(&script(&file, &variable), name).to_owned()
+}
+
 /// Compares the stencils in the scripts with the pictures that `grid` draws of
-/// these grounds in an arrangement and colours. Returns the number compared.
-fn compared(grounds: &[&str], order: &str, colours: &[(&str, [u8; 3])], more: &[&str]) -> usize {
+/// these grounds in an arrangement and colours, on a cloth. Returns the number
+/// compared.
+fn compared(
+    grounds: &[&str],
+    order: &str,
+    colours: &[(&str, [u8; 3])],
+    cloth: [u8; 3],
+    more: &[&str],
+) -> usize {
     let folder = tempfile::tempdir().unwrap();
     let names: Vec<&str> = colours.iter().map(|(name, _)| *name).collect();
     let names = names.join(",");
@@ -703,7 +736,6 @@ fn compared(grounds: &[&str], order: &str, colours: &[(&str, [u8; 3])], more: &[
     let mut reader = decoder.read_info().unwrap();
     let mut page = vec![0; reader.output_buffer_size().unwrap()];
     let info = reader.next_frame(&mut page).unwrap();
-    let pictures = script("data/pictures.js", "pairwise.pictures");
     let hung: Vec<[u8; 3]> = order
         .split(' ')
         .flat_map(|pair| [pair.as_bytes()[0], pair.as_bytes()[pair.len() - 1]])
@@ -711,7 +743,8 @@ fn compared(grounds: &[&str], order: &str, colours: &[(&str, [u8; 3])], more: &[
         .collect();
     for cell in list(&index, "cells") {
         let name = format!("{}/{}", string(cell, "ground"), string(cell, "variety"));
-        let (width, pixels) = painted(pictures[&name].as_str().unwrap(), &hung);
+        let stencil = stencil_of(&name, cell["window_mm"].as_f64().unwrap());
+        let (width, pixels) = painted(&stencil, &hung, cloth);
         let [x, y, wide] = ["x", "y", "width"].map(|what| cell[what].as_u64().unwrap() as usize);
         assert_eq!((wide, pixels.len()), (width, width * width), "{name}");
         for (at, pixel) in pixels.iter().enumerate() {
@@ -727,9 +760,13 @@ fn compared(grounds: &[&str], order: &str, colours: &[(&str, [u8; 3])], more: &[
 #[test]
 fn what_the_browser_paints_is_what_the_program_paints() {
     let [navy, gold] = [("navy", [0, 0, 128]), ("gold", [255, 215, 0])];
-    assert_eq!(compared(&[], "A A B B", &[navy, gold], &[]), EXPLORED.len());
-    let three = [navy, gold, ("teal", [0, 128, 128])];
-    assert!(compared(&["rose", "point"], "A/B C B C/A B A", &three, &[]) > 10);
+    let [linen, slate, night] = [[232, 224, 208], [0x6b, 0x7a, 0x8c], [0x1d, 0x2a, 0x3a]];
+    let orange = ("darkorange", [255, 140, 0]);
+    assert_eq!(compared(&[], "A A B B", &[navy, orange], linen, &[]), EXPLORED.len());
+    // Gold is too pale for linen, and teal too much like the grey-blue cloth.
+    let three = [gold, ("teal", [0, 128, 128]), orange];
+    assert!(compared(&["rose", "point"], "A/B C B C/A B A", &three, night, &[]) > 10);
+    assert!(compared(&["torchon"], "A A A A A A A B B B B B B B", &[navy, gold], slate, &[]) > 1);
     // As seen with a colour deficiency: colours are converted, then painted.
     let data = script("data/grounds.js", "var pairwise");
     let sights = list(&data, "sights");
@@ -737,7 +774,7 @@ fn what_the_browser_paints_is_what_the_program_paints() {
     for sight in sights {
         let matrix: [[f64; 3]; 3] = serde_json::from_value(sight["matrix"].clone()).unwrap();
         let seen = [navy, gold].map(|(name, rgb)| (name, seen(rgb, matrix)));
-        compared(&["torchon/plain"], "A B", &seen, &["--seen-by", string(sight, "id")]);
+        compared(&["torchon/plain"], "A B", &seen, slate, &["--seen-by", string(sight, "id")]);
     }
 }
 

@@ -11,7 +11,7 @@ use compare::number::with_commas;
 use crate::cli::GridArgs;
 use crate::commands::{Outcome, note_all, report_failures};
 use crate::failure::Failure;
-use crate::output::{note, print, write_file};
+use crate::output::{PageOf, note, page_path, print, write_file};
 use crate::progress::Progress;
 use crate::request::grid::{ResolvedGrid, UnresolvedGrid};
 use crate::request::sources::Sources;
@@ -30,6 +30,7 @@ pub fn run(args: &GridArgs, sources: &Sources) -> Result<Outcome, Failure> {
     note_all(comparison.notes());
     let grounds_left_out = grounds_left_out + comparison.grounds_left_out;
     let written = pages::write(&comparison, args)?;
+    pages::clear_earlier(&args.out, written.pages.len())?;
     if let Some(file) = &args.index {
         write_file(file, &index::json(&comparison, &written, grounds_left_out, left_out.len())?)?;
     }
@@ -84,8 +85,8 @@ fn report(args: &GridArgs, comparison: &Comparison, written: &Written) -> String
         [page] => format!("{}: {what}, {} by {} pixels\n", path_name(&args.out), page.width, page.height),
         all => format!(
             "{} to {}: {what} on {} pages\n",
-            path_name(&pages::path(&args.out, 0, all.len())),
-            path_name(&pages::path(&args.out, all.len() - 1, all.len())),
+            path_name(&page_path(&args.out, PageOf { number: 1, all: all.len() })),
+            path_name(&page_path(&args.out, PageOf { number: all.len(), all: all.len() })),
             all.len()
         ),
     }

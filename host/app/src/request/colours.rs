@@ -9,7 +9,6 @@ use compare::error::Error;
 use compare::note::Note;
 use compare::palette::{MOST_BYTES, Palette};
 use lace::Arrangement;
-use picture::colour::Rgb;
 use picture::colour::vision::Vision;
 
 use crate::cli::{ArrangementArgs, ColourArgs, SeenBy};
@@ -47,7 +46,7 @@ impl ArrangementsRequest {
 
     /// Notes for the user about the colours.
     pub fn notes(&self) -> Vec<Note> {
-        self.palette.notes(Rgb::LINEN, self.palette.colours().len())
+        self.palette.notes(None, self.palette.colours().len())
     }
 }
 

@@ -8,7 +8,7 @@ use compare::scale::Scale;
 use gallery::{ClassRequest, GalleryRequest, MOST_ARRANGEMENTS};
 
 use super::colours::ArrangementsRequest;
-use super::gauge::scale;
+use super::gauge::windowed_scale;
 use super::recipe::RecipeFile;
 use crate::cli::GalleryArgs;
 use crate::failure::Failure;
@@ -31,7 +31,7 @@ pub struct ResolvedGallery<'c> {
 impl<'a> UnresolvedGallery<'a> {
     /// Reads the arguments.
     pub fn read(args: &'a GalleryArgs) -> Result<UnresolvedGallery<'a>, Failure> {
-        let scale = scale(&args.gauge)?;
+        let scale = windowed_scale(&args.gauge, &args.window)?;
         let colours = ArrangementsRequest::read(&args.arrangements)?;
         if args.arrangements.max > MOST_ARRANGEMENTS {
             return Err(Failure::Value {

@@ -13,7 +13,7 @@ use lace::Arrangement;
 
 use super::choices::changes;
 use super::colours::ArrangementsRequest;
-use super::gauge::scale;
+use super::gauge::windowed_scale;
 use super::shown_grounds::{ShownGrounds, shown_grounds};
 use crate::cli::{GridArgs, KeepArgs};
 use crate::export::Format;
@@ -40,7 +40,7 @@ pub struct ResolvedGrid {
 impl<'a> UnresolvedGrid<'a> {
     /// Reads the arguments.
     pub fn read(args: &'a GridArgs) -> Result<UnresolvedGrid<'a>, Failure> {
-        let scale = scale(&args.gauge)?;
+        let scale = windowed_scale(&args.gauge, &args.window)?;
         let colours = ArrangementsRequest::read(&args.arrangements)?;
         check_name(&args.out)?;
         check_clear(args.keep.clear)?;

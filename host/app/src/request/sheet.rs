@@ -28,7 +28,13 @@ pub struct UnresolvedSheet<'a> {
 impl<'a> UnresolvedSheet<'a> {
     /// Reads the arguments.
     pub fn read(args: &'a SheetArgs) -> Result<UnresolvedSheet<'a>, Failure> {
-        let scale = scale(&args.gauge)?;
+        let scale = scale(&args.gauge)?.with_window(args.window)?;
+        if args.window.is_some() && args.show != Some(cli::Show::Threads) {
+            return Err(Failure::Value {
+                what: "--window is how much lace the drawing of the threads shows".to_owned(),
+                help: "give --area for a working diagram or a pricking, or --show threads".to_owned(),
+            });
+        }
         let ground = GroundRequest::new(&args.ground, &args.choices)?;
         if args.sideways && args.show != Some(cli::Show::Pricking) {
             return Err(Failure::Value {
@@ -50,8 +56,10 @@ impl<'a> UnresolvedSheet<'a> {
     pub fn notes(&self) -> Vec<Note> {
         let ArrangementRequest { palette, arrangement, .. } = &self.colours;
         let background = match self.background {
-            Some(Background::Colour(colour)) => colour,
-            _ => Rgb::LINEN,
+            Some(Background::Colour(colour)) => Some(colour),
+            // What lies behind a transparent picture is taken to be pale.
+            Some(Background::Transparent) => Some(Rgb::LINEN),
+            None => None,
         };
         palette.notes(background, arrangement.colours())
     }

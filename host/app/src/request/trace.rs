@@ -5,7 +5,6 @@ use compare::scale::Scale;
 use compare::trace::TraceRequest;
 use compare::trace::steering::SteeringRequest;
 use lace::{EdgeChange, EdgeStitches, Side, Stitch, StitchError, Travel};
-use picture::colour::Rgb;
 
 use super::choices::GroundRequest;
 use super::colours::ArrangementRequest;
@@ -35,7 +34,7 @@ impl<'a> UnresolvedTrace<'a> {
     /// Notes for the user about the colours.
     pub fn notes(&self) -> Vec<Note> {
         let ArrangementRequest { palette, arrangement, .. } = &self.colours;
-        palette.notes(Rgb::LINEN, arrangement.colours())
+        palette.notes(None, arrangement.colours())
     }
 
     /// Looks up the ground to trace.

@@ -93,7 +93,7 @@ impl<'a> Pages<'a> {
                 let part = &pages[number];
                 let position = |row: usize, arrangement| Position { ground: rows[row], arrangement };
                 let page = table
-                    .page(part, which, |row, column| vec![comparison.cell(position(row, column)).wordings()]);
+                    .page(part, which, |row, column| vec![comparison.cell(position(row, column)).captions()]);
                 let all = part.rows.clone().flat_map(|row| part.columns.clone().map(move |c| (row, c)));
                 (page, all.map(|(row, column)| position(row, column)).collect())
             }

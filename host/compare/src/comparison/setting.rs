@@ -47,7 +47,7 @@ pub(super) fn table(
     let column =
         |a: &Arrangement| Column { arrangement: a.clone(), name: a.name().map(|name| name.to_string()) };
     Setting::Table {
-        row_heads: rows.iter().map(|&k| row_head(&grounds[k].chosen, scale)).collect(),
+        row_heads: rows.iter().map(|&k| row_head(&grounds[k], scale)).collect(),
         columns: arrangements.iter().map(column).collect(),
         rows,
     }

@@ -1,7 +1,7 @@
 //! Texts on the pages of a comparison: titles, heads of pages, captions.
 
 use catalogue::Chosen;
-use lace::Arrangement;
+use lace::{Arrangement, number_to};
 use picture::colour::vision::Vision;
 use picture::page::contact_sheet::{Heading, Wordings};
 
@@ -9,6 +9,7 @@ use super::setting::Setting;
 use crate::cell::Cell;
 use crate::palette::Palette;
 use crate::scale::Scale;
+use crate::window::Shown;
 
 /// The title of the pages; `like` is the picture that all are compared with.
 pub(super) fn title(by_pattern: bool, like: Option<(&Chosen, &Arrangement)>) -> String {
@@ -32,8 +33,9 @@ pub(super) fn heading(
     seen_by: Option<Vision>,
 ) -> Heading {
     let mut subtitle = format!(
-        "Each picture shows {} mm of lace; {}. Hang on from left to right as the letters say, repeating.",
-        scale.window_mm(),
+        "Each picture shows {} mm of lace{}; {}. Hang on from left to right as the letters say, repeating.",
+        number_to(scale.window_mm(), 2),
+        if scale.given_window_mm().is_some() { "" } else { ", or more where it says so" },
         scale.in_words()
     );
     if let Some(vision) = seen_by {
@@ -64,6 +66,21 @@ fn title_lines(title: &str) -> Vec<String> {
     at(", ").or_else(gap).unwrap_or_else(|| vec![title.to_owned()])
 }
 
+/// The title, and the scale if it is smaller than that of the others: below a title on
+/// one line, behind one on two.
+fn ground_lines(title: &str, shown: &Shown) -> Vec<Wordings> {
+    let mut lines: Vec<Wordings> = title_lines(title).into_iter().map(|line| vec![line]).collect();
+    let Some(wider) = shown.scale_in_words() else { return lines };
+    let short = format!("{} mm", number_to(shown.window_mm, 2));
+    match &mut lines[..] {
+        [_, second] => {
+            *second = [wider, short].iter().map(|scale| format!("{}, {scale}", second[0])).collect();
+        }
+        _ => lines.push(vec![wider, short]),
+    }
+    lines
+}
+
 /// The caption of a picture outside a table: ground, arrangement, result.
 pub(super) fn caption(
     chosen: &Chosen,
@@ -77,7 +94,7 @@ pub(super) fn caption(
         written.extend([&letters, &runs].map(|text| format!("{text} · {name}")));
     }
     written.extend([letters, runs]);
-    let words = cell.wordings();
+    let words = cell.captions();
     let words = match likeness {
         None => words,
         Some(likeness) => {
@@ -86,7 +103,7 @@ pub(super) fn caption(
             first.chain([percent.clone()]).collect()
         }
     };
-    title_lines(chosen.title()).into_iter().map(|line| vec![line]).chain([written, words]).collect()
+    ground_lines(chosen.title(), &cell.shown).into_iter().chain([written, words]).collect()
 }
 
 #[cfg(test)]

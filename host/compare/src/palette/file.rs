@@ -132,7 +132,7 @@ impl Palette {
             })?;
             Ok(Colour { name: cleaned, rgb: found.rgb })
         };
-        Ok(Palette(file.colour.iter().map(colour).collect::<Result<_, _>>()?))
+        Ok(Palette::of(file.colour.iter().map(colour).collect::<Result<_, _>>()?))
     }
 }
 

@@ -3,6 +3,7 @@
 
 use lace::point;
 use picture::colour::Rgb;
+use picture::colour::backdrop::backdrop;
 use picture::drawing::font;
 use picture::drawing::threads::{ThreadLook, draw_threads};
 use picture::drawing::trace_chart::{GREY, TraceChartLook, draw_trace_chart};
@@ -121,7 +122,10 @@ impl Traced {
         };
         let colours: Vec<Rgb> = threads.iter().enumerate().map(colour).collect();
         let top = ground.top() * grid.step_y_mm();
-        let look = ThreadLook::new(colours, PX_PER_MM * times);
+        // Grey threads are meant to stand back.
+        let followed: Vec<Rgb> = colours.iter().copied().filter(|colour| *colour != GREY).collect();
+        let background = backdrop(&followed).into();
+        let look = ThreadLook { background, ..ThreadLook::new(colours, PX_PER_MM * times) };
         let lace = draw_threads(ground, &layout, rect(0.0, top, wide, high), &look).scaled(times);
         Ok((lace, note))
     }

@@ -104,11 +104,12 @@ impl Steering {
     /// A ground that cannot be pricked.
     pub fn picture(&self, written: impl Fn(&Change) -> String) -> Result<SteeringPicture, Error> {
         let SteeringRequest { chosen, arrangement, palette, scale, pair, .. } = &self.request;
-        let side = scale.showing([chosen.about()]).window_mm();
-        let pairs = [arrangement.pairs().len()];
+        let palette = &palette.clone().behind([arrangement]);
+        let shown = scale.showing([chosen.about()]);
+        let side = shown.window_for(&chosen.ground, &scale.grid(chosen.about())?, [arrangement]);
         let thumbnail = |ground: &Ground| -> Result<Thumbnail, Error> {
             let layout = scale.lay_out_as(ground, chosen.about())?;
-            Ok(Thumbnail::new(ground, layout, side, PX, &pairs))
+            Ok(Thumbnail::new(ground, layout, side, PX))
         };
         let by_choices = self.by_choices.iter().map(|change| &*change.ground);
         let changed: Vec<&Ground> =

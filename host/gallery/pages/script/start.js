@@ -3,9 +3,10 @@
 // For debugging and measuring.
 Object.assign(all, { inflate, unpack, paint, sees });
 if (typeof DecompressionStream === "undefined") {
-  byId("too-old").hidden = false;
+  if (byId("too-old")) byId("too-old").hidden = false;
 } else {
   byId("needs-script").hidden = false;
   if (byId("grid")) explorePage();
   if (byId("sides")) comparePage();
+  if (document.querySelector("[data-variety]")) groundPage();
 }

@@ -29,60 +29,60 @@ function byteReader(bytes) {
   return { byte, number, signed, section };
 }
 
+const inBytes = (high, low) => Int32Array.from(high, (h, k) => h << 8 | low[k]);
+
 // The fixed colours of all recipes: red, green and blue in units of 1/32768.
-function readFixed(section, recipes, back) {
+function readFixed(section, recipes) {
   const { signed } = byteReader(section);
   const fixed = [0, 1, 2].map(() => new Int32Array(recipes));
-  const base = Math.max(back[0], 1);
   for (let k = 0, red = 0; k < recipes; k++) {
     red += signed();
     fixed[0][k] = red;
-    for (const c of [1, 2]) fixed[c][k] = Math.floor((2 * red * back[c] + base) / (2 * base)) + signed();
+    for (const c of [1, 2]) fixed[c][k] = red + signed();
   }
   return fixed;
 }
 
 // A stencil from its bytes.
 function unpack(bytes) {
-  const { byte, number, section } = byteReader(bytes);
-  const [width, height, period, recipes] = [number(), number(), number(), number()];
-  const back = [byte(), byte(), byte()];
+  const { number, signed, section } = byteReader(bytes);
+  const [width, height, recipes] = [number(), number(), number()];
+  const first = signed();
   const parts = section();
   const start = new Uint32Array(recipes + 1);
   for (let k = 0; k < recipes; k++) start[k + 1] = start[k] + parts[k];
-  const fixed = readFixed(section(), recipes, back);
-  const [high, low] = [section(), section()];
-  const weights = Int32Array.from(high, (h, k) => h << 8 | low[k]);
-  return { width, height, period, start, fixed, weights, ...readPixels([section(), section(), section(), section()], width * height, start, fixed) };
+  const back = inBytes(section(), section());
+  const fixed = readFixed(section(), recipes);
+  const weights = inBytes(section(), section());
+  return { width, height, first, start, back, fixed, weights, ...readPixels([section(), section(), section(), section()], width * height, start) };
 }
 
-// The picture without threads, and for each pixel with threads its place, its
-// recipe and its threads.
-function readPixels([pixels, more, places, fresh], size, start, fixed) {
-  const ground = new Uint32Array(size);
-  const spots = new Uint32Array(size), mixtures = new Uint32Array(size);
-  const threads = new Uint8Array(places.length);
+// The recipe of each pixel, and its threads one after another, counted from the
+// leftmost one in the picture.
+function readPixels([pixels, more, places, fresh], size, start) {
+  const mixtures = new Uint32Array(size);
+  const threads = new Uint16Array(places.length);
+  const { number } = byteReader(fresh);
   const met = [];
-  let count = 0, m = 0, f = 0, t = 0;
-  for (let p = 0; p < pixels.length; p++) {
+  let m = 0, t = 0, most = 0;
+  for (let p = 0; p < size; p++) {
     let k = pixels[p];
     if (k === 255) { k = more[m] << 16 | more[m + 1] << 8 | more[m + 2]; m += 3; }
     else if (k >= 128) k = 128 + ((k - 128) << 8) + more[m++];
-    if (start[k] === start[k + 1]) {
-      ground[p] = pixel(fixed[0][k], fixed[1][k], fixed[2][k]);
-      continue;
-    }
-    spots[count] = p;
-    mixtures[count++] = k;
+    mixtures[p] = k;
     for (let j = start[k]; j < start[k + 1]; j++, t++) {
       const place = places[t];
-      const thread = place === 255 ? fresh[f++] : met[place];
-      if (place === 255) met.unshift(thread);
-      else if (place > 0) { met.splice(place, 1); met.unshift(thread); }
+      const thread = place === 255 ? number() : met[place];
+      if (place > 0) {
+        if (place < 255) met.splice(place, 1);
+        met.unshift(thread);
+        if (met.length > 255) met.pop();
+      }
       threads[t] = thread;
+      if (thread >= most) most = thread + 1;
     }
   }
-  return { ground, spots: spots.slice(0, count), mixtures: mixtures.slice(0, count), threads };
+  return { mixtures, threads, count: most };
 }
 
 // A pixel in the format of a canvas, from sums in units of 1/32768.
@@ -93,21 +93,25 @@ function pixel(r, g, b) {
   return (0xff000000 | (b > 255 ? 255 : b) << 16 | (g > 255 ? 255 : g) << 8 | (r > 255 ? 255 : r)) >>> 0;
 }
 
-// Paints a stencil into 32-bit pixels; `colours` has red, green and blue of
-// every thread of one arrangement.
-function paint(stencil, colours, into) {
-  const { start, fixed, weights, spots, mixtures, threads } = stencil;
-  const [red, green, blue] = fixed, [cr, cg, cb] = colours;
-  into.set(stencil.ground);
-  for (let k = 0, t = 0; k < spots.length; k++) {
-    const mixture = mixtures[k], end = start[mixture + 1];
+// Paints a stencil into 32-bit pixels; `thread` gives the red, green and blue of
+// the thread at a place, `back` is the cloth behind.
+function paint(stencil, { thread, back }, into) {
+  const { start, fixed, weights, mixtures, threads, first, count } = stencil;
+  const [red, green, blue] = [0, 1, 2].map((c) => fixed[c].map((value, k) => value + stencil.back[k] * back[c]));
+  const [cr, cg, cb] = [0, 1, 2].map(() => new Int32Array(count));
+  for (let k = 0; k < count; k++) [cr[k], cg[k], cb[k]] = thread(first + k);
+  const bare = Uint32Array.from(red, (r, k) => pixel(r, green[k], blue[k]));
+  for (let p = 0, t = 0; p < mixtures.length; p++) {
+    const mixture = mixtures[p], end = start[mixture + 1];
+    let j = start[mixture];
+    if (j === end) { into[p] = bare[mixture]; continue; }
     let r = red[mixture], g = green[mixture], b = blue[mixture];
-    for (let j = start[mixture]; j < end; j++, t++) {
+    for (; j < end; j++, t++) {
       const w = weights[j], c = threads[t];
       r += w * cr[c];
       g += w * cg[c];
       b += w * cb[c];
     }
-    into[spots[k]] = pixel(r, g, b);
+    into[p] = pixel(r, g, b);
   }
 }

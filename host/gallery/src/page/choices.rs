@@ -11,7 +11,7 @@ use serde::Serialize;
 
 use super::words::in_a_line;
 use crate::GalleryError;
-use crate::drawn_variety::DrawnVariety;
+use crate::drawn_variety::{DrawnVariety, shown};
 use crate::shared::{Gallery, SMALL_COLOURS};
 
 /// Side of a picture, in pixels.
@@ -39,6 +39,8 @@ struct ValueView {
     file: String,
     alt: String,
     line: String,
+    /// What there is to say about the lace it shows.
+    shows: String,
     problem: Option<String>,
 }
 
@@ -113,7 +115,9 @@ fn value_view<E>(
         None => gallery.scale().lay_out(&chosen)?,
     };
     view.file = format!("choices/{}/{id}/{value}.png", usual.about().id);
+    let [small, _] = shown(gallery, &chosen.ground, &layout.grid);
     view.line = in_a_line(&chosen, gallery.scale());
+    view.shows = small.words();
     view.alt = format!(
         "{}: {}, {}, worked in {}. {}",
         usual.title(),
@@ -122,7 +126,7 @@ fn value_view<E>(
         gallery.hung(),
         chosen.ground.travel_sentence()
     );
-    write_picture(gallery, &chosen, layout, &view.file)?;
+    write_picture(gallery, &chosen, layout, small.window_mm, &view.file)?;
     Ok(view)
 }
 
@@ -130,11 +134,10 @@ fn write_picture<E>(
     gallery: &Gallery<'_, E>,
     chosen: &Chosen,
     layout: Layout,
+    window_mm: f64,
     file: &str,
 ) -> Result<(), GalleryError<E>> {
-    let side = gallery.scale().window_mm();
-    let lengths = [gallery.arrangement.pairs().len()];
-    let drawn = Thumbnail::new(&chosen.ground, layout, side, CHOICE_PX, &lengths);
+    let drawn = Thumbnail::new(&chosen.ground, layout, window_mm, CHOICE_PX);
     let image = drawn.paint(&gallery.arrangement, &gallery.painted).reduced(SMALL_COLOURS);
-    gallery.write(file, &image.to_png(f64::from(CHOICE_PX) / side))
+    gallery.write(file, &image.to_png(f64::from(CHOICE_PX) / window_mm))
 }

@@ -3,9 +3,9 @@
 
 use class::recipe::RecipeFault;
 use class::{Class, ClassGround, Member, MissingGround, Needs};
-use compare::drawn_pairs::for_painting;
-use compare::thumbnail::stencil;
-use lace::{colour_letter, number};
+use compare::thumbnail::Thumbnail;
+use compare::window::{Repeats, Shown, suiting};
+use lace::colour_letter;
 use minijinja::value::Serde;
 use minijinja::{Value, context};
 use picture::drawing::pricking::CAUTIONS_AT_LENGTH;
@@ -15,6 +15,7 @@ use rayon::prelude::*;
 use serde::Serialize;
 
 use super::explore;
+use super::words::window_in_words;
 use crate::GalleryError;
 use crate::plan::ClassRequest;
 use crate::shared::{Gallery, LARGE_COLOURS, VARIETY_PX};
@@ -39,6 +40,8 @@ struct GroundView {
     why: Vec<String>,
     title: String,
     arrangement: String,
+    /// How much lace its picture shows.
+    window: String,
     /// Its picture; empty if the ground is missing.
     file: String,
     alt: String,
@@ -113,7 +116,6 @@ fn class_view<E: Send>(
         }).collect::<Vec<_>>(),
         pages,
         paper => format!("{} by {} mm", recipe.paper.width, recipe.paper.height),
-        large_mm => number(class.scale.large_window_mm()),
         compare => links.compare,
         explore => links.explore,
         grounds => Value::from(Serde(grounds)),
@@ -145,7 +147,7 @@ impl Links {
     fn new<E>(gallery: &Gallery<'_, E>, class: &Class, members: &[Member<'_>]) -> Links {
         let recipe = &class.recipe;
         let first = recipe.grounds.first();
-        let address = first.and_then(|first| explore::address(gallery, &first.arrangement, &recipe.palette));
+        let address = first.map(|first| explore::address(&first.arrangement, &recipe.palette));
         let mut picks: Vec<String> = members
             .iter()
             .filter_map(|member| match member {
@@ -156,8 +158,10 @@ impl Links {
         picks.dedup();
         picks.truncate(MOST_COMPARED);
         let colours = address.as_ref().map_or_else(String::new, |address| format!("{address}&"));
+        // Each in its own arrangement.
+        let compared = || format!("compare.html#class=1&{colours}pick={}", picks.join(","));
         Links {
-            compare: (picks.len() > 1).then(|| format!("compare.html#{colours}pick={}", picks.join(","))),
+            compare: (picks.len() > 1).then(compared),
             explore: address.map(|address| format!("explore.html#{address}")),
         }
     }
@@ -187,21 +191,21 @@ fn worked_view<E>(
     let arrangement = &wanted.arrangement;
     let Needs { materials, rule } = ground.needs();
     let about = chosen.about();
-    let shown = in_gallery(gallery, &ground);
-    let palette = &ground.class().recipe.palette;
-    let address = explore::address(gallery, arrangement, palette).filter(|_| shown);
+    let (shown, picture) = (in_gallery(gallery, &ground), shown(ground));
+    let address = explore::address(arrangement, &ground.class().recipe.palette);
     Ok(GroundView {
         name: ground.name(),
         notes: wanted.notes.clone(),
         title: chosen.title().to_owned(),
         arrangement: arrangement.to_string(),
         alt: format!("{} worked, hung {arrangement}. {}", chosen.title(), chosen.ground.travel_sentence()),
-        file: write_picture(gallery, position, ground)?,
+        file: write_picture(gallery, position, ground, picture.window_mm)?,
+        window: window_in_words(&picture),
         travel: ground.travel(),
         materials: pairs(materials),
         rule,
-        page: shown.then(|| format!("grounds/{}.html#variety-{}", about.id, chosen.variety)),
-        explore: address.map(|address| format!("explore.html#{address}&search={}", chosen.name())),
+        page: shown.then(|| format!("grounds/{}.html#{address}&at=variety-{}", about.id, chosen.variety)),
+        explore: shown.then(|| format!("explore.html#{address}&search={}", chosen.name())),
         ..GroundView::default()
     })
 }
@@ -212,17 +216,28 @@ fn write_picture<E>(
     gallery: &Gallery<'_, E>,
     position: usize,
     ground: ClassGround<'_>,
+    window_mm: f64,
 ) -> Result<String, GalleryError<E>> {
     let ClassGround { wanted, chosen, layout, .. } = ground;
-    let class = ground.class();
-    let side = class.scale.large_window_mm();
-    let pairs = for_painting(wanted.arrangement.pairs().len());
-    let painted = class.recipe.palette.seen_by(gallery.plan.request.seen_by);
-    let colours = painted.of_threads(&wanted.arrangement.extended(pairs).threads());
-    let image = stencil(&chosen.ground, layout, side, VARIETY_PX, pairs).paint(&colours);
+    let painted = ground.class().recipe.palette.seen_by(gallery.plan.request.seen_by);
+    let painted = painted.behind([&wanted.arrangement]);
+    let drawn = Thumbnail::new(&chosen.ground, layout.clone(), window_mm, VARIETY_PX);
+    let image = drawn.paint(&wanted.arrangement, &painted).reduced(LARGE_COLOURS);
     let file = format!("class/{}.png", position + 1);
-    gallery.write(&file, &image.reduced(LARGE_COLOURS).to_png(f64::from(VARIETY_PX) / side))?;
+    gallery.write(&file, &image.to_png(f64::from(VARIETY_PX) / window_mm))?;
     Ok(file)
+}
+
+/// What the picture of a ground of the class shows.
+fn shown(ground: ClassGround<'_>) -> Shown {
+    let ClassGround { wanted, chosen, layout, .. } = ground;
+    let usual_mm = ground.class().scale.large_window_mm();
+    // What a recipe asks for is shown as a whole, however wide all else is.
+    Shown {
+        window_mm: suiting(&chosen.ground, &layout.grid, [&wanted.arrangement], usual_mm),
+        usual_mm,
+        repeats: Repeats::new(&chosen.ground, &layout.grid, &wanted.arrangement),
+    }
 }
 
 /// Facts as pairs of name and value.

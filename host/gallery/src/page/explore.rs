@@ -7,22 +7,28 @@
 //! ```text
 //! data/grounds.js           pairwise: varieties, colours, arrangements, ways to see
 //! data/pictures.js          pairwise.pictures: a small stencil of each variety
+//! data/window-MM.js         pairwise.wider["MM"]: the same with so much lace, where
+//!                           that is not what the others show
 //! data/ID/VARIETY.js        pairwise.large: a large stencil, and where pairs go
 //! ```
 //!
 //! Stencils are packed by [`picture::export::stencil`], compressed (DEFLATE, RFC
 //! 1951), and written in base64 (RFC 4648).
 
+mod class;
 mod script;
 mod variety;
 
 use compare::palette::Palette;
 use compare::pattern::BOUNDS;
+use compare::window::windows;
 use indexmap::IndexMap;
-use lace::{Arrangement, Pattern, colour_letter};
+use lace::limits::{MAX_ARRANGEMENT_PAIRS, MAX_ROWS};
+use lace::{Arrangement, Pattern, colour_letter, number_to};
 use minijinja::context;
 use picture::colour::Rgb;
-use picture::colour::vision::Vision;
+use picture::colour::backdrop::BACKDROPS;
+use picture::colour::vision::{STANDS_OUT, Vision};
 use picture::drawing::trace_chart::GREY;
 use picture::page::contact_sheet::NamedColour;
 use report::explore::{Explore, FORMAT, PatternName, Ready, Sight, Swatch};
@@ -44,9 +50,11 @@ const SPARE: [(&str, Rgb); 6] = [
     ("slate", picture::colour::rgb(0x5d, 0x6b, 0x78)),
     ("white", picture::colour::rgb(0xfb, 0xf9, 0xf4)),
 ];
-/// Number of colours that visitors can use, unless the gallery was made with
+/// Number of colours that visitors can use, unless the gallery or the class has
 /// more.
 const MOST_COLOURS: usize = 6;
+/// Most pairs of an arrangement in the list of lengths.
+const MOST_PAIRS: usize = 24;
 /// Arrangements that are one click away.
 const READY: [&str; 6] = ["A", "A B", "A A B B", "A A A B", "4A 4B", "3A 2B C"];
 
@@ -57,6 +65,12 @@ pub fn write<E>(gallery: &Gallery<'_, E>, varieties: &[ExploredVariety]) -> Resu
     let pictures: IndexMap<&str, &str> =
         varieties.iter().map(|v| (v.report.name.as_str(), v.picture.as_str())).collect();
     gallery.write("data/pictures.js", script("pairwise.pictures", &pictures)?.as_bytes())?;
+    for (k, mm) in windows(gallery.scale().window_mm()).into_iter().enumerate() {
+        let wider = varieties.iter().filter_map(|v| Some((v.report.name.as_str(), v.wider[k].as_deref()?)));
+        let (mm, wider) = (number_to(mm, 2), wider.collect::<IndexMap<&str, &str>>());
+        let text = script(&format!("pairwise.wider[\"{mm}\"]"), &wider)?;
+        gallery.write(&format!("data/window-{mm}.js"), text.as_bytes())?;
+    }
     for page in ["explore.html", "compare.html"] {
         gallery.page(page, "", page, context! { varieties => varieties.len() })?;
     }
@@ -65,50 +79,64 @@ pub fn write<E>(gallery: &Gallery<'_, E>, varieties: &[ExploredVariety]) -> Resu
 
 fn data<E>(gallery: &Gallery<'_, E>, varieties: &[ExploredVariety]) -> Explore {
     let scale = gallery.scale();
-    let pairs = gallery.stencil_pairs;
-    let fits = |length: usize| pairs.is_multiple_of(length);
-    let begin = &gallery.arrangement;
+    let class = class::of(gallery);
+    let worn = class.as_ref().map_or(0, |class| class.colours.len());
     Explore {
         format: FORMAT,
-        colours: colours(gallery.palette()),
+        colours: colours(gallery.palette(), worn),
         given: gallery.palette().colours().len(),
-        order: if fits(begin.pairs().len()) { begin.to_string() } else { "A A B B".to_owned() },
-        pairs,
-        lengths: (1..=pairs).filter(|n| fits(*n)).collect(),
+        arrangement: gallery.arrangement.to_string(),
+        most_pairs: MOST_PAIRS,
+        longest: MAX_ARRANGEMENT_PAIRS,
+        most_rows: MAX_ROWS,
         ready: READY.iter().filter_map(|text| ready(text)).collect(),
         seen_by: gallery.plan.request.seen_by.map_or("", sight_id).to_owned(),
         sights: Vision::ALL.into_iter().map(sight).collect(),
         grey: GREY.to_string(),
         small_px: SMALL_PX,
         large_px: VARIETY_PX,
-        small_mm: scale.window_mm(),
+        backdrops: BACKDROPS.iter().map(Rgb::to_string).collect(),
+        stands_out: STANDS_OUT,
+        windows: windows(scale.window_mm()).to_vec(),
+        window: scale.given_window_mm(),
         large_mm: scale.large_window_mm(),
         pin_spacing_mm: scale.widest_pin_spacing_mm(),
         usual_pin_spacings: scale.given_pin_spacing_mm().is_none(),
         patterns: Pattern::ALL.iter().map(|pattern| pattern_name(*pattern)).collect(),
         bounds: BOUNDS.into(),
+        class,
         varieties: varieties.iter().map(|variety| variety.report.clone()).collect(),
     }
 }
 
-/// The colours the gallery was made with, and spare ones.
-fn colours(palette: &Palette) -> Vec<Swatch> {
+/// The colours the gallery was made with, and spare ones: at least as many as a
+/// class wears.
+fn colours(palette: &Palette, worn: usize) -> Vec<Swatch> {
     let own = palette.swatches();
-    let spare = SPARE.iter().filter(|(_, rgb)| own.iter().all(|given| given.colour != *rgb));
-    let spare = spare.map(|(name, rgb)| NamedColour { colour: *rgb, name: (*name).to_owned() });
-    let count = own.len().max(MOST_COLOURS);
-    let all = own.clone().into_iter().chain(spare).take(count).enumerate();
-    all.map(|(k, NamedColour { colour, name })| Swatch {
+    let spare: Vec<NamedColour> = SPARE
+        .iter()
+        .filter(|(_, rgb)| own.iter().all(|given| given.colour != *rgb))
+        .map(|(name, rgb)| NamedColour { colour: *rgb, name: (*name).to_owned() })
+        .collect();
+    let count = own.len().max(MOST_COLOURS).max(worn);
+    // So many colours are seldom wanted that the spare ones may come again.
+    let all = own.into_iter().chain(spare.into_iter().cycle()).take(count);
+    swatches(all)
+}
+
+/// Colours with their letters, A first.
+fn swatches(all: impl IntoIterator<Item = NamedColour>) -> Vec<Swatch> {
+    let swatch = |(k, NamedColour { colour, name }): (usize, NamedColour)| Swatch {
         letter: colour_letter(k as u8),
         name,
         rgb: colour.to_string(),
-    })
-    .collect()
+    };
+    all.into_iter().enumerate().map(swatch).collect()
 }
 
 fn ready(text: &str) -> Option<Ready> {
     let arrangement: Arrangement = text.parse().ok()?;
-    Some(Ready { name: arrangement.name()?.to_string(), order: arrangement.to_string() })
+    Some(Ready { name: arrangement.name()?.to_string(), arrangement: arrangement.to_string() })
 }
 
 fn pattern_name(pattern: Pattern) -> PatternName {
@@ -129,45 +157,31 @@ fn sight_id(vision: Vision) -> &'static str {
     }
 }
 
-/// The address fragment that opens a page with a script in a given arrangement
-/// and colours; `None` if the page cannot show them.
-pub fn address<E>(gallery: &Gallery<'_, E>, arrangement: &Arrangement, palette: &Palette) -> Option<String> {
-    let most = gallery.palette().colours().len().max(MOST_COLOURS);
-    let fits = gallery.stencil_pairs.is_multiple_of(arrangement.pairs().len());
-    let colours: Vec<String> = palette
-        .swatches()
-        .into_iter()
-        .take(most)
-        .map(|named| named.colour.to_string().trim_start_matches('#').to_owned())
-        .collect();
+/// The address fragment that opens a page with a script in the arrangement and
+/// colours of a class.
+pub fn address(arrangement: &Arrangement, palette: &Palette) -> String {
+    let hex = |named: NamedColour| named.colour.to_string().trim_start_matches('#').to_owned();
+    let colours: Vec<String> = palette.swatches().into_iter().map(hex).collect();
     let letters = arrangement.to_string().replace(' ', "");
-    let shown = fits && arrangement.colours() <= most;
-    shown.then(|| format!("arrangement={letters}&colours={}", colours.join("-")))
+    format!("arrangement={letters}&colours={}", colours.join("-"))
 }
 
 #[cfg(test)]
 mod tests {
-    use compare::drawn_pairs::USUAL_PAIRS;
-
     use super::*;
 
     #[test]
-    fn ready_made_arrangements_have_names_and_go_into_the_pairs() {
-        let names: Vec<String> = READY
-            .iter()
-            .map(|text| {
-                let arrangement: Arrangement = text.parse().unwrap();
-                assert!(USUAL_PAIRS.is_multiple_of(arrangement.pairs().len()), "{text}");
-                ready(text).unwrap().name
-            })
-            .collect();
+    fn ready_made_arrangements_have_names() {
+        let names: Vec<String> = READY.iter().map(|text| ready(text).unwrap().name).collect();
         assert_eq!(names, ["one-colour", "1-and-1", "2-and-2", "one-in-4", "half-and-half", "graded"]);
     }
 
     #[test]
     fn spare_colours_follow_those_that_are_given_and_repeat_none() {
         let palette: Palette = "navy,#2f7d5b".parse().unwrap();
-        let all: Vec<String> = colours(&palette).into_iter().map(|c| c.name).collect();
-        assert_eq!(all, ["navy", "#2f7d5b", "madder", "straw", "plum", "slate"]);
+        let names = |worn| colours(&palette, worn).into_iter().map(|c| c.name).collect::<Vec<String>>();
+        assert_eq!(names(0), ["navy", "#2f7d5b", "madder", "straw", "plum", "slate"]);
+        // A class may wear as many as there are letters.
+        assert_eq!((names(8)[6].as_str(), names(26).len()), ("white", 26));
     }
 }

@@ -133,10 +133,10 @@ impl<'a> Varieties<'a> {
     ) -> Result<(), GalleryError<E>> {
         let about = ground.about();
         let mut view = VarietyView::new(about, &variety.id);
-        let line = match &variety.chosen {
+        let (line, shows) = match &variety.chosen {
             Err(why) => {
                 view.problem = Some(why.clone());
-                "cannot be worked".to_owned()
+                ("cannot be worked".to_owned(), String::new())
             }
             Ok(chosen) => {
                 let drawn = DrawnVariety::new(gallery, chosen)?;
@@ -144,9 +144,9 @@ impl<'a> Varieties<'a> {
                 let large = drawn.write_pictures(gallery)?;
                 view.fill(gallery, &drawn)?;
                 self.explored.push(ExploredVariety::write(gallery, &drawn, &large)?);
-                let line = drawn.line(gallery);
+                let words = (drawn.line(gallery), drawn.small.words());
                 self.drawn.push(drawn);
-                line
+                words
             }
         };
         self.in_card.push(CardVariety {
@@ -154,6 +154,7 @@ impl<'a> Varieties<'a> {
             title: view.title.clone(),
             alt: view.alt.clone(),
             line: format!("{}; {line}", kind(about)),
+            shows,
             drawn: variety.chosen.is_ok(),
         });
         self.views.push(view);

@@ -40,6 +40,8 @@ pub struct CardVariety {
     pub alt: String,
     /// Kind, pairs, pins and where colours go; or why it cannot be worked.
     pub line: String,
+    /// What there is to say about the lace in its picture.
+    pub shows: String,
     /// Whether there is a picture.
     pub drawn: bool,
 }

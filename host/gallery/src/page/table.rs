@@ -28,6 +28,8 @@ pub struct Row {
     page: String,
     /// The pictures side by side.
     file: String,
+    /// How much lace they show, if more than usual.
+    shows: String,
     cells: Vec<CellView>,
 }
 
@@ -69,16 +71,18 @@ pub fn rows<E: Send>(
 
 fn row<E>(gallery: &Gallery<'_, E>, chosen: &Chosen, strip: &Strip) -> Result<Row, GalleryError<E>> {
     let file = format!("rows/{}.png", chosen.name());
-    let px_per_mm = f64::from(CELL_PX) / gallery.scale().window_mm();
+    let px_per_mm = f64::from(CELL_PX) / strip.window_mm;
     gallery.write(&file, &strip.image.reduced(LARGE_COLOURS).to_png(px_per_mm))?;
     let cell = |(arrangement, cell): (&Arrangement, &Cell)| {
-        let words = cell.words();
+        let part = cell.shown.part_in_words();
+        let words = [Some(cell.words()), part].into_iter().flatten().collect::<Vec<_>>().join("; ");
         CellView { alt: format!("{} hung {arrangement}: {words}", chosen.title()), words }
     };
     Ok(Row {
         title: chosen.title().to_owned(),
         page: format!("grounds/{}.html#variety-{}", chosen.about().id, chosen.variety),
         file,
+        shows: strip.cells.first().and_then(|cell| cell.shown.scale_in_words()).unwrap_or_default(),
         cells: gallery.arrangements().iter().zip(&strip.cells).map(cell).collect(),
     })
 }

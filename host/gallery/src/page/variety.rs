@@ -10,6 +10,7 @@ use serde::Serialize;
 use crate::GalleryError;
 use crate::drawings::{self, DiagramSize};
 use crate::drawn_variety::DrawnVariety;
+use crate::page::words::window_in_words;
 use crate::shared::{Gallery, VARIETY_PX};
 
 /// Most stitch ids listed in a row of the table of stitches; the rest are only
@@ -28,6 +29,8 @@ pub struct VarietyView {
     other_names: Vec<NameView>,
     /// What its picture shows, in words.
     pub alt: String,
+    /// How much lace the picture shows.
+    window: String,
     travel: String,
     stitches: Vec<StitchView>,
     facts: Vec<(&'static str, String)>,
@@ -67,6 +70,7 @@ impl VarietyView {
     ) -> Result<(), GalleryError<E>> {
         let ground = drawn.ground();
         self.travel.clone_from(&drawn.travel);
+        self.window = window_in_words(&drawn.large);
         self.alt = format!("{} worked in {}. {}", self.title, gallery.hung(), self.travel);
         self.stitches = stitches(ground);
         let scale = gallery.scale();

@@ -2,7 +2,8 @@
 
 use catalogue::{About, Chosen, Kind};
 use compare::scale::Scale;
-use lace::{Course, Stitch, Travel, count};
+use compare::window::Shown;
+use lace::{Course, Stitch, Travel, count, number};
 
 /// "Ground" or "Filling".
 pub fn kind(about: &About) -> &'static str {
@@ -27,6 +28,18 @@ pub fn in_a_line(chosen: &Chosen, scale: &Scale) -> String {
         scale.spacing_in_short(chosen.about()),
         travel_in_short(chosen.ground.courses())
     )
+}
+
+/// How much lace a picture shows: `24 by 24 mm`, with what there is to say about
+/// it.
+pub fn window_in_words(shown: &Shown) -> String {
+    let mm = number(shown.window_mm);
+    let mut words = vec![format!("{mm} by {mm} mm")];
+    if shown.scale_in_words().is_some() {
+        words.push(format!("{} times as much lace as usual", number(shown.times())));
+    }
+    words.extend(shown.part_in_words());
+    words.join("; ")
 }
 
 /// Where colours go, in a few words.

@@ -5,8 +5,12 @@
 //! pass over, then the shadows that the upper pieces cast on the visible parts
 //! of the lower ones. So over and under are always right.
 
+use std::collections::BTreeMap;
+use std::ops::RangeInclusive;
+
 use lace::{Cell, Ground, Point, point};
 
+use crate::colour::backdrop::backdrop;
 use crate::colour::{Rgb, Tone};
 use crate::drawing::setting_out::cells;
 use crate::drawing::tile::{Piece, Tile};
@@ -40,11 +44,26 @@ pub struct ThreadLook {
 }
 
 impl ThreadLook {
-    /// Shaded threads on linen, without pins.
+    /// Shaded threads without pins, on a cloth on which they stand out.
     pub fn new(colours: Vec<Rgb>, px_per_mm: f64) -> ThreadLook {
-        ThreadLook { colours, style: Style::Shaded, pins: false, background: Rgb::LINEN.into(), px_per_mm }
+        let background = backdrop(&colours).into();
+        ThreadLook { colours, style: Style::Shaded, pins: false, background, px_per_mm }
     }
 }
+
+/// A drawing in which every thread is a class of its own.
+#[derive(Clone, Debug)]
+pub struct EachThread {
+    /// The drawing.
+    pub drawing: Drawing,
+    /// The place of the thread of class 0 among the hanging threads; class `k`
+    /// hangs `k` places further right. The first thread of the first pair has
+    /// place 0.
+    pub first: i64,
+}
+
+/// The paths of threads, one for each coat, by the threads' numbers.
+type Coated = BTreeMap<i64, Vec<Path>>;
 
 /// One of the strokes laid over each other along a thread.
 #[derive(Clone, Copy)]
@@ -143,13 +162,50 @@ impl<'a> ThreadDrawing<'a> {
     /// The classes of the drawing are the hanging threads from left to right, modulo
     /// the number of `look.colours` (without colours: one class, black).
     pub fn draw(&self, window: Rect, look: &ThreadLook) -> Drawing {
+        let colours = if look.colours.is_empty() { vec![Rgb::BLACK] } else { look.colours.clone() };
+        let classes = colours.len() as i64;
+        self.numbered(window, look, |place| place.rem_euclid(classes), |_| (0, colours))
+    }
+
+    /// Draws a window as [`ThreadDrawing::draw`] does, but with a class for every
+    /// thread that is in it, from left to right, so that the drawing suits every
+    /// arrangement of colours. `look.colours` are not used.
+    pub fn draw_each(&self, window: Rect, look: &ThreadLook) -> EachThread {
+        let mut first = 0;
+        let drawing = self.numbered(
+            window,
+            look,
+            |place| place,
+            |seen| {
+                first = *seen.start();
+                let classes = usize::try_from(seen.end() - seen.start()).unwrap_or(0) + 1;
+                (first, vec![Rgb::BLACK; classes])
+            },
+        );
+        EachThread { drawing, first }
+    }
+
+    /// Draws a window. `number` gives the number of the thread that hangs at a
+    /// place; `colours`, given the least and the largest number seen, the number of
+    /// class 0 and the colours of all classes.
+    fn numbered(
+        &self,
+        window: Rect,
+        look: &ThreadLook,
+        number: impl Fn(i64) -> i64,
+        colours: impl FnOnce(RangeInclusive<i64>) -> (i64, Vec<Rgb>),
+    ) -> Drawing {
         let mut drawing = Drawing::new(window.width, window.height, "Thread drawing");
         drawing.background = look.background;
-        drawing.colours = if look.colours.is_empty() { vec![Rgb::BLACK] } else { look.colours.clone() };
         let (coats, shades) = coats(look.style, self.layout.thread_mm * look.px_per_mm);
-        let classes = drawing.colours.len();
-        drawing.groups.extend(self.coated(&self.tile.under, Lies::Under, &coats, classes, window));
-        drawing.groups.extend(self.coated(&self.tile.over, Lies::Over, &coats, classes, window));
+        let [under, over] = [(&self.tile.under, Lies::Under), (&self.tile.over, Lies::Over)]
+            .map(|(pieces, lies)| (lies, self.coated(pieces, lies, &coats, &number, window)));
+        let seen = || under.1.keys().chain(over.1.keys()).copied();
+        let (first, colours) = colours(seen().min().unwrap_or(0)..=seen().max().unwrap_or(0));
+        drawing.colours = colours;
+        for (lies, coated) in [under, over] {
+            drawing.groups.extend(groups(coated, first, lies, &coats));
+        }
         if !shades.is_empty() {
             drawing.groups.push(self.shadows(&shades, window));
         }
@@ -169,46 +225,37 @@ impl<'a> ThreadDrawing<'a> {
         cells(&self.layout.lattice, bounds, window)
     }
 
-    /// The class of the thread that leaves a crossing in a cell of the definition by
-    /// `out`, when `classes` colours hang at the top.
-    fn class(&self, out: usize, cell: Cell, classes: usize) -> usize {
+    /// The place at the top of the thread that leaves a crossing in a cell of the
+    /// definition by `out`.
+    fn place(&self, out: usize, cell: Cell) -> i64 {
         let entry = self.ground.braid().segments[out].entry;
-        let slot = self.ground.hanging().origin(entry, self.ground.upright().to_upright(cell));
-        slot.rem_euclid(classes as i64) as usize
+        self.ground.hanging().origin(entry, self.ground.upright().to_upright(cell))
     }
 
-    /// The pieces with their coats, one group for each class.
+    /// The pieces with their coats, by the numbers of their threads.
     fn coated(
         &self,
         pieces: &[Piece],
         lies: Lies,
         coats: &[Coat],
-        classes: usize,
+        number: &impl Fn(i64) -> i64,
         window: Rect,
-    ) -> impl Iterator<Item = Group> {
-        let mut coated: Vec<Vec<Path>> = vec![vec![Path::new(); coats.len()]; classes];
+    ) -> Coated {
+        let mut coated = Coated::new();
         for piece in pieces {
             let bands = self.bands(piece, lies, coats);
             let Some(bounds) = bands.first().and_then(Path::bounds) else {
                 continue;
             };
             for cell in self.set_out(bounds, window) {
-                let class = self.class(piece.out, cell, classes);
-                for (all, band) in coated[class].iter_mut().zip(&bands) {
+                let number = number(self.place(piece.out, cell));
+                let paths = coated.entry(number).or_insert_with(|| vec![Path::new(); coats.len()]);
+                for (all, band) in paths.iter_mut().zip(&bands) {
                     all.add(band, self.here(cell, window));
                 }
             }
         }
-        let groups = coated.into_iter().enumerate().map(move |(class, paths)| {
-            let mut group = Group::new(format!("thread-{class}-{}", lies.word()));
-            for (path, coat) in paths.into_iter().zip(coats) {
-                if !path.steps.is_empty() {
-                    group.shapes.push(Shape::fill(path, Paint::thread(class, coat.tone)));
-                }
-            }
-            group
-        });
-        groups.filter(|group| !group.shapes.is_empty())
+        coated
     }
 
     /// The coats of a piece, the widest first.
@@ -288,6 +335,21 @@ impl Lies {
             Lies::Over => "over",
         }
     }
+}
+
+/// One group for each class; the thread numbered `first` is class 0.
+fn groups(coated: Coated, first: i64, lies: Lies, coats: &[Coat]) -> impl Iterator<Item = Group> {
+    let group = move |(number, paths): (i64, Vec<Path>)| {
+        let class = (number - first) as usize;
+        let mut group = Group::new(format!("thread-{class}-{}", lies.word()));
+        for (path, coat) in paths.into_iter().zip(coats) {
+            if !path.steps.is_empty() {
+                group.shapes.push(Shape::fill(path, Paint::thread(class, coat.tone)));
+            }
+        }
+        group
+    };
+    coated.into_iter().map(group).filter(|group| !group.shapes.is_empty())
 }
 
 /// Draws a single window of a ground; see [`ThreadDrawing::draw`].

@@ -1,9 +1,9 @@
 //! A stencil: a drawing rasterised once, so that it can be repainted in other
-//! thread colours with a few multiplications per pixel.
+//! thread colours and on another background with a few multiplications per pixel.
 //!
 //! Laying one paint on another is linear in both, and so is a [`Tone`]; hence
-//! every pixel is a fixed colour plus a weighted sum of thread colours. The
-//! stencil keeps those weights. Mixing is done on encoded sRGB values, as in
+//! every pixel is a fixed colour plus a weighted sum of the colours of threads and
+//! of the background. The stencil keeps those weights. Mixing is done on encoded sRGB values, as in
 //! [`crate::export::raster`].
 //!
 //! [`Tone`]: crate::colour::Tone
@@ -29,7 +29,7 @@ struct Part {
 /// Weights have this many steps, finer than a colour channel can show.
 const ONE: f32 = 32_768.0;
 
-/// A pixel in which a thread is visible.
+/// A pixel in which anything but the background is visible.
 #[derive(Clone, Copy, Debug)]
 struct Mixed {
     /// Position in the image.
@@ -37,20 +37,20 @@ struct Mixed {
     /// End of its parts in [`Stencil::parts`]; they begin where those of the previous
     /// pixel end.
     end: u32,
-    /// Red, green, blue (each times alpha) of everything but thread, and alpha, in
-    /// units of 1/([`ONE`] * 255).
+    /// Red, green, blue (each times alpha) of everything but thread and background,
+    /// and alpha, in units of 1/([`ONE`] * 255).
     fixed: [u32; 4],
+    /// Share of the background's colour, in units of 1/[`ONE`].
+    back: u16,
 }
 
-/// A drawing without its thread colours.
+/// A drawing without the colours of its threads and its background.
 #[derive(Clone, Debug)]
 pub struct Stencil {
     width: u32,
     height: u32,
     classes: usize,
-    opaque: bool,
-    /// The picture where no thread is visible.
-    ground: Vec<[u8; 4]>,
+    background: Background,
     mixed: Vec<Mixed>,
     /// For each row, the end of its pixels in [`Stencil::mixed`].
     row_ends: Vec<u32>,
@@ -62,6 +62,8 @@ pub struct Stencil {
 #[derive(Clone, Default)]
 struct Mixing {
     fixed: [f32; 3],
+    /// Share of the background's colour.
+    back: f32,
     alpha: f32,
     parts: Vec<Layer>,
 }
@@ -83,6 +85,7 @@ impl Mixing {
         for f in &mut self.fixed {
             *f *= stays;
         }
+        self.back *= stays;
         for part in &mut self.parts {
             part.weight *= stays;
             part.seen *= if veil { 1.0 } else { stays };
@@ -117,8 +120,8 @@ impl Mixing {
 /// Paints all areas of a drawing, pixel by pixel.
 fn mixed(drawing: &Drawing, px_per_mm: f64, width: u32, height: u32) -> Vec<Mixing> {
     let mut blank = Mixing::default();
-    if let Background::Colour(background) = drawing.background {
-        blank.lay(1.0, Ink::Fixed(background), false);
+    if drawing.background != Background::Transparent {
+        (blank.back, blank.alpha) = (1.0, 1.0);
     }
     let mut mixing = vec![blank; width as usize * height as usize];
     let mut mask = Mask::new(width, height).expect("1 to 65,535 pixels each way");
@@ -169,8 +172,7 @@ impl Stencil {
             width,
             height,
             classes: drawing.colours.len(),
-            opaque: drawing.background != Background::Transparent,
-            ground: Vec::with_capacity(mixing.len()),
+            background: drawing.background,
             mixed: Vec::new(),
             row_ends: Vec::with_capacity(height as usize),
             parts: Vec::new(),
@@ -203,10 +205,16 @@ impl Stencil {
             .map(|part| Part { class: part.class.min(last), weight: (part.weight * ONE).round() as u16 });
         let before = self.parts.len();
         self.parts.extend(parts.filter(|p| p.weight > 0));
-        self.ground.push(self.pixel(fixed));
-        if self.parts.len() > before {
-            self.mixed.push(Mixed { at, end: self.parts.len() as u32, fixed });
+        let back = (pixel.back * ONE).round() as u16;
+        let blank = [0, 0, 0, if self.is_opaque() { fixed[3] } else { 0 }];
+        let is_blank = fixed == blank && back == if self.is_opaque() { ONE as u16 } else { 0 };
+        if self.parts.len() > before || !is_blank {
+            self.mixed.push(Mixed { at, end: self.parts.len() as u32, fixed, back });
         }
+    }
+
+    fn is_opaque(&self) -> bool {
+        self.background != Background::Transparent
     }
 
     /// The share of the picture (0 to 1) in which each class of threads is on top,
@@ -219,7 +227,7 @@ impl Stencil {
 
     /// A pixel from its premultiplied colour and its alpha.
     fn pixel(&self, [r, g, b, alpha]: [u32; 4]) -> [u8; 4] {
-        if self.opaque {
+        if self.is_opaque() {
             let byte = |v: u32| ((v + ONE as u32 / 2) / ONE as u32).min(255) as u8;
             [byte(r), byte(g), byte(b), 255]
         } else {
@@ -242,18 +250,30 @@ impl Stencil {
         self.classes
     }
 
-    /// The picture in these thread colours, one for each class; missing colours are
-    /// black.
+    /// The picture in these thread colours, one for each class, on the background
+    /// of the drawing; missing colours are black.
     pub fn paint(&self, colours: &[Rgb]) -> Image {
-        let mut pixels = vec![[0; 4]; self.ground.len()];
-        self.paint_into(colours, &mut pixels, self.width as usize);
+        let own = match self.background {
+            Background::Colour(own) => own,
+            Background::Transparent => Rgb::BLACK,
+        };
+        self.paint_on(colours, own)
+    }
+
+    /// The same on another background, unless the drawing has none.
+    pub fn paint_on(&self, colours: &[Rgb], background: Rgb) -> Image {
+        let mut pixels = vec![[0; 4]; self.width as usize * self.height as usize];
+        self.paint_into(colours, background, &mut pixels, self.width as usize);
         Image::from_pixels(self.width, self.height, pixels).expect("one entry for every pixel")
     }
 
     /// Paints into a larger picture: into the first [`Stencil::width`] pixels of
     /// every `stride` pixels of `pixels`. Existing pixels are replaced; rows without
     /// room are left out.
-    pub fn paint_into(&self, colours: &[Rgb], pixels: &mut [[u8; 4]], stride: usize) {
+    pub fn paint_into(&self, colours: &[Rgb], background: Rgb, pixels: &mut [[u8; 4]], stride: usize) {
+        let Rgb { r, g, b } = background;
+        let blank = if self.is_opaque() { [r, g, b, 255] } else { [0; 4] };
+        let behind = [r, g, b].map(u32::from);
         let mut table: Vec<[u32; 3]> =
             colours.iter().take(self.classes).map(|c| [c.r, c.g, c.b].map(u32::from)).collect();
         table.resize(self.classes.max(1), [0; 3]);
@@ -263,12 +283,16 @@ impl Stencil {
         for (row, line) in pixels.chunks_mut(stride.max(1)).take(self.height as usize).enumerate() {
             let start = row * wide;
             let room = wide.min(line.len());
-            line[..room].copy_from_slice(&self.ground[start..start + room]);
+            line[..room].fill(blank);
             let end = self.row_ends[row] as usize;
             for mixed in &self.mixed[first..end] {
                 let (own, rest) = parts.split_at((mixed.end - before) as usize);
                 (parts, before) = (rest, mixed.end);
+                let back = u32::from(mixed.back);
                 let [mut r, mut g, mut b, alpha] = mixed.fixed;
+                r += back * behind[0];
+                g += back * behind[1];
+                b += back * behind[2];
                 for part in own {
                     let [cr, cg, cb] = table[usize::from(part.class)];
                     let weight = u32::from(part.weight);
@@ -325,13 +349,23 @@ mod tests {
     }
 
     #[test]
+    fn another_background_gives_the_picture_drawn_on_it() {
+        let colours = [rgb(200, 30, 30), rgb(20, 40, 90)];
+        let stencil = Stencil::new(&drawing(), 5.0);
+        let on_slate = Drawing { background: Rgb::SLATE.into(), ..drawing() };
+        let anew = Stencil::new(&on_slate, 5.0).paint(&colours);
+        assert_eq!(stencil.paint_on(&colours, Rgb::SLATE), anew);
+        assert_ne!(stencil.paint(&colours), anew);
+    }
+
+    #[test]
     fn painting_into_a_larger_picture_gives_the_same_pixels_and_touches_no_others() {
         let stencil = Stencil::new(&drawing(), 3.0);
         let colours = [rgb(200, 30, 30), rgb(20, 40, 90)];
         let alone = stencil.paint(&colours);
         let (wide, high) = (40, 20);
         let mut large = vec![[1, 2, 3, 4]; wide * high];
-        stencil.paint_into(&colours, &mut large[5 * wide + 7..], wide);
+        stencil.paint_into(&colours, Rgb::LINEN, &mut large[5 * wide + 7..], wide);
         for (at, pixel) in large.iter().enumerate() {
             let (x, y) = ((at % wide) as u32, (at / wide) as u32);
             let inside = (7..7 + alone.width()).contains(&x) && (5..5 + alone.height()).contains(&y);

@@ -144,11 +144,14 @@ fn a_pair_is_followed_in_its_colour_and_in_words() {
         come(page).await;
         for (pair, colour) in [(2, "#ffc20e"), (7, "#0b3d91")] {
             page.choose("#follow", &pair.to_string()).await;
-            let mut hung = vec![rgb(&grey); 48];
+            // Of one pair only, however wide the picture is; the yellow one is too
+            // pale for linen.
+            let mut hung = vec![rgb(&grey); 4096];
             hung[2 * pair - 2..2 * pair].fill(rgb(colour));
+            let cloth = if pair == 2 { "#6b7a8c" } else { "#e8e0d0" };
             for name in THREE {
                 let large = script(&format!("data/{name}.js"), &format!("pairwise.large[\"{name}\"]"));
-                page.shows(&canvas(name), &painted(string(&large, "picture"), &hung).1).await;
+                page.shows(&canvas(name), &painted(string(&large, "picture"), &hung, rgb(cloth)).1).await;
                 let way = list(&large, "ways")[pair - 1].as_str().unwrap();
                 assert!(way.len() > 20, "{name}: {way}");
                 assert_eq!(page.text(&format!("[data-name='{name}'] .way")).await, way, "{name}");
@@ -253,11 +256,15 @@ fn the_recipe_of_a_comparison_prints_its_handout() {
             "{ name = \"#7a1f3d\", rgb = \"#7a1f3d\" }",
             "{ name = \"fern\", rgb = ",
             "name = \"spider/three\"",
+            // What the class says is kept, and other grounds get the usual area.
+            "title = \"Four samples in two colours\"",
+            "thread = \"30 wraps/cm\"",
+            "name = \"point/plain\"\narea = \"40x60\"\nnotes = \"\"",
         ] {
             assert!(recipe.contains(said), "{said}: {recipe}");
         }
-        // Each ground is at its own usual spacing, in the gallery and in the handout.
-        assert!(!recipe.contains("pin-spacing"), "{recipe}");
+        // The class has a pin spacing of its own.
+        assert!(recipe.contains("\npin-spacing = 4\n"), "{recipe}");
         let folder = tempfile::tempdir().unwrap();
         let saved = json!({ "behavior": "allow", "downloadPath": folder.path() });
         page.command("Browser.setDownloadBehavior", saved).await;
@@ -273,5 +280,62 @@ fn the_recipe_of_a_comparison_prints_its_handout() {
         assert!(text(&out.stdout).starts_with("class.pdf: 3 grounds on 6 pages"));
         page.click("[data-remove='point/plain']").await;
         assert!(!page.text("#recipe").await.contains("point/plain"));
+    });
+}
+
+// What the recipe of a class says is not lost on the way from its page.
+#[test]
+fn the_class_keeps_its_colours_arrangements_and_words_on_the_way() {
+    visit(async |page| {
+        page.open("class.html").await;
+        page.click("a[href^='compare.html']").await;
+        page.reach("compare.html").await;
+        come(page).await;
+        let hung = page.hung().await;
+        assert_eq!(hung, "each hung as in the class (A river blue, B apricot)");
+        let rgb = [[0x1f, 0x3f, 0x77], [0xe0, 0x7b, 0x39]];
+        for (name, letters) in [("torchon/plain", "AABB"), ("rose/plain", "ABBA")] {
+            let threads: Vec<[u8; 3]> =
+                letters.bytes().flat_map(|letter| [rgb[usize::from(letter - b'A')]; 2]).collect();
+            let large = script(&format!("data/{name}.js"), &format!("pairwise.large[\"{name}\"]"));
+            let picture = painted(string(&large, "picture"), &threads, [0xe8, 0xe0, 0xd0]).1;
+            page.shows(&canvas(name), &picture).await;
+        }
+        let recipe: toml::Table = page.text("#recipe").await.parse().unwrap();
+        let class = std::fs::read_to_string(super::super::class::evening_class()).unwrap();
+        let class: toml::Table = class.parse().unwrap();
+        for key in
+            ["format", "title", "class", "notes", "paper", "pin-spacing", "thread", "colours", "arrangement"]
+        {
+            assert_eq!(recipe.get(key), class.get(key), "{key}");
+        }
+        let [saved, own] = [&recipe, &class].map(|text| text["ground"].as_array().unwrap());
+        assert_eq!(saved.len(), own.len());
+        for (saved, own) in saved.iter().zip(own) {
+            for key in ["area", "notes", "arrangement"] {
+                assert_eq!(saved.get(key), own.get(key), "{own:?}");
+            }
+        }
+        // Other colours are taken along to the page of a ground; another arrangement
+        // takes the place of those of the class.
+        page.click("header a[data-keeps]").await;
+        page.reach("explore.html").await;
+        page.dye("B", "#0a7f5a").await;
+        page.click("#compare").await;
+        page.reach("compare.html").await;
+        assert!(page.hung().await.ends_with("(A river blue, B #0a7f5a)"));
+        page.click("header a[data-keeps]").await;
+        page.reach("explore.html").await;
+        page.click("#ready [data-arrangement='A B']").await;
+        page.click("[data-name='rose/plain'] a").await;
+        page.reach("grounds/rose.html").await;
+        assert!(page.hung().await.starts_with("hung A B (A indigo, B #0a7f5a)"));
+        page.click("#variety-plain a[data-keeps='compare.html']").await;
+        page.reach("compare.html").await;
+        assert_eq!(sides(page).await, ["rose/plain"]);
+        assert!(page.hung().await.starts_with("hung A B (A indigo, B #0a7f5a)"));
+        let recipe: toml::Table = page.text("#recipe").await.parse().unwrap();
+        assert_eq!(recipe["arrangement"].as_str(), Some("A B"));
+        assert_eq!(recipe["ground"][0].get("arrangement"), None);
     });
 }

@@ -257,11 +257,106 @@ fn an_address_opened_elsewhere_shows_the_same() {
         // A changed address in the same page takes effect too.
         page.client.goto(&odd).await.unwrap();
         page.until("search.value === 'gründ & 7 %' && !nothing.hidden").await;
-        // Nonsense in an address is ignored.
-        let nonsense = "order=AZ/&colours=zz-&seen=me&family=none&pairs=x&sort=1&pick=no/thing&search=%zz";
+        assert!(!page.sees("#unread").await);
+        // What cannot be read is not passed over in silence.
+        let nonsense =
+            "order=AZ/&colours=zz-&seen=me&family=none&pairs=x&sort=1&pick=no/thing&search=%zz&window=7";
         page.client.goto(&format!("{}#{nonsense}", address.split_once('#').unwrap().0)).await.unwrap();
         page.until("hung.textContent.startsWith('hung A A B B (')").await;
         assert_eq!(page.ask::<Value>("[family.value, sort.value, tray.hidden]").await, json!(["", "", true]));
+        let unread = page.text("#unread").await;
+        for said in [
+            "The arrangement “AZ/” cannot be read: write letters from A to F, a number before a letter to repeat it (4A), A/B for a pair of two colours; A A B B is shown instead.",
+            "“zz” is no colour for the letter A",
+            "“me” is no way to see colours",
+            "“none”",
+            "“1”",
+            "“x” is no range of pairs",
+            "Not in this gallery: no/thing.",
+            "There are no pictures of “7” mm of lace, only of 16, 32, 48, 64 mm.",
+        ] {
+            assert!(unread.contains(said), "{said}: {unread}");
+        }
+    });
+}
+
+// Arrangements of any length, as a teacher writes them.
+#[test]
+fn an_address_may_hang_any_number_of_pairs() {
+    visit(async |page| {
+        for (asked, hung, colours) in [
+            ("order=AABBA", "A A B B A", 2),
+            ("arrangement=7A+7B", "A A A A A A A B B B B B B B", 2),
+            ("arrangement=2a%203c", "A A C C C", 3),
+        ] {
+            page.open(&format!("explore.html#{asked}&colours=0b3d91-ffc20e-0a7f5a")).await;
+            assert!(page.hung().await.starts_with(&format!("hung {hung} (A #0b3d91")), "{asked}");
+            assert!(!page.sees("#unread").await, "{asked}");
+            page.all_show(&drawn(hung, &DYES[..colours], &[])).await;
+        }
+    });
+}
+
+// Pale thread brings a darker cloth by itself, in the page as in the program.
+#[test]
+fn white_thread_lies_on_a_darker_cloth() {
+    visit(async |page| {
+        page.open("explore.html#arrangement=AB&colours=ffffff-1f3f77").await;
+        page.all_show(&drawn("A B", &["#ffffff", "#1f3f77"], &[])).await;
+        let corner = "(() => { const count = new Map(); const c = document.querySelector('#grid canvas');
+            const d = new Uint32Array(c.getContext('2d').getImageData(0, 0, c.width, c.height).data.buffer);
+            for (const p of d) count.set(p, (count.get(p) || 0) + 1);
+            const [p] = [...count].sort((a, b) => b[1] - a[1])[0];
+            return [p & 255, p >> 8 & 255, p >> 16 & 255]; })()";
+        assert_eq!(page.ask::<[u8; 3]>(corner).await, [0x6b, 0x7a, 0x8c]);
+        page.click("#pairs [data-pair='1']").await;
+        page.click("#brush-B").await;
+        page.click("#pairs [data-pair='1']").await;
+        page.all_show(&drawn("A A", &["#1f3f77"], &[])).await;
+        assert_eq!(page.ask::<[u8; 3]>(corner).await, [232, 224, 208]);
+    });
+}
+
+// As much lace as the slider says, and what is not shown whole is said.
+#[test]
+fn the_slider_shows_more_lace_and_says_what_is_not_whole() {
+    visit(async |page| {
+        let all = varieties();
+        page.open("explore.html").await;
+        let usual = all.iter().map(|v| v["small_mm"].as_f64().unwrap()).fold(f64::MAX, f64::min);
+        let mut wider = 0;
+        for v in &all {
+            let shows = page
+                .ask::<String>(&format!(
+                    "document.querySelector('[data-name=\"{}\"] .shows').textContent",
+                    string(v, "name")
+                ))
+                .await;
+            let mm = v["small_mm"].as_f64().unwrap();
+            let times = mm / usual;
+            if times > 1.0 {
+                assert!(
+                    shows.starts_with(&format!("{mm} mm of lace, {times} times as much as usual")),
+                    "{shows}"
+                );
+                wider += 1;
+            }
+            let repeat = [&v["repeat"]["width_mm"], &v["repeat"]["row_mm"]].map(|mm| mm.as_f64().unwrap());
+            let whole = repeat.iter().all(|size| *size <= mm + 1e-6);
+            assert_eq!(shows.contains("part of a repeat of") && !shows.contains("colours"), !whole, "{v}");
+        }
+        assert!(wider > 3, "{wider}");
+        let slider = page.find("#window").await;
+        slider.send_keys(&Key::Right).await.unwrap();
+        slider.send_keys(&Key::Right).await.unwrap();
+        assert!(page.address().await.contains("window=32"));
+        assert_eq!(page.text("#window-words").await, "32 by 32 mm of each");
+        page.all_show(&drawn("A A B B", &["#1f3f77", "#e07b39"], &["--window", "32"])).await;
+        page.open("explore.html#window=16&arrangement=7A7B").await;
+        assert_eq!(
+            page.text("[data-name='torchon/plain'] .shows").await,
+            "part of a repeat of the colours, 28 mm across by 28 mm"
+        );
     });
 }
 
@@ -271,7 +366,7 @@ fn all_pictures_in_view_are_painted_and_timed() {
         // Many at once, as on a wide screen.
         page.screen(2560, 1440, false).await;
         page.open("explore.html").await;
-        page.ask::<Value>("pairwise.inflated").await;
+        page.ask::<Value>("pairwise.come").await;
         page.ask::<f64>("pairwise.paintAll()").await;
         const SEEN: &str = "[...document.querySelectorAll('#grid canvas')].filter((c) => {
             const box = c.getBoundingClientRect();

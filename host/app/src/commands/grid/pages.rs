@@ -2,12 +2,14 @@
 
 use std::path::{Path, PathBuf};
 
+use catalogue::near::listed;
+use catalogue::text::path_name;
 use compare::comparison::{Comparison, PicturePlace};
 use report::grid::Page;
 
 use crate::cli::GridArgs;
 use crate::failure::Failure;
-use crate::output::write_file;
+use crate::output::{Earlier, PageOf, marked, note, page_path, remove_earlier, write_file};
 use crate::progress::Progress;
 
 /// The pages written.
@@ -29,9 +31,10 @@ pub fn write(comparison: &Comparison, args: &GridArgs) -> Result<Written, Failur
             Some(most) => painted.image.reduced(most),
             None => painted.image,
         };
-        let path = path(&args.out, number, pages.len());
+        let page = PageOf { number: number + 1, all: pages.len() };
+        let path = page_path(&args.out, page);
         let (width, height) = (image.width(), image.height());
-        write_file(&path, &image.into_png(pages.px_per_mm()))?;
+        write_file(&path, &marked(image.into_png(pages.px_per_mm()), page))?;
         let file = path.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
         written.pages.push(Page { file, width, height });
         written.places.extend(painted.places.into_iter().map(|place| (number, place)));
@@ -40,29 +43,23 @@ pub fn write(comparison: &Comparison, args: &GridArgs) -> Result<Written, Failur
     Ok(written)
 }
 
-/// The file of a page: the name given, with a number if there are several pages.
-pub fn path(out: &Path, number: usize, pages: usize) -> PathBuf {
-    if pages == 1 {
-        return out.to_owned();
+/// Removes the pages that an earlier run with more pages left beside these, and
+/// tells the user; what may be the user's own stays, and is named.
+pub fn clear_earlier(out: &Path, pages: usize) -> Result<(), Failure> {
+    let Earlier { removed, kept } = remove_earlier(out, pages).map_err(Failure::write(out))?;
+    if !removed.is_empty() {
+        note(&format!("removed what an earlier grid of this name had more of: {}", names(&removed)));
     }
-    let mut name = out.file_stem().unwrap_or_default().to_owned();
-    name.push(format!("-{}", number + 1));
-    if let Some(ending) = out.extension() {
-        name.push(".");
-        name.push(ending);
+    if !kept.is_empty() {
+        note(&format!(
+            "not of this grid, though named like its pages, and not removed because they may be yours: {}",
+            names(&kept)
+        ));
     }
-    out.with_file_name(name)
+    Ok(())
 }
 
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn pages_are_numbered_before_the_ending() {
-        assert_eq!(path(Path::new("a/grid.png"), 0, 1), Path::new("a/grid.png"));
-        assert_eq!(path(Path::new("a/grid.png"), 1, 3), Path::new("a/grid-2.png"));
-        assert_eq!(path(Path::new("my.class.png"), 0, 2), Path::new("my.class-1.png"));
-        assert_eq!(path(Path::new("grid"), 9, 12), Path::new("grid-10"));
-    }
+fn names(files: &[PathBuf]) -> String {
+    let names = files.iter().map(|file| path_name(file.file_name().unwrap_or_default().as_ref()));
+    listed(names)
 }

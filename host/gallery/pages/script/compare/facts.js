@@ -16,13 +16,23 @@ function showFacts(sides) {
     make("thead", {}, make("tr", {}, ...heads.map((text) => make("th", { scope: "col", text })))), make("tbody", {}, ...rows));
 }
 
-// Strings are written as in JSON, which TOML reads.
+// The recipe of a handout. What the class of this gallery says of its grounds is
+// kept: title and notes, areas, pin spacing and thread. Strings are written as in
+// JSON, which TOML reads.
 function writeRecipe(sides) {
   const text = JSON.stringify;
-  const colours = state.colours.slice(0, Math.max(...state.arrangement) + 1).map((rgb, c) => "  { name = " + text(colourName(c)) + ", rgb = " + text(rgb) + " },\n");
-  const grounds = sides.map((side) => "\n[[ground]]\nname = " + text(side.variety.name) + "\narea = \"40x60\"\nnotes = \"\"\n");
-  return "format = \"pairwise-recipe/1\"\ntitle = \"My class\"\npaper = \"A4\"\n" + (all.usual_pin_spacings ? "" : "pin-spacing = " + all.pin_spacing_mm + "\n") +
-    "colours = [\n" + colours.join("") + "]\narrangement = " + text(writeArrangement(state.arrangement, " ")) + "\n" + grounds.join("");
+  const line = (key, value) => value == null || value === "" ? "" : key + " = " + (typeof value === "string" ? text(value) : value) + "\n";
+  const given = all.class || { title: "My class", class: "", notes: "", paper: "A4", pin_spacing_mm: all.usual_pin_spacings ? null : all.pin_spacing_mm, thread: null, grounds: [] };
+  const hung = sides.map((side) => writeArrangement(arrangementOf(side.variety), " "));
+  const usual = hung.every((one) => one === hung[0]) && hung.length ? hung[0] : writeArrangement(state.arrangement, " ");
+  const letters = Math.max(...state.arrangement, ...sides.flatMap((side) => arrangementOf(side.variety)));
+  const colours = state.colours.slice(0, letters + 1).map((rgb, c) => "  { name = " + text(colourName(c)) + ", rgb = " + text(rgb) + " },\n");
+  const grounds = sides.map((side, k) => {
+    const own = given.grounds.find((ground) => ground.name === side.variety.name) || { area: "40x60", notes: "" };
+    return "\n[[ground]]\n" + line("name", side.variety.name) + line("arrangement", hung[k] === usual ? "" : hung[k]) + line("pin-spacing", own.pin_spacing_mm) + line("area", own.area) + "notes = " + text(own.notes) + "\n";
+  });
+  return line("format", "pairwise-recipe/1") + line("title", given.title) + line("class", given.class) + line("notes", given.notes) + line("paper", given.paper) +
+    line("pin-spacing", given.pin_spacing_mm) + line("thread", given.thread) + "colours = [\n" + colours.join("") + "]\n" + line("arrangement", usual) + grounds.join("");
 }
 
 function saveRecipe() {

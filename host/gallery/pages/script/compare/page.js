@@ -1,7 +1,6 @@
 // compare.html as a whole.
 
 function comparePage() {
-  all.large = {};
   let sides = [];
   const scrolled = scrollTogether(() => sides);
 
@@ -42,25 +41,31 @@ function comparePage() {
     repaint();
   }
   function repaint() {
-    const colours = threadColours(state.follow);
-    for (const side of sides) paintSide(side, colours);
-    byId("hung").textContent = hungInWords();
+    for (const side of sides) paintSide(side);
+    byId("hung").textContent = state.class ? "each hung as in the class (" + wornInWords(sides) + ")" : hungInWords();
   }
   listVarieties((name) => { state.pick.push(name); rebuild(); keepInAddress(); });
   followView({ sides: () => sides, view, repaint });
   byId("save").addEventListener("click", saveRecipe);
   followAddress(() => {
     readAddress();
+    showUnread();
     showChosenView();
     rebuild();
     keepInAddress();
   });
 }
 
+// The colours that hang on any of the sides.
+function wornInWords(sides) {
+  const worn = new Set(sides.flatMap((side) => arrangementOf(side.variety)));
+  return [...worn].sort((a, b) => a - b).map((c) => letter(c) + " " + colourName(c)).join(", ");
+}
+
 // The pairs that can be followed. A pair at an edge soon leaves the picture, so
 // the list marks the middle pair.
 function namePairs(sides) {
-  const across = sides.map((side) => Math.floor(side.variety.pairs_per_cm * all.large_mm / 10));
+  const across = sides.map((side) => Math.floor(side.variety.pairs_per_cm * side.variety.large_mm / 10));
   const least = Math.min(MOST_FOLLOWED, ...across);
   for (const option of byId("follow").options) {
     const k = Number(option.value);

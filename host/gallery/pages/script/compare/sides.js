@@ -1,20 +1,5 @@
 // The varieties on compare.html, side by side: a window on each.
 
-// Loads the large data of a variety as a script, since pages opened from disk
-// cannot read files. Returns a promise of its stencil and of where its pairs go.
-const loaded = new Map();
-function load(name) {
-  if (!loaded.has(name)) {
-    loaded.set(name, new Promise((done, failed) => {
-      const script = make("script", { src: "data/" + name + ".js" });
-      script.addEventListener("load", () => done(all.large[name]));
-      script.addEventListener("error", () => failed(new Error(name)));
-      document.head.append(script);
-    }).then(async (data) => ({ ways: data.ways, stencil: unpack(await inflate(data.picture)) })));
-  }
-  return loaded.get(name);
-}
-
 function makeSide(name) {
   const variety = byName.get(name), keyName = "Key of the working diagram of " + variety.title;
   const side = {
@@ -30,7 +15,7 @@ function makeSide(name) {
     ways: [],
   };
   side.ownLabel = make("label", { class: "own quiet" }, "Size ", side.own);
-  const heading = make("h2", {}, make("a", { href: variety.page, text: variety.title }));
+  const heading = make("h2", {}, make("a", { href: variety.page, "data-keeps-at": variety.page, text: variety.title }));
   side.figure = make("article", { "data-name": name, "aria-label": variety.title }, heading, side.box, side.note, side.way, side.keyBox, side.ownLabel, side.away);
   side.own.addEventListener("input", () => resize(side, Number(side.own.value)));
   return side;
@@ -51,18 +36,20 @@ function showView(side) {
     box.replaceChildren(make("img", { src: folder + "/" + variety.name + ".svg", width: all.large_px, height: all.large_px, alt: what + " of " + variety.title + ". " + variety.travel }));
   }
   side.keyBox.hidden = state.view !== "pairs";
-  const shown = decimal(state.view === "pairs" ? variety.diagram_mm : all.large_mm);
-  note.textContent = shown + " by " + shown + " mm of lace";
+  const shows = largeInWords(variety, arrangementOf(variety));
+  const mm = decimal(state.view === "pairs" ? variety.diagram_mm : variety.large_mm);
+  note.textContent = mm + " by " + mm + " mm of lace" + (shows && state.view !== "pairs" ? "; " + shows : "");
   resize(side, state.lock ? state.zoom : Number(side.own.value));
   side.ownLabel.hidden = state.lock;
 }
 
-function paintSide(side, colours) {
+function paintSide(side) {
   const { variety, way, ways, picture } = side;
-  picture.paint(colours);
+  const threads = arrangementOf(variety);
+  picture.paint(paints(threads, state.follow));
   const where = state.follow && ways[state.follow - 1] || variety.travel;
-  const words = state.follow ? "pair " + state.follow + " in its colour, all others grey" : hungInWords();
-  way.textContent = where;
+  const words = state.follow ? "pair " + state.follow + " in its colour, all others grey" : hungInWords(threads);
+  way.textContent = (state.class ? "Hung " + writeArrangement(threads, " ") + ". " : "") + where;
   picture.canvas.setAttribute("aria-label", variety.title + ", " + words + ". " + where);
 }
 

@@ -66,6 +66,8 @@ function findVarieties(cards, among) {
     const shown = sorted(cards.filter(matches));
     write();
     byId("grid").replaceChildren(...shown.map((card) => card.item));
+    // On paper few pictures are printed larger.
+    byId("grid").dataset.few = String(shown.length <= 12);
     among(shown);
     const n = shown.length;
     byId("found").textContent = n === cards.length ? "All " + n + " varieties are shown." : n + " of " + many(cards.length, "variety", "varieties") + (n === 1 ? " is" : " are") + " found.";

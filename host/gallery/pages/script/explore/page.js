@@ -19,11 +19,28 @@ function chooseToCompare(cards, announce) {
   return show;
 }
 
+// The slider for how much lace is shown: at its left end as much as each variety
+// needs, then so many mm of all.
+function chooseWindow(repaint) {
+  const slider = byId("window");
+  const at = () => all.windows[slider.value - 1] || 0;
+  slider.max = all.windows.length;
+  function show() {
+    slider.value = all.windows.indexOf(state.window) + 1;
+    const words = state.window ? decimal(state.window) + " by " + decimal(state.window) + " mm of each" : "a whole repeat of each";
+    byId("window-words").textContent = words;
+    slider.setAttribute("aria-valuetext", words);
+  }
+  slider.addEventListener("input", () => { state.window = at(); show(); repaint(); keepInAddress(); });
+  return show;
+}
+
 function explorePage() {
   const cards = all.varieties.map(makeCard);
   const repaint = paintCards(cards);
   const found = findVarieties(cards, roveGrid(cards));
   const hanging = hangColours(() => { repaint(); found.changed(); });
+  const showWindow = chooseWindow(repaint);
   const showChosen = chooseToCompare(cards, hanging.announce);
   followShortcuts(hanging.undo);
   // On a small screen the colours stay near the pictures: filters are folded
@@ -34,7 +51,9 @@ function explorePage() {
   followAddress(() => {
     readAddress();
     unfold();
+    showUnread();
     hanging.begin();
+    showWindow();
     showChosen();
     found.show();
     repaint();

@@ -7,16 +7,16 @@ use base64::engine::general_purpose::STANDARD;
 use catalogue::About;
 use catalogue::fold::fold;
 use catalogue::list::Listing;
-use compare::drawn_pairs::USUAL_PAIRS;
 use compare::facts;
 use compare::pattern::SoftenedRepeat;
 use compare::scale::{Scale, thread_in_words};
-use compare::thumbnail::{Thumbnail, stencil};
+use compare::thumbnail::Thumbnail;
+use compare::window::windows;
 use flate2::Compression;
 use flate2::write::DeflateEncoder;
-use lace::{Ground, number};
-use picture::export::stencil::Stencil;
-use report::explore::{Fact, Large, Softened, Variety};
+use lace::limits::MAX_ROWS;
+use lace::{Grid, Ground, number};
+use report::explore::{Fact, Large, Repeat, Softened, Variety};
 
 use super::SMALL_PX;
 use super::script::script;
@@ -26,12 +26,18 @@ use crate::drawn_variety::DrawnVariety;
 use crate::page::words::{family_in_words, kind, stitch_in_words};
 use crate::shared::Gallery;
 
+/// How many pairs can be followed across a picture.
+const FOLLOWED: usize = 24;
+
 /// A variety that can be searched, filtered, sorted and recoloured.
 pub struct ExploredVariety {
     /// Its data for the script.
     pub report: Variety,
     /// Its small stencil: packed, compressed, in base64.
     pub picture: String,
+    /// The same with as much lace as each of the windows; `None` where that is
+    /// what the small one shows.
+    pub wider: Vec<Option<String>>,
 }
 
 impl ExploredVariety {
@@ -41,20 +47,21 @@ impl ExploredVariety {
         drawn: &DrawnVariety<'_>,
         large: &Thumbnail,
     ) -> Result<ExploredVariety, GalleryError<E>> {
-        let pairs = gallery.stencil_pairs;
-        if let Some(large) = large.stencil(pairs) {
-            let name = drawn.chosen.name();
-            let large = Large { picture: in_letters(large, pairs), ways: ways(drawn.ground()) };
-            let text = script(&format!("pairwise.large[\"{name}\"]"), &large)?;
-            gallery.write(&format!("data/{name}.js"), text.as_bytes())?;
-        }
-        let side = gallery.scale().window_mm();
-        let small = stencil(drawn.ground(), &drawn.layout, side, SMALL_PX, pairs);
-        Ok(ExploredVariety { report: report(gallery, drawn, &small), picture: in_letters(&small, pairs) })
+        let name = drawn.chosen.name();
+        let large = Large { picture: in_letters(large), ways: ways(drawn.ground()) };
+        let text = script(&format!("pairwise.large[\"{name}\"]"), &large)?;
+        gallery.write(&format!("data/{name}.js"), text.as_bytes())?;
+        let draw = |mm: f64| Thumbnail::new(drawn.ground(), drawn.layout.clone(), mm, SMALL_PX);
+        let own = drawn.small.window_mm;
+        let wider = |mm: f64| (mm != own).then(|| in_letters(&draw(mm)));
+        let wider = windows(gallery.scale().window_mm()).map(wider).to_vec();
+        let small = draw(own);
+        let report = report(gallery, drawn, &small);
+        Ok(ExploredVariety { report, picture: in_letters(&small), wider })
     }
 }
 
-fn report<E>(gallery: &Gallery<'_, E>, drawn: &DrawnVariety<'_>, small: &Stencil) -> Variety {
+fn report<E>(gallery: &Gallery<'_, E>, drawn: &DrawnVariety<'_>, small: &Thumbnail) -> Variety {
     let scale = gallery.scale();
     let listing = Listing::new(drawn.chosen.clone(), drawn.grid());
     let (about, measures) = (listing.about(), &listing.measures);
@@ -79,7 +86,10 @@ fn report<E>(gallery: &Gallery<'_, E>, drawn: &DrawnVariety<'_>, small: &Stencil
         pins_per_cm2: measures.pins_per_cm2,
         moves_per_cm2: measures.moves_per_cm2,
         softened: softened(drawn),
-        open: 100.0 * (1.0 - small.seen().iter().sum::<f64>()),
+        open: 100.0 * small.open(),
+        small_mm: drawn.small.window_mm,
+        large_mm: drawn.large.window_mm,
+        repeat: repeat(drawn.ground(), drawn.grid()),
         folded: names.iter().map(|name| fold(name)).collect(),
         names,
         facts: facts_side_by_side(scale, drawn, &listing),
@@ -125,8 +135,8 @@ fn facts_side_by_side(scale: &Scale, drawn: &DrawnVariety<'_>, listing: &Listing
 /// Where each pair goes, from left to right, one sentence each; empty if the
 /// ground is too wide to trace.
 fn ways(ground: &Ground) -> Vec<String> {
-    let Ok(trace) = ground.trace(USUAL_PAIRS, 1) else { return Vec::new() };
-    (1..=USUAL_PAIRS).map(|pair| ground.pair_in_words(&trace, pair)).collect()
+    let Ok(trace) = ground.trace(FOLLOWED, 1) else { return Vec::new() };
+    (1..=FOLLOWED).map(|pair| ground.pair_in_words(&trace, pair)).collect()
 }
 
 /// What is seen of the threads of a repeat.
@@ -140,10 +150,23 @@ fn softened(drawn: &DrawnVariety<'_>) -> Softened {
     }
 }
 
-/// A stencil packed, compressed and encoded in base64.
-fn in_letters(stencil: &Stencil, pairs: usize) -> String {
-    let period = u8::try_from(2 * pairs).unwrap_or(u8::MAX);
-    compressed(&stencil.packed(period).unwrap_or_default())
+/// What the script needs to know to tell where colours repeat.
+fn repeat(ground: &Ground, grid: &Grid) -> Repeat {
+    let (upright, inverse) = (ground.upright(), ground.hanging().row_inverse());
+    let below = (1..=MAX_ROWS as i64).find_map(|rows| Some((rows, upright.columns_back(rows)?)));
+    let (every, back) = below.unwrap_or((MAX_ROWS as i64 + 1, 0));
+    Repeat {
+        width_mm: upright.width() * grid.step_x_mm(),
+        row_mm: upright.row_height() * grid.step_y_mm(),
+        row: (0..inverse.period() as i64).map(|place| inverse.apply(place)).collect(),
+        every,
+        back,
+    }
+}
+
+/// The stencil of a picture packed, compressed and encoded in base64.
+fn in_letters(picture: &Thumbnail) -> String {
+    compressed(&picture.packed())
 }
 
 /// Bytes compressed and encoded in base64.

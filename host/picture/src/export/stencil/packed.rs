@@ -6,16 +6,18 @@
 //! and its threads.
 //!
 //! ```text
-//! width, height, period, recipes        numbers
-//! background                            3 bytes: red, green, blue
+//! width, height, recipes                numbers
+//! first                                 signed number
 //! parts of each recipe                  section, 1 byte each
+//! background of all recipes, high bytes section
+//! background of all recipes, low bytes  section
 //! fixed colour of each recipe           section, 3 signed numbers each
 //! weights of all parts, high bytes      section
 //! weights of all parts, low bytes       section
 //! recipe of each pixel, by rows         section
 //! further bytes of these                section
 //! thread of each part, pixel by pixel   section
-//! threads seen for the first time       section, 1 byte each
+//! threads that are not in the list      section, numbers
 //! ```
 //!
 //! A *number* has 7 bits in each byte, lowest first; all bytes but its last
@@ -24,20 +26,21 @@
 //!
 //! *Fixed colours* are red, green and blue in units of 1/32768 of a step of 8
 //! bits: red as the difference to the recipe before (at first to 0), green and
-//! blue as the difference to `red * background green (blue) / background red`,
-//! rounded, halves up (a background without red counts as having 1).
+//! blue as the difference to red. *Background* is the share of the background's
+//! colour, in units of 1/32768.
 //!
 //! A *recipe* below 128 is one byte. Above, either the byte is 128 + n with n
 //! below 127, and one further byte m makes the recipe 128 + 256 n + m; or the
 //! byte is 255, and three further bytes, highest first, are the recipe.
 //!
-//! A *thread* is its place among the hanging threads of one colour period, from 0
-//! to `period` - 1. It is written as its index in a list of the threads met so
-//! far, most recent first; 255 stands for a thread that is not in the list and is
-//! taken from the last section. Then it moves to the front of the list.
+//! A *thread* is counted from the leftmost one in the picture, which hangs at the
+//! place *first* (0 is the first thread of the first pair). It is written as its
+//! index in a list of the 255 threads met last, most recent first; 255 stands for
+//! a thread that is not in the list and is taken from the last section. Then it
+//! moves to the front of the list.
 //!
-//! A pixel is its fixed colour plus the colours of its threads times their
-//! weights, divided by 32768, rounded, halves up, at most 255.
+//! A pixel is its fixed colour plus the colours of the background and of its
+//! threads times their weights, divided by 32768, rounded, halves up, at most 255.
 
 use indexmap::IndexMap;
 
@@ -48,8 +51,12 @@ use super::{ONE, Stencil};
 #[derive(Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
 struct Recipe {
     weights: Vec<u16>,
+    back: u16,
     fixed: [u32; 3],
 }
+
+/// Number of threads in the list of those met last.
+const MET: usize = 255;
 
 /// Number of recipes that take one byte in a pixel.
 const SHORT: usize = 128;
@@ -57,16 +64,16 @@ const SHORT: usize = 128;
 const LONG: usize = SHORT + 127 * 256;
 
 impl Stencil {
-    /// The stencil as bytes, with class `k` as thread `k` modulo `period`, the number
-    /// of threads (1 to 255) after which the colours repeat.
+    /// The stencil as bytes. Each class is a thread; that of class 0 hangs at the
+    /// place `first`.
     ///
-    /// `None` for a drawing without a background, for a period of 0, and when more
-    /// than 255 threads meet in a pixel.
-    pub fn packed(&self, period: u8) -> Option<Vec<u8>> {
-        if !self.opaque || period == 0 {
+    /// `None` for a drawing without a background, and when more than 255 threads
+    /// meet in a pixel.
+    pub fn packed(&self, first: i64) -> Option<Vec<u8>> {
+        if !self.is_opaque() {
             return None;
         }
-        let (recipes, pixels) = self.recipes(period);
+        let (recipes, pixels) = self.recipes();
         if recipes.iter().any(|recipe| recipe.weights.len() > 255) {
             return None;
         }
@@ -77,20 +84,16 @@ impl Stencil {
         // The most frequent first, where codes are short; the others sorted, so
         // that each is similar to the one before.
         counts.sort_by(|a, m, b, n| n.cmp(m).then(a.cmp(b)));
-        let plain = counts
-            .keys()
-            .find(|r| r.weights.is_empty())
-            .map_or([255; 3], |r| r.fixed.map(|v| ((v + ONE as u32 / 2) / ONE as u32).min(255) as u8));
         let mut table: Vec<&Recipe> = counts.into_keys().collect();
         if let Some(rest) = table.get_mut(SHORT..) {
-            rest.sort_by_key(|r| (r.weights.len(), r.fixed, &r.weights));
+            rest.sort_by_key(|r| (r.weights.len(), r.back, r.fixed, &r.weights));
         }
         let mut out = Vec::new();
-        for value in [self.width, self.height, u32::from(period), table.len() as u32] {
+        for value in [self.width, self.height, table.len() as u32] {
             number(&mut out, value);
         }
-        out.extend(plain);
-        write_table(&mut out, &table, plain);
+        signed(&mut out, first);
+        write_table(&mut out, &table);
         let mut places = vec![0; recipes.len()];
         let at: IndexMap<&Recipe, usize> = table.iter().enumerate().map(|(k, r)| (*r, k)).collect();
         for (place, recipe) in places.iter_mut().zip(&recipes) {
@@ -102,7 +105,7 @@ impl Stencil {
     }
 
     /// The different recipes, and for each pixel its recipe and threads.
-    fn recipes(&self, period: u8) -> (Vec<Recipe>, Vec<(usize, Vec<u8>)>) {
+    fn recipes(&self) -> (Vec<Recipe>, Vec<(usize, Vec<u16>)>) {
         let mut recipes: IndexMap<Recipe, ()> = IndexMap::new();
         let mut named = |recipe: Recipe| {
             let entry = recipes.entry(recipe);
@@ -110,29 +113,26 @@ impl Stencil {
             entry.or_insert(());
             place
         };
-        let mut pixels = Vec::with_capacity(self.ground.len());
+        let count = self.width as usize * self.height as usize;
+        let blank = Recipe { weights: Vec::new(), back: ONE as u16, fixed: [0; 3] };
+        let mut pixels = Vec::with_capacity(count);
         let mut first = 0;
         for mixed in &self.mixed {
             while pixels.len() < mixed.at as usize {
-                pixels.push((named(self.without_thread(pixels.len())), Vec::new()));
+                pixels.push((named(blank.clone()), Vec::new()));
             }
             let mut parts = self.parts[first..mixed.end as usize].to_vec();
             first = mixed.end as usize;
             parts.sort_by_key(|part| std::cmp::Reverse(part.weight));
             let [r, g, b, _] = mixed.fixed;
             let weights = parts.iter().map(|part| part.weight).collect();
-            let threads = parts.iter().map(|part| (part.class % u16::from(period)) as u8).collect();
-            pixels.push((named(Recipe { weights, fixed: [r, g, b] }), threads));
+            let threads = parts.iter().map(|part| part.class).collect();
+            pixels.push((named(Recipe { weights, back: mixed.back, fixed: [r, g, b] }), threads));
         }
-        while pixels.len() < self.ground.len() {
-            pixels.push((named(self.without_thread(pixels.len())), Vec::new()));
+        while pixels.len() < count {
+            pixels.push((named(blank.clone()), Vec::new()));
         }
         (recipes.into_keys().collect(), pixels)
-    }
-
-    fn without_thread(&self, at: usize) -> Recipe {
-        let [r, g, b, _] = self.ground[at];
-        Recipe { weights: Vec::new(), fixed: [r, g, b].map(|v| u32::from(v) * ONE as u32) }
     }
 }
 
@@ -153,19 +153,18 @@ fn section(out: &mut Vec<u8>, bytes: &[u8]) {
     out.extend(bytes);
 }
 
-fn write_table(out: &mut Vec<u8>, table: &[&Recipe], background: [u8; 3]) {
+fn write_table(out: &mut Vec<u8>, table: &[&Recipe]) {
     let parts: Vec<u8> = table.iter().map(|r| r.weights.len() as u8).collect();
     section(out, &parts);
+    section(out, &table.iter().map(|r| (r.back >> 8) as u8).collect::<Vec<u8>>());
+    section(out, &table.iter().map(|r| r.back as u8).collect::<Vec<u8>>());
     let mut fixed = Vec::new();
     let mut last = 0;
-    let base = i64::from(background[0].max(1));
     for recipe in table {
         let [red, others @ ..] = recipe.fixed.map(i64::from);
         signed(&mut fixed, red - last);
         last = red;
-        for (value, share) in others.into_iter().zip(&background[1..]) {
-            signed(&mut fixed, value - (2 * red * i64::from(*share) + base) / (2 * base));
-        }
+        others.into_iter().for_each(|value| signed(&mut fixed, value - red));
     }
     section(out, &fixed);
     let weights = || table.iter().flat_map(|r| &r.weights);
@@ -191,9 +190,9 @@ fn write_pixels(out: &mut Vec<u8>, recipes: impl Iterator<Item = usize>) {
     section(out, &more);
 }
 
-fn write_threads(out: &mut Vec<u8>, threads: impl Iterator<Item = u8>) {
+fn write_threads(out: &mut Vec<u8>, threads: impl Iterator<Item = u16>) {
     let (mut places, mut new) = (Vec::new(), Vec::new());
-    let mut met: Vec<u8> = Vec::new();
+    let mut met: Vec<u16> = Vec::new();
     for thread in threads {
         match met.iter().position(|&t| t == thread) {
             Some(place) => {
@@ -202,8 +201,9 @@ fn write_threads(out: &mut Vec<u8>, threads: impl Iterator<Item = u8>) {
             }
             None => {
                 places.push(255);
-                new.push(thread);
+                number(&mut new, u32::from(thread));
                 met.insert(0, thread);
+                met.truncate(MET);
             }
         }
     }
@@ -253,26 +253,28 @@ mod tests {
         }
     }
 
-    fn painted(packed: &[u8], colours: &[Rgb]) -> Vec<[u8; 4]> {
+    /// The picture in repeating colours, `colours[0]` at the place 0.
+    fn painted(packed: &[u8], colours: &[Rgb], background: Rgb) -> Vec<[u8; 4]> {
         let mut bytes = Bytes(packed);
-        let [width, height, period, recipes] = [0; 4].map(|_| bytes.number());
-        assert_eq!(period, colours.len());
-        let background: [i64; 3] = [0; 3].map(|_| bytes.byte() as i64);
-        let [mut parts, mut fixed, mut high, mut low] = [0; 4].map(|_| bytes.section());
+        let [width, height, recipes] = [0; 3].map(|_| bytes.number());
+        let first = bytes.signed();
+        let [mut parts, mut back_high, mut back_low] = [0; 3].map(|_| bytes.section());
+        let [mut fixed, mut high, mut low] = [0; 3].map(|_| bytes.section());
         let mut red = 0;
         let table: Vec<([i64; 3], Vec<i64>)> = (0..recipes)
             .map(|_| {
                 red += fixed.signed();
-                let base = background[0].max(1);
-                let near = |k: usize| (2 * red * background[k] + base).div_euclid(2 * base);
-                let colour = [red, near(1) + fixed.signed(), near(2) + fixed.signed()];
+                let back = (back_high.byte() * 256 + back_low.byte()) as i64;
+                let fixed = [red, red + fixed.signed(), red + fixed.signed()];
+                let behind = [background.r, background.g, background.b].map(i64::from);
+                let colour = [0, 1, 2].map(|k| fixed[k] + back * behind[k]);
                 let weights = (0..parts.byte()).map(|_| (high.byte() * 256 + low.byte()) as i64).collect();
                 (colour, weights)
             })
             .collect();
         let [mut pixels, mut more, mut threads, mut new] = [0; 4].map(|_| bytes.section());
         assert!(bytes.0.is_empty());
-        let mut met = Vec::new();
+        let mut met: Vec<usize> = Vec::new();
         (0..width * height)
             .map(|_| {
                 let recipe = match pixels.byte() {
@@ -283,9 +285,10 @@ mod tests {
                 let (mut sum, weights) = table[recipe].clone();
                 for weight in weights {
                     let place = threads.byte();
-                    let thread = if place == 255 { new.byte() } else { met.remove(place) };
+                    let thread = if place == 255 { new.number() } else { met.remove(place) };
                     met.insert(0, thread);
-                    let c = colours[thread];
+                    met.truncate(255);
+                    let c = colours[(first + thread as i64).rem_euclid(colours.len() as i64) as usize];
                     for (s, v) in sum.iter_mut().zip([c.r, c.g, c.b]) {
                         *s += weight * i64::from(v);
                     }
@@ -317,25 +320,31 @@ mod tests {
 
     #[test]
     fn a_packed_stencil_paints_the_same_pixels() {
-        for (mixtures, threads, px_per_mm) in [(0, 3, 1.0), (3, 2, 1.0), (60, 17, 3.0), (300, 255, 7.0)] {
+        for (mixtures, threads, px_per_mm) in [(0, 3, 1.0), (3, 2, 1.0), (60, 17, 3.0), (900, 700, 7.0)] {
             let stencil = Stencil::new(&drawing(mixtures, threads), px_per_mm);
-            let packed = stencil.packed(threads as u8).unwrap();
+            let packed = stencil.packed(0).unwrap();
             let colours: Vec<Rgb> = (0..threads)
-                .map(|k| rgb((k * 91 % 256) as u8, (255 - k) as u8, (k * 17 % 256) as u8))
+                .map(|k| rgb((k * 91 % 256) as u8, (255 - k % 256) as u8, (k * 17 % 256) as u8))
                 .collect();
-            assert_eq!(painted(&packed, &colours), stencil.paint(&colours).pixels(), "{mixtures}");
+            for background in [Rgb::LINEN, Rgb::NIGHT] {
+                let alone = stencil.paint_on(&colours, background);
+                assert_eq!(painted(&packed, &colours, background), alone.pixels(), "{mixtures}");
+            }
         }
     }
 
     #[test]
-    fn repeating_colours_are_packed_once() {
+    fn threads_are_counted_from_the_place_of_the_first() {
         let stencil = Stencil::new(&drawing(40, 12), 2.0);
-        let colours = [rgb(200, 30, 30), rgb(20, 40, 90), rgb(250, 250, 0), rgb(1, 2, 3)];
-        let all: Vec<Rgb> = colours.iter().copied().cycle().take(12).collect();
-        assert_eq!(painted(&stencil.packed(4).unwrap(), &colours), stencil.paint(&all).pixels());
-        assert_eq!(stencil.packed(0), None);
+        let colours = [rgb(200, 30, 30), rgb(20, 40, 90), rgb(250, 250, 0), rgb(1, 2, 3), rgb(9, 9, 9)];
+        for first in [-7, 0, 3] {
+            let hung = |class: i64| colours[(first + class).rem_euclid(5) as usize];
+            let all: Vec<Rgb> = (0..12).map(hung).collect();
+            let packed = stencil.packed(first).unwrap();
+            assert_eq!(painted(&packed, &colours, Rgb::LINEN), stencil.paint(&all).pixels(), "{first}");
+        }
         let open = Drawing { background: Background::Transparent, ..drawing(4, 2) };
-        assert_eq!(Stencil::new(&open, 2.0).packed(2), None);
+        assert_eq!(Stencil::new(&open, 2.0).packed(0), None);
     }
 
     #[test]

@@ -1,5 +1,5 @@
-// Hanging colours: the dyes, the pairs, ready-made arrangements, and undo.
-// `repaint` repaints all pictures.
+// Hanging colours, on explore.html and on the pages of grounds: the dyes, the
+// pairs, ready-made arrangements, and undo. `repaint` repaints all pictures.
 
 function hangColours(repaint) {
   const undone = [];
@@ -9,10 +9,12 @@ function hangColours(repaint) {
   // Changes the colours or the arrangement so that it can be undone. Returns
   // whether anything changed.
   hanging.change = (how) => {
-    const before = { arrangement: state.arrangement.slice(), colours: state.colours.slice() };
+    const before = { arrangement: state.arrangement.slice(), colours: state.colours.slice(), class: state.class };
     how();
-    const same = writeArrangement(before.arrangement, "") === writeArrangement(state.arrangement, "") && before.colours.join() === state.colours.join();
-    if (same) return false;
+    const rehung = writeArrangement(before.arrangement, "") !== writeArrangement(state.arrangement, "");
+    if (!rehung && before.colours.join() === state.colours.join()) return false;
+    // What is hung anew is no longer as the class has it.
+    if (rehung) state.class = false;
     undone.push(before);
     if (undone.length > 200) undone.shift();
     shownAnew();
@@ -30,13 +32,20 @@ function hangColours(repaint) {
     dyes.show();
     row.show();
     ready.show();
-    byId("length").value = state.arrangement.length / 2;
+    showLength();
     byId("threads").checked = state.threads;
     byId("seen").value = state.seen;
     byId("undo").disabled = undone.length === 0;
     byId("hung").textContent = hungInWords();
+    showWorn();
   }
-  for (const n of all.lengths) byId("length").append(make("option", { value: n, text: many(n, "pair") }));
+  for (let n = 1; n <= all.most_pairs; n++) byId("length").append(make("option", { value: n, text: many(n, "pair") }));
+  // An address may ask for more pairs than the list has.
+  function showLength() {
+    const n = state.arrangement.length / 2;
+    if (n > byId("length").options.length) byId("length").append(make("option", { value: n, text: many(n, "pair") }));
+    byId("length").value = n;
+  }
   byId("length").addEventListener("change", (event) => {
     const length = 2 * Number(event.target.value);
     hanging.change(() => { state.arrangement = Array.from({ length }, (_, k) => state.arrangement[k % state.arrangement.length]); });
@@ -48,12 +57,39 @@ function hangColours(repaint) {
   });
   byId("undo").addEventListener("click", undo);
   listSights(byId("seen"), shownAnew);
+  foldOnSmallScreens();
   const begin = () => {
     undone.length = 0;
     row.rebuild();
     show();
   };
   return { begin, undo, announce: hanging.announce };
+}
+
+// What hangs, in letters and colours: for print, where the controls are left out.
+function showWorn() {
+  const seen = state.colours.map((hex) => "rgb(" + sees(parts(hex), state.seen).join(",") + ")");
+  const sight = all.sights.find((s) => s.id === state.seen);
+  const dyes = [...new Set(state.arrangement)].sort((a, b) => a - b).map((c) =>
+    make("span", { class: "dye" }, make("span", { class: "swatch", style: "background:" + seen[c] }), " " + letter(c) + " " + colourName(c)));
+  byId("worn").replaceChildren("Hang on " + (state.class ? "as in the class" : writeArrangement(state.arrangement, " ") + ", repeating") + (sight ? ", colours as seen " + sight.words : "") + ". ", ...dyes);
+}
+
+// On a small screen the panel stays at the lower edge, with the pictures in view
+// above it: what is needed less often is folded away, and the page keeps clear of
+// the panel.
+function foldOnSmallScreens() {
+  const wide = matchMedia("(min-width: 44.01rem)");
+  const unfold = () => { byId("more").open = wide.matches; };
+  wide.addEventListener("change", unfold);
+  unfold();
+  const panel = document.querySelector(".docked");
+  const keepClear = () => {
+    const docked = getComputedStyle(panel).position === "fixed";
+    document.documentElement.style.setProperty("--dock", (docked ? panel.offsetHeight : 0) + "px");
+  };
+  new ResizeObserver(keepClear).observe(panel);
+  wide.addEventListener("change", keepClear);
 }
 
 // A brush (radio button) and a colour well for each letter.
@@ -151,8 +187,8 @@ function showHanger({ button, thread, width }, seen) {
 
 // Arrangements that are one click away.
 function makeReady(hanging) {
-  for (const { name, order } of all.ready) {
-    const threads = readArrangement(order);
+  for (const { name, arrangement } of all.ready) {
+    const { threads } = readArrangement(arrangement);
     if (!threads) continue;
     const button = make("button", { type: "button", text: name, "data-arrangement": writeArrangement(threads, " ") });
     button.addEventListener("click", () => {

@@ -1,5 +1,5 @@
-// The keyboard on explore.html: in the grid one card at a time can be reached
-// by Tab and arrow keys lead to the others; / searches, Ctrl+Z undoes.
+// The keyboard: in the grid of explore.html one card at a time can be reached by
+// Tab and arrow keys lead to the others; / searches, Ctrl+Z undoes.
 
 // Returns a function to call with the cards that are shown.
 function roveGrid(cards) {
@@ -38,7 +38,7 @@ function roveGrid(cards) {
 function followShortcuts(undo) {
   addEventListener("keydown", (event) => {
     if (isWriting(event.target)) return;
-    if (event.key === "/" && !hasModifier(event)) {
+    if (event.key === "/" && !hasModifier(event) && byId("search")) {
       event.preventDefault();
       byId("search").focus();
       byId("search").select();
