@@ -66,7 +66,10 @@ fn each_mistake_is_told_in_plain_words() {
     for chart in charts {
         let (said, expected) = (said(&chart), chart.with_extension("txt"));
         for word in THEIRS {
-            assert!(!said.contains(word), "{}: {word}: {said}", chart.display());
+            // `instructions` is no word of theirs.
+            let whole = said.split(|c: char| !c.is_alphanumeric()).any(|one| one == word);
+            let several = word.contains(' ') && said.contains(word);
+            assert!(!whole && !several, "{}: {word}: {said}", chart.display());
         }
         if std::fs::read_to_string(&expected).ok().as_ref() != Some(&said) {
             other.insert(format!("{}\n{said}", chart.display()));
@@ -86,8 +89,8 @@ fn the_line_of_the_mistake_comes_first() {
         ("one-bracket", 32),
         ("bracket-not-closed", 51),
         ("brace-not-closed", 22),
-        ("two-in-one-place", 45),
-        ("place-mistyped", 34),
+        ("two-in-one-place", 39),
+        ("place-mistyped", 23),
         ("across-wrong", 11),
         ("curly-quotes", 5),
     ] {
