@@ -126,13 +126,16 @@ impl SoftenedRepeat {
         let up = self.row.inverse();
         let to_places = |p: Point| [p.x / mm[0] * across as f64, p.y / mm[1] * down as f64];
         let mut sharp: Vec<Weights> = vec![Vec::new(); self.size[0] * self.size[1]];
+        // No finer where rows of repeats are very low.
+        let least = layout.grid.step_y_mm() / PLACES_TO_STEP / 4.0;
+        let piece = PIECE * (mm[1] / down as f64).max(least);
         for (out, (BraidSegment { entry, .. }, line)) in
             ground.braid().segments.iter().zip(&layout.lines).enumerate()
         {
             let origin = ground.hanging().origin(*entry, UprightCell::ORIGIN);
             let hidden =
                 hidden_ends(ground, out).map(|hidden| if hidden { layout.thread_mm / 2.0 } else { 0.0 });
-            for (at, length) in pieces(line, hidden, PIECE * mm[1] / down as f64) {
+            for (at, length) in pieces(line, hidden, piece) {
                 let [x, y] = to_places(at);
                 let row = (y / down as f64).floor() as i64;
                 let x = x.floor() as i64 - self.offset(row);
