@@ -115,8 +115,11 @@ const WITH: &[(&str, &[&str])] = &[
     ("--longest", &["--why", "stays", "--pair", "1"]),
 ];
 
+/// Values that are refused, each with what the message must say.
+type Refused = &'static [(&'static str, &'static str)];
+
 /// Options of a command that mean something else there, with what is refused.
-const OF_ONE: &[(&str, &str, &[(&str, &str)])] = &[
+const OF_ONE: &[(&str, &str, Refused)] = &[
     ("grounds", "--group", &[("size", "possible values")]),
     ("grounds", "--sort", &[("size", "possible values")]),
     ("sheet", "--pins", &[("-", "")]),

@@ -57,7 +57,7 @@ pub enum Command {
     /// Find grounds and fillings: a table of all, or everything about one
     Grounds(GroundsArgs),
     /// Draw grounds (rows) in arrangements of colours (columns) as one picture
-    Grid(GridArgs),
+    Grid(Box<GridArgs>),
     /// Make the gallery: a folder of pages and pictures to open in a browser
     Gallery(GalleryArgs),
     /// Draw one ground in full: worked, working diagram, pricking, facts and steps

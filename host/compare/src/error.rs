@@ -85,7 +85,7 @@ pub enum Error {
     #[error("no picture shows {}: {}", wanted(kept), found_instead(kept, found, *clearest))]
     NoPictureKept {
         /// What was asked for.
-        kept: Kept,
+        kept: Box<Kept>,
         /// How many pictures there are of each kind of pattern.
         found: Vec<(Pattern, usize)>,
         /// How clear the clearest of the kinds asked for is, in per cent; `None` if

@@ -1,7 +1,7 @@
 //! The order of working, worked: from pairs that hang side by side, stitch by stitch,
 //! by nothing but the definition.
 
-use std::collections::{HashMap, HashSet};
+use std::collections::{BTreeMap, BTreeSet};
 
 use lace::{End, Ground, Onward, OrderOfWorking, Side, Step, UprightCell};
 use pairwise_tests::house;
@@ -13,10 +13,10 @@ type Copy = (usize, UprightCell);
 /// its last stitch, if it was in one.
 #[derive(Default)]
 struct Pillow {
-    last: HashMap<i64, (Copy, Side)>,
-    worked: HashSet<Copy>,
+    last: BTreeMap<i64, (Copy, Side)>,
+    worked: BTreeSet<Copy>,
     /// Copies for which a pair was already taken from where it hung.
-    passed: HashSet<Copy>,
+    passed: BTreeSet<Copy>,
     /// Whether other pairs may come from the edge, which is worked otherwise.
     at_the_edge: bool,
 }
@@ -105,7 +105,7 @@ fn every_variety_is_worked_as_its_steps_say() {
             let order = ground.order_of_working();
             can_be_worked(&name, &ground, &order);
             goes_on_below(&name, &ground, &order);
-            let used: HashSet<usize> =
+            let used: BTreeSet<usize> =
                 order.steps.iter().flat_map(|step| [step.left_pair, step.left_pair + 1]).collect();
             assert_eq!(used.len(), order.pairs, "{name}: every pair that hangs is worked");
             varieties += 1;

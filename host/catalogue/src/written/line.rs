@@ -182,10 +182,10 @@ impl<'t> Line<'t> {
             return Some(Mistake::new(self.shown(), sentence, "write square brackets: [0, 0]"));
         }
         // Other lines go on with what an earlier one began.
-        if first.what == What::Bare || first.what == What::Sign('=') {
-            if let Some(mistake) = self.name_and_equals(&pieces, form) {
-                return Some(mistake);
-            }
+        if (first.what == What::Bare || first.what == What::Sign('='))
+            && let Some(mistake) = self.name_and_equals(&pieces, form)
+        {
+            return Some(mistake);
         }
         self.values(&pieces).or_else(|| self.more(&pieces))
     }
@@ -257,10 +257,12 @@ impl<'t> Line<'t> {
             let before = k.checked_sub(1).map(|k| &pieces[k]);
             let a_value = before.is_some_and(|before| matches!(before.what, What::Sign('=' | '[' | ',')));
             let is_key = next.is_some_and(|next| next.what == What::Sign('='));
-            if piece.what == What::Bare && a_value && !is_key {
-                if let Some((sentence, remedy)) = values::no_number(self.of(piece)) {
-                    return Some(Mistake::new(self.place(piece), sentence, remedy));
-                }
+            if piece.what == What::Bare
+                && a_value
+                && !is_key
+                && let Some((sentence, remedy)) = values::no_number(self.of(piece))
+            {
+                return Some(Mistake::new(self.place(piece), sentence, remedy));
             }
             if piece.what == What::Quoted && bad_escape(self.of(piece)) {
                 let sentence = "the sign \\ does not stand for itself in a text";

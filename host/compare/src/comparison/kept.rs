@@ -88,7 +88,7 @@ impl Kept {
         let found = Pattern::ALL.iter().map(|p| (*p, of(p))).filter(|(_, n)| *n > 0).collect();
         let wanted = all().filter(|c| self.patterns.is_empty() || self.patterns.contains(&c.pattern));
         let clearest = wanted.map(|cell| percent(cell.clearness)).reduce(f64::max);
-        Err(Error::NoPictureKept { kept: self.clone(), found, clearest })
+        Err(Error::NoPictureKept { kept: Box::new(self.clone()), found, clearest })
     }
 }
 
