@@ -42,7 +42,7 @@ fn every_built_in_ground_names_a_spacing_and_is_measured_at_it() {
 
 #[test]
 fn texts_say_which_spacing_was_used_and_that_it_is_the_usual_one() {
-    let usual = "1.75 mm between footside pins (usual for this ground)";
+    let usual = "1.75 mm between footside pins, as usual";
     let (facts, _) = run(&["facts", "point"]);
     // Twelve wraps between two pins: 0.15 mm.
     assert!(facts.contains(&format!("At {usual}, 60 degrees from the footside, thread 0.15 mm")), "{facts}");

@@ -232,12 +232,12 @@ impl Scale {
     }
 
     /// The pin spacing of a ground, and whether it is the usual one: `4 mm between
-    /// footside pins (usual for this ground)`.
+    /// footside pins, as usual`.
     pub fn spacing_in_words(&self, about: &About) -> String {
         let spacing = self.pin_spacing_mm(about);
         let usual = match (self.pricking.pin_spacing_mm, about.pin_spacing_mm) {
             (Some(_), _) => "",
-            (None, Some(_)) => " (usual for this ground)",
+            (None, Some(_)) => ", as usual",
             (None, None) => " (as in torchon)",
         };
         format!("{spacing} mm between footside pins{usual}")
@@ -298,7 +298,7 @@ mod tests {
         assert_eq!(usual.showing([point.about()]).window_mm(), 7.0);
         assert_eq!(
             usual.spacing_in_words(point.about()),
-            "1.75 mm between footside pins (usual for this ground)"
+            "1.75 mm between footside pins, as usual"
         );
         assert_eq!(usual.spacing_in_words(torchon.about()), "4 mm between footside pins (as in torchon)");
         assert_eq!(usual.in_words(), "each ground at its usual pin spacing, in a thread that suits it");

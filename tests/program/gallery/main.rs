@@ -482,7 +482,7 @@ fn the_page_of_findings_has_its_drawings_as_files() {
     }
     assert_eq!(drawings, 3 * (codes - 3));
     for (name, page) in &CLASS.pages {
-        let links = page.matches("findings.html\">Findings</a>").count();
+        let links = page.matches("findings.html\">Faults and remedies</a>").count();
         assert_eq!(links, 1, "{}", name.display());
     }
 }

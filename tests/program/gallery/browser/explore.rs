@@ -442,11 +442,11 @@ fn kinds_of_pattern_are_those_that_the_program_sees() {
             let letters = order.parse::<lace::Arrangement>().unwrap().to_string().replace(' ', "");
             page.open(&format!("explore.html#arrangement={letters}")).await;
             page.ask::<Value>("pairwise.softened").await;
-            page.until("[...document.querySelectorAll('#grid li p')].every((p) => p.textContent.split('; ').length > 2)").await;
+            page.until("[...document.querySelectorAll('#grid li p:not(.shows)')].every((p) => p.textContent.split('; ').length > 2)").await;
             let program = seen_by_the_program(order);
             assert!(program.len() > 20);
             for (name, kind, clear) in &program {
-                let line = format!("document.querySelector(\"[data-name='{name}'] p\").textContent");
+                let line = format!("document.querySelector(\"[data-name='{name}'] p:not(.shows)\").textContent");
                 let line = page.ask::<String>(&line).await;
                 let none = ["plain", "even-mix"].contains(&kind.as_str());
                 let words = lace::Pattern::ALL.iter().find(|p| p.word() == kind).unwrap().words();
@@ -479,7 +479,7 @@ fn kinds_of_pattern_are_those_that_the_program_sees() {
         page.choose("#pattern", "diagonals").await;
         page.click("#ready [data-arrangement='A A A B']").await;
         page.until(
-            "[...document.querySelectorAll('#grid li p')].some((p) => p.textContent.startsWith('diagonals'))",
+            "[...document.querySelectorAll('#grid li p:not(.shows)')].some((p) => p.textContent.startsWith('diagonals'))",
         )
         .await;
         page.write("#clear-from", "100").await;
