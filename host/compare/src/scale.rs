@@ -296,10 +296,7 @@ mod tests {
         // One window for all, wide enough for the widest; alone, for its own.
         assert_eq!(usual.window_mm(), 16.0);
         assert_eq!(usual.showing([point.about()]).window_mm(), 7.0);
-        assert_eq!(
-            usual.spacing_in_words(point.about()),
-            "1.75 mm between footside pins, as usual"
-        );
+        assert_eq!(usual.spacing_in_words(point.about()), "1.75 mm between footside pins, as usual");
         assert_eq!(usual.spacing_in_words(torchon.about()), "4 mm between footside pins (as in torchon)");
         assert_eq!(usual.in_words(), "each ground at its usual pin spacing, in a thread that suits it");
         let given = scale(Some(3.0), None).unwrap().showing([point.about(), torchon.about()]);

@@ -288,15 +288,17 @@ fn legs_meet() {
         &[(Code::LegsMeet, WHOLE), (Code::NoOrder, at(&["s0", "s1"])), (Code::NoOrder, at(&["s1", "s0"]))],
     );
 
-    // Two pairs that pass each other without a stitch: their ends are swapped.
+    // Two pairs that pass each other without a stitch: they come into a stitch on the
+    // wrong sides.
     let passing = with(rose_ground(), |r| {
         (r.legs[6].to, r.legs[7].to) = (r.legs[7].to, r.legs[6].to);
     });
-    let both = [Left, Right].map(|side| ("left".to_owned(), side)).to_vec();
+    let both = [("right", Left), ("left", Right)].map(|(stitch, side)| (stitch.to_owned(), side)).to_vec();
     expect(&passing, &[(Code::LegsMeet, Place::Pairs(both))]);
     let said = &check(&passing)[0].sentence;
     assert!(
-        said.contains("the left pair of stitch left") && said.contains("where no stitch stands"),
+        said.contains("the left pair of stitch right")
+            && said.contains("the one from the right comes in on the left"),
         "{said}"
     );
 

@@ -29,7 +29,8 @@ fn draw(ground: &Ground, angle: f64) -> Image {
     let four = [rgb(31, 63, 119), rgb(224, 123, 57), rgb(246, 240, 226), rgb(74, 122, 88)];
     let colours: Vec<Rgb> = four.into_iter().flat_map(|c| [c, c]).collect();
     let top = ground.top() * grid.step_y_mm();
-    let look = ThreadLook::new(colours, SIDE / WINDOW);
+    // One background for all, although pale thread would bring a darker one.
+    let look = ThreadLook { background: Rgb::LINEN.into(), ..ThreadLook::new(colours, SIDE / WINDOW) };
     rasterise(&draw_threads(ground, &layout, rect(0.0, top, WINDOW, WINDOW), &look), SIDE / WINDOW)
 }
 

@@ -1,11 +1,13 @@
 //! Where two pairs pass each other without a stitch, going by the places given and
 //! straight lines between them: what explains holes that do not add up.
 
+use std::ops::RangeInclusive;
+
 use crate::check::findings::Place;
 use crate::check::report::Report;
 use crate::lattice::cell::Cell;
 use crate::lattice::point::Point;
-use crate::repeat::{Leg, Repeat, Side};
+use crate::repeat::{End, Leg, Repeat, Side};
 use crate::words::number::number;
 
 /// Most legs for which this is looked for, and most copies of one that are compared
@@ -51,27 +53,38 @@ pub(super) fn pairs_that_pass(report: &Report<'_>) -> Option<Passed> {
     Some(Passed { place: Place::Pairs(ends), sentence })
 }
 
-/// Two pairs that pass each other as they leave a stitch: the left one goes to the
-/// right of the right one.
+/// Two pairs that pass each other as they leave a stitch, the left one to the right
+/// of the right one, or as they come into one.
 fn exchanged(report: &Report<'_>, places: &[Point]) -> Option<Passed> {
     let repeat = report.repeat;
-    let leaving = |stitch: usize, side: Side| {
-        let leg = repeat.legs.iter().find(|leg| leg.from.stitch == stitch && leg.from.side == side)?;
-        Some((leg, places[leg.to.stitch] + repeat.lattice.place(leg.cell) - places[stitch]))
+    let run = |leg: &Leg| places[leg.to.stitch] + repeat.lattice.place(leg.cell) - places[leg.from.stitch];
+    let found = |end: fn(&Leg) -> End, towards: f64, how: &str| {
+        (0..repeat.stitches.len()).find_map(|stitch| {
+            let at = |side| repeat.legs.iter().find(|leg| end(leg) == End::new(stitch, side));
+            let (left, right) = (at(Side::Left)?, at(Side::Right)?);
+            if !are_exchanged(run(left) * towards, run(right) * towards, towards) {
+                return None;
+            }
+            let ends = [left, right].map(|leg| (report.id(leg.from.stitch), leg.from.side)).to_vec();
+            let [one, other] = [left, right].map(|leg| pair(report, leg));
+            let sentence = format!("{one} and {other} pass each other: {how}");
+            Some(Passed { place: Place::Pairs(ends), sentence })
+        })
     };
-    (0..repeat.stitches.len()).find_map(|stitch| {
-        let ((left, left_run), (right, right_run)) =
-            (leaving(stitch, Side::Left)?, leaving(stitch, Side::Right)?);
-        if left_run.cross(right_run) < 1e-9 {
-            return None;
-        }
-        let [one, other] = [left, right].map(|leg| pair(report, leg));
-        let ends = Side::BOTH.map(|side| (report.id(stitch), side)).to_vec();
-        let sentence = format!(
-            "{one} and {other} pass each other: the left one goes to the right, the right one to the left"
-        );
-        Some(Passed { place: Place::Pairs(ends), sentence })
+    found(|leg| leg.from, 1.0, "the left one goes to the right, the right one to the left").or_else(|| {
+        found(
+            |leg| leg.to,
+            -1.0,
+            "the one from the right comes in on the left, the one from the left on the right",
+        )
     })
+}
+
+/// Whether lines from a stitch to its left and right neighbours are exchanged, below
+/// it (`down` is 1) or above it (-1). Lines in one direction tell nothing.
+fn are_exchanged(left: Point, right: Point, down: f64) -> bool {
+    let turn = left.cross(right) * down;
+    if turn.abs() < 1e-9 { left.x > 1e-9 && right.x < -1e-9 } else { turn > 0.0 }
 }
 
 /// A pair by the stitches it goes between.
@@ -115,7 +128,7 @@ fn copies_near(repeat: &Repeat, one: [Point; 2], other: [Point; 2]) -> Vec<Cell>
         least..=all.fold(f64::NEG_INFINITY, f64::max).floor() as i64
     };
     let (across, down) = (range(0), range(1));
-    let count = |range: &std::ops::RangeInclusive<i64>| range.end() - range.start() + 1;
+    let count = |range: &RangeInclusive<i64>| range.end().saturating_sub(*range.start()).saturating_add(1);
     if count(&across).saturating_mul(count(&down)) > MOST_COPIES {
         return Vec::new();
     }

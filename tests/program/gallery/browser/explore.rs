@@ -446,7 +446,8 @@ fn kinds_of_pattern_are_those_that_the_program_sees() {
             let program = seen_by_the_program(order);
             assert!(program.len() > 20);
             for (name, kind, clear) in &program {
-                let line = format!("document.querySelector(\"[data-name='{name}'] p:not(.shows)\").textContent");
+                let line =
+                    format!("document.querySelector(\"[data-name='{name}'] p:not(.shows)\").textContent");
                 let line = page.ask::<String>(&line).await;
                 let none = ["plain", "even-mix"].contains(&kind.as_str());
                 let words = lace::Pattern::ALL.iter().find(|p| p.word() == kind).unwrap().words();
