@@ -32,6 +32,16 @@ const ROWS: &[(&str, &[(&str, &str)])] = &[
     ("--thread", &[("rope", "wraps/cm"), ("0 tex", "0.02 to 10 mm")]),
     ("--only", &[("roze", "did you mean"), ("rose/plian", "did you mean")]),
     ("--except", &[("roze", "did you mean")]),
+    (
+        "--window",
+        &[
+            ("0", "1 to 200 mm"),
+            ("201", "1 to 200 mm"),
+            ("nan", "1 to 200 mm"),
+            ("-3", "1 to 200 mm"),
+            ("wide", "give a number"),
+        ],
+    ),
     ("--pattern", &[("stripes", "columns"), ("", "columns")]),
     ("--clear", &[("sixty", "hyphen"), ("90-60", "60-90"), ("inf", "hyphen"), ("101-", "0 to 100")]),
     ("--moves", &[("1e3-", "hyphen"), ("-10", "hyphen"), ("9-3", "3-9")]),
@@ -122,6 +132,8 @@ type Refused = &'static [(&'static str, &'static str)];
 const OF_ONE: &[(&str, &str, Refused)] = &[
     ("grounds", "--group", &[("size", "possible values")]),
     ("grounds", "--sort", &[("size", "possible values")]),
+    // Without --show it means nothing.
+    ("sheet", "--window", &[("32", "--show"), ("wide", "give a number")]),
     ("sheet", "--pins", &[("-", "")]),
     ("explain", "--page", &[("faults.pdf", ".html"), ("no/such/folder/faults.html", "no/such/folder")]),
     ("gallery", "--out", &[("/dev/null", "/dev/null")]),

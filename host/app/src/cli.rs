@@ -449,7 +449,7 @@ pub enum SeenBy {
 #[derive(Args, Clone, Copy, Debug)]
 pub struct WindowArgs {
     /// Width and height of the lace in every picture, in mm; without it, a picture shows a whole repeat of the stitches and of the colours
-    #[arg(long, value_name = "MM", allow_negative_numbers = true)]
+    #[arg(long, value_name = "MM", allow_negative_numbers = true, value_parser = number)]
     pub window: Option<f64>,
 }
 
@@ -511,7 +511,8 @@ pub struct SheetArgs {
         value_name = "MM",
         requires = "show",
         conflicts_with = "area",
-        allow_negative_numbers = true
+        allow_negative_numbers = true,
+        value_parser = number
     )]
     pub window: Option<f64>,
     /// Paper of the page and of prickings: a4, letter, a3, or width and height in mm such as 200x250
