@@ -1,6 +1,6 @@
 ;; Calls a function through a table where there is none.
 ;; says: `define` broke off
-;; says: uninitialized element
+;; says: it calls a function that is not there
 (module
   (memory (export "memory") 1)
   (func (export "cabi_realloc") (param i32 i32 i32 i32) (result i32)

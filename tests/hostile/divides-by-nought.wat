@@ -1,6 +1,6 @@
 ;; Divides by nought.
 ;; says: `define` broke off
-;; says: divide by zero
+;; says: it divides by nought
 (module
   (memory (export "memory") 1)
   (func (export "cabi_realloc") (param i32 i32 i32 i32) (result i32)

@@ -1,6 +1,6 @@
 ;; An id that is not text.
 ;; says: `about` broke off
-;; says: utf-8
+;; says: its answer cannot be read
 (module
   (memory (export "memory") 1)
   (func (export "cabi_realloc") (param i32 i32 i32 i32) (result i32)

@@ -1,6 +1,6 @@
 ;; Reads outside its memory.
 ;; says: `define` broke off
-;; says: out of bounds
+;; says: it reaches beyond its memory
 (module
   (memory (export "memory") 1)
   (func (export "cabi_realloc") (param i32 i32 i32 i32) (result i32)

@@ -89,7 +89,7 @@ fn broken(why: &str) -> &'static str {
         () if says("divide by zero") => "it divides by nought",
         () if says("overflow") || says("conversion") => "a number grows too large",
         () if says("out of bounds") => "it reaches beyond its memory",
-        () if says("indirect call") || says("null reference") || says("table element") => {
+        () if says("uninitialized element") || says("indirect call") || says("null reference") => {
             "it calls a function that is not there"
         }
         () if says("unaligned") || says("utf-8") || says("string") || says("pointer") => {
