@@ -322,7 +322,8 @@ fn the_order_of_working_moves_threads_as_they_are_traced() {
         let Ok(ground) = Ground::new(schedule.repeat()) else { continue };
         sound(&ground);
         let counted = in_order(&ground);
-        assert!(counted > 0, "{name}");
+        // Half of the threads of the schedule's stitches at least.
+        assert!(counted >= 2 * schedule.steps.len(), "{name}: {counted}");
         told += counted;
     }
     assert!(told > 200, "{told}");
