@@ -2,10 +2,10 @@
 //! colours, and how clear it is.
 //!
 //! What is looked at is the lace as it is drawn: which threads are seen at each
-//! place ([`SoftenedRepeat`]), and then how much of each colour, over the whole
-//! area after which colours repeat, close by and from farther away. Then it is
-//! measured how much of all differences runs along each direction. Nothing is asked
-//! of the stitches or of where threads lead.
+//! place ([`SoftenedRepeat`]), and so how much of each colour, over the whole area
+//! after which colours repeat. That is taken apart into waves, as the eye is taken to
+//! do: fine ones count for less, and those of one direction count together. Nothing
+//! is asked of the stitches or of where threads lead.
 //!
 //! *How clear* a pattern is says, to a teacher: 1 is pure stripes or blocks of each
 //! colour side by side, and near 0 the colours are nearly mixed. To a programmer: the
@@ -17,13 +17,15 @@
 //! `tests/data/README.md`.
 
 mod area;
+mod fourier;
+mod sight;
 mod softened;
-mod ways;
+mod waves;
 
 use lace::{Arrangement, Ground, Pattern};
 
 use area::ColoursSeen;
-use ways::{Strength, Way, strongest, ways};
+use sight::{Shares, Sight};
 
 pub use softened::{SeenThread, SoftenedRepeat};
 
@@ -32,49 +34,64 @@ pub use softened::{SeenThread, SoftenedRepeat};
 pub struct Bounds {
     /// A colour that makes up more than this is the ground on which others are seen.
     pub commonest: f64,
-    /// Colours that are less pure than this, close by, are evenly mixed: the standard
-    /// deviation of a colour's share relative to that of pure colours.
-    pub mixed: f64,
-    /// Stripes: the least share of all differences in one direction, close by.
-    pub stripes: f64,
-    /// The same from farther away, and close by where there are large patches.
-    pub far_stripes: f64,
-    /// How much stronger the direction of stripes is than any other, and than its
-    /// mirror image.
-    pub stronger: [f64; 2],
-    /// Stripes that cross: the least share of all differences in two directions.
-    pub crossing: f64,
-    /// The least standard deviation of the share of a colour seen from farther away.
+    /// How far the eye blends what it sees close by, when it asks whether anything
+    /// stands out, and from farther away: the standard deviation of a normal
+    /// distribution, in grid steps.
+    pub blends: [f64; 3],
+    /// Even mix: differences of colours less than so many times those of the ground
+    /// itself are hidden by it.
+    pub hidden: f64,
+    /// Even mix: the strongest direction is fainter than this.
+    pub faint: f64,
+    /// A share of all differences in one direction that is stripes in any case.
+    pub striped: f64,
+    /// Spots: how closely a colour keeps to where the lace is dense, at least.
+    pub dense: f64,
+    /// Large patches: how much of all differences is left from farther away, at least.
     pub coarse: f64,
-    /// Zigzags: the least strength of the direction down, of the strongest.
-    pub zigzags: f64,
-    /// Spots: how much farther shares rise above their mean than fall below it.
-    pub spots: f64,
-    /// Spots: the greatest share of their colour.
-    pub spots_share: f64,
+    /// Spots: the least skewness of large patches.
+    pub skewed: f64,
+    /// Zigzags: how far stripes down the lace swing at least, as a phase.
+    pub swings: f64,
+    /// The same, of how much their strength changes.
+    pub steady: f64,
+    /// The share of all differences that these stripes are at least.
+    pub swinging: f64,
+    /// Diagonals: how much stronger than its mirror image a slant is that the eye
+    /// prefers to stripes down or across.
+    pub lone: f64,
+    /// How strong it is at least, of those stripes.
+    pub slant: f64,
+    /// Stripes: how much stronger than other directions, and than the mirror image.
+    pub stronger: [f64; 2],
+    /// Zigzags: the least strength of the direction down, and of the weaker slant, of
+    /// the stronger slant; and the greatest one across, of the weaker slant.
+    pub zigzags: [f64; 3],
     /// Most places looked at.
     pub places: usize,
     /// How many times as high as wide the area looked at is at most.
     pub tallest: usize,
-    /// Most directions.
-    pub ways: usize,
 }
 
 /// The bounds used.
 pub const BOUNDS: Bounds = Bounds {
     commonest: 0.55,
-    mixed: 0.19,
-    stripes: 0.33,
-    far_stripes: 0.45,
-    stronger: [1.5, 1.7],
-    crossing: 0.68,
-    coarse: 0.1,
-    zigzags: 0.85,
-    spots: 1.6,
-    spots_share: 0.3,
+    blends: [0.35, 0.62, 1.06],
+    hidden: 0.9,
+    faint: 0.096,
+    striped: 0.55,
+    dense: 0.35,
+    coarse: 0.6,
+    skewed: 1.0,
+    swings: 0.1,
+    steady: 1.04,
+    swinging: 0.8,
+    lone: 2.0,
+    slant: 0.45,
+    stronger: [1.2, 1.45],
+    zigzags: [0.95, 0.65, 0.25],
     places: area::MOST_PLACES,
     tallest: area::TALLEST,
-    ways: ways::MOST_WAYS,
 };
 
 /// What is seen.
@@ -86,13 +103,9 @@ pub struct Seen {
     pub clearness: f64,
 }
 
-/// What is seen of one colour.
-struct ColourSeen {
-    pattern: Pattern,
-    /// How much it counts.
-    weight: f64,
-    clearness: f64,
-}
+/// Kinds of stripes, by direction.
+const STRIPES: [Pattern; 4] =
+    [Pattern::Columns, Pattern::Rows, Pattern::DiagonalsLeft, Pattern::DiagonalsRight];
 
 impl Seen {
     /// What is seen of a ground in an arrangement.
@@ -103,131 +116,77 @@ impl Seen {
         }
         let length = ground.pairs_until_both_repeat(arrangement.pairs().len());
         let seen = ColoursSeen::new(softened, &arrangement.extended(length));
-        let ways = ways(&seen.area);
-        let all: f64 = seen.ink.iter().flatten().sum();
-        let of_colours: Vec<ColourSeen> = (0..seen.ink.len())
-            .filter_map(|colour| {
-                let share = seen.ink[colour].iter().sum::<f64>() / all;
-                let counts = share > 0.0 && share <= BOUNDS.commonest;
-                counts.then(|| ColourSeen::new(&seen, &ways, colour, share))
-            })
-            .collect();
-        Seen::of(&of_colours)
-    }
-
-    /// The kind that counts most among those of the colours; the first of several.
-    fn of(colours: &[ColourSeen]) -> Seen {
-        let mut best = Seen { pattern: Pattern::EvenMix, clearness: 0.0 };
-        let (mut most, mut all) = (0.0, 0.0);
-        for colour in colours {
-            all += colour.weight;
-        }
-        for &pattern in Pattern::ALL {
-            let (mut weight, mut clear) = (0.0, 0.0);
-            for colour in colours.iter().filter(|colour| colour.pattern == pattern) {
-                weight += colour.weight;
-                clear += colour.weight * colour.clearness;
-            }
-            if weight > most {
-                most = weight;
-                best = Seen { pattern, clearness: clear / all };
-            }
-        }
-        best
-    }
-}
-
-impl ColourSeen {
-    fn new(seen: &ColoursSeen, ways: &[Way], colour: usize, share: f64) -> ColourSeen {
-        let deviation = |of: &[Vec<f64>]| deviation(&of[colour]);
-        let [ink, near, far] = [&seen.ink, &seen.near, &seen.far].map(|of| deviation(of));
-        let close = strongest(&seen.area, ways, &seen.ink[colour]);
-        // Where there are large patches, weak stripes do not stand out.
-        let least = if far < BOUNDS.coarse { BOUNDS.stripes } else { BOUNDS.far_stripes };
-        let close = stripes(&close, least).or_else(|| crossing(&close));
-        let purity = near / (share * (1.0 - share)).sqrt();
-        let (pattern, fits) = match close {
-            _ if purity < BOUNDS.mixed => (Pattern::EvenMix, 0.0),
-            Some(fit) => fit,
-            None if far < BOUNDS.coarse => (Pattern::EvenMix, 0.0),
-            None => {
-                let directions = strongest(&seen.area, ways, &seen.far[colour]);
-                let (pattern, fits) = from_afar(&directions, &seen.far[colour], share);
-                (pattern, fits * (far / near).min(1.0))
-            }
-        };
-        let clearness = (fits * purity).min(1.0);
-        // Where one colour is evenly mixed, the others decide.
-        let weight = if purity < BOUNDS.mixed { 0.0 } else { ink * ink };
-        ColourSeen { pattern, weight, clearness }
+        Sight::new(&seen).map_or(Seen { pattern: Pattern::EvenMix, clearness: 0.0 }, |sight| {
+            let (pattern, share) = sight.kind();
+            Seen { pattern, clearness: (share * sight.purity).clamp(0.0, 1.0) }
+        })
     }
 }
 
 /// A kind of pattern, and the share of all differences that it accounts for.
 type Fit = (Pattern, f64);
 
-/// Stripes, if one direction has at least this share and stands out among the
-/// others.
-fn stripes(strengths: &[Strength], least: f64) -> Option<Fit> {
-    let [first, second] = two(strengths);
-    let stronger = BOUNDS.stronger[usize::from(first.way.mirrors(second.way))];
-    let stands_out = first.share >= least && first.share >= stronger * second.share;
-    stands_out.then(|| (first.way.stripes(), first.share))
-}
-
-/// Two directions that together account for nearly all: stripes that cross, if one
-/// is the mirror image of the other; else the stronger of them.
-fn crossing(strengths: &[Strength]) -> Option<Fit> {
-    let [first, second] = two(strengths);
-    let both = first.share + second.share;
-    let kind = if first.way.mirrors(second.way) {
-        (Pattern::Checks, both)
-    } else {
-        (first.way.stripes(), first.share)
-    };
-    (both >= BOUNDS.crossing).then_some(kind)
-}
-
-/// What is seen from farther away, where colours lie in large patches.
-fn from_afar(strengths: &[Strength], shares: &[f64], mean: f64) -> Fit {
-    if let Some(fit) = stripes(strengths, BOUNDS.far_stripes) {
-        return fit;
+impl Sight {
+    /// The kind of pattern.
+    fn kind(&self) -> Fit {
+        let strongest = self.near.iter().copied().fold(0.0, f64::max);
+        if self.dense >= BOUNDS.dense && strongest < BOUNDS.striped {
+            return (Pattern::Spots, 1.0);
+        }
+        if self.stands_out < BOUNDS.hidden {
+            return (Pattern::EvenMix, 0.0);
+        }
+        if let Some(fit) = self.swinging() {
+            return fit;
+        }
+        if self.strongest < BOUNDS.faint {
+            return (Pattern::EvenMix, 0.0);
+        }
+        let large = self.coarse >= BOUNDS.coarse;
+        if large && self.skewness >= BOUNDS.skewed && strongest < BOUNDS.striped {
+            return (Pattern::Spots, 1.0);
+        }
+        let looked = if large { self.far } else { self.near };
+        self.stripes(&looked).or_else(|| self.zigzags(&looked)).unwrap_or_else(|| {
+            let mut sorted = self.near;
+            sorted.sort_by(|a, b| b.total_cmp(a));
+            (Pattern::Checks, sorted[0] + sorted[1])
+        })
     }
-    let of = |pattern: Pattern| {
-        let own = strengths.iter().find(|strength| strength.way.stripes() == pattern);
-        own.map_or(0.0, |strength| strength.share)
-    };
-    let [first, _] = two(strengths);
-    let down = of(Pattern::Columns);
-    if down >= BOUNDS.zigzags * first.share && of(Pattern::Rows) < down / 2.0 {
-        let swings = of(Pattern::DiagonalsLeft) + of(Pattern::DiagonalsRight);
-        return (Pattern::Zigzags, (down + swings).min(1.0));
-    }
-    let (mut most, mut least) = (shares[0], shares[0]);
-    for &share in shares {
-        most = most.max(share);
-        least = least.min(share);
-    }
-    let spots = mean < BOUNDS.spots_share && most - mean >= BOUNDS.spots * (mean - least);
-    (if spots { Pattern::Spots } else { Pattern::Checks }, 1.0)
-}
 
-/// The two strongest directions.
-fn two(strengths: &[Strength]) -> [Strength; 2] {
-    let none = Strength { way: Way { right: 0, down: 1 }, share: 0.0 };
-    [0, 1].map(|k| strengths.get(k).copied().unwrap_or(none))
-}
-
-/// The standard deviation of values.
-fn deviation(values: &[f64]) -> f64 {
-    let count = values.len() as f64;
-    let (mut sum, mut squares) = (0.0, 0.0);
-    for value in values {
-        sum += value;
-        squares += value * value;
+    /// Stripes down the lace whose places swing, rather than their strength.
+    fn swinging(&self) -> Option<Fit> {
+        let swings = self.swings;
+        let places = BOUNDS.swings.max(BOUNDS.steady * swings.strength);
+        (swings.share >= BOUNDS.swinging && swings.places >= places)
+            .then_some((Pattern::Zigzags, swings.share))
     }
-    let mean = sum / count;
-    (squares / count - mean * mean).max(0.0).sqrt()
+
+    /// Stripes that slant without a mirror image, or that stand out among all others.
+    fn stripes(&self, shares: &Shares) -> Option<Fit> {
+        let [down, across, left, right] = *shares;
+        let (slant, other, direction) = if left > right { (left, right, 2) } else { (right, left, 3) };
+        let fit = |direction: usize| Some((STRIPES[direction], self.near[direction]));
+        if slant >= BOUNDS.lone * other && slant >= BOUNDS.slant * down.max(across) {
+            return fit(direction);
+        }
+        let mut order = [0, 1, 2, 3];
+        order.sort_by(|a, b| shares[*b].total_cmp(&shares[*a]));
+        let [first, second, ..] = order;
+        // Down and across, and the two slants.
+        let mirrors = first / 2 == second / 2;
+        let stands_out = shares[first] >= BOUNDS.stronger[usize::from(mirrors)] * shares[second];
+        if stands_out { fit(first) } else { None }
+    }
+
+    /// Stripes down the lace that slant to one side, then to the other.
+    fn zigzags(&self, shares: &Shares) -> Option<Fit> {
+        let [down, across, left, right] = *shares;
+        let (slant, other) = (left.max(right), left.min(right));
+        let [least, alike, level] = BOUNDS.zigzags;
+        let swings = down >= least * slant && other >= alike * slant && across < level * other;
+        swings.then(|| (Pattern::Zigzags, 1.0 - self.near[1]))
+    }
 }
 
 #[cfg(test)]
@@ -257,10 +216,12 @@ mod tests {
         assert_eq!(single("A A B A").pattern, Pattern::DiagonalsLeft);
         assert_eq!(single("4A 4B").pattern, Pattern::Checks);
         let double = seen(torchon("CTCT pin CTCT", 0));
-        for colours in ["A A B B", "A A A B", "A B C"] {
+        for colours in ["A A B B", "4A 4B", "A B C"] {
             assert_eq!(double(colours).pattern, Pattern::Columns, "{colours}");
         }
-        // Looked at: columns of single pairs are too narrow to stand out.
+        // Looked at: a single pair swings from side to side as it goes down, and
+        // columns of single pairs are too narrow to stand out.
+        assert_eq!(double("A A A B").pattern, Pattern::Zigzags);
         assert_eq!(double("A B").pattern, Pattern::EvenMix);
     }
 

@@ -51,6 +51,7 @@ pub const SCRIPT: &str = script![
     "hanging",
     "keyboard",
     "explore/seen",
+    "explore/waves",
     "explore/pattern",
     "explore/cards",
     "explore/finding",
@@ -79,6 +80,6 @@ mod tests {
                 parts += 1;
             }
         }
-        assert_eq!(parts, 20);
+        assert_eq!(parts, 21);
     }
 }

@@ -70,49 +70,62 @@ pub struct Explore {
 pub struct PatternBounds {
     /// A colour that makes up more than this is the ground on which others are seen.
     pub commonest: f64,
-    /// Least standard deviation of the share of a colour, close by, relative to that of pure
-    /// colours; with less, they are evenly mixed.
-    pub mixed: f64,
-    /// Least share of all differences in the direction of stripes, close by.
-    pub stripes: f64,
-    /// The same from farther away, and close by where there are large patches.
-    pub far_stripes: f64,
-    /// How much stronger that direction is than others, and than its mirror image.
-    pub stronger: [f64; 2],
-    /// Least share of all differences in the two directions of stripes that cross.
-    pub crossing: f64,
-    /// Least standard deviation of the share of a colour seen from farther away.
+    /// How far the eye blends what it sees, in grid steps: close by, to ask whether anything
+    /// stands out, and from farther away.
+    pub blends: [f64; 3],
+    /// Differences of colours less than so many times those of the ground are hidden by it.
+    pub hidden: f64,
+    /// A strongest direction fainter than this is an even mix.
+    pub faint: f64,
+    /// A share of all differences in one direction that is stripes in any case.
+    pub striped: f64,
+    /// How closely the colour of spots keeps to where the lace is dense, at least.
+    pub dense: f64,
+    /// How much of all differences is left from farther away, at least, for large patches.
     pub coarse: f64,
-    /// Least strength of the direction down for zigzags, of the strongest.
-    pub zigzags: f64,
-    /// How much farther shares rise above their mean than fall below it, for spots.
-    pub spots: f64,
-    /// Greatest share of the colour of spots.
-    pub spots_share: f64,
+    /// Least skewness of large patches that are spots.
+    pub skewed: f64,
+    /// How far stripes down the lace swing at least, as a phase, for zigzags.
+    pub swings: f64,
+    /// The same, of how much their strength changes.
+    pub steady: f64,
+    /// Least share of all differences that these stripes are.
+    pub swinging: f64,
+    /// How much stronger than its mirror image a slant is that is preferred.
+    pub lone: f64,
+    /// Its least strength, of stripes down or across.
+    pub slant: f64,
+    /// How much stronger stripes are than other directions, and than the mirror image.
+    pub stronger: [f64; 2],
+    /// For zigzags, the least strength of the direction down and of the weaker slant, of the
+    /// stronger slant, and the greatest one across, of the weaker slant.
+    pub zigzags: [f64; 3],
     /// Most places looked at.
     pub places: usize,
     /// How many times as high as wide the area looked at is at most.
     pub tallest: usize,
-    /// Most directions.
-    pub ways: usize,
 }
 
 impl From<compare::pattern::Bounds> for PatternBounds {
     fn from(bounds: compare::pattern::Bounds) -> PatternBounds {
         PatternBounds {
             commonest: bounds.commonest,
-            mixed: bounds.mixed,
-            stripes: bounds.stripes,
-            far_stripes: bounds.far_stripes,
-            stronger: bounds.stronger,
-            crossing: bounds.crossing,
+            blends: bounds.blends,
+            hidden: bounds.hidden,
+            faint: bounds.faint,
+            striped: bounds.striped,
+            dense: bounds.dense,
             coarse: bounds.coarse,
+            skewed: bounds.skewed,
+            swings: bounds.swings,
+            steady: bounds.steady,
+            swinging: bounds.swinging,
+            lone: bounds.lone,
+            slant: bounds.slant,
+            stronger: bounds.stronger,
             zigzags: bounds.zigzags,
-            spots: bounds.spots,
-            spots_share: bounds.spots_share,
             places: bounds.places,
             tallest: bounds.tallest,
-            ways: bounds.ways,
         }
     }
 }
@@ -219,6 +232,8 @@ pub struct Variety {
 pub struct Softened {
     /// Places across a repeat and down a row of repeats.
     pub size: [usize; 2],
+    /// Width and height of a place, in grid steps down the lace.
+    pub place: [f64; 2],
     /// How far each row of repeats lies to the right of the row above, in places.
     pub shift: f64,
     /// For the thread in each slot at the top of a row of repeats, its slot at the top of the row

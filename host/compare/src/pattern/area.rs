@@ -9,16 +9,11 @@ use super::softened::SoftenedRepeat;
 pub const MOST_PLACES: usize = 1 << 16;
 /// How many times as high as wide the area is at most.
 pub const TALLEST: usize = 16;
-/// How far to either side the eye blends what it sees from farther away, in places,
-/// and how often: the mean of so many places, taken so often, is nearly a normal
-/// distribution with a standard deviation of one grid step.
-const FAR: i64 = 3;
-const TIMES: usize = 3;
 
 /// An area whose edges meet: the right edge is its left edge, the lower one its
 /// upper edge, `twist` places farther right. Values are given for its places row by
 /// row.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Area {
     /// Places across.
     pub wide: usize,
@@ -26,40 +21,14 @@ pub struct Area {
     pub high: usize,
     /// See above.
     pub twist: i64,
+    /// Width and height of a place, in grid steps down the lace.
+    pub place: [f64; 2],
 }
 
 impl Area {
     /// Number of places.
     pub fn places(&self) -> usize {
         self.wide * self.high
-    }
-
-    /// Values as they are seen from farther away, times a constant.
-    fn far(&self, values: &[f64]) -> Vec<f64> {
-        let mut seen = values.to_vec();
-        for _ in 0..TIMES {
-            seen = self.summed(&self.summed(&seen, [1, 0]), [0, 1]);
-        }
-        seen
-    }
-
-    /// The sums of each place and those [`FAR`] to either side of it in a direction.
-    fn summed(&self, values: &[f64], step: [i64; 2]) -> Vec<f64> {
-        let [wide, high] = [self.wide as i64, self.high as i64];
-        let mut sums = vec![0.0; values.len()];
-        for by in -FAR..=FAR {
-            for y in 0..high {
-                let below = y + by * step[1];
-                let row = below.rem_euclid(high) * wide;
-                let shift = (by * step[0] - below.div_euclid(high) * self.twist).rem_euclid(wide);
-                let (from, to) = (&values[row as usize..][..self.wide], &mut sums[(y * wide) as usize..]);
-                let (first, rest) = from.split_at(shift as usize);
-                for (sum, value) in to.iter_mut().zip(rest.iter().chain(first)) {
-                    *sum += value;
-                }
-            }
-        }
-        sums
     }
 }
 
@@ -68,12 +37,10 @@ impl Area {
 pub struct ColoursSeen {
     /// The area.
     pub area: Area,
-    /// How much of each colour is seen at each place, close by.
+    /// How much of each colour is seen at each place.
     pub ink: Vec<Vec<f64>>,
-    /// The share of each colour in what is seen at each place, close by.
+    /// The share of each colour in what is seen at each place.
     pub near: Vec<Vec<f64>>,
-    /// The same from farther away.
-    pub far: Vec<Vec<f64>>,
 }
 
 impl ColoursSeen {
@@ -81,8 +48,7 @@ impl ColoursSeen {
     /// both repeat.
     pub fn new(softened: &SoftenedRepeat, arrangement: &Arrangement) -> ColoursSeen {
         let (area, ink) = inks(softened, &arrangement.threads(), arrangement.colours());
-        let far: Vec<Vec<f64>> = ink.iter().map(|values| area.far(values)).collect();
-        ColoursSeen { area, near: shares(&ink), far: shares(&far), ink }
+        ColoursSeen { area, near: shares(&ink), ink }
     }
 }
 
@@ -123,7 +89,8 @@ fn inks(softened: &SoftenedRepeat, colours: &[u8], count: usize) -> (Area, Vec<V
         came = Came((0..own as i64).map(|slot| came.from(softened.row.apply(slot))).collect());
         let again = colours.iter().zip(0..).all(|(c, slot)| colour(&came, slot) == *c);
         if again || rows == most {
-            return (Area { wide, high: rows * down, twist: softened.offset(rows as i64) }, inks);
+            let (high, twist) = (rows * down, softened.offset(rows as i64));
+            return (Area { wide, high, twist, place: softened.place }, inks);
         }
     }
 }

@@ -36,6 +36,8 @@ pub struct SeenThread {
 pub struct SoftenedRepeat {
     /// Places across a repeat and down a row of repeats.
     pub size: [usize; 2],
+    /// Width and height of a place, in grid steps down the lace.
+    pub place: [f64; 2],
     /// How far each row of repeats lies to the right of the row above, in places.
     pub shift: f64,
     /// Where the thread in each slot at the top of a row of repeats was at the top
@@ -66,6 +68,7 @@ impl SoftenedRepeat {
         let size = [width, height].map(|mm| (mm / place).round().max(1.0) as usize);
         let mut softened = SoftenedRepeat {
             size,
+            place: [width / size[0] as f64, height / size[1] as f64].map(|mm| mm / grid.step_y_mm()),
             shift: upright.step_down().x / upright.width() * size[0] as f64,
             row: ground.hanging().row_inverse().clone(),
             places: Vec::new(),

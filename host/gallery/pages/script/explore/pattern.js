@@ -1,84 +1,107 @@
 // The kind of pattern that is seen, and how clear it is, as in `compare::pattern`
 // of the program's source. Bounds come from the program.
 
-const mirrored = (a, b) => a.right !== 0 && a.right * b.down === -b.right * a.down;
-const stripesIn = ({ right, down }) => down === 0 ? "rows" : right === 0 ? "columns" : right < 0 ? "diagonals-left" : "diagonals-right";
-const NO_STRENGTH = { way: { right: 0, down: 1 }, share: 0 };
-const twoOf = (strengths) => [strengths[0] || NO_STRENGTH, strengths[1] || NO_STRENGTH];
-
-// Stripes, if one direction stands out.
-function findStripes(strengths, least) {
-  const [first, second] = twoOf(strengths), stronger = all.bounds.stronger[mirrored(first.way, second.way) ? 1 : 0];
-  return first.share >= least && first.share >= stronger * second.share ? [stripesIn(first.way), first.share] : null;
-}
-
-// Two directions that together account for nearly all.
-function findCrossing(strengths) {
-  const [first, second] = twoOf(strengths), both = first.share + second.share;
-  if (both < all.bounds.crossing) return null;
-  return mirrored(first.way, second.way) ? ["checks", both] : [stripesIn(first.way), first.share];
-}
-
-// What is seen from farther away, where colours lie in large patches.
-function findPatches(strengths, shares, mean) {
-  const { far_stripes: stripes, zigzags, spots, spots_share: spotsShare } = all.bounds;
-  const found = findStripes(strengths, stripes);
-  if (found) return found;
-  const of = (kind) => (strengths.find((s) => stripesIn(s.way) === kind) || NO_STRENGTH).share;
-  const down = of("columns");
-  if (down >= zigzags * twoOf(strengths)[0].share && of("rows") < down / 2) {
-    return ["zigzags", Math.min(down + (of("diagonals-left") + of("diagonals-right")), 1)];
-  }
-  let most = shares[0], least = shares[0];
-  for (const share of shares) { most = Math.max(most, share); least = Math.min(least, share); }
-  return [mean < spotsShare && most - mean >= spots * (mean - least) ? "spots" : "checks", 1];
-}
-
-function deviationOf(values) {
-  let sum = 0, squares = 0;
-  for (const value of values) { sum += value; squares += value * value; }
-  const mean = sum / values.length;
-  return Math.sqrt(Math.max(squares / values.length - mean * mean, 0));
-}
-
 const sumOf = (values) => { let sum = 0; for (const value of values) sum += value; return sum; };
+const STRIPES = ["columns", "rows", "diagonals-left", "diagonals-right"];
 
-// What is seen of one colour.
-function seeColour({ area, ways, inks, near, far }, colour, share) {
-  const [ink, close, away] = [inks, near, far].map((of) => deviationOf(of[colour]));
-  const strengths = strongestOf(area, ways, inks[colour]);
-  // Where there are large patches, weak stripes do not stand out.
-  const least = away < all.bounds.coarse ? all.bounds.stripes : all.bounds.far_stripes;
-  const purity = close / Math.sqrt(share * (1 - share));
-  let found = purity < all.bounds.mixed ? ["even-mix", 0] : findStripes(strengths, least) || findCrossing(strengths);
-  if (!found && away < all.bounds.coarse) found = ["even-mix", 0];
-  if (!found) {
-    const [kind, fits] = findPatches(strongestOf(area, ways, far[colour]), far[colour], share);
-    found = [kind, fits * Math.min(away / close, 1)];
+// The standard deviation and the skewness of values.
+function momentsOf(values) {
+  const mean = sumOf(values) / values.length;
+  let squares = 0, cubes = 0;
+  for (const value of values) {
+    const by = value - mean;
+    squares += by * by;
+    cubes += by * by * by;
   }
-  return { kind: found[0], weight: purity < all.bounds.mixed ? 0 : ink * ink, clearness: Math.min(found[1] * purity, 1) };
+  const deviation = Math.sqrt(squares / values.length);
+  return { deviation, skewness: deviation > 0 ? cubes / values.length / (deviation * deviation * deviation) : 0 };
+}
+
+// Each colour, relative to the mean of all places, and how much thread there is of
+// each wave.
+function coloursOf(inks, spectrum) {
+  const places = inks[0].length;
+  const whole = Array.from(inks[0], (_, at) => inks.reduce((sum, ink) => sum + ink[at], 0)), mean = sumOf(whole) / places;
+  const spectra = inks.map((ink) => spectrum(ink.map((value) => value / mean)));
+  const thread = spectra[0].map((_, k) => [0, 1].map((part) => spectra.reduce((sum, of) => sum + of[k][part], 0)));
+  const colours = inks.map((ink, colour) => {
+    const share = sumOf(ink) / places / mean;
+    let variance = 0;
+    for (let at = 0; at < places; at++) variance += ((ink[at] - share * whole[at]) / mean) ** 2;
+    const differs = spectra[colour].map(([a, b], k) => [a - share * thread[k][0], b - share * thread[k][1]]);
+    return { share, ink: spectra[colour], differs, variance: variance / places };
+  });
+  return { colours, thread };
+}
+
+// What is measured of the colours; nothing, if there is no difference between places.
+function sightOf({ area, inks }) {
+  const waves = wavesOf(area), { colours, thread } = coloursOf(inks, spectrumIn(area, waves));
+  const [near, middle, far] = all.bounds.blends.map((blend) => leftOf(waves, blend));
+  const makes = [...colours.keys()].filter((k) => colours[k].share >= 1e-9 && colours[k].share <= all.bounds.commonest);
+  const sum = (of) => sumOf(makes.map(of)), weights = colours.map(({ ink }) => powerOf(ink, near));
+  const pure = sum((k) => colours[k].share * (1 - colours[k].share)), weight = sum((k) => weights[k]);
+  if (weight <= 1e-12 || pure <= 0) return null;
+  const directions = (left) => {
+    const powers = [0, 0, 0, 0];
+    for (const colour of makes) waves.forEach(({ direction }, k) => { powers[direction] += 2 * alongside(colours[colour].ink[k], colours[colour].ink[k]) * left[k]; });
+    return powers;
+  };
+  const part = (powers) => powers.map((power) => power / Math.max(sumOf(powers), 1e-300));
+  const mean = (of) => sum((k) => weights[k] * of(k)) / weight;
+  const blended = directions(middle), shares = sharesOf(inks), moments = inks.map(momentsOf);
+  const swings = colours.map(({ differs }) => swingsOf(waves, differs, near));
+  return {
+    purity: Math.min(mean((k) => momentsOf(shares[k]).deviation / Math.sqrt(colours[k].share * (1 - colours[k].share))), 1),
+    standsOut: Math.sqrt(sum((k) => powerOf(colours[k].differs, near)) / Math.max(powerOf(thread, near) * sum((k) => colours[k].share ** 2), 1e-12)),
+    dense: Math.max(0, ...makes.map((k) => correlationOf(colours[k].differs, thread, near))),
+    strongest: Math.sqrt(sumOf(blended) / pure) * Math.max(...part(blended)),
+    skewness: mean((k) => moments[k].skewness),
+    coarse: Math.sqrt(sumOf(colours.map(({ differs }) => powerOf(differs, far))) / Math.max(sumOf(colours.map(({ variance }) => variance)), 1e-12)),
+    near: part(directions(near)),
+    far: part(directions(far)),
+    swings: { places: mean((k) => swings[k].places), strength: mean((k) => swings[k].strength), share: mean((k) => swings[k].share) },
+  };
+}
+
+// Stripes that slant without a mirror image, or that stand out among all others.
+function findStripes([down, across, left, right], near) {
+  const { lone, slant: least, stronger } = all.bounds;
+  const [slant, other, direction] = left > right ? [left, right, 2] : [right, left, 3];
+  if (slant >= lone * other && slant >= least * Math.max(down, across)) return [STRIPES[direction], near[direction]];
+  const shares = [down, across, left, right], [first, second] = [0, 1, 2, 3].sort((a, b) => shares[b] - shares[a]);
+  // Down and across, and the two slants.
+  const mirrors = Math.floor(first / 2) === Math.floor(second / 2);
+  return shares[first] >= stronger[mirrors ? 1 : 0] * shares[second] ? [STRIPES[first], near[first]] : null;
+}
+
+// Stripes down the lace that slant to one side, then to the other.
+function findZigzags([down, across, left, right], near) {
+  const slant = Math.max(left, right), other = Math.min(left, right), [least, alike, level] = all.bounds.zigzags;
+  return down >= least * slant && other >= alike * slant && across < level * other ? ["zigzags", 1 - near[1]] : null;
+}
+
+// The kind of pattern, and the share of all differences that it accounts for.
+function kindOf({ standsOut, dense, strongest, skewness, coarse, near, far, swings }) {
+  const { bounds } = all, most = Math.max(...near);
+  if (dense >= bounds.dense && most < bounds.striped) return ["spots", 1];
+  if (standsOut < bounds.hidden) return ["even-mix", 0];
+  if (swings.share >= bounds.swinging && swings.places >= Math.max(bounds.swings, bounds.steady * swings.strength)) return ["zigzags", swings.share];
+  if (strongest < bounds.faint) return ["even-mix", 0];
+  const large = coarse >= bounds.coarse, looked = large ? far : near;
+  if (large && skewness >= bounds.skewed && most < bounds.striped) return ["spots", 1];
+  const [first, second] = [...near].sort((a, b) => b - a);
+  return findStripes(looked, near) || findZigzags(looked, near) || ["checks", first + second];
 }
 
 // What is seen of a repeat when these colours hang on its threads.
 function seePattern(softened, hung) {
   if (hung.every((colour) => colour === hung[0])) return { kind: "plain", clearness: 0 };
   const own = softened.row.length, length = hung.length * own / greatestDivisor(hung.length, own);
-  const { area, inks } = inksOf(softened, Array.from({ length }, (_, k) => hung[k % hung.length]));
-  const seen = { area, ways: waysOf(area), inks, near: sharesOf(inks), far: sharesOf(inks.map((ink) => fromAfar(area, ink))) };
-  const whole = inks.reduce((sum, ink) => sum + sumOf(ink), 0);
-  const colours = [];
-  inks.forEach((ink, colour) => {
-    const share = sumOf(ink) / whole;
-    if (share > 0 && share <= all.bounds.commonest) colours.push(seeColour(seen, colour, share));
-  });
-  const weighed = colours.reduce((sum, colour) => sum + colour.weight, 0);
-  let best = { kind: "even-mix", clearness: 0 }, most = 0;
-  for (const { id } of all.patterns) {
-    let weight = 0, clear = 0;
-    for (const colour of colours) if (colour.kind === id) { weight += colour.weight; clear += colour.weight * colour.clearness; }
-    if (weight > most) { most = weight; best = { kind: id, clearness: clear / weighed }; }
-  }
-  return best;
+  const sight = sightOf(inksOf(softened, Array.from({ length }, (_, k) => hung[k % hung.length])));
+  if (!sight) return { kind: "even-mix", clearness: 0 };
+  const [kind, share] = kindOf(sight);
+  return { kind, clearness: Math.min(Math.max(share * sight.purity, 0), 1) };
 }
 
 // What is seen on the cards in the colours that hang now. Returns what computes it

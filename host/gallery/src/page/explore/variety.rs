@@ -144,6 +144,7 @@ fn softened(drawn: &DrawnVariety<'_>) -> Softened {
     let softened = SoftenedRepeat::new(drawn.ground(), &drawn.layout);
     Softened {
         size: softened.size,
+        place: softened.place,
         shift: softened.shift,
         row: (0..softened.slots() as i64).map(|slot| softened.row.apply(slot)).collect(),
         places: compressed(&softened.packed()),
