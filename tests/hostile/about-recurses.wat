@@ -1,5 +1,5 @@
 ;; `about` and `define` call each other without end.
-;; says: `about` used more than 512 KiB of stack
+;; says: `about` calls itself again and again (more than 512 KiB of stack)
 (module
   (memory (export "memory") 1)
   (func (export "cabi_realloc") (param i32 i32 i32 i32) (result i32)

@@ -1,5 +1,5 @@
 ;; Calls a function through a table where there is none.
-;; says: `define` broke off
+;; says: `define` broke off (
 ;; says: it calls a function that is not there
 (module
   (memory (export "memory") 1)

@@ -1,5 +1,5 @@
 ;; Divides by nought.
-;; says: `define` broke off
+;; says: `define` broke off (
 ;; says: it divides by nought
 (module
   (memory (export "memory") 1)

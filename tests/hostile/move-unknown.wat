@@ -1,5 +1,5 @@
 ;; A move that is none.
-;; says: `define` broke off
+;; says: `define` broke off (
 (module
   (memory (export "memory") 1)
   (func (export "cabi_realloc") (param i32 i32 i32 i32) (result i32)

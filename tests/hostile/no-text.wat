@@ -1,5 +1,5 @@
 ;; An id that is not text.
-;; says: `about` broke off
+;; says: `about` broke off (
 ;; says: its answer cannot be read
 (module
   (memory (export "memory") 1)

@@ -1,5 +1,5 @@
 ;; Ten thousand names of laces that all lie in the same megabyte.
-;; says: `about` handed over more than 8 MiB: a repeat takes far less, look for a list or text that is too long
+;; says: `about` hands over far too much (more than 8 MiB): ask whoever made this file to look for a list or text that is too long
 (module
   (memory (export "memory") 32)
   (func (export "cabi_realloc") (param i32 i32 i32 i32) (result i32)

@@ -1,5 +1,5 @@
 ;; Reads outside its memory.
-;; says: `define` broke off
+;; says: `define` broke off (
 ;; says: it reaches beyond its memory
 (module
   (memory (export "memory") 1)

@@ -1,5 +1,5 @@
 ;; Hands out room for settings outside its memory.
-;; says: `define` broke off
+;; says: `define` broke off (
 (module
   (memory (export "memory") 1)
   (func (export "cabi_realloc") (param i32 i32 i32 i32) (result i32)

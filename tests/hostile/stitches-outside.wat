@@ -1,5 +1,5 @@
 ;; A repeat of a hundred million stitches, more than the memory could hold.
-;; says: `define` broke off
+;; says: `define` broke off (
 (module
   (memory (export "memory") 1)
   (func (export "cabi_realloc") (param i32 i32 i32 i32) (result i32)

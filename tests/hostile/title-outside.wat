@@ -1,5 +1,5 @@
 ;; A title that begins in its memory and ends outside.
-;; says: `about` broke off
+;; says: `about` broke off (
 (module
   (memory (export "memory") 1)
   (func (export "cabi_realloc") (param i32 i32 i32 i32) (result i32)

@@ -205,6 +205,27 @@ fn what_was_found_comes_before_a_picture_that_cannot_be_written() {
     assert_says(&terminal, "cannot write no/such/folder.png: there is no such file or folder");
 }
 
+/// A contribution takes the place of no file of another kind, such as its own chart.
+#[test]
+fn a_chart_is_not_replaced_by_what_it_is_packed_into() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = folder.path();
+    write(at, "mine.toml", CHART);
+    for (args, words) in [
+        (["pack", "mine.toml", "--out", "mine.toml"], "let it end in .wasm"),
+        (["pack", "mine.toml", "--out", "no/such/folder/mine.wasm"], "no/such/folder/mine.wasm"),
+        (["unpack", "rose", "--out", "mine.wasm"], "let it end in .toml"),
+    ] {
+        let (status, terminal) = run(at, &args);
+        assert_eq!(status, 2, "{args:?}: {terminal}");
+        assert_says(&terminal, words);
+        assert_eq!(names(at), ["mine.toml"]);
+        assert_eq!(std::fs::read_to_string(at.join("mine.toml")).unwrap(), CHART);
+    }
+    let (status, terminal) = run(at, &["pack", "mine.toml", "--out", "MINE.WASM"]);
+    assert_eq!(status, 0, "{terminal}");
+}
+
 #[test]
 fn a_filling_sits_in_a_ground_that_exists() {
     let folder = tempfile::tempdir().unwrap();

@@ -113,6 +113,8 @@ const NEEDED: &[(&str, &[&str])] = &[
     ("trace", &["rose"]),
     ("handout", &["recipe.toml"]),
     ("unpack", &["rose"]),
+    ("pack", &["no-chart.toml"]),
+    ("build", &["no-crate"]),
 ];
 
 /// Options that are refused without others.
@@ -152,12 +154,20 @@ const OF_ONE: &[(&str, &str, Refused)] = &[
         "--out",
         &[("sheet.jpg", ".pdf"), ("sheet", ".svg"), ("no/such/folder/a.pdf", "no/such/folder")],
     ),
-    ("pack", "--out", &[]),
-    ("build", "--out", &[]),
+    (
+        "pack",
+        "--out",
+        &[("chart.toml", "let it end in .wasm"), ("", "a value is required"), ("x.wasm", "no-chart.toml")],
+    ),
+    (
+        "build",
+        "--out",
+        &[("crate.rs", "let it end in .wasm"), ("", "a value is required"), ("x.wasm", "no-crate")],
+    ),
     ("grid", "--out", &[("grid.svg", ".png"), ("no/such/folder/grid.png", "no/such/folder")]),
     ("trace", "--out", &[("ways.gif", ".png"), ("no/such/folder/ways.png", "no/such/folder")]),
-    ("unpack", "--out", &[("no/such/folder/x.toml", "no/such/folder")]),
-    ("man", "--out", &[]),
+    ("unpack", "--out", &[("no/such/folder/x.toml", "no/such/folder"), ("rose.wasm", "let it end in .toml")]),
+    ("man", "--out", &[("/dev/null", "cannot write /dev/null"), ("", "a value is required")]),
 ];
 
 /// Pairs that contradict each other.

@@ -110,7 +110,10 @@ fn it_answers_each_in_a_line_and_ends_with_its_input() {
     assert_eq!(lines.len(), 4, "{said}");
     assert_eq!([lines[0], lines[3]], ["{\"why\":null}"; 2]);
     assert!(lines[1].contains("is not a contribution this program can run"), "{said}");
-    assert!(lines[2].contains("`about` used more than 20 000 000 instructions"), "{said}");
+    assert!(
+        lines[2].contains("`about` does not come to an end (more than 20 000 000 instructions)"),
+        "{said}"
+    );
 }
 
 /// Many contributions, and few files that may be open at once.
@@ -165,7 +168,7 @@ fn a_failure_for_some_choices_is_not_the_end() {
     let out = place.after("", &args);
     let said = text(&out.stderr);
     assert_eq!(out.status.code(), Some(1), "{said}");
-    assert!(said.contains("used more than 20 000 000 instructions"), "{said}");
+    assert!(said.contains("does not come to an end (more than 20 000 000 instructions)"), "{said}");
     assert!(place.all.path().join("a.png").is_file(), "the other variety is drawn: {said}");
 }
 
@@ -190,7 +193,10 @@ fn a_process_that_is_killed_leaves_out_only_what_it_tried() {
     let out = running.wait_with_output().unwrap();
     let said = text(&out.stderr);
     assert_eq!(out.status.code(), Some(1), "{said}");
-    assert!(said.contains("left out mine/wide.wasm: broke the process that tried it (signal: 9"), "{said}");
+    assert!(
+        said.contains("left out mine/wide.wasm: brought down the process that tried it (its signal 9)"),
+        "{said}"
+    );
     assert!(text(&out.stdout).contains("torchon"));
 }
 

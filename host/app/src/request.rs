@@ -2,6 +2,7 @@
 
 pub mod choices;
 pub mod colours;
+pub mod endings;
 pub mod filters;
 pub mod gallery;
 pub mod gauge;

@@ -153,7 +153,7 @@ mod tests {
         for name in ["one.wasm", "two.wasm"] {
             let why = processes.try_out(name, b"bytes", folder.path()).unwrap_err();
             let said = why.to_string();
-            assert!(said.starts_with(&format!("{name}: broke the process that tried it (")), "{said}");
+            assert!(said.starts_with(&format!("{name}: brought down the process that tried it (")), "{said}");
         }
         assert!(processes.idle.lock().unwrap().is_empty());
     }

@@ -231,11 +231,8 @@ impl SheetRequest {
         let facts = facts::in_words(self.ground(), &layout.grid).into_iter();
         let look = SheetLook {
             title: self.chosen.title().to_owned(),
-            subtitle: format!(
-                "{}. Hang on {}, repeating.{seen_by}",
-                self.gauge_in_words(&layout.grid),
-                self.arrangement
-            ),
+            subtitle: format!("{}.", self.gauge_in_words(&layout.grid)),
+            hanging: format!("Hang on {}, repeating.{seen_by}", self.arrangement),
             threads: self.thread_look(self.px_per_mm(width)),
             pairs: self.pair_look(),
             travel: self.ground().travel_sentence(),
@@ -261,6 +258,7 @@ mod tests {
     use crate::samples::chosen;
     use crate::scale::Pricking;
     use lace::samples::torchon;
+    use picture::drawing::Shape;
 
     fn request(show: Option<Show>) -> SheetRequest {
         let palette = Palette::default();
@@ -311,6 +309,26 @@ mod tests {
         assert_eq!(size(nine), (1, 20.0, 20.0));
         let wide = SheetRequest { area_mm: Some([500.0, 40.0]), ..request(Some(Show::Pricking)) };
         assert!(size(wide).0 > 1);
+    }
+
+    // Up to the longest arrangement that can be given.
+    #[test]
+    fn the_whole_arrangement_is_on_the_sheet_however_long() {
+        for (pairs, pages) in [(4, 1), (24, 1), (60, 1), (90, 1), (512, 2)] {
+            let letters: Vec<&str> = (0..pairs).map(|k| if k % 7 < 3 { "A" } else { "B" }).collect();
+            let arrangement: Arrangement = letters.join(" ").parse().unwrap();
+            let sheet = SheetRequest { arrangement, ..request(None) }.draw().unwrap();
+            assert_eq!(sheet.pages.len(), pages, "{pairs} pairs");
+            let shapes = sheet.pages.iter().flat_map(Drawing::shapes);
+            let words = shapes.filter_map(|shape| match shape {
+                Shape::Text(text) => Some(text.words.as_str()),
+                Shape::Path { .. } => None,
+            });
+            let words = words.collect::<Vec<_>>().join(" ");
+            let whole = format!("Hang on {}, repeating.", letters.join(" "));
+            assert!(words.contains(&whole), "{pairs} pairs: {words}");
+            assert!(words.contains("Pins"), "{pairs} pairs: {words}");
+        }
     }
 
     #[test]

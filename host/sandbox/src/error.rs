@@ -30,31 +30,48 @@ impl fmt::Display for Call {
     }
 }
 
-/// Why a call into a contribution did not finish.
+/// Why a call into a contribution did not finish. The sentences are for people who were
+/// given the file; in parentheses is what those who made it want to know.
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
 pub enum Stopped {
     /// It used up its instructions.
-    #[error("used more than {} instructions: probably an endless loop", grouped(limits::INSTRUCTIONS))]
+    #[error(
+        "does not come to an end (more than {} instructions): ask whoever made this file to look for an endless loop",
+        grouped(limits::INSTRUCTIONS)
+    )]
     Instructions,
     /// It asked for too much memory.
-    #[error("asked for more than {} MiB of memory: probably a list that grows without end", limits::MEMORY_BYTES >> 20)]
+    #[error(
+        "asks for more and more memory (more than {} MiB): ask whoever made this file to look for a list that grows without end",
+        limits::MEMORY_BYTES >> 20
+    )]
     Memory,
     /// It asked for too large a table.
-    #[error("asked for a table of more than {} elements: compile it without them", grouped(limits::TABLE_ELEMENTS as u64))]
+    #[error(
+        "asks for too large a table (more than {} elements): ask whoever made this file to compile it without such tables",
+        grouped(limits::TABLE_ELEMENTS as u64)
+    )]
     Table,
     /// It called itself too deeply.
-    #[error("used more than {} KiB of stack: probably a function that calls itself without end", limits::STACK_BYTES >> 10)]
+    #[error(
+        "calls itself again and again (more than {} KiB of stack): ask whoever made this file to look for a function that calls itself without end",
+        limits::STACK_BYTES >> 10
+    )]
     Stack,
     /// It handed over too much.
-    #[error("handed over more than {} MiB: a repeat takes far less, look for a list or text that is too long", limits::DATA_BYTES >> 20)]
+    #[error(
+        "hands over far too much (more than {} MiB): ask whoever made this file to look for a list or text that is too long",
+        limits::DATA_BYTES >> 20
+    )]
     Data,
     /// It gave up of its own accord.
-    #[error(
-        "gave up: a panic, or the like, in the contribution; run its unit tests, where the message is shown"
-    )]
+    #[error("gave up: ask whoever made this file to run its unit tests, which show why")]
     GaveUp,
-    /// It broke a rule of WebAssembly or of the interface.
-    #[error("broke off ({}): a fault in the contribution or in the compiler that made it", broken(_0))]
+    /// It broke a rule of WebAssembly or of the interface. What a library says of it.
+    #[error(
+        "broke off ({}): ask whoever made this file to build it again and to run its unit tests",
+        broken(_0)
+    )]
     BrokeOff(String),
 }
 
@@ -84,18 +101,21 @@ fn not_webassembly(why: &str) -> String {
 
 /// Why a contribution broke off, in plain words.
 fn broken(why: &str) -> &'static str {
-    let says = |word: &str| why.contains(word);
-    match () {
-        () if says("divide by zero") => "it divides by nought",
-        () if says("overflow") || says("conversion") => "a number grows too large",
-        () if says("out of bounds") => "it reaches beyond its memory",
-        () if says("uninitialized element") || says("indirect call") || says("null reference") => {
-            "it calls a function that is not there"
-        }
-        () if says("unaligned") || says("utf-8") || says("string") || says("pointer") => {
-            "its answer cannot be read"
-        }
-        () => "it breaks a rule of WebAssembly",
+    let says = |words: &[&str]| words.iter().any(|word| why.contains(word));
+    if says(&["divide by zero"]) {
+        "it divides by nought"
+    } else if says(&["overflow", "conversion"]) {
+        "a number grows too large"
+    } else if says(&["table access", "uninitialized element", "indirect call", "null reference"]) {
+        "it calls a function that is not there"
+    } else if says(&["unaligned", "utf-8", "string", "list", "`char`", "discriminant", "pointer"]) {
+        "its answer cannot be read"
+    } else if says(&["out of bounds"]) {
+        "it reaches beyond its memory"
+    } else if says(&["resource limit"]) {
+        "it has too many parts"
+    } else {
+        "it breaks a rule of WebAssembly"
     }
 }
 
@@ -277,15 +297,33 @@ pub enum SandboxError {
         second: String,
     },
     /// The machinery itself failed.
-    #[error(
-        "{file}: could not be run on this machine; the other grounds still work; please report it with these words: {why}"
-    )]
+    #[error("{file}: {fault}")]
     Machinery {
         /// The file, or the machine.
         file: String,
-        /// Its message.
+        /// What failed.
+        fault: Fault,
+        /// What a library says of it; not for users.
         why: String,
     },
+}
+
+/// What can fail in the machinery itself, which is nobody's fault who reads it.
+#[derive(Clone, Copy, Debug, Error, PartialEq, Eq)]
+pub enum Fault {
+    /// Nothing can be run at all.
+    #[error(
+        "it cannot run contributions, and the grounds built in are contributions too: use the program on another computer"
+    )]
+    NoMachine,
+    /// This contribution cannot be made ready.
+    #[error("could not be made ready to run: build it again with `pairwise build`")]
+    NotReady,
+    /// A library gave up over the file.
+    #[error(
+        "could not be read to its end, because of a fault in this program: leave the file out, and report it to the makers of the program"
+    )]
+    GaveUp,
 }
 
 impl SandboxError {
@@ -324,3 +362,49 @@ impl From<&SandboxError> for LeftOut {
 
 /// A result with a [`SandboxError`].
 pub type Result<T> = std::result::Result<T, SandboxError>;
+
+#[cfg(test)]
+mod tests {
+    use wasmtime::Trap;
+
+    use super::*;
+
+    #[test]
+    fn every_trap_is_told_in_plain_words_and_not_in_those_of_the_library() {
+        let told = |trap: Trap| Stopped::BrokeOff(trap.to_string()).to_string();
+        for (trap, words) in [
+            (Trap::IntegerDivisionByZero, "it divides by nought"),
+            (Trap::IntegerOverflow, "a number grows too large"),
+            (Trap::BadConversionToInteger, "a number grows too large"),
+            (Trap::MemoryOutOfBounds, "it reaches beyond its memory"),
+            (Trap::TableOutOfBounds, "it calls a function that is not there"),
+            (Trap::IndirectCallToNull, "it calls a function that is not there"),
+            (Trap::BadSignature, "it calls a function that is not there"),
+            (Trap::NullReference, "it calls a function that is not there"),
+            (Trap::StringOutOfBounds, "its answer cannot be read"),
+            (Trap::ListOutOfBounds, "its answer cannot be read"),
+            (Trap::InvalidChar, "its answer cannot be read"),
+            (Trap::InvalidDiscriminant, "its answer cannot be read"),
+            (Trap::UnalignedPointer, "its answer cannot be read"),
+            (Trap::CannotLeaveComponent, "it breaks a rule of WebAssembly"),
+        ] {
+            let told = told(trap);
+            assert!(told.starts_with(&format!("broke off ({words}): ask ")), "{trap}: {told}");
+        }
+        for trap in (0..=u8::MAX).filter_map(Trap::from_u8) {
+            let theirs = trap.to_string();
+            let theirs = theirs.trim_start_matches("wasm trap: ");
+            assert!(!told(trap).contains(theirs), "{theirs}");
+        }
+    }
+
+    #[test]
+    fn a_fault_of_the_machinery_does_not_quote_a_library() {
+        let why = "failed to find a pre-opened frobnicator".to_owned();
+        for fault in [Fault::NoMachine, Fault::NotReady, Fault::GaveUp] {
+            let told = SandboxError::Machinery { file: "a.wasm".to_owned(), fault, why: why.clone() };
+            let told = told.to_string();
+            assert!(told.starts_with("a.wasm: ") && !told.contains(&why), "{told}");
+        }
+    }
+}

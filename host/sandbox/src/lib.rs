@@ -50,7 +50,7 @@ extern crate self as sandbox;
 
 pub use burden::Burden;
 pub use component::{Burdens, componentize, look_through};
-pub use error::{Call, Result, SandboxError, Stopped};
+pub use error::{Call, Fault, Result, SandboxError, Stopped};
 pub use plugin::{Loaded, Plugin, Sandbox, Used};
 pub use source::Source;
 pub use trial::{Judge, Trial};

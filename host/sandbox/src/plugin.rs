@@ -20,7 +20,7 @@ use crate::compiled::{Cache, Key};
 use crate::component;
 use crate::define;
 use crate::engine::{self, Guard, stopped};
-use crate::error::{Call, Result, SandboxError};
+use crate::error::{Call, Fault, Result, SandboxError};
 use crate::limits;
 use crate::source::Source;
 use crate::trial::{Judge, Trial};
@@ -88,7 +88,7 @@ impl Sandbox {
     /// # Errors
     /// When this machine cannot run WebAssembly.
     pub fn new(cache: Option<&Path>) -> Result<Sandbox> {
-        let engine = engine::engine().map_err(|why| machinery("this machine", &why))?;
+        let engine = engine::engine().map_err(|why| machinery("this computer", Fault::NoMachine, &why))?;
         let (cache, cache_refused) = match cache.map(|folder| (folder, Cache::open(folder))) {
             None => (None, None),
             Some((_, Ok(cache))) => (Some(cache), None),
@@ -202,8 +202,9 @@ impl Sandbox {
 
     fn describe(&self, from: &str, compiled: &Component) -> Result<Plugin> {
         let version = component::version(from, &self.engine, compiled, self.versions)?;
-        let component =
-            Linker::new(&self.engine).instantiate_pre(compiled).map_err(|why| machinery(from, &why))?;
+        let component = Linker::new(&self.engine)
+            .instantiate_pre(compiled)
+            .map_err(|why| machinery(from, Fault::NotReady, &why))?;
         let ready = Ready { component, version };
         let mut described = Used::default();
         let answer = call(from, &self.engine, &ready, Call::About, &mut described, version.about)?;
@@ -336,7 +337,7 @@ fn call<T>(
     used: &mut Used,
     ask: impl FnOnce(&mut Store<Guard>, &Instance) -> Answer<T>,
 ) -> Result<T> {
-    let mut store = engine::store(engine).map_err(|why| machinery(from, &why))?;
+    let mut store = engine::store(engine).map_err(|why| machinery(from, Fault::NotReady, &why))?;
     // Code that runs at instantiation counts towards the call.
     let answer = match ready.component.instantiate(&mut store) {
         Ok(instance) => ask(&mut store, &instance),
@@ -354,7 +355,8 @@ fn call<T>(
 /// file fails.
 fn unless_it_panics<T>(from: &str, work: impl FnOnce() -> Result<T>) -> Result<T> {
     catch_unwind(AssertUnwindSafe(work)).unwrap_or_else(|_| {
-        Err(SandboxError::Machinery { file: from.to_owned(), why: "a library gave up over this file".into() })
+        let (file, why) = (from.to_owned(), "a library gave up over this file".to_owned());
+        Err(SandboxError::Machinery { file, fault: Fault::GaveUp, why })
     })
 }
 
@@ -366,6 +368,6 @@ fn wrong_types(file: &str, why: &wasmtime::Error) -> SandboxError {
     SandboxError::WrongTypes { file: file.to_owned(), why: clean_and_cut(&format!("{why:#}"), 300) }
 }
 
-fn machinery(file: &str, why: &wasmtime::Error) -> SandboxError {
-    SandboxError::Machinery { file: file.to_owned(), why: clean_and_cut(&format!("{why:#}"), 300) }
+fn machinery(file: &str, fault: Fault, why: &wasmtime::Error) -> SandboxError {
+    SandboxError::Machinery { file: file.to_owned(), fault, why: clean_and_cut(&format!("{why:#}"), 300) }
 }

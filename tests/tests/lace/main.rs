@@ -4,6 +4,7 @@
 mod balanced;
 mod budgets;
 mod colour_orders;
+mod diagrams;
 mod findings;
 mod golden;
 mod hold;

@@ -17,6 +17,7 @@ use crate::cli::ExplainArgs;
 use crate::commands::Outcome;
 use crate::failure::Failure;
 use crate::output::{print, write_file};
+use crate::request::endings;
 
 /// Prints one fault in full, a list of all, or the page on charts, or writes the
 /// page of faults.
@@ -31,20 +32,9 @@ pub fn run(args: &ExplainArgs) -> Result<Outcome, Failure> {
 }
 
 fn write_page(path: &Path) -> Result<(), Failure> {
-    refuse_other_than_page(path)?;
+    endings::check(path, &["html", "htm"], "a page")?;
     write_file(path, findings_page(env!("CARGO_PKG_VERSION"))?.as_bytes())?;
     print(&format!("{}: {} faults explained. Open it in your browser.\n", path_name(path), Code::ALL.len()))
-}
-
-fn refuse_other_than_page(path: &Path) -> Result<(), Failure> {
-    let ending = path.extension().and_then(|e| e.to_str()).unwrap_or_default().to_ascii_lowercase();
-    if ["html", "htm"].contains(&ending.as_str()) {
-        return Ok(());
-    }
-    Err(Failure::Value {
-        what: format!("the name {} is not that of a page", path_name(path)),
-        help: "let it end in .html".to_owned(),
-    })
 }
 
 fn code(word: &str) -> Result<Code, Failure> {

@@ -8,11 +8,15 @@ use crate::cli::PackArgs;
 use crate::commands::Outcome;
 use crate::failure::Failure;
 use crate::output::{print, write_file};
+use crate::request::endings;
 use crate::request::sources::Sources;
 use crate::sources::open_sandbox;
 
 /// Reads a chart, packs it, loads it in the sandbox as a check, and writes it.
 pub fn run(args: &PackArgs, sources: &Sources) -> Result<Outcome, Failure> {
+    if let Some(out) = &args.out {
+        endings::check(out, &["wasm"], "a contribution")?;
+    }
     let chart = charts::open(&args.chart)?;
     let component = chart.pack()?;
     let source = Source::Ours { name: chart.text.name().to_owned(), bytes: component.clone().into() };

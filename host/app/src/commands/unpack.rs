@@ -10,14 +10,17 @@ use crate::commands::Outcome;
 use crate::failure::Failure;
 use crate::output::{print, warn, write_file};
 use crate::request::choices::changes;
-use crate::request::ids;
 use crate::request::sources::Sources;
+use crate::request::{endings, ids};
 use crate::sources::Grounds;
 
 /// Writes the chart to a file, or to standard output.
 pub fn run(args: &UnpackArgs, sources: &Sources) -> Result<Outcome, Failure> {
     if let Some(id) = &args.id {
         ids::check(id)?;
+    }
+    if let Some(out) = &args.out {
+        endings::check(out, &["toml"], "a chart")?;
     }
     let changes = changes(&args.choices)?;
     let unpacked = Unpacked::new(&Grounds::new(sources).meant(&args.what)?, &changes)?;

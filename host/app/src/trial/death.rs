@@ -17,15 +17,22 @@ pub fn in_words(status: ExitStatus) -> String {
             "takes more than {} MiB of memory to be tried: make its repeat or its code smaller",
             limits::TRIAL_BYTES >> 20
         ),
-        None => unknown(&status),
+        None => unknown(&number(status)),
     }
 }
 
 /// The sentence for a death that no limit explains.
 pub fn unknown(why: &dyn Display) -> String {
-    format!(
-        "broke the process that tried it ({why}): build it again with `pairwise build`; if that does not help, please report it"
-    )
+    format!("brought down the process that tried it ({why}): build it again with `pairwise build`")
+}
+
+/// What the system says of the death: a number, for those who look for the cause.
+fn number(status: ExitStatus) -> String {
+    #[cfg(unix)]
+    if let Some(signal) = std::os::unix::process::ExitStatusExt::signal(&status) {
+        return format!("its signal {signal}");
+    }
+    status.code().map_or_else(|| "no reason is known".to_owned(), |code| format!("its status {code}"))
 }
 
 /// Signals that say which limit was passed.
@@ -66,6 +73,10 @@ mod tests {
         let said = |signal: System| in_words(ExitStatus::from_raw(signal.as_raw()));
         assert!(said(System::XCPU).starts_with("takes more than 30 seconds of the processor"));
         assert!(said(System::ABORT).starts_with("takes more than 1024 MiB of memory"));
-        assert!(said(System::SEGV).starts_with("broke the process that tried it (signal: 11"));
+        assert!(in_words(ExitStatus::from_raw(101 << 8)).contains("(its status 101)"));
+        assert!(
+            said(System::SEGV)
+                .starts_with("brought down the process that tried it (its signal 11): build it again")
+        );
     }
 }

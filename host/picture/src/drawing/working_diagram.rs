@@ -6,6 +6,7 @@
 
 mod directions;
 mod key;
+mod labels;
 mod marks;
 mod pair_lines;
 
@@ -19,7 +20,8 @@ use crate::drawing::{Anchor, Background, Cap, Drawing, Face, Group, Path, Rect, 
 use crate::layout::lattice_mm;
 
 use directions::{Directions, LEFT, RIGHT, Room};
-use marks::{Sizes, label, mark, pin};
+use labels::Labels;
+use marks::{Sizes, label, mark, pin, pin_at};
 use pair_lines::{PairLine, PairLines, passages};
 
 pub use key::diagram_key;
@@ -84,8 +86,12 @@ impl<'a> WorkingDiagram<'a> {
         let painter = Painter::new(self, window);
         drawing.groups.extend(painter.lines());
         drawing.groups.extend(painter.marks());
+        let mut labels = painter.labels();
+        // Numbers come first: without them the order of working cannot be read.
+        let numbers = painter.numbers(&mut labels);
+        drawing.groups.push(painter.letters(&mut labels));
         if self.look.numbers {
-            drawing.groups.push(painter.numbers());
+            drawing.groups.push(numbers);
         }
         drawing
     }
@@ -276,8 +282,7 @@ impl<'a> Painter<'a> {
         for leg in ground.legs() {
             let line = self.leg_line(leg);
             let leg_bars = self.bars(&line, leg.twists);
-            let turns = ground.stitches()[leg.from.stitch].stitch.pair_effect() == PairEffect::Return;
-            let head = (self.diagram.look.arrows && turns).then(|| self.arrow_head(&line));
+            let head = self.turns(leg).then(|| self.arrow_head(&line));
             for cell in self.set_out(Rect::around([line.from, line.to]).unwrap_or(rect(0.0, 0.0, 0.0, 0.0))) {
                 let here = self.lattice.place(cell) - self.corner();
                 lines.add(ground, &line, cell, here);
@@ -303,6 +308,12 @@ impl<'a> Painter<'a> {
             turns.shapes.push(Shape::fill(arrows, Rgb::INK));
         }
         [lines.group(), twists, turns]
+    }
+
+    /// Whether an arrow shows that the pair of a leg turned back.
+    fn turns(&self, leg: &Leg) -> bool {
+        let left = &self.diagram.ground.stitches()[leg.from.stitch].stitch;
+        self.diagram.look.arrows && left.pair_effect() == PairEffect::Return
     }
 
     /// The line of a leg, from the cell of the stitch it leaves.
@@ -357,29 +368,84 @@ impl<'a> Painter<'a> {
         Path::polygon([tip, tip - back + half, tip - back - half])
     }
 
-    /// Stitches, pins, and the letters of the kinds of stitch.
-    fn marks(&self) -> [Group; 3] {
+    /// Stitches and pins.
+    fn marks(&self) -> [Group; 2] {
+        let kinds = self.diagram.ground.distinct_stitches();
+        let (mut marks, mut pins) = (Group::new("stitches"), Group::new("pins"));
+        for (s, placed) in self.diagram.ground.stitches().iter().enumerate() {
+            let kind = kinds.get_index_of(&placed.stitch).unwrap_or(0);
+            for at in self.places_of(s) {
+                mark(&mut marks, kind, at, &self.sizes);
+                pin(&mut pins, &placed.stitch, at, &self.directions[s], &self.sizes);
+            }
+        }
+        [marks, pins]
+    }
+
+    /// Where the visible copies of a stitch are drawn.
+    fn places_of(&self, stitch: usize) -> impl Iterator<Item = Point> {
+        let at = self.diagram.places[stitch] - self.corner();
+        self.copies(stitch).into_iter().map(move |cell| at + self.lattice.place(cell))
+    }
+
+    /// Room for letters and numbers between all that is drawn.
+    fn labels(&self) -> Labels {
+        let mut labels = Labels::default();
+        let (ground, unit) = (self.diagram.ground, self.sizes.unit);
+        let wide = pair_lines::width(!self.diagram.look.colours.is_empty(), self.sizes.line);
+        for leg in ground.legs() {
+            let line = self.leg_line(leg);
+            let (from, to, along) = (line.from, line.to, line.directions[0]);
+            // Bars lie round the middle, an arrow near the beginning.
+            let bars = along * (0.07 * unit * f64::from(leg.twists));
+            let middle = from + (to - from) * 0.5;
+            let head = self.turns(leg).then(|| [from, from + along * (0.2 * unit)]);
+            for cell in self.set_out(Rect::around([from, to]).unwrap_or(rect(0.0, 0.0, 0.0, 0.0))) {
+                let here = self.lattice.place(cell) - self.corner();
+                labels.line([from, to].map(|p| p + here), wide);
+                if leg.twists > 0 {
+                    labels.line([middle - bars, middle + bars].map(|p| p + here), 0.3 * unit);
+                }
+                if let Some(head) = head {
+                    labels.line(head.map(|p| p + here), 0.2 * unit);
+                }
+            }
+        }
+        for (s, placed) in ground.stitches().iter().enumerate() {
+            let ports = Side::BOTH.map(|side| [false, true].map(|out| self.port(s, side, out)));
+            let pin = pin_at(&placed.stitch, &self.directions[s], &self.sizes);
+            for at in self.places_of(s) {
+                labels.mark(at, self.sizes.mark);
+                ports.iter().flatten().for_each(|&port| labels.line([at, at + port], wide));
+                if let Some(pin) = pin {
+                    labels.mark(at + pin, 0.08 * unit);
+                }
+            }
+        }
+        labels
+    }
+
+    /// The letters of the kinds of stitch.
+    fn letters(&self, labels: &mut Labels) -> Group {
         let ground = self.diagram.ground;
         let kinds = ground.distinct_stitches();
-        let (mut marks, mut pins, mut letters) =
-            (Group::new("stitches"), Group::new("pins"), Group::new("letters"));
+        let mut letters = Group::new("letters");
         for (s, placed) in ground.stitches().iter().enumerate() {
-            let kind = kinds.get_index_of(&placed.stitch).unwrap_or(0);
-            let letter = kind_letter(kind);
+            let letter = kind_letter(kinds.get_index_of(&placed.stitch).unwrap_or(0));
             let size = 0.26 * self.sizes.letters;
             let off = self.beside(&self.directions[s].room(RIGHT, None), &letter, size);
             let numbered = self.numbered_copies(s);
             for cell in self.copies(s) {
-                let at = self.diagram.places[s] + self.lattice.place(cell) - self.corner();
-                mark(&mut marks, kind, at, &self.sizes);
-                pin(&mut pins, &placed.stitch, at, &self.directions[s], &self.sizes);
                 if self.sizes.unit < NUMBERS_ALONE && numbered.contains(&cell) {
                     continue;
                 }
-                letters.shapes.push(label(letter.clone(), at + off, size, Anchor::Middle, Face::Semibold));
+                let at = self.diagram.places[s] + self.lattice.place(cell) - self.corner();
+                let mut text = label(letter.clone(), at + off, size, Anchor::Middle, Face::Semibold);
+                labels.put(&mut text, at, self.sizes.mark, None);
+                letters.shapes.push(Shape::Text(text));
             }
         }
-        [marks, pins, letters]
+        letters
     }
 
     /// The cells in which a stitch has a number.
@@ -390,7 +456,8 @@ impl<'a> Painter<'a> {
     }
 
     /// The step numbers in the order of working.
-    fn numbers(&self) -> Group {
+    fn numbers(&self, labels: &mut Labels) -> Group {
+        let view = Size { width: self.window.width, height: self.window.height };
         let mut numbers = Group::new("order-of-working");
         for (k, step) in self.diagram.steps.iter().enumerate() {
             let at = self.diagram.place(step) - self.corner();
@@ -401,7 +468,9 @@ impl<'a> Painter<'a> {
                 let directions = &self.directions[step.stitch];
                 let letter = directions.room(RIGHT, None).gap;
                 let off = self.beside(&directions.room(LEFT, Some(letter)), &number, size);
-                numbers.shapes.push(label(number, at + off, size, Anchor::Middle, Face::Regular));
+                let mut text = label(number, at + off, size, Anchor::Middle, Face::Regular);
+                labels.put(&mut text, at, self.sizes.mark, Some(view));
+                numbers.shapes.push(Shape::Text(text));
             }
         }
         numbers

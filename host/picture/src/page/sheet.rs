@@ -8,7 +8,7 @@ use super::Fact;
 use super::close_up::CloseUp;
 use super::columns::{Columns, OrderInWords, Passage, Spacing};
 use super::order_pages::OrderPages;
-use super::typography::{GAP, MARGIN, QUIET, frames, head, heading, text};
+use super::typography::{BelowHead, GAP, MARGIN, QUIET, frames, head, heading, text};
 use crate::colour::Rgb;
 use crate::drawing::pricking::{Paper, cautions, control_scale, dots};
 use crate::drawing::threads::{ThreadDrawing, ThreadLook};
@@ -23,6 +23,8 @@ pub struct SheetLook {
     pub title: String,
     /// More about it, one line.
     pub subtitle: String,
+    /// How its pairs hang, in a sentence of any length.
+    pub hanging: String,
     /// How threads are drawn: their colours, and the scale of the page in pixels per
     /// millimetre.
     pub threads: ThreadLook,
@@ -54,15 +56,17 @@ struct Places {
 }
 
 impl Places {
-    fn new(paper: Paper) -> Places {
+    /// The places below a head that is so much higher than usual, with room for facts
+    /// of a height.
+    fn new(paper: Paper, head: f64, facts: f64) -> Places {
         let Paper { width, height } = paper;
         let column = (width - 2.0 * MARGIN - GAP) / 2.0;
         let (left, right) = (MARGIN, MARGIN + column + GAP);
-        let top = MARGIN + 20.0;
+        let top = MARGIN + 20.0 + head;
         let row = (height - top - MARGIN - PRICKING - 3.0 * GAP) / 2.0;
         let second = top + row + GAP;
         let third = second + row + GAP;
-        let swatch = (row * 0.4).min(36.0);
+        let swatch = (row - facts).min(row * 0.4).min(36.0);
         Places {
             worked: rect(left, top, column, row),
             true_size: rect(right, top, column, swatch),
@@ -78,9 +82,14 @@ impl Places {
 pub fn ground_sheet(ground: &Ground, layout: &Layout, look: &SheetLook) -> Vec<Drawing> {
     let Paper { width, height } = look.paper;
     let mut page = blank(look);
-    let places = Places::new(look.paper);
+    let hanging = BelowHead::new(&look.hanging, width);
+    // How high the facts are, in a column that is as wide as theirs.
+    let column = Places::new(look.paper, hanging.height, 0.0).facts;
+    let needed = facts(Rect { height, ..column }, look).lowest() - column.y;
+    let places = Places::new(look.paper, hanging.height, needed);
     let mut words = Group::new("words");
     words.shapes.extend(head(&look.title, &look.subtitle, width));
+    words.shapes.extend(hanging.lines);
 
     let close_up = CloseUp::of(ground, layout, places.worked.width);
     worked(&mut page, &places, &ThreadDrawing::new(ground, layout), close_up, &look.threads);
@@ -103,7 +112,8 @@ pub fn ground_sheet(ground: &Ground, layout: &Layout, look: &SheetLook) -> Vec<D
     let numbers = further.is_empty();
     diagram(&mut page, places.diagram, ground, &fit, &DiagramLook { numbers, ..look.pairs.clone() });
     page.place(&key, point(places.steps.x, places.steps.y), "pairs-");
-    words.shapes.extend(facts(places.facts, close_up, look));
+    words.shapes.extend(shapes(facts(places.facts, look).into_passages()));
+    words.shapes.push(caption(places.facts, close_up));
     words.shapes.extend(shapes(steps.into_passages()));
 
     let third = places.pricking;
@@ -117,6 +127,9 @@ pub fn ground_sheet(ground: &Ground, layout: &Layout, look: &SheetLook) -> Vec<D
     framed.shapes.push(frames(&[places.worked, places.true_size, places.diagram]));
     page.groups.push(framed);
     further.insert(0, page);
+    if hanging.cut {
+        further.extend(hanging_pages(look));
+    }
     further
 }
 
@@ -127,11 +140,15 @@ fn blank(look: &SheetLook) -> Drawing {
     page
 }
 
+/// Where the text of a page is that has nothing else.
+fn body(paper: Paper) -> Rect {
+    let top = MARGIN + 20.0;
+    rect(MARGIN, top, paper.width - 2.0 * MARGIN, paper.height - top - MARGIN)
+}
+
 /// The pages of an order of working that has no room on the first.
 fn order_pages(ground: &Ground, layout: &Layout, look: &SheetLook, order: &OrderInWords) -> Vec<Drawing> {
-    let Paper { width, height } = look.paper;
-    let top = MARGIN + 20.0;
-    let body = rect(MARGIN, top, width - 2.0 * MARGIN, height - top - MARGIN);
+    let (width, body) = (look.paper.width, body(look.paper));
     let pages = OrderPages::new(ground, &layout.grid, &look.pairs, order, (Spacing::SHEET, body));
     let count = pages.text.len();
     let page = |(number, passages): (usize, Vec<Passage>)| {
@@ -150,6 +167,25 @@ fn order_pages(ground: &Ground, layout: &Layout, look: &SheetLook, order: &Order
         page
     };
     pages.text.into_iter().enumerate().map(page).collect()
+}
+
+/// The pages of an arrangement that has no room on the first.
+fn hanging_pages(look: &SheetLook) -> Vec<Drawing> {
+    let body = body(look.paper);
+    let mut columns = Columns::new(vec![body], Spacing::SHEET).running_on(vec![body]);
+    columns.paragraph(&look.hanging);
+    let mut pages: Vec<Drawing> = Vec::new();
+    for passage in columns.into_passages() {
+        let number = passage.column;
+        let mut words = Group::new("words");
+        if pages.len() <= number {
+            pages.resize_with(number + 1, || blank(look));
+            words.shapes.extend(head(&look.title, "How its pairs hang", look.paper.width));
+        }
+        words.shapes.extend(shapes(vec![passage]));
+        pages[number].groups.push(words);
+    }
+    pages
 }
 
 /// The worked lace, enlarged and at actual size.
@@ -178,18 +214,22 @@ fn diagram(page: &mut Drawing, view: Rect, ground: &Ground, fit: &DiagramFit, lo
     page.place(&diagram.draw(window), point(view.x, view.y), "pairs-");
 }
 
-/// The caption of the pictures of threads, and facts.
-fn facts(all: Rect, close_up: CloseUp, look: &SheetLook) -> Vec<Shape> {
-    const CAPTION: f64 = 4.0;
+/// Room for the caption of the pictures of threads, mm.
+const CAPTION: f64 = 4.0;
+
+/// The caption of the pictures of threads.
+fn caption(all: Rect, close_up: CloseUp) -> Shape {
     let caption = format!("Worked: left {}, above actual size", close_up.words());
-    let at = point(all.x, all.y + CAPTION);
-    let mut words = vec![text(&caption, at, 2.8, Face::Regular, QUIET, Anchor::Start)];
-    let below = Rect { y: at.y, height: all.height - CAPTION, ..all };
+    text(&caption, point(all.x, all.y + CAPTION), 2.8, Face::Regular, QUIET, Anchor::Start)
+}
+
+/// Where the threads go, and facts, below the caption.
+fn facts(all: Rect, look: &SheetLook) -> Columns {
+    let below = Rect { y: all.y + CAPTION, height: all.height - CAPTION, ..all };
     let mut columns = Columns::new(vec![below], Spacing::SHEET);
     columns.paragraph(&look.travel);
     look.facts.iter().for_each(|fact| columns.fact(&fact.label, &fact.value));
-    words.extend(shapes(columns.into_passages()));
-    words
+    columns
 }
 
 /// The shapes of text, without the spaces that only tagged pages need.

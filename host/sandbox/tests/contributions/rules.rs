@@ -67,7 +67,8 @@ fn instructions_run_out() {
     let message = Text::define(LOOP).ask().unwrap_err().to_string();
     assert_eq!(
         message,
-        "hostile.wasm: `define` used more than 20 000 000 instructions: probably an endless loop"
+        "hostile.wasm: `define` does not come to an end (more than 20 000 000 instructions): \
+         ask whoever made this file to look for an endless loop"
     );
 }
 

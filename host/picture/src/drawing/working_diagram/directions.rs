@@ -107,7 +107,7 @@ pub(super) const BELOW: usize = 2;
 pub(super) const LEFT: usize = 3;
 
 /// Turns a direction clockwise by an angle in radians.
-fn rotated(a: Point, angle: f64) -> Point {
+pub(super) fn rotated(a: Point, angle: f64) -> Point {
     let (sin, cos) = (libm::sin(angle), libm::cos(angle));
     point(a.x * cos - a.y * sin, a.x * sin + a.y * cos)
 }

@@ -32,7 +32,7 @@ impl Key {
         for (k, words) in lines.into_iter().enumerate() {
             self.base += if k > 0 { 1.25 * Key::SIZE } else { 0.0 };
             let at = point(11.0, self.base);
-            self.group.shapes.push(label(words, at, Key::SIZE, Anchor::Start, Face::Regular));
+            self.group.shapes.push(Shape::Text(label(words, at, Key::SIZE, Anchor::Start, Face::Regular)));
         }
     }
 
@@ -41,7 +41,13 @@ impl Key {
         let sign = |group: &mut Group, at: Point, sizes: &Sizes| {
             mark(group, kind, at, sizes);
             let at = at + point(1.6 * sizes.mark, 0.35 * Key::SIZE);
-            group.shapes.push(label(kind_letter(kind), at, Key::SIZE, Anchor::Start, Face::Semibold));
+            group.shapes.push(Shape::Text(label(
+                kind_letter(kind),
+                at,
+                Key::SIZE,
+                Anchor::Start,
+                Face::Semibold,
+            )));
         };
         self.line(sign, words);
     }
@@ -142,7 +148,7 @@ pub(crate) fn diagram_guide(width: f64, colours: [Rgb; 2]) -> Drawing {
     key.turns();
     let number = |group: &mut Group, at: Point, _: &Sizes| {
         let at = at + point(0.0, 0.35 * Key::SIZE);
-        group.shapes.push(label("12".to_owned(), at, Key::SIZE, Anchor::Middle, Face::Regular));
+        group.shapes.push(Shape::Text(label("12".to_owned(), at, Key::SIZE, Anchor::Middle, Face::Regular)));
     };
     key.line(number, "beside a mark: its place in the order of working, and the number of its step in words");
     key.drawing("How to read the working diagrams")

@@ -68,27 +68,31 @@ pub(super) fn mark(group: &mut Group, kind: usize, at: Point, sizes: &Sizes) {
     });
 }
 
-/// The pin of a stitch, if it has one: inside the mark when the pin is closed,
-/// above it when all moves come after the pin, below it when all come before.
-pub(super) fn pin(group: &mut Group, stitch: &Stitch, at: Point, directions: &Directions, sizes: &Sizes) {
-    let Some(after) = stitch.pin() else {
-        return;
-    };
-    let off = match after {
+/// Where the pin of a stitch lies, if it has one, from the middle of its mark: inside
+/// when the pin is closed, above it when all moves come after the pin, below it when all
+/// come before.
+pub(super) fn pin_at(stitch: &Stitch, directions: &Directions, sizes: &Sizes) -> Option<Point> {
+    let off = match stitch.pin()? {
         0 if !stitch.moves().is_empty() => directions.gap(ABOVE).middle,
         n if n == stitch.moves().len() && n > 0 => directions.gap(BELOW).middle,
         _ => point(0.0, 0.0),
     };
+    Some(off * (1.6 * sizes.mark))
+}
+
+/// The pin of a stitch, if it has one.
+pub(super) fn pin(group: &mut Group, stitch: &Stitch, at: Point, directions: &Directions, sizes: &Sizes) {
+    let Some(off) = pin_at(stitch, directions, sizes) else { return };
     group.shapes.push(Shape::Path {
-        path: Path::circle(at + off * (1.6 * sizes.mark), 0.07 * sizes.unit),
+        path: Path::circle(at + off, 0.07 * sizes.unit),
         fill: Some(Rgb::INK.into()),
         stroke: Some(Stroke::new(Rgb::WHITE, 0.025 * sizes.unit)),
     });
 }
 
 /// A line of text in ink.
-pub(super) fn label(words: String, at: Point, size: f64, anchor: Anchor, face: Face) -> Shape {
-    Shape::Text(Text { at, size, words, anchor, face, paint: Rgb::INK.into() })
+pub(super) fn label(words: String, at: Point, size: f64, anchor: Anchor, face: Face) -> Text {
+    Text { at, size, words, anchor, face, paint: Rgb::INK.into() }
 }
 
 #[cfg(test)]

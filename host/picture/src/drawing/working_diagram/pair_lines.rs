@@ -61,6 +61,12 @@ pub(super) fn passages(stitch: &Stitch) -> Vec<Passage> {
     passages
 }
 
+/// How wide the line of a pair is drawn, mm, if the usual width is given: the colours of
+/// its threads need room.
+pub(super) fn width(coloured: bool, usual: f64) -> f64 {
+    if coloured { 1.7 * usual } else { usual }
+}
+
 /// The lines of pairs, collected so that each colour is drawn once.
 pub(super) struct PairLines {
     width: f64,
@@ -96,8 +102,7 @@ impl PairLines {
     /// The shapes of all lines.
     pub fn group(self) -> Group {
         let mut group = Group::new("pairs");
-        let coloured = !self.threads.is_empty();
-        let wide = if coloured { 1.7 * self.width } else { self.width };
+        let wide = width(!self.threads.is_empty(), self.width);
         if !self.ink.steps.is_empty() {
             group.shapes.push(Shape::stroke(self.ink, Stroke::new(Rgb::INK, wide)));
         }
