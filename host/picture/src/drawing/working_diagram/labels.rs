@@ -66,7 +66,7 @@ impl Labels {
                 best = (bad(by), by);
             }
         }
-        label.at = label.at + best.1;
+        label.at += best.1;
         self.labels.push(moved(best.1));
     }
 
