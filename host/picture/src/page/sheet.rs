@@ -91,7 +91,7 @@ pub fn ground_sheet(ground: &Ground, layout: &Layout, look: &SheetLook) -> Vec<D
     words.shapes.extend(head(&look.title, &look.subtitle, width));
     words.shapes.extend(hanging.lines);
 
-    let close_up = CloseUp::of(ground, layout, places.worked.width);
+    let close_up = CloseUp::of(ground, layout, &look.threads.colours, places.worked.width);
     worked(&mut page, &places, &ThreadDrawing::new(ground, layout), close_up, &look.threads);
     let order = OrderInWords::of(ground);
     let key = diagram_key(ground, places.steps.width);
@@ -196,7 +196,7 @@ fn worked(
     close_up: CloseUp,
     look: &ThreadLook,
 ) {
-    let CloseUp { across, times } = close_up;
+    let CloseUp { across, times, .. } = close_up;
     let close = ThreadLook { px_per_mm: look.px_per_mm * times, ..look.clone() };
     let window = rect(0.0, 0.0, across, places.worked.height / times);
     let enlarged = threads.draw(window, &close).scaled(times);
@@ -227,6 +227,9 @@ fn caption(all: Rect, close_up: CloseUp) -> Shape {
 fn facts(all: Rect, look: &SheetLook) -> Columns {
     let below = Rect { y: all.y + CAPTION, height: all.height - CAPTION, ..all };
     let mut columns = Columns::new(vec![below], Spacing::SHEET);
+    if !close_up.whole {
+        columns.paragraph("The enlarged picture shows part of a repeat of the colours.");
+    }
     columns.paragraph(&look.travel);
     look.facts.iter().for_each(|fact| columns.fact(&fact.label, &fact.value));
     columns

@@ -108,8 +108,8 @@ fn order_pages(paper: Paper, sheet: &ClassSheet<'_>, ground: &PreparedGround<'_>
 fn threads(page: &mut PageBuilder, view: Rect, sheet: &ClassSheet<'_>, ground: &PreparedGround<'_>) {
     page.heading("Worked", point(view.x, view.y + 3.4 - TITLE));
     let on = ground.on;
-    let close_up = CloseUp::of(on.ground, on.layout, view.width);
-    let CloseUp { across, times } = close_up;
+    let close_up = CloseUp::of(on.ground, on.layout, &on.colours, view.width);
+    let CloseUp { across, times, whole } = close_up;
     let look = ThreadLook::new(on.colours.clone(), PX_PER_MM * times);
     let top = on.ground.top() * on.layout.grid.step_y_mm();
     let window = rect(0.0, top, across, view.height / times);
@@ -126,7 +126,12 @@ fn threads(page: &mut PageBuilder, view: Rect, sheet: &ClassSheet<'_>, ground: &
     ticks.iter().for_each(|tick| bar.add(tick, point(0.0, 0.0)));
     let line = Stroke { cap: Cap::Butt, ..Stroke::new(Rgb::INK, 0.25) };
     page.put(Role::Decoration, vec![Shape::stroke(bar, line)]);
-    let mut words = format!("{size}; the bar is {mm} mm of lace");
+    // The bar tells the size, where there is more to say.
+    let mut words = if whole {
+        format!("{size}; the bar is {mm} mm of lace")
+    } else {
+        format!("part of a repeat of the colours; the bar is {mm} mm")
+    };
     words[..1].make_ascii_uppercase();
     let words = font::shortened(&words, 2.8, Face::Regular, left - view.x - 2.0);
     let line = text(&words, point(view.x, base), 2.8, Face::Regular, QUIET, Anchor::Start);
