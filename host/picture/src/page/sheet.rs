@@ -84,14 +84,15 @@ pub fn ground_sheet(ground: &Ground, layout: &Layout, look: &SheetLook) -> Vec<D
     let mut page = blank(look);
     let hanging = BelowHead::new(&look.hanging, width);
     // How high the facts are, in a column that is as wide as theirs.
-    let column = Places::new(look.paper, hanging.height, 0.0).facts;
-    let needed = facts(Rect { height, ..column }, look).lowest() - column.y;
+    let Places { facts: column, worked: Rect { width: across, .. }, .. } =
+        Places::new(look.paper, hanging.height, 0.0);
+    let close_up = CloseUp::of(ground, layout, &look.threads.colours, across);
+    let needed = facts(Rect { height, ..column }, close_up, look).lowest() - column.y;
     let places = Places::new(look.paper, hanging.height, needed);
     let mut words = Group::new("words");
     words.shapes.extend(head(&look.title, &look.subtitle, width));
     words.shapes.extend(hanging.lines);
 
-    let close_up = CloseUp::of(ground, layout, &look.threads.colours, places.worked.width);
     worked(&mut page, &places, &ThreadDrawing::new(ground, layout), close_up, &look.threads);
     let order = OrderInWords::of(ground);
     let key = diagram_key(ground, places.steps.width);
@@ -112,7 +113,7 @@ pub fn ground_sheet(ground: &Ground, layout: &Layout, look: &SheetLook) -> Vec<D
     let numbers = further.is_empty();
     diagram(&mut page, places.diagram, ground, &fit, &DiagramLook { numbers, ..look.pairs.clone() });
     page.place(&key, point(places.steps.x, places.steps.y), "pairs-");
-    words.shapes.extend(shapes(facts(places.facts, look).into_passages()));
+    words.shapes.extend(shapes(facts(places.facts, close_up, look).into_passages()));
     words.shapes.push(caption(places.facts, close_up));
     words.shapes.extend(shapes(steps.into_passages()));
 
@@ -224,7 +225,7 @@ fn caption(all: Rect, close_up: CloseUp) -> Shape {
 }
 
 /// Where the threads go, and facts, below the caption.
-fn facts(all: Rect, look: &SheetLook) -> Columns {
+fn facts(all: Rect, close_up: CloseUp, look: &SheetLook) -> Columns {
     let below = Rect { y: all.y + CAPTION, height: all.height - CAPTION, ..all };
     let mut columns = Columns::new(vec![below], Spacing::SHEET);
     if !close_up.whole {
