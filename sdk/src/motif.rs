@@ -29,16 +29,22 @@ pub fn tally(turns: i32) -> String {
 /// ```
 #[must_use]
 pub fn spider(mut pillow: Pillow, name: &str, middle: (i32, i32), legs: i32) -> Pillow {
-    // Distance between stitches, across and down, in grid steps: close together.
-    const CLOSE: (f64, f64) = (0.5, 0.23);
+    // Distance between stitches, across and down, in grid steps: about 0.55 from each to the
+    // next, as close in every body. Small bodies lie on a nearly square lattice, as cloth
+    // does; large ones are flatter, so that the outermost legs still run down to them.
+    let close = match legs {
+        ..=3 => (0.40, 0.38),
+        4 => (0.46, 0.30),
+        _ => (0.50, 0.23),
+    };
     let (x, y) = (f64::from(middle.0), f64::from(middle.1));
     let last = legs - 1;
     // The left leg `a` meets the right leg `b`, both counted from the topmost.
     let mut meetings: Vec<(i32, i32)> = square(legs).filter(|&meeting| meeting != (last, last)).collect();
     meetings.sort_by_key(|(a, b)| a + b);
     let place = |a: i32, b: i32, side: f64| {
-        let away = (f64::from(2 * last - a - b) + 0.25) * CLOSE.1;
-        (x + f64::from(b - a) * CLOSE.0, y + side * away)
+        let away = (f64::from(2 * last - a - b) + 0.25) * close.1;
+        (x + f64::from(b - a) * close.0, y + side * away)
     };
     let pair = |a: i32, b: i32| middle.0 - 1 + b - a;
     for &(a, b) in &meetings {

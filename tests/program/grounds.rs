@@ -416,6 +416,10 @@ fn a_ground_in_full_says_how_hard_it_is() {
     ] {
         assert!(flat.contains(words), "{words}: {printed}");
     }
+    // A title comes before the same name of another ground.
+    for (name, id) in [("Rose ground", "(rose)"), ("Rosengrund", "(rose)"), ("Brussels ground", "(brussels)")] {
+        assert!(stdout(&[name]).contains(id), "{name}");
+    }
     let one = stdout(&["torchon/twisted", "torchon/double"]);
     assert!(one.contains("torchon/twisted") && one.contains("torchon/double"), "{one}");
     assert!(!one.contains("torchon/plain"), "{one}");

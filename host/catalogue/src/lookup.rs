@@ -59,7 +59,8 @@ impl Meant {
 
 impl Catalogue {
     /// The ground or variety that a name stands for: `NAME`, or `GROUND/VARIETY`. An
-    /// id comes before every other name, and a ground before its own varieties.
+    /// id comes before every other name, the title of a ground before other names of
+    /// others, and a ground before its own varieties.
     ///
     /// # Errors
     /// [`ChooseError::UnknownGround`] if nothing is called so, and
@@ -92,9 +93,14 @@ impl Catalogue {
         if !by_id.is_empty() {
             return by_id;
         }
+        let by_title = self.entries().iter().filter(|entry| fold(&entry.about().title) == folded);
+        let by_title: Vec<Meant> = by_title.map(ground).collect();
+        if !by_title.is_empty() {
+            return by_title;
+        }
         let of_entry = |entry: &Arc<Entry>| -> Vec<Meant> {
             let about = entry.about();
-            if fold(&about.title) == folded || is_one_of(&folded, &about.other_names) {
+            if is_one_of(&folded, &about.other_names) {
                 return vec![ground(entry)];
             }
             let variety = |id: &str| Meant { entry: entry.clone(), variety: Some(id.to_owned()) };
@@ -210,6 +216,26 @@ mod tests {
             ("roze/plain", "the ground `roze` is not known"),
             ("", "the ground `` is not known"),
             (" - ", "the ground `-` is not known"),
+        ] {
+            assert_eq!(found(&catalogue, name), meant, "{name}");
+        }
+    }
+
+    #[test]
+    fn a_title_comes_before_the_other_names_of_others() {
+        let catalogue = Catalogue::new(
+            [
+                Sample::new("rose").titled("Rose ground").also_called("Rosengrund"),
+                Sample::new("honeycomb").titled("Honeycomb").also_called("Rose ground"),
+                Sample::new("old").titled("Old ground").also_called("Rosen grund"),
+            ],
+            Vec::new(),
+        );
+        for (name, meant) in [
+            ("Rose ground", "rose"),
+            ("rose-ground/twisted", "rose/twisted"),
+            // No title: both have it as another name.
+            ("Rosengrund", "rose or old"),
         ] {
             assert_eq!(found(&catalogue, name), meant, "{name}");
         }

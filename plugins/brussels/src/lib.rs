@@ -3,8 +3,9 @@
 
 use pairwise_sdk::{About, Contribution, Grid, Problem, Repeat, Settings, Variety, contribution};
 
-const SOURCE: &str = "stitch: Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds, figure 797; \
-                      sides of the mesh: Mrs. Bury Palliser, History of Lace, 1865, from memory; angle: ours";
+const SOURCE: &str = "stitch and twist: Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds, \
+                      figure 797; without pins: J. Edkins, online lace tutorial, Brussels ground; angle: ours";
+const PALLISER: &str = "Mrs. Bury Palliser, History of Lace, 1902, page 119";
 
 /// The plaited sides: id, title, moves.
 const PLAITS: [(&str, &str, &str); 2] = [
@@ -12,7 +13,8 @@ const PLAITS: [(&str, &str, &str); 2] = [
     ("six", "six half stitches, the pin in the middle", "CTCTCT pin CTCTCT"),
 ];
 
-/// Distance between plaits, across and down, in grid steps.
+/// Distance between plaits, across and down, in grid steps: a plait of four half stitches needs
+/// the room (ours, no source).
 const APART: f64 = 1.5;
 
 /// Brussels ground.
@@ -22,18 +24,17 @@ impl Contribution for Brussels {
     fn about() -> About {
         About::ground("brussels", "Brussels ground")
             .family("mesh")
-            .also_called("en", "droschel", "common practice")
+            .also_called("nl", "droschel", PALLISER)
             .also_called("fr", "drochel", "common practice")
-            .also_called("fr", "vrai réseau", "common practice")
+            .also_called("fr", "vrai réseau", PALLISER)
             .used_in(["Brussels"])
-            // Finer than point ground (common practice, no source).
-            .pin_spacing(1.5)
+            // Finer than point ground: pins under one another stand 1.5 mm apart (common practice, no source).
+            .pin_spacing(1.0)
             // Nearly regular hexagons.
             .angle(35.0)
             .notes(
-                "Six-sided meshes. Two sides are plaits of four threads, four are a pair with two twists. The pin in \
-                 the middle of the plait is that of Dillmont (1886); the old ground was worked without one (from \
-                 memory, doubtful).",
+                "Six-sided meshes. Two sides are plaits of four threads, four are a pair with two twists. Dillmont \
+                 (1886) sets a pin in the middle of the plait; the old ground was worked without pins.",
             )
             .source(SOURCE)
             .choose("plait", "The plaited sides", &PLAITS)

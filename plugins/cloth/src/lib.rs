@@ -28,13 +28,15 @@ pub struct Cloth;
 impl Contribution for Cloth {
     fn about() -> About {
         About::ground("cloth", "Cloth stitch")
-            .also_called("en", "whole stitch", "common practice")
+            .also_called("en", "whole stitch", "L. Halley, teaching notes")
             .also_called("de", "Leinenschlag", "common practice")
+            .also_called("en", "linen stitch", "L. Halley, teaching notes")
             .also_called("fr", "toilé", "common practice")
-            .used_in(["Torchon", "Cluny", "Honiton"])
+            .also_called("fr", "point de toile", "C. Kellogg, Bobbins of Belgium, 1920")
+            .used_in(["Bedfordshire", "Bucks Point", "Cluny", "Honiton", "Torchon", "Valenciennes"])
             // As in torchon (common practice, no source).
             .pin_spacing(4.0)
-            .notes("The clothwork of a lace, or in half stitch a slanting lattice.")
+            .notes("Solid work: in cloth stitch like woven linen, in half stitch an open slanting lattice.")
             .source("stitches: common practice, from memory; set out in columns by us")
             .choose("stitch", "Stitch of the area", &STITCHES)
             .choose_count("passives", "Passive pairs in each column", 2..=8, 4)
@@ -43,13 +45,15 @@ impl Contribution for Cloth {
             .variety(
                 Variety::new("columns", "Cloth stitch in columns")
                     .also_called("en", "linen ground", LINEN_1886)
-                    .notes("Every passive stays where it hangs; the worker stays too, crossing its column."),
+                    .notes("Every passive hangs straight down. The worker goes to and fro across its own column."),
             )
             .variety(
                 Variety::new("half-columns", "Half stitch in columns")
                     .set("stitch", "half")
                     .also_called("en", "net ground", NET_1886)
-                    .notes("Pairs part at every stitch. Threads wander but stay in their column: colours mix."),
+                    .also_called("de", "Halbschlag", "common practice, from memory")
+                    .also_called("fr", "grillé", "C. Kellogg, Bobbins of Belgium, 1920")
+                    .notes("Pairs part at every stitch. The threads wander all over their column but never leave it: colours mix."),
             )
             .variety(
                 Variety::new("twisted-columns", "Cloth stitch and twist in columns")

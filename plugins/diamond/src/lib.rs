@@ -14,6 +14,9 @@ struct Cloth {
     left: &'static str,
     /// First and last stitch, of the two pairs in the middle.
     end: &'static str,
+    /// Twists of a pair that is left out (common practice, no source): a cloth stitch leaves it
+    /// untwisted.
+    left_out: i32,
 }
 
 /// The stitches to choose from: id, title, moves.
@@ -26,17 +29,30 @@ const CLOTHS: [(&str, &str, Cloth); 3] = [
             right: "CTC twist-right pin CTC",
             left: "CTC twist-left pin CTC",
             end: "CTC pin CTC",
+            left_out: 1,
         },
     ),
     (
         "half",
         "half stitch",
-        Cloth { weave: "CT", right: "CT twist-right pin CT", left: "CT twist-left pin CT", end: "CT pin CT" },
+        Cloth {
+            weave: "CT",
+            right: "CT twist-right pin CT",
+            left: "CT twist-left pin CT",
+            end: "CT pin CT",
+            left_out: 0,
+        },
     ),
     (
         "cloth-twist",
         "cloth stitch and twist",
-        Cloth { weave: "CTCT", right: "CTCT pin CTCT", left: "CTCT pin CTCT", end: "CTCT pin CTCT" },
+        Cloth {
+            weave: "CTCT",
+            right: "CTCT pin CTCT",
+            left: "CTCT pin CTCT",
+            end: "CTCT pin CTCT",
+            left_out: 0,
+        },
     ),
 ];
 
@@ -54,8 +70,8 @@ impl Contribution for Diamond {
             // Torchon is pricked at 3 to 5 mm (common practice, no source).
             .pin_spacing(4.0)
             .notes(
-                "A cloth diamond. The worker is one pair of the topmost pin; twist it before it goes round a \
-                 pin. At every pin of the upper half a pair comes in, at every pin of the lower half one is left out.",
+                "A solid diamond, worked to and fro from the topmost pin. Twist the worker before it goes round a pin; \
+                 in half stitch it is a different pair after every stitch. At every pin of the upper half a pair comes in, at every pin of the lower half one is left out.",
             )
             .source("common practice, from memory")
             .choose("stitch", "Stitch of the diamond", &CLOTHS)
@@ -96,9 +112,12 @@ fn diamond(pillow: Pillow, middle: (i32, i32), size: i32, cloth: Cloth) -> Pillo
             pillow = pillow.stitch(&format!("left-{row}-{}", half - x), (x, y), x - 1, cloth.weave);
         }
         pillow = pillow.stitch(&format!("pin-left-{row}"), (-half, y), -half - 1, cloth.left);
+        if row >= size - 1 {
+            pillow = pillow.twist(half, cloth.left_out).twist(-half - 1, cloth.left_out);
+        }
         before = half;
     }
-    pillow.dot("bottom", (0, top + 2 * size - 2), cloth.end)
+    pillow.dot("bottom", (0, top + 2 * size - 2), cloth.end).twist_all(-1..1, cloth.left_out)
 }
 
 contribution!(Diamond);

@@ -19,7 +19,10 @@ impl Contribution for Flower {
                 "Four woven leaves meet in a windmill crossing with a pin in its middle. Leave the weavers of the \
                  first two slack until the crossing holds them. The name is ours.",
             )
-            .source("common practice, from memory")
+            .source(
+                "leaves crossed at a pin: Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds, \
+                 figures 809 and 810; set in torchon ground: common practice, from memory",
+            )
             .choose_count("turns", "Times there and back in a leaf", 2..=4, 3)
             .choose_count("rows", "Rows of ground between the flowers", 1..=4, 1)
             .choose("ground", "Stitch at the pins of the ground", &TORCHON)
@@ -41,6 +44,7 @@ impl Contribution for Flower {
                 .stitch("bottom", at(0.0, 0.25), -1, "pin pair-cross")
                 .stitch("leaf-3", at(-0.9, 0.9), -2, &leaf)
                 .stitch("leaf-4", at(0.9, 0.9), 0, &leaf)
+                .twist_all(-2..2, 1)
         })
     }
 }

@@ -8,7 +8,9 @@ use pairwise_sdk::{About, Contribution, Grid, Problem, Repeat, Settings, Variety
 const DILLMONT: &str =
     "Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds, figures 791 and 792";
 const TALLIES: &str = "stitch and rows: Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds, \
-                       figures 791 and 792; tallies: common practice, from memory";
+                       figures 791 and 792; tally and twists after it: J. Edkins, online lace tutorial, tally; in every \
+                       other hole: common practice, no source";
+const EDKINS: &str = "J. Edkins, online lace tutorial, honeycomb";
 
 /// Stitches at a pin: id, title, moves.
 const STITCHES: [(&str, &str, &str); 2] = [
@@ -17,8 +19,10 @@ const STITCHES: [(&str, &str, &str); 2] = [
 ];
 
 /// Fillings of a gap: id, title, whether a tally.
-const GAPS: [(&str, &str, bool); 2] =
-    [("open", "nothing: the two pairs pass straight down", false), ("tally", "a tally", true)];
+const GAPS: [(&str, &str, bool); 2] = [
+    ("open", "nothing: the two pairs pass straight down", false),
+    ("tally", "a tally in every second row of gaps, nothing in the others", true),
+];
 
 /// Honeycomb with its varieties.
 pub struct Honeycomb;
@@ -28,13 +32,15 @@ impl Contribution for Honeycomb {
         About::filling("honeycomb", "Honeycomb", "point")
             .also_called("en", "honeycomb filling", "common practice")
             .also_called("nl", "rozengrond", "common practice, from memory")
-            .used_in(["Bucks Point", "Chantilly", "Lille", "Tønder"])
+            .also_called("nl", "honingraatgrond", EDKINS)
+            .also_called("fr", "fond de mariage", EDKINS)
+            .used_in(["Bucks Point", "Chantilly", "Lille", "Torchon", "Tønder"])
             // Bucks Point is pricked at 1.5 to 2 mm (common practice, no source).
             .pin_spacing(1.75)
             .angle(60.0)
             .notes(
                 "Worked in slanting rows. A continuous row has a stitch at every dot; in a gap row every \
-                 second dot is left out and the pairs there pass on twisted.",
+                 second dot is left out and the pairs there hang straight past the gap, twisted.",
             )
             .source(DILLMONT)
             .choose("stitch", "Stitch at every pin", &STITCHES)
@@ -44,30 +50,43 @@ impl Contribution for Honeycomb {
             .variety(
                 Variety::new("plain", "Honeycomb")
                     .also_called("en", "rose ground", DILLMONT)
-                    .notes("Round holes with six pins, small three-cornered ones between. Every pair stays, within two columns."),
+                    .notes("Round holes with six pins, small three-cornered ones between. Every pair stays, going to and fro between two columns of pins."),
             )
-            .variety(Variety::new("tallies", "Honeycomb with tallies").set("gap", "tally").source(TALLIES).notes("A tally fills every hole. Every pair stays, within two columns."))
+            .variety(Variety::new("tallies", "Honeycomb with tallies").set("gap", "tally").source(TALLIES).notes("A tally fills every other hole, in every second row of holes; the holes between stay round. Every pair stays, going to and fro between two columns of pins."))
     }
 
     fn define(settings: &Settings) -> Result<Repeat, Problem> {
         let stitch = settings.pick("stitch", &STITCHES)?;
         let passing = settings.count("passing-twists")?;
-        // The gap is at (0, 0) and at every step from there.
-        let dots = Grid::new((2, 2), (-2, 2)).dot("left", (-1, 1), stitch).dot("right", (1, 1), stitch).dot(
-            "middle",
-            (0, 2),
-            stitch,
-        );
-        let dots = if *settings.pick("gap", &GAPS)? {
-            dots.dot("tally", (0, 0), tally(settings.count("turns")?))
-        } else {
-            // Two pairs meet the next gaps, (-2, 2) and (2, 2), and pass straight down.
-            dots.leg(("left", Left), ("right", Left), (-1, 3))
+        if !*settings.pick("gap", &GAPS)? {
+            // A gap is at (0, 0) and at every step from there; two pairs meet the next
+            // ones, (-2, 2) and (2, 2), and pass straight down.
+            return Grid::new((2, 2), (-2, 2))
+                .dot("left", (-1, 1), stitch)
+                .dot("right", (1, 1), stitch)
+                .dot("middle", (0, 2), stitch)
+                .leg(("left", Left), ("right", Left), (-1, 3))
                 .leg(("right", Right), ("left", Right), (1, 3))
                 .twist(("left", Left), passing)
                 .twist(("right", Right), passing)
-        };
-        dots.repeat()
+                .repeat();
+        }
+        // Open gaps at (0, 0) and (4, 0), a row of tallies at (2, 2) and (-2, 2), and so on.
+        Grid::new((4, 0), (0, 4))
+            .dot("left", (-1, 1), stitch)
+            .dot("right", (1, 1), stitch)
+            .dot("middle", (0, 2), stitch)
+            .dot("tally", (2, 2), tally(settings.count("turns")?))
+            .dot("tally-left", (1, 3), stitch)
+            .dot("tally-right", (3, 3), stitch)
+            .dot("tally-middle", (2, 4), stitch)
+            .leg(("tally-left", Left), ("right", Left), (1, 5))
+            .leg(("tally-right", Right), ("left", Right), (3, 5))
+            .twist(("tally-left", Left), passing)
+            .twist(("tally-right", Right), passing)
+            .twist(("tally", Left), 1)
+            .twist(("tally", Right), 1)
+            .repeat()
     }
 }
 

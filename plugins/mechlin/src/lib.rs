@@ -3,7 +3,10 @@
 
 use pairwise_sdk::{About, Contribution, Grid, Problem, Repeat, Settings, Variety, contribution};
 
-const SOURCE: &str = "sides of the mesh: Mrs. Bury Palliser, History of Lace, 1865, from memory; no pin: common practice, from memory; the angle: ours";
+const SOURCE: &str = "two threads twisted twice on four sides, four threads plaited three times on two: Mrs. Bury Palliser, History of Lace, \
+                      1902, page 125; no pin: J. Edkins, online lace tutorial, Mechlin ground; angle: ours";
+
+const FROM_MEMORY: &str = "common practice, from memory";
 
 /// The plaited sides: id, title, moves.
 const PLAITS: [(&str, &str, &str); 3] = [
@@ -21,6 +24,9 @@ impl Contribution for Mechlin {
             .family("mesh")
             .also_called("fr", "réseau de Malines", "common practice")
             .also_called("nl", "Mechelse grond", "common practice")
+            .also_called("en", "ice ground", FROM_MEMORY)
+            .also_called("de", "Eisgrund", FROM_MEMORY)
+            .also_called("nl", "ijsgrond", FROM_MEMORY)
             .used_in(["Mechlin"])
             // Finer than point ground (common practice, no source).
             .pin_spacing(1.5)
@@ -32,7 +38,7 @@ impl Contribution for Mechlin {
             .choose_count("twists", "Extra twists of the pairs between the plaits", 0..=3, 1)
             .variety(
                 Variety::new("plain", "Mechlin ground").notes(
-                    "Plaited three times, so that threads part and colours mix; every thread stays in its column all the same.",
+                    "Three half stitches part the pairs, so colours mix; no thread travels.",
                 ),
             )
     }

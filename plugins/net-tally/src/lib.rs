@@ -1,6 +1,7 @@
 //! Tallies in point ground: at some dots of the net two pairs weave a small
 //! square.
 
+use pairwise_sdk::Side::{Left, Right};
 use pairwise_sdk::{
     About, Contribution, Grid, Problem, Repeat, Settings, Variety, contribution, square, tally,
 };
@@ -19,12 +20,13 @@ impl Contribution for NetTally {
             .pin_spacing(1.75)
             .angle(60.0)
             .notes("Small woven squares scattered over the net, each in place of one stitch of it.")
-            .source("net: as point ground; tallies: common practice, from memory")
+            .source("net: as point ground; tally and twists after it: J. Edkins, online lace tutorial, tally; tallies in Lille: C. Kellogg, \
+                 Bobbins of Belgium, 1920")
             .choose_count("turns", "Times there and back", 2..=6, 3)
             .choose_count("apart", "Dots from one tally to the next, along a diagonal", 2..=6, 4)
             .choose_count("twists", "Twists after the half stitches of the net", 1..=2, 2)
-            .variety(Variety::new("scattered", "Tallies in point ground, three dots between").notes("A clear net with few spots: along every diagonal three dots of the net lie between two tallies, so of sixteen dots one is a tally. The tallies turn their pairs back: more threads stay than in the plain net, the others travel."))
-            .variety(Variety::new("close", "Tallies in point ground, one dot between").set("apart", 2).notes("A spotted net: along every diagonal one dot of the net lies between two tallies, so of four dots one is a tally. Most threads stay; only one in eight travels to the left and one to the right."))
+            .variety(Variety::new("scattered", "Tallies in point ground, three dots between").notes("A clear net with few spots. Three dots of net lie between one tally and the next on its diagonal: one dot in sixteen is a tally. The tallies turn their pairs back: more threads stay than in the plain net, the others travel."))
+            .variety(Variety::new("close", "Tallies in point ground, one dot between").set("apart", 2).notes("A spotted net. One dot of net lies between one tally and the next on its diagonal: one dot in four is a tally. Most threads stay; only one in eight travels to the left and one to the right."))
     }
 
     fn define(settings: &Settings) -> Result<Repeat, Problem> {
@@ -36,7 +38,8 @@ impl Contribution for NetTally {
             let worked = if (u, v) == (0, 0) { tally.as_str() } else { net };
             grid.dot(&format!("dot-{u}-{v}"), (u - v, u + v), worked)
         });
-        dots.repeat()
+        // Pairs that come out of a tally are twisted, or its corners pull open.
+        dots.twist(("dot-0-0", Left), 2).twist(("dot-0-0", Right), 2).repeat()
     }
 }
 

@@ -25,8 +25,8 @@ impl Contribution for PinChain {
             .source("common practice, from memory")
             .choose("stitch", "Stitch at every pin", &STITCHES)
             .choose_count("pins", "Pins in a chain", 2..=4, 2)
-            .variety(Variety::new("two", "Pin chains of two").notes("Every pair turns back at every pin and stays, within two columns."))
-            .variety(Variety::new("three", "Pin chains of three").set("pins", 3).notes("Longer chains, longer holes. Every pair stays, within two columns.").source("chain of two pins: common practice, from memory; with three: ours"))
+            .variety(Variety::new("two", "Pin chains of two").notes("The pairs turn back at every pin and stay between two columns of chains."))
+            .variety(Variety::new("three", "Pin chains of three").set("pins", 3).notes("Longer chains, longer holes. Every pair stays between two columns of chains.").source("chain of two pins: common practice, from memory; with three: ours"))
     }
 
     fn define(settings: &Settings) -> Result<Repeat, Problem> {

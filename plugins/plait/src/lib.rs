@@ -16,14 +16,17 @@ impl Contribution for Plait {
     fn about() -> About {
         About::ground("plait", "Plaited ground with windmill crossings")
             .family("plait")
-            .used_in(["Cluny", "Bedfordshire", "Maltese"])
+            .used_in(["Bedfordshire", "Maltese"])
             // Plaits need room: crossings about 5 mm apart (common practice, no source).
             .pin_spacing(4.0)
             .notes(
                 "A lattice of plaits. At a crossing two plaits are worked as one cloth stitch with a pin in it, \
-                 each pair used as a single thread.",
+                 each pair used as a single thread. Cluny has crossings of its own (from memory).",
             )
-            .source("common practice, from memory")
+            .source(
+                "plait: Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds, figure 784; windmill: \
+                 J. Edkins, online lace tutorial, lazy crossing; as a ground: common practice, from memory",
+            )
             .choose("sides", "Between the crossings", &SIDES)
             .choose_count("length", "Half stitches in a plait, or times there and back in a leaf", 2..=10, 6)
             .variety(Variety::new("six", "Plaited ground, six half stitches").notes("Small square meshes. Every pair travels: plaits pass straight through each other."))

@@ -7,7 +7,7 @@ const DILLMONT: &str =
     "Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds, figure 795";
 /// Dillmont sets the pin after the half stitch, before the two twists.
 const SOURCE: &str = "stitch and twists: Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds, figure 795, \
-                      with the pin before the twists; the pin below them: English practice, common practice, from memory";
+                      with the pin before the twists; the pin below them: J. Edkins, online lace tutorial, point ground";
 
 /// Where the pin stands: id, title, whether the twists come before it.
 const PINS: [(&str, &str, bool); 2] =
@@ -25,6 +25,7 @@ impl Contribution for Point {
             .also_called("en", "Lille ground", "common practice")
             .also_called("de", "Tüllgrund", "common practice")
             .also_called("fr", "fond simple", "common practice")
+            .also_called("fr", "fond clair", "common practice, from memory")
             .used_in(["Bucks Point", "Chantilly", "Lille", "Tønder"])
             // Bucks Point is pricked at 1.5 to 2 mm (common practice, no source).
             .pin_spacing(1.75)

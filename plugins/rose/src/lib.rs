@@ -7,6 +7,8 @@ mod varieties;
 use pairwise_sdk::Side::{Left, Right};
 use pairwise_sdk::{About, Contribution, Grid, Problem, Repeat, Settings, contribution};
 
+const FIVE_HOLES: &str = "J. Edkins, online lace tutorial, rose ground; L. Halley, teaching notes";
+
 /// Where pairs cross between the roses: id, title, moves.
 const CROSSINGS: [(&str, &str, &str); 6] = [
     ("cloth-twist", "cloth stitch and twist", "CTCT"),
@@ -35,13 +37,16 @@ impl Contribution for Rose {
         let before = &STITCHES[..5];
         let about = About::ground("rose", "Rose ground")
             .also_called("en", "virgin ground", "common practice")
+            .also_called("en", "five-hole ground", FIVE_HOLES)
             .also_called("de", "Rosengrund", "common practice")
             .also_called("fr", "fond à la vierge", "common practice")
+            .also_called("fr", "cinq trous", FIVE_HOLES)
             .used_in(["Torchon"])
             // Torchon is pricked at 3 to 5 mm (common practice, no source).
             .pin_spacing(4.0)
             .notes(
-                "Four pins make a rose: top, two sides, bottom. Between the roses pairs cross without a pin.",
+                "Four pins make a rose: top, two sides, bottom. Between the roses pairs cross without a pin. \
+                 As five-hole ground it often has one pin, in the middle.",
             )
             .source("common practice, from memory")
             .choose("crossing", "Crossing between the roses", &CROSSINGS)

@@ -5,8 +5,7 @@ use pairwise_sdk::Variety;
 
 const DILLMONT: &str =
     "Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds, figures 793 and 794";
-const TUTORIAL: &str = "J. Edkins, online lace tutorial, rose ground: crossings and pins doubled or halved";
-const FROM_MEMORY: &str = "common practice, from memory";
+const TUTORIAL: &str = "J. Edkins, online lace tutorial, pattern 588, Different rose grounds";
 const NO_SOURCE: &str = "rose: common practice, from memory; these stitches in it: no source";
 
 // Stitches before and after a pin.
@@ -23,28 +22,26 @@ pub(crate) fn varieties() -> Vec<Variety> {
         rose("plain", "Rose ground", "cloth-twist", [PLAIN; 3],
             "Every pair travels along its diagonal, half to the left and half to the right."),
         rose("doubled", "Rose ground, doubled", "doubled", [DOUBLE; 3],
-            "Dense. Every stitch sends both pairs back: colours stay, each within two columns.")
-            .also_called("en", "five-hole ground", FROM_MEMORY)
-            .also_called("fr", "cinq trous", FROM_MEMORY)
+            "Dense. Every stitch sends both pairs back: each pair keeps its place.")
             .source(TUTORIAL),
         rose("halved", "Rose ground, halved", "half", [OPEN; 3],
-            "Soft and open. Threads part at every stitch and wander, but stay on the whole: colours mix.")
+            "Soft and open. Pairs part at every stitch; the threads wander but do not travel, so colours mix.")
             .source(TUTORIAL),
         rose("half-crossings", "Rose ground, half stitch crossings", "half", [PLAIN; 3],
-            "The crossings part the pairs; every thread travels, swinging about its diagonal.")
+            "The crossings part the pairs; every thread travels, swinging about its diagonal. Dillmont says her figure shows twisted pairs; her steps have no twists.")
             .also_called("en", "double or ornamental ground", DILLMONT)
             .source(DILLMONT),
         rose("half-twist-crossings", "Rose ground, half stitch and twist crossings", "half-twist", [PLAIN; 3],
-            "Every thread travels. At the crossings one thread of each pair turns back and one goes on."),
+            "Every thread travels. At the crossings one thread of each pair turns back and one goes on.")
+            .source(NO_SOURCE),
         rose("cloth-crossings", "Rose ground, cloth stitch crossings", "cloth", [PLAIN; 3],
-            "The crossings lie flat. Every pair travels, as in the rose ground itself."),
+            "The crossings lie flat. Every pair travels, as in the rose ground itself.")
+            .source(NO_SOURCE),
         rose("doubled-crossings", "Rose ground, doubled crossings", "doubled", [PLAIN; 3],
-            "Pairs turn back at the crossings; every pair travels, straight down its diagonal.")
+            "The crossings send the pairs back, the pins let them cross: every pair travels along a diagonal.")
             .source(TUTORIAL),
         rose("double-pins", "Rose ground, double pins", "cloth-twist", [DOUBLE; 3],
-            "Pairs turn back at the pins. Half of them stay in one column, the others stay too, swinging over three.")
-            .also_called("en", "five-hole ground", FROM_MEMORY)
-            .also_called("fr", "cinq trous", FROM_MEMORY)
+            "The pins send the pairs back. Every pair stays: half swing between two places beside one column of pins, the others reach the pins of three columns.")
             .source(TUTORIAL),
         rose("honeycomb-pins", "Rose ground, honeycomb stitch at the pins", "cloth-twist", [HONEYCOMB; 3],
             "Pairs turn back at the pins and stay, as with double pins, but the ground is lighter.")
@@ -55,13 +52,13 @@ pub(crate) fn varieties() -> Vec<Variety> {
             "The pins part the pairs; every thread stays, swinging over four columns.")
             .source(TUTORIAL),
         rose("double-sides", "Rose ground, double sides", "cloth-twist", [PLAIN, DOUBLE, PLAIN],
-            "Half the pairs stay in one column, the others stay too, swinging over five.")
+            "Every pair stays: half keep to one column of pins, the others swing across five.")
             .source(NO_SOURCE),
         rose("double-ends", "Rose ground, double top and bottom", "cloth-twist", [DOUBLE, PLAIN, DOUBLE],
-            "Every pair stays, swinging over three columns.")
+            "Every pair stays, swinging across three columns of pins.")
             .source(NO_SOURCE),
         rose("double-sides-bottom", "Rose ground, double sides and bottom", "cloth-twist", [PLAIN, DOUBLE, DOUBLE],
-            "Half the pairs stay in one column, the others travel to either side: a colour for each.")
+            "Half the pairs stay, a quarter travel to either side. Hang one colour on those that stay, another on those that travel.")
             .source(NO_SOURCE),
     ]
 }

@@ -8,6 +8,9 @@ use pairwise_sdk::{
 
 const DILLMONT: &str =
     "Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds, figures 789 and 790";
+/// "4, 6, 8 pairs of bobbins, sometimes even more are used (see likewise fig. 801)".
+const MORE_LEGS: &str =
+    "Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds, figures 789, 790 and 801";
 
 /// Spiders with two to five legs a side.
 pub struct Spider;
@@ -26,7 +29,7 @@ impl Contribution for Spider {
                 "A round woven body in the middle of a diamond, on long twisted legs. The pairs of the legs \
                  stay, turning back at every spider; those that run between the spiders travel.",
             )
-            .source("common practice, from memory")
+            .source(MORE_LEGS)
             .choose_count("legs", "Legs on each side", 2..=5, 3)
             .choose_count("twists", "Twists on the legs", 1..=5, 2)
             .choose_count("rows", "Rows of ground between the spiders", 1..=3, 1)
@@ -36,7 +39,7 @@ impl Contribution for Spider {
             )
             .variety(
                 legs("two", "Spider, two legs a side", 2)
-                    .notes("Of six pairs four stay, two travel. Dillmont (1886) twists the legs once.")
+                    .notes("Of six pairs four stay, two travel. Dillmont (1886) twists the legs once; here they have more.")
                     .source(DILLMONT),
             )
             .variety(

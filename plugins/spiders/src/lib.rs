@@ -19,7 +19,10 @@ impl Contribution for Spiders {
                 "Four spiders in a diamond, with a hole in the middle. The lower legs of one are the upper legs \
                  of the next, twisted all the way.",
             )
-            .source("common practice, from memory")
+            .source(
+                "spider: Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds, figures 789, 790 \
+                 and 801; four together: common practice, from memory",
+            )
             .choose_count("legs", "Legs on each side of a spider", 2..=3, 2)
             .choose_count("twists", "Twists on the legs", 1..=5, 2)
             .choose_count("rows", "Rows of ground between the groups", 1..=3, 1)

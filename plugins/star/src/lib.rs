@@ -19,7 +19,7 @@ impl Contribution for Star {
             .family("net")
             .also_called("en", "kat stitch", "common practice")
             .also_called("en", "Paris ground", "common practice")
-            .also_called("en", "wire ground", "common practice")
+            .also_called("en", "wire ground", "common practice, from memory")
             .also_called("fr", "fond chant", "common practice")
             .also_called("fr", "point de Paris", "common practice")
             .used_in(["Bucks Point", "Chantilly", "Point de Paris"])

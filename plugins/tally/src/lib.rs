@@ -19,22 +19,22 @@ impl Contribution for Tally {
             // Torchon is pricked at 3 to 5 mm (common practice, no source).
             .pin_spacing(4.0)
             .notes(
-                "One thread weaves over and under the other three of its stitch, there and back. Hold the \
-                 weaver slack when the tally is done, until it is held by the next stitch.",
+                "One thread weaves over and under the other three of its stitch, there and back. Leave the \
+                 weaver slack when the tally is done, until the next stitch holds it.",
             )
-            .source("common practice, from memory")
+            .source("J. Edkins, online lace tutorial, tally; set out in torchon ground: common practice, from memory")
             .choose_count("turns", "Times there and back", 2..=6, 4)
             .choose_count("rows", "Dots of ground between two tallies, along a diagonal", 1..=4, 2)
             .choose_count("twists", "Twists before and after a tally", 0..=3, 1)
             .choose("ground", "Stitch at the pins of the ground", &TORCHON)
             .variety(
                 Variety::new("scattered", "Tallies in torchon ground, two dots between")
-                    .notes("Along every diagonal two dots of ground lie between two tallies: of nine dots one is a tally. Of six pairs two meet the tallies, turn back there and stay; four travel."),
+                    .notes("Two dots of ground lie between one tally and the next on its diagonal: one dot in nine is a tally. Of six pairs two meet the tallies, turn back there and stay; four travel."),
             )
             .variety(
                 Variety::new("close", "Tallies in torchon ground, one dot between")
                     .set("rows", 1)
-                    .notes("Along every diagonal one dot of ground lies between two tallies: of four dots one is a tally. Of four pairs two meet the tallies, turn back there and stay; two travel."),
+                    .notes("One dot of ground lies between one tally and the next on its diagonal: one dot in four is a tally. Of four pairs two meet the tallies, turn back there and stay; two travel."),
             )
     }
 

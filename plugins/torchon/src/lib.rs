@@ -8,7 +8,9 @@ const PLAIN_1886: &str =
 const TWISTED_1886: &str = "Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds, hole ground with twisted thread";
 const BRUSSELS_1886: &str =
     "Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds, figure 797";
-const NO_SOURCE: &str = "stitch: common practice, from memory; as a ground on its own: ours, no source";
+const EDKINS: &str = "J. Edkins, online lace tutorial, Torchon ground";
+const EDKINS_DOUBLE: &str = "J. Edkins, online lace tutorial, double Torchon ground";
+const FROM_MEMORY: &str = "common practice, from memory";
 
 /// Stitches at a pin: id, title, moves.
 const STITCHES: [(&str, &str, &str); 7] = [
@@ -33,7 +35,7 @@ impl Contribution for Torchon {
             .used_in(["Torchon"])
             // Torchon is pricked at 3 to 5 mm (common practice, no source).
             .pin_spacing(4.0)
-            .notes("A stitch and a pin at every dot. The lacemaker works one diagonal after the other.")
+            .notes("A stitch and a pin at every dot. Work one diagonal after the other.")
             .source("common practice, from memory")
             .choose("stitch", "Stitch at every pin", &STITCHES)
             .choose_count("twists", "Extra twists between the pins", 0..=3, 0)
@@ -41,6 +43,7 @@ impl Contribution for Torchon {
                 Variety::new("plain", "Torchon ground")
                     .notes("Every pair travels along its diagonal: colours run slantwise across the lace.")
                     .also_called("en", "plain hole ground", PLAIN_1886)
+                    .also_called("nl", "grond in netslag", EDKINS)
                     .source(PLAIN_1886),
             )
             .variety(
@@ -48,14 +51,16 @@ impl Contribution for Torchon {
                     .set("stitch", "half-half-twist")
                     .notes("Firmer and rounder holes; every pair still travels along its diagonal.")
                     .also_called("en", "twisted hole ground", TWISTED_1886)
-                    .also_called("en", "Dieppe ground", "common practice")
-                    .also_called("fr", "fond de Dieppe", "common practice")
+                    .also_called("en", "Dieppe ground", FROM_MEMORY)
+                    .also_called("fr", "fond de Dieppe", FROM_MEMORY)
                     .source(TWISTED_1886),
             )
             .variety(
                 Variety::new("double", "Double torchon ground")
                     .set("stitch", "double")
-                    .notes("Dense. Both pairs turn back at every pin: colours stay in their columns."),
+                    .notes("Dense. Both pairs turn back at every pin: colours stay in their columns.")
+                    .also_called("nl", "grond in dubbele netslag", EDKINS_DOUBLE)
+                    .source(EDKINS_DOUBLE),
             )
             .variety(
                 Variety::new("double-twisted", "Double torchon ground with a twist")
@@ -74,10 +79,10 @@ impl Contribution for Torchon {
                     .source("J. Edkins, online lace tutorial, half stitch ground"),
             )
             .variety(
-                Variety::new("open-cloth", "Cloth stitch and twist ground")
+                Variety::new("open-cloth", "Torchon ground, open pins")
                     .set("stitch", "cloth-twist")
-                    .notes("The pin stands below a cloth stitch and twist that is not closed round it. Every pair travels.")
-                    .source(NO_SOURCE),
+                    .notes("Cloth stitch and twist, then the pin; no stitch closes it. No hole in the middle of the stitch. Every pair travels.")
+                    .source(EDKINS),
             )
     }
 

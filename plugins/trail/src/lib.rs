@@ -5,10 +5,10 @@
 use pairwise_sdk::{About, Contribution, Pillow, Problem, Repeat, Settings, TORCHON, Variety, contribution};
 
 /// The stitches of a trail: id, title, moves; then the moves round the pins at the
-/// right and at the left edge.
-const CLOTHS: [(&str, &str, [&str; 3]); 2] = [
-    ("cloth", "cloth stitch", ["CTC", "CTC twist-right pin CTC", "CTC twist-left pin CTC"]),
-    ("half", "half stitch", ["CT", "CT twist-right pin CT", "CT twist-left pin CT"]),
+/// right and at the left edge; then the twists of a pair that is left out (common practice, no source).
+const CLOTHS: [(&str, &str, ([&str; 3], i32)); 2] = [
+    ("cloth", "cloth stitch", (["CTC", "CTC twist-right pin CTC", "CTC twist-left pin CTC"], 1)),
+    ("half", "half stitch", (["CT", "CT twist-right pin CT", "CT twist-left pin CT"], 0)),
 ];
 
 /// Zigzag trails.
@@ -22,8 +22,8 @@ impl Contribution for Trail {
             // Torchon is pricked at 3 to 5 mm (common practice, no source).
             .pin_spacing(4.0)
             .notes(
-                "A band of clothwork goes to and fro down the lace. On the side to which it goes a pair comes in \
-                 at every pin, on the other side one is left out. Twist the worker before it goes round a pin.",
+                "A solid band zigzags down the lace. On the side it moves towards, a pair comes in at every pin; on \
+                 the other side one is left out. Twist the worker before it goes round a pin.",
             )
             .source("common practice, from memory")
             .choose("stitch", "Stitch of the trail", &CLOTHS)
@@ -31,12 +31,12 @@ impl Contribution for Trail {
             .choose_count("pins", "Pins from turn to turn", 2..=6, 4)
             .choose_count("strip", "Dots across the strip of ground", 1..=4, 2)
             .choose("ground", "Stitch at the pins of the ground", &TORCHON)
-            .variety(Variety::new("cloth", "Cloth stitch trail").notes("Every pair stays: those of the trail go to and fro with it, those of the ground turn back at its pins."))
+            .variety(Variety::new("cloth", "Cloth stitch trail").notes("Every pair stays. The worker goes to and fro with the trail; the passives hang straight down, taken in at one edge and left out at the other. Twist every pair that is left out."))
             .variety(Variety::new("half", "Half stitch trail").set("stitch", "half").notes("Threads part at every stitch and slip out of the trail into the ground: most travel, to either side, a few stay."))
     }
 
     fn define(settings: &Settings) -> Result<Repeat, Problem> {
-        let &[weave, at_right, at_left] = settings.pick("stitch", &CLOTHS)?;
+        let &([weave, at_right, at_left], twists) = settings.pick("stitch", &CLOTHS)?;
         let ground = settings.pick("ground", &TORCHON)?;
         let (pairs, pins) = (2 * settings.count("pairs")?, settings.count("pins")?);
         let width = pairs + 2 * settings.count("strip")?;
@@ -57,10 +57,17 @@ impl Contribution for Trail {
                 pillow = pillow.stitch(&id, at, x - 1, weave);
             }
             pillow = pillow.stitch(&format!("pin-right-{row}"), (right, y), right - 1, at_right);
+            let (outwards, next) = (edge(row), edge(row + 1));
+            if next < outwards {
+                pillow = pillow.twist(right, twists);
+            }
             for x in (left + 1..right).rev() {
                 pillow = pillow.stitch(&format!("left-{row}-{}", right - x), (x, y), x - 1, weave);
             }
             pillow = pillow.stitch(&format!("pin-left-{row}"), (left, y), left - 1, at_left);
+            if next > outwards {
+                pillow = pillow.twist(left - 1, twists);
+            }
             worker = left;
         }
         pillow.repeat((0, 2 * pins), 0)

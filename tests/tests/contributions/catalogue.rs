@@ -195,10 +195,10 @@ fn tallies_say_how_many_dots_lie_between() {
     let plugins = plugins();
     let grounds = grounds(plugins);
     for (name, between, title, share) in [
-        ("tally/scattered", 2, "two dots between", "of nine dots one is a tally"),
-        ("tally/close", 1, "one dot between", "of four dots one is a tally"),
-        ("net-tally/scattered", 3, "three dots between", "of sixteen dots one is a tally"),
-        ("net-tally/close", 1, "one dot between", "of four dots one is a tally"),
+        ("tally/scattered", 2, "two dots between", "one dot in nine is a tally"),
+        ("tally/close", 1, "one dot between", "one dot in four is a tally"),
+        ("net-tally/scattered", 3, "three dots between", "one dot in sixteen is a tally"),
+        ("net-tally/close", 1, "one dot between", "one dot in four is a tally"),
     ] {
         let (id, variety) = name.split_once('/').unwrap();
         let about = &plugins.iter().find(|p| p.about.id == id).unwrap().about;
@@ -214,17 +214,54 @@ fn tallies_say_how_many_dots_lie_between() {
 #[test]
 fn grounds_are_found_by_the_names_a_teacher_knows() {
     let about = |id: &str| &plugins().iter().find(|p| p.about.id == id).unwrap().about;
-    for id in ["honeycomb", "pin-chain"] {
-        assert_eq!(about(id).laces, ["Bucks Point", "Chantilly", "Lille", "Tønder"], "{id}");
+    assert_eq!(about("pin-chain").laces, ["Bucks Point", "Chantilly", "Lille", "Tønder"]);
+    assert_eq!(about("honeycomb").laces, ["Bucks Point", "Chantilly", "Lille", "Torchon", "Tønder"]);
+    // Rose ground as such is called so (J. Edkins, online lace tutorial; L. Halley), not
+    // single varieties of it.
+    let rose = about("rose");
+    for name in ["five-hole ground", "cinq trous"] {
+        assert!(rose.other_names.iter().any(|other| other.name == name), "{name}");
+        let mut named = rose.varieties.values().flat_map(|variety| &variety.other_names);
+        assert!(named.all(|other| other.name != name), "{name}");
     }
-    for variety in ["doubled", "double-pins"] {
-        let names = about("rose").varieties[variety].other_names.iter().map(|n| n.name.as_str());
-        assert_eq!(names.collect::<Vec<_>>(), ["five-hole ground", "cinq trous"], "{variety}");
-    }
+    // "Called in Flanders" droschel: Mrs. Bury Palliser, History of Lace, 1902, page 119.
+    let droschel = about("brussels").other_names.iter().find(|other| other.name == "droschel");
+    assert_eq!(droschel.map(|other| other.language.as_str()), Some("nl"));
     let dutch = about("honeycomb").other_names.iter().find(|n| n.language == "nl");
     assert_eq!(dutch.map(|n| n.name.as_str()), Some("rozengrond"));
     assert!(about("flower").notes.contains("The name is ours."));
     // A tally is square, a leaf pointed: only leaves are called so.
     let tallies = [about("tally"), about("net-tally")];
     assert!(tallies.iter().all(|about| !about.notes.contains("leaf") && !about.notes.contains("leaves")));
+}
+
+/// A tally stands in every other hole of the honeycomb, in every second row (common
+/// practice, no source), and both pairs leave it twisted (J. Edkins, online lace tutorial,
+/// tally).
+#[test]
+fn tallies_leave_every_other_hole_of_the_honeycomb_round() {
+    let grounds = grounds(plugins());
+    let (open, filled) = (&grounds["honeycomb/plain"], &grounds["honeycomb/tallies"]);
+    let pins = |ground: &Ground| ground.stitches().iter().filter(|s| s.stitch.pin().is_some()).count();
+    // Three pins for every hole.
+    assert_eq!((pins(open), pins(filled)), (3, 6));
+    let tally = filled.stitches().iter().position(|s| s.stitch.words().starts_with("tally")).unwrap();
+    assert_eq!(filled.stitches().len(), 7);
+    let leaving: Vec<u32> =
+        filled.legs().iter().filter(|leg| leg.from.stitch == tally).map(|leg| leg.twists).collect();
+    assert_eq!(leaving, [1, 1]);
+}
+
+/// The round ground is that of Bruges (Mrs. Bury Palliser, History of Lace, 1902, page 133).
+/// The pins of a plait of four half stitches stand nearer than in the square mesh, whose
+/// plaits lie straight.
+#[test]
+fn the_round_mesh_of_valenciennes_is_smaller_than_the_square_one() {
+    let grounds = grounds(plugins());
+    let height = |name: &str| grounds[name].repeat().down.y;
+    assert!(height("valenciennes/round") < 0.8 * height("valenciennes/four"));
+    let work = |name: &str| -> Vec<String> {
+        grounds[name].stitches().iter().map(|s| s.stitch.to_string()).collect()
+    };
+    assert_eq!(work("valenciennes/round"), work("valenciennes/four"));
 }

@@ -24,7 +24,7 @@ impl Ground {
         if let [only] = courses
             && only.travel == Travel::Stays
         {
-            return format!("Every {one} stays in its own column: colours hang in stripes down the lace.");
+            return format!("Every {one} stays: none travels across the lace.");
         }
         if let [left, right] = courses
             && left.travel == Travel::Left
