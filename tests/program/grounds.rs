@@ -417,7 +417,8 @@ fn a_ground_in_full_says_how_hard_it_is() {
         assert!(flat.contains(words), "{words}: {printed}");
     }
     // A title comes before the same name of another ground.
-    for (name, id) in [("Rose ground", "(rose)"), ("Rosengrund", "(rose)"), ("Brussels ground", "(brussels)")] {
+    for (name, id) in [("Rose ground", "(rose)"), ("Rosengrund", "(rose)"), ("Brussels ground", "(brussels)")]
+    {
         assert!(stdout(&[name]).contains(id), "{name}");
     }
     let one = stdout(&["torchon/twisted", "torchon/double"]);

@@ -45,7 +45,7 @@ impl Contribution for Cloth {
             .variety(
                 Variety::new("columns", "Cloth stitch in columns")
                     .also_called("en", "linen ground", LINEN_1886)
-                    .notes("Every passive hangs straight down. The worker goes to and fro across its own column."),
+                    .notes("Every pair stays. The passives hang straight down; the worker goes to and fro across its own column."),
             )
             .variety(
                 Variety::new("half-columns", "Half stitch in columns")
@@ -53,7 +53,7 @@ impl Contribution for Cloth {
                     .also_called("en", "net ground", NET_1886)
                     .also_called("de", "Halbschlag", "common practice, from memory")
                     .also_called("fr", "grillé", "C. Kellogg, Bobbins of Belgium, 1920")
-                    .notes("Pairs part at every stitch. The threads wander all over their column but never leave it: colours mix."),
+                    .notes("Pairs part at every stitch. The threads wander all over their column but stay in it: colours mix."),
             )
             .variety(
                 Variety::new("twisted-columns", "Cloth stitch and twist in columns")

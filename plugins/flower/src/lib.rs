@@ -44,7 +44,6 @@ impl Contribution for Flower {
                 .stitch("bottom", at(0.0, 0.25), -1, "pin pair-cross")
                 .stitch("leaf-3", at(-0.9, 0.9), -2, &leaf)
                 .stitch("leaf-4", at(0.9, 0.9), 0, &leaf)
-                .twist_all(-2..2, 1)
         })
     }
 }

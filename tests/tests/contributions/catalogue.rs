@@ -258,7 +258,7 @@ fn tallies_leave_every_other_hole_of_the_honeycomb_round() {
 #[test]
 fn the_round_mesh_of_valenciennes_is_smaller_than_the_square_one() {
     let grounds = grounds(plugins());
-    let height = |name: &str| grounds[name].repeat().down.y;
+    let height = |name: &str| grounds[name].repeat().lattice.down.y;
     assert!(height("valenciennes/round") < 0.8 * height("valenciennes/four"));
     let work = |name: &str| -> Vec<String> {
         grounds[name].stitches().iter().map(|s| s.stitch.to_string()).collect()
