@@ -38,7 +38,7 @@ impl Contribution for Mechlin {
             .choose_count("twists", "Extra twists of the pairs between the plaits", 0..=3, 1)
             .variety(
                 Variety::new("plain", "Mechlin ground").notes(
-                    "Three half stitches part the pairs, so colours mix; no thread travels.",
+                    "Three half stitches part the pairs, so colours mix; every thread stays in its column.",
                 ),
             )
     }

@@ -22,10 +22,10 @@ pub(crate) fn varieties() -> Vec<Variety> {
         rose("plain", "Rose ground", "cloth-twist", [PLAIN; 3],
             "Every pair travels along its diagonal, half to the left and half to the right."),
         rose("doubled", "Rose ground, doubled", "doubled", [DOUBLE; 3],
-            "Dense. Every stitch sends both pairs back: each pair keeps its place.")
+            "Dense. Every stitch sends both pairs back: every pair stays in its place.")
             .source(TUTORIAL),
         rose("halved", "Rose ground, halved", "half", [OPEN; 3],
-            "Soft and open. Pairs part at every stitch; the threads wander but do not travel, so colours mix.")
+            "Soft and open. Pairs part at every stitch; the threads wander but stay on the whole, so colours mix.")
             .source(TUTORIAL),
         rose("half-crossings", "Rose ground, half stitch crossings", "half", [PLAIN; 3],
             "The crossings part the pairs; every thread travels, swinging about its diagonal. Dillmont says her figure shows twisted pairs; her steps have no twists.")
