@@ -30,13 +30,9 @@ pub fn tally(turns: i32) -> String {
 #[must_use]
 pub fn spider(mut pillow: Pillow, name: &str, middle: (i32, i32), legs: i32) -> Pillow {
     // Distance between stitches, across and down, in grid steps: about 0.55 from each to the
-    // next, as close in every body. Small bodies lie on a nearly square lattice, as cloth
-    // does; large ones are flatter, so that the outermost legs still run down to them.
-    let close = match legs {
-        ..=3 => (0.40, 0.38),
-        4 => (0.46, 0.30),
-        _ => (0.50, 0.23),
-    };
+    // next. The smallest body lies on a nearly square lattice, as cloth does; larger ones are
+    // flatter, so that the outermost legs still run down to them.
+    let close = if legs <= 2 { (0.40, 0.38) } else { (0.50, 0.23) };
     let (x, y) = (f64::from(middle.0), f64::from(middle.1));
     let last = legs - 1;
     // The left leg `a` meets the right leg `b`, both counted from the topmost.
