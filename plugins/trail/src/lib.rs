@@ -4,11 +4,29 @@
 
 use pairwise_sdk::{About, Contribution, Pillow, Problem, Repeat, Settings, TORCHON, Variety, contribution};
 
-/// The stitches of a trail: id, title, moves; then the moves round the pins at the
-/// right and at the left edge; then the twists of a pair that is left out (common practice, no source).
-const CLOTHS: [(&str, &str, ([&str; 3], i32)); 2] = [
-    ("cloth", "cloth stitch", (["CTC", "CTC twist-right pin CTC", "CTC twist-left pin CTC"], 1)),
-    ("half", "half stitch", (["CT", "CT twist-right pin CT", "CT twist-left pin CT"], 0)),
+/// The stitches of a trail.
+#[derive(Clone, Copy)]
+struct Cloth {
+    weave: &'static str,
+    /// Through the pair at the edge, round the pin, and back through it.
+    right: &'static str,
+    left: &'static str,
+    /// Twists of a pair that is left out (common practice, no source).
+    left_out: i32,
+}
+
+/// The stitches to choose from: id, title, moves.
+const CLOTHS: [(&str, &str, Cloth); 2] = [
+    (
+        "cloth",
+        "cloth stitch",
+        Cloth { weave: "CTC", right: "CTC twist-right pin CTC", left: "CTC twist-left pin CTC", left_out: 1 },
+    ),
+    (
+        "half",
+        "half stitch",
+        Cloth { weave: "CT", right: "CT twist-right pin CT", left: "CT twist-left pin CT", left_out: 0 },
+    ),
 ];
 
 /// Zigzag trails.
@@ -36,7 +54,7 @@ impl Contribution for Trail {
     }
 
     fn define(settings: &Settings) -> Result<Repeat, Problem> {
-        let &([weave, at_right, at_left], twists) = settings.pick("stitch", &CLOTHS)?;
+        let cloth = *settings.pick("stitch", &CLOTHS)?;
         let ground = settings.pick("ground", &TORCHON)?;
         let (pairs, pins) = (2 * settings.count("pairs")?, settings.count("pins")?);
         let width = pairs + 2 * settings.count("strip")?;
@@ -54,19 +72,19 @@ impl Contribution for Trail {
             for x in worker + 1..right {
                 let gone = f64::from(x - worker) / f64::from(right - worker);
                 let (id, at) = (format!("right-{row}-{}", right - x), (x, y - 0.65 + 0.3 * gone));
-                pillow = pillow.stitch(&id, at, x - 1, weave);
+                pillow = pillow.stitch(&id, at, x - 1, cloth.weave);
             }
-            pillow = pillow.stitch(&format!("pin-right-{row}"), (right, y), right - 1, at_right);
+            pillow = pillow.stitch(&format!("pin-right-{row}"), (right, y), right - 1, cloth.right);
             let (outwards, next) = (edge(row), edge(row + 1));
             if next < outwards {
-                pillow = pillow.twist(right, twists);
+                pillow = pillow.twist(right, cloth.left_out);
             }
             for x in (left + 1..right).rev() {
-                pillow = pillow.stitch(&format!("left-{row}-{}", right - x), (x, y), x - 1, weave);
+                pillow = pillow.stitch(&format!("left-{row}-{}", right - x), (x, y), x - 1, cloth.weave);
             }
-            pillow = pillow.stitch(&format!("pin-left-{row}"), (left, y), left - 1, at_left);
+            pillow = pillow.stitch(&format!("pin-left-{row}"), (left, y), left - 1, cloth.left);
             if next > outwards {
-                pillow = pillow.twist(left - 1, twists);
+                pillow = pillow.twist(left - 1, cloth.left_out);
             }
             worker = left;
         }
