@@ -67,6 +67,8 @@ pub struct Bounds {
     /// Zigzags: the least strength of the direction down, and of the weaker slant, of
     /// the stronger slant; and the greatest one across, of the weaker slant.
     pub zigzags: [f64; 3],
+    /// Columns: how much of all differences is left from farther away, at least.
+    pub columns: f64,
     /// Most places looked at.
     pub places: usize,
     /// How many times as high as wide the area looked at is at most.
@@ -90,6 +92,7 @@ pub const BOUNDS: Bounds = Bounds {
     slant: 0.45,
     stronger: [1.2, 1.45],
     zigzags: [0.95, 0.65, 0.25],
+    columns: 0.1,
     places: area::MOST_PLACES,
     tallest: area::TALLEST,
 };
@@ -147,11 +150,20 @@ impl Sight {
             return (Pattern::Spots, 1.0);
         }
         let looked = if large { self.far } else { self.near };
-        self.stripes(&looked).or_else(|| self.zigzags(&looked)).unwrap_or_else(|| {
-            let mut sorted = self.near;
-            sorted.sort_by(|a, b| b.total_cmp(a));
-            (Pattern::Checks, sorted[0] + sorted[1])
-        })
+        let striped = self.stripes(&looked).or_else(|| self.zigzags(&looked));
+        let fit = striped.unwrap_or_else(|| self.checks());
+        // Threads hang straight down themselves: fine columns are lost among them.
+        if fit.0 == Pattern::Columns && self.coarse < BOUNDS.columns {
+            return (Pattern::EvenMix, 0.0);
+        }
+        fit
+    }
+
+    /// Two directions, neither of which stands out.
+    fn checks(&self) -> Fit {
+        let mut sorted = self.near;
+        sorted.sort_by(|a, b| b.total_cmp(a));
+        (Pattern::Checks, sorted[0] + sorted[1])
     }
 
     /// Stripes down the lace whose places swing, rather than their strength.
@@ -216,13 +228,15 @@ mod tests {
         assert_eq!(single("A A B A").pattern, Pattern::DiagonalsLeft);
         assert_eq!(single("4A 4B").pattern, Pattern::Checks);
         let double = seen(torchon("CTCT pin CTCT", 0));
-        for colours in ["A A B B", "4A 4B", "A B C"] {
+        for colours in ["A A B B", "4A 4B"] {
             assert_eq!(double(colours).pattern, Pattern::Columns, "{colours}");
         }
         // Looked at: a single pair swings from side to side as it goes down, and
         // columns of single pairs are too narrow to stand out.
         assert_eq!(double("A A A B").pattern, Pattern::Zigzags);
-        assert_eq!(double("A B").pattern, Pattern::EvenMix);
+        for colours in ["A B", "A B C"] {
+            assert_eq!(double(colours).pattern, Pattern::EvenMix, "{colours}");
+        }
     }
 
     #[test]

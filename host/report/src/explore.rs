@@ -100,6 +100,8 @@ pub struct PatternBounds {
     /// For zigzags, the least strength of the direction down and of the weaker slant, of the
     /// stronger slant, and the greatest one across, of the weaker slant.
     pub zigzags: [f64; 3],
+    /// For columns, how much of all differences is left from farther away, at least.
+    pub columns: f64,
     /// Most places looked at.
     pub places: usize,
     /// How many times as high as wide the area looked at is at most.
@@ -124,6 +126,7 @@ impl From<compare::pattern::Bounds> for PatternBounds {
             slant: bounds.slant,
             stronger: bounds.stronger,
             zigzags: bounds.zigzags,
+            columns: bounds.columns,
             places: bounds.places,
             tallest: bounds.tallest,
         }

@@ -12,7 +12,7 @@ use rayon::prelude::*;
 use serde::Deserialize;
 
 /// How many of the sixty agree at least.
-const AGREE: usize = 56;
+const AGREE: usize = 57;
 
 /// A picture and what was seen in it.
 #[derive(Deserialize)]
@@ -49,6 +49,8 @@ fn the_program_sees_what_people_see() {
     let all = looked_at();
     assert_eq!(all.len(), 60);
     assert!(all.iter().filter(|looked| !looked.or.is_empty()).count() <= 8);
+    // Loaded on several threads: were these to wait for it, it would never end.
+    plugins();
     let said: Vec<Seen> = all.par_iter().map(|looked| seen(&looked.ground, &looked.arrangement)).collect();
     // The even numbers, and the odd ones.
     let mut agree = [0, 0];

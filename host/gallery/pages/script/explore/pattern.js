@@ -91,7 +91,9 @@ function kindOf({ standsOut, dense, strongest, skewness, coarse, near, far, swin
   const large = coarse >= bounds.coarse, looked = large ? far : near;
   if (large && skewness >= bounds.skewed && most < bounds.striped) return ["spots", 1];
   const [first, second] = [...near].sort((a, b) => b - a);
-  return findStripes(looked, near) || findZigzags(looked, near) || ["checks", first + second];
+  const [kind, share] = findStripes(looked, near) || findZigzags(looked, near) || ["checks", first + second];
+  // Threads hang straight down themselves: fine columns are lost among them.
+  return kind === "columns" && coarse < bounds.columns ? ["even-mix", 0] : [kind, share];
 }
 
 // What is seen of a repeat when these colours hang on its threads.
