@@ -331,6 +331,26 @@ mod tests {
         }
     }
 
+    // Also beside a sentence that the enlarged picture is cut.
+    #[test]
+    fn all_facts_are_on_the_sheet_whatever_stands_above_them() {
+        for arrangement in ["A A B B", "3A 4B", "50A 14B", "100A 14B"] {
+            let request = SheetRequest { arrangement: arrangement.parse().unwrap(), ..request(None) };
+            let pages = request.draw().unwrap().pages;
+            let set: Vec<&str> = pages[0]
+                .shapes()
+                .filter_map(|shape| match shape {
+                    Shape::Text(text) => Some(text.words.trim_end()),
+                    Shape::Path { .. } => None,
+                })
+                .collect();
+            let grid = request.scale.grid(request.chosen.about()).unwrap();
+            for (label, _) in facts::in_words(request.ground(), &grid) {
+                assert!(set.contains(&label), "{arrangement}: {label}");
+            }
+        }
+    }
+
     #[test]
     fn what_has_no_room_is_refused() {
         let huge = SheetRequest { area_mm: Some([2000.0, 2000.0]), ..request(Some(Show::Threads)) };

@@ -13,6 +13,8 @@ use crate::drawing::{Anchor, Drawing, Face, Group, Rect, Shape};
 /// Letter size and line height of numbered steps and of remarks, mm.
 const SMALL: f64 = 2.75;
 const SMALL_LEADING: f64 = 3.8;
+/// By how much sums of the same lengths may differ, mm.
+const ROUNDING: f64 = 1e-6;
 /// Indent of numbered steps for their numbers, mm.
 const INDENT: f64 = 6.5;
 
@@ -147,7 +149,7 @@ impl Columns {
     /// Reserves a height in this column or a later one. Returns the upper left corner
     /// of the room; `None` when all columns are full.
     fn room(&mut self, height: f64) -> Option<Point> {
-        while self.left() < height {
+        while self.left() + ROUNDING < height {
             if self.is_last() {
                 self.full = true;
                 return None;
