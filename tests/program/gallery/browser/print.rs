@@ -60,5 +60,17 @@ fn pages_take_few_sheets_and_say_the_colours() {
             printed(page, "grounds/rose.html#arrangement=AAB&colours=0b3d91-ffc20e", folder.path()).await;
         assert_eq!(sheets.len(), 1, "{sheets:?}");
         assert!(sheets[0].contains(hung), "{sheets:?}");
+        // A few side by side, and every ground in every arrangement.
+        for names in ["rose/plain,torchon/plain", "rose/plain,torchon/plain,spider/three,point/plain"] {
+            let address = format!("compare.html#pick={names}&arrangement=AAB");
+            let sheets = printed(page, &address, folder.path()).await;
+            assert_eq!(sheets.len(), 1, "{sheets:?}");
+            assert!(sheets[0].contains("hung A A B (A indigo, B apricot)"), "{sheets:?}");
+            assert!(sheets[0].contains("yes, in every stitch"), "{sheets:?}");
+            assert!(!sheets[0].contains("Change the colours"), "{sheets:?}");
+        }
+        let sheets = printed(page, "side-by-side.html", folder.path()).await;
+        assert_eq!(sheets.len(), 1, "{sheets:?}");
+        assert!(sheets[0].replace(' ', "").contains("AABB"), "{sheets:?}");
     });
 }
