@@ -46,7 +46,7 @@ pub struct Sources {
     /// Also use the contributions (.wasm files) in this folder; may be repeated
     #[arg(long, value_name = "DIR", global = true, help_heading = "Contributions")]
     pub plugins: Vec<PathBuf>,
-    /// Recompile contributions every time; keep no compiled code in your cache folder
+    /// Make contributions ready anew at every start, which takes longer; store nothing in your cache folder
     #[arg(long, global = true, help_heading = "Contributions")]
     pub no_cache: bool,
 }
@@ -299,12 +299,12 @@ pub struct GridArgs {
     /// Group every ground in every arrangement by the kind of pattern
     #[arg(long)]
     pub group: bool,
-    /// Say of every picture how alike it is to this one, for example rose/plain,"A A B B"; most alike first, unless --sort says otherwise
+    /// Find what looks like this picture, for example rose/plain,"A A B B"; most alike first, unless --sort says otherwise
     #[arg(
         long,
         value_name = "GROUND,ARRANGEMENT",
         long_help = "\
-Say of every ground in every arrangement how alike it is to this one, which comes first: for example \
+Find what looks like this ground in this arrangement, which comes first: for example \
 --like rose/plain,\"A A B B\". The others follow, most alike first; --sort puts them in another order, \
 --group in a section for each kind of pattern.
 
@@ -326,7 +326,7 @@ is open 15 %, and how many mm apart the colours repeat, across and down, 10 %."
     /// Largest width and height of a page, in pixels; what does not fit goes on further pages
     #[arg(long, value_name = "PX", default_value_t = 5000, value_parser = whole::<u32>(600, 20_000))]
     pub page: u32,
-    /// Use at most this many colours, 16 to 256, for files a third of the size: 128 looks almost the same
+    /// Use at most this many colours, 16 to 256, to make files smaller: with 128 they take about a third of the room and look almost the same
     #[arg(long, value_name = "COLOURS", value_parser = whole::<u16>(16, 256))]
     pub reduce: Option<u16>,
     /// Write a list of all pictures with their places and facts as JSON (format pairwise-grid/1)
@@ -435,11 +435,11 @@ fn sort_word() -> impl TypedValueParser<Value = Sort> {
 /// How the colours are seen.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum SeenBy {
-    /// Without the cones for red
+    /// Red-blind: cannot tell red from green; red looks dark
     Protan,
-    /// Without the cones for green
+    /// Green-blind: cannot tell red from green
     Deutan,
-    /// Without the cones for blue
+    /// Blue-blind: cannot tell blue from green
     Tritan,
     /// In black and white
     Grey,
@@ -801,7 +801,7 @@ pub struct BuildArgs {
     /// Folder of the crate
     #[arg(value_name = "CRATE")]
     pub krate: PathBuf,
-    /// The component to write; without it, the crate's ground with `.wasm` in this folder
+    /// The file to write; without it, one named after the ground, such as rose.wasm, in this folder
     #[arg(short, long, value_name = "FILE")]
     pub out: Option<PathBuf>,
 }
