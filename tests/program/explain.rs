@@ -66,9 +66,9 @@ fn the_printed_charts_have_the_findings_they_are_examples_of() {
 #[test]
 fn the_page_has_every_finding_with_both_charts_and_their_pictures_and_fetches_nothing() {
     let folder = tempfile::tempdir().unwrap();
-    let out = pairwise(folder.path(), &["explain", "--page", "findings.html"]);
+    let out = pairwise(folder.path(), &["explain", "--page", "faults.html"]);
     assert_eq!(out.status.code(), Some(0), "{}", text(&out.stderr));
-    let page = std::fs::read_to_string(folder.path().join("findings.html")).unwrap();
+    let page = std::fs::read_to_string(folder.path().join("faults.html")).unwrap();
     let html = Html::parse_document(&page);
     let select = |what: &str| Selector::parse(what).unwrap();
     let mut names = BTreeSet::new();
@@ -137,9 +137,9 @@ fn the_page_has_every_finding_with_both_charts_and_their_pictures_and_fetches_no
     assert_eq!(charts, 2 * (codes.len() - 3), "no-stitches, bad-name and places-missing have no charts");
     assert!(page.len() < 3_000_000, "{} bytes", page.len());
     // Written again, it has the same bytes.
-    let out = pairwise(folder.path(), &["explain", "--page", "findings.html"]);
+    let out = pairwise(folder.path(), &["explain", "--page", "faults.html"]);
     assert_eq!(out.status.code(), Some(0));
-    assert!(std::fs::read_to_string(folder.path().join("findings.html")).unwrap() == page);
+    assert!(std::fs::read_to_string(folder.path().join("faults.html")).unwrap() == page);
 }
 
 /// The page on charts comes out of the program, and what is to be copied from it can
@@ -169,8 +169,8 @@ fn wrong_use_is_reported_and_writes_nothing() {
     for (args, words) in [
         (&["explain", "lift-off"][..], &["lifts-off"][..]),
         (&["explain", "--page", "findings.pdf"], &["findings.pdf", ".html"]),
-        (&["explain", "--page", "no/such/folder/findings.html"], &["no/such/folder/findings.html"]),
-        (&["explain", "lifts-off", "--page", "findings.html"], &["--page"]),
+        (&["explain", "--page", "no/such/folder/faults.html"], &["no/such/folder/faults.html"]),
+        (&["explain", "lifts-off", "--page", "faults.html"], &["--page"]),
     ] {
         assert_refused(args, words);
     }

@@ -12,16 +12,17 @@
 //! side-by-side.html    every ground in every arrangement
 //! names.html           names of the trade by language
 //! glossary.html        words of the trade
-//! findings.html        the faults `check` can find in a ground, with examples
+//! faults.html          the faults `check` can find in a ground, with examples
 //! grounds/ID.html      one ground or filling
 //! small/, large/       a picture of every variety, ID/VARIETY.png
-//! findings/            pictures of the examples, CODE-bad.svg and CODE-good.svg
+//! faults/              pictures of the examples, CODE-bad.svg and CODE-good.svg
 //! rows/                every variety in all arrangements, ID/VARIETY.png
 //! choices/             every value of every choice, ID/CHOICE/VALUE.png
 //! diagrams/, keys/, prickings/, drawings/, charts/
 //!                      of every variety, ID/VARIETY.svg, .toml and .pdf
 //! class.html           the grounds of a class, if there is a recipe
 //! class.pdf, class/    its handout and pictures
+//! chosen.js            script of all pages
 //! explore.js, data/    script and data of explore.html, compare.html and grounds/
 //! style.css, explore.css, fonts/
 //!                      style sheets and the typeface
@@ -94,5 +95,5 @@ pub mod typeface;
 mod write;
 
 pub use error::GalleryError;
-pub use page::findings::alone as findings_page;
+pub use page::faults::alone as faults_page;
 pub use plan::{ClassRequest, GalleryPlan, GalleryRequest, MOST_ARRANGEMENTS, PlanError};

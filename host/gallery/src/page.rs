@@ -3,7 +3,7 @@
 mod choices;
 pub mod class;
 pub mod explore;
-pub mod findings;
+pub mod faults;
 pub mod glossary;
 pub mod ground;
 pub mod index;

@@ -89,6 +89,7 @@ impl<'a, E> Gallery<'a, E> {
         self.write("style.css", sources::STYLE.as_bytes())?;
         self.write("explore.css", sources::EXPLORE_STYLE.as_bytes())?;
         typeface::FILES.iter().try_for_each(|(path, bytes)| self.write(path, bytes))?;
+        self.write("chosen.js", sources::CHOSEN_SCRIPT.as_bytes())?;
         self.write("explore.js", sources::SCRIPT.as_bytes())
     }
 

@@ -13,7 +13,7 @@ pub const TEMPLATES: &[(&str, &str)] = &[
     ("side-by-side.html", include_str!("../pages/side-by-side.html")),
     ("names.html", include_str!("../pages/names.html")),
     ("glossary.html", include_str!("../pages/glossary.html")),
-    ("findings.html", include_str!("../pages/findings.html")),
+    ("faults.html", include_str!("../pages/faults.html")),
     ("alone.html", include_str!("../pages/alone.html")),
     ("ground.html", include_str!("../pages/ground.html")),
 ];
@@ -23,6 +23,9 @@ pub const STYLE: &str = include_str!("../pages/style.css");
 
 /// The additional style sheet of the pages with a script.
 pub const EXPLORE_STYLE: &str = include_str!("../pages/explore.css");
+
+/// The script of all pages.
+pub const CHOSEN_SCRIPT: &str = include_str!("../pages/chosen.js");
 
 macro_rules! script {
     ($($file:literal),* $(,)?) => {

@@ -36,7 +36,7 @@ impl GalleryPlan<'_> {
         }
         page::names::write(&gallery)?;
         page::glossary::write(&gallery)?;
-        page::findings::write(&gallery)?;
+        page::faults::write(&gallery)?;
         page::index::write(&gallery, std::mem::take(&mut parts.cards))?;
         Ok(parts.notes)
     }

@@ -1,6 +1,7 @@
 //! The gallery in a browser: its pages opened from disk and used with real
 //! clicks, keys and touches.
 
+mod chosen;
 mod compare;
 mod explore;
 mod keyboard;

@@ -41,7 +41,9 @@ impl Element {
 const BARE: [&str; 4] = ["checked", "download", "hidden", "open"];
 
 /// The scripts of the pages that have some.
-const OUR_SCRIPTS: [&str; 3] = ["data/grounds.js", "data/pictures.js", "explore.js"];
+const OUR_SCRIPTS: [&str; 4] = [FOR_ALL, "data/grounds.js", "data/pictures.js", "explore.js"];
+/// The script of all pages.
+const FOR_ALL: &str = "chosen.js";
 
 /// Whether a script is one of ours, as a page names it.
 fn is_ours(script: &Element) -> bool {
@@ -262,7 +264,8 @@ fn pages_are_sound_and_only_two_need_a_script() {
         let mut level = 0;
         for element in &elements {
             assert!(!["iframe", "object", "form", "base"].contains(&element.name.as_str()));
-            let has_script = explores || of_ground;
+            let for_all = element.get("src").is_some_and(|src| src.trim_start_matches("../") == FOR_ALL);
+            let has_script = explores || of_ground || for_all;
             assert!(element.name != "script" || has_script && is_ours(element), "{name}: {element:?}");
             assert!(element.attributes.keys().all(|a| !a.starts_with("on")), "{name}: {element:?}");
             if let Some(id) = element.get("id") {
@@ -279,7 +282,7 @@ fn pages_are_sound_and_only_two_need_a_script() {
                 let folder = src.trim_start_matches("../").split('/').next().unwrap();
                 let tells = |words: &[&str]| words.iter().any(|word| alt.contains(word));
                 let good = match folder {
-                    "findings" => true,
+                    "faults" => true,
                     "keys" => tells(&["Key of the working diagram"]),
                     "prickings" => tells(&["a dot for every pin"]),
                     "diagrams" => tells(&["travel", "stay"]) && alt.starts_with("Working diagram of"),
@@ -308,7 +311,7 @@ fn pictures_have_the_size_and_scale_that_pages_say_and_the_index_stays_light() {
         for element in elements(page).iter().filter(|e| e.name == "img") {
             let file = CLASS.place().join(target(name, element.get("src").unwrap()).0);
             // Those of the findings are tested below.
-            if name == Path::new("findings.html") {
+            if name == Path::new("faults.html") {
                 continue;
             }
             let said = |what: &str| element.get(what).and_then(|n| n.parse::<u32>().ok());
@@ -454,7 +457,7 @@ fn a_contributions_text_is_text_and_its_id_meets_no_page_of_ours() {
 
 #[test]
 fn the_page_of_findings_has_its_drawings_as_files() {
-    let elements = elements(CLASS.page("findings.html"));
+    let elements = elements(CLASS.page("faults.html"));
     let list = pairwise(CLASS.folder.path(), &["explain"]);
     let list = text(&list.stdout);
     let mut codes = 0;
@@ -482,7 +485,7 @@ fn the_page_of_findings_has_its_drawings_as_files() {
     }
     assert_eq!(drawings, 3 * (codes - 3));
     for (name, page) in &CLASS.pages {
-        let links = page.matches("findings.html\">Faults and remedies</a>").count();
+        let links = page.matches("faults.html\">Faults and remedies</a>").count();
         assert_eq!(links, 1, "{}", name.display());
     }
 }

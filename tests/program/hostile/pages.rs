@@ -119,7 +119,7 @@ const ELEMENTS: &str = "html head meta title link body header nav main footer se
     dialog noscript script";
 
 /// Our own scripts, also from a folder within; nothing else may run.
-const SCRIPTS: [&str; 3] = ["explore.js", "data/grounds.js", "data/pictures.js"];
+const SCRIPTS: [&str; 4] = ["chosen.js", "explore.js", "data/grounds.js", "data/pictures.js"];
 
 /// Checks with an HTML parser that a page contains nothing live. Returns its
 /// text.

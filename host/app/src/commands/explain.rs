@@ -8,7 +8,7 @@ use std::path::Path;
 use catalogue::fold::same;
 use catalogue::suggest;
 use catalogue::text::path_name;
-use gallery::findings_page;
+use gallery::faults_page;
 use lace::Code;
 use manual::charts;
 use manual::findings::explain;
@@ -33,7 +33,7 @@ pub fn run(args: &ExplainArgs) -> Result<Outcome, Failure> {
 
 fn write_page(path: &Path) -> Result<(), Failure> {
     endings::check(path, &["html", "htm"], "a page")?;
-    write_file(path, findings_page(env!("CARGO_PKG_VERSION"))?.as_bytes())?;
+    write_file(path, faults_page(env!("CARGO_PKG_VERSION"))?.as_bytes())?;
     print(&format!("{}: {} faults explained. Open it in your browser.\n", path_name(path), Code::ALL.len()))
 }
 

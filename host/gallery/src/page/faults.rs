@@ -1,5 +1,5 @@
-//! The page of findings: as part of a gallery, with pictures in files, or on its
-//! own, with everything in one file.
+//! The page of faults and remedies: as part of a gallery, with pictures in files, or
+//! on its own, with everything in one file.
 
 use manual::page::{PicturePlace, page as parts};
 use manual::pictures::{ExamplePictures, draw_all};
@@ -14,9 +14,9 @@ use crate::{sources, templates, typeface};
 pub fn write<E>(gallery: &Gallery<'_, E>) -> Result<(), GalleryError<E>> {
     let pictures = draw_all();
     for picture in pictures.iter().flatten().flatten() {
-        gallery.write(&format!("findings/{}.svg", picture.name), picture.svg_file().as_bytes())?;
+        gallery.write(&format!("faults/{}.svg", picture.name), picture.svg_file().as_bytes())?;
     }
-    gallery.page("findings.html", "", "findings.html", contents(&pictures, PicturePlace::Folder("findings")))
+    gallery.page("faults.html", "", "faults.html", contents(&pictures, PicturePlace::Folder("faults")))
 }
 
 /// The page on its own. `version` is that of the program, for the footer.
@@ -29,7 +29,7 @@ pub fn alone(version: &str) -> Result<String, Error> {
         version,
         ..contents(&draw_all(), PicturePlace::Inline)
     };
-    templates::all()?.get_template("findings.html")?.render(contents)
+    templates::all()?.get_template("faults.html")?.render(contents)
 }
 
 fn contents(pictures: &[ExamplePictures], place: PicturePlace<'_>) -> Value {
