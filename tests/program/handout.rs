@@ -2,11 +2,9 @@
 //! ruler and as text.
 
 use std::path::Path;
-use std::process::Command;
 
-use crate::machine;
 use crate::rendered::{Rendered, runs};
-use crate::support::{pairwise, text};
+use crate::support::{corner, pairwise, poppler, text};
 
 /// Our own recipe.
 fn evening_class() -> String {
@@ -33,16 +31,6 @@ fn names(folder: &Path) -> Vec<String> {
         std::fs::read_dir(folder).unwrap().map(|e| e.unwrap().file_name().into_string().unwrap()).collect();
     names.sort();
     names
-}
-
-/// The output of a poppler program; `None` if poppler is not installed.
-#[track_caller]
-fn poppler(program: &str, folder: &Path, args: &[&str]) -> Option<Vec<u8>> {
-    let out = Command::new(program).args(args).current_dir(folder).output();
-    machine::has("poppler", out.is_ok()).then_some(())?;
-    let out = out.expect("it was asked");
-    assert!(out.status.success(), "{program} {args:?}: {}", text(&out.stderr));
-    Some(out.stdout)
 }
 
 /// The words of a page, line by line.
@@ -136,30 +124,6 @@ fn printed(folder: &Path, pdf: &str, page: usize) -> Option<Rendered> {
     let page = page.to_string();
     let args = ["-r", "300", "-gray", "-f", &page, "-l", &page, "-singlefile", pdf];
     Some(Rendered::read(&poppler("pdftoppm", folder, &args)?))
-}
-
-/// The corner of the control scale, in pixels: the start of the only dark line of
-/// its length on the page.
-fn corner(page: &Rendered) -> (usize, usize) {
-    let mut found = Vec::new();
-    for (y, row) in page.darkness.chunks(page.width).enumerate() {
-        let mut begun = None;
-        for (x, &d) in row.iter().chain([&0.0]).enumerate() {
-            match (d > 0.5, begun) {
-                (true, None) => begun = Some(x),
-                (false, Some(from)) => {
-                    if (588..=595).contains(&(x - from)) {
-                        found.push((from, y));
-                    }
-                    begun = None;
-                }
-                _ => {}
-            }
-        }
-    }
-    // The line is two or three pixels thick.
-    assert!((1..=4).contains(&found.len()), "{found:?}");
-    found[0]
 }
 
 // Outside check: poppler at 300 dpi. 50 mm are 590.55 pixels (25.4 mm to the

@@ -215,7 +215,18 @@ impl SheetRequest {
         Ok(pages)
     }
 
+    /// The page with everything on it.
     fn page(&self) -> Result<Sheet, Error> {
+        let (layout, notes) = self.layout()?;
+        Ok(Sheet { pages: self.page_as_laid_out(&layout)?, notes })
+    }
+
+    /// The page with everything on it, and those of an order of working that has no
+    /// room there, with threads that lie as laid out.
+    ///
+    /// # Errors
+    /// Unusable prickings, and paper that is too small.
+    pub fn page_as_laid_out(&self, layout: &Layout) -> Result<Vec<Drawing>, Error> {
         let Paper { width, height } = self.paper;
         if width < LEAST_PAGE.width || height < LEAST_PAGE.height {
             return Err(Error::PageTooSmall { width, height });
@@ -223,7 +234,6 @@ impl SheetRequest {
         let grid = self.scale.grid(self.chosen.about())?;
         let [least, _] = DIAGRAM_MM;
         can_be_pricked(self.ground(), &grid, rect(0.0, 0.0, least, least))?;
-        let (layout, notes) = self.layout()?;
         let seen_by = match self.seen_by {
             Some(vision) => format!(" Colours as seen {}.", vision.words()),
             None => String::new(),
@@ -234,12 +244,23 @@ impl SheetRequest {
             subtitle: format!("{}.", self.gauge_in_words(&layout.grid)),
             hanging: format!("Hang on {}, repeating.{seen_by}", self.arrangement),
             threads: self.thread_look(self.px_per_mm(width)),
+            repeat: self.repeat(&layout.grid),
             pairs: self.pair_look(),
             travel: self.ground().travel_sentence(),
             facts: facts.map(|(label, value)| Fact::new(label, value)).collect(),
             paper: self.paper,
         };
-        Ok(Sheet { pages: ground_sheet(self.ground(), &layout, &look), notes })
+        Ok(ground_sheet(self.ground(), layout, &look))
+    }
+
+    /// The distances after which lace and colours repeat, mm; infinite where too far
+    /// to say.
+    fn repeat(&self, grid: &Grid) -> Size {
+        let period = self.ground().colour_period(&self.arrangement);
+        Size {
+            width: period.steps_across * grid.step_x_mm(),
+            height: period.down.map_or(f64::INFINITY, |down| down.steps * grid.step_y_mm()),
+        }
     }
 
     fn gauge_in_words(&self, grid: &Grid) -> String {

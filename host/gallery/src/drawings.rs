@@ -1,13 +1,14 @@
 //! The drawings of a variety that pages show and offer for download: threads,
-//! working diagram with its key, pricking.
+//! working diagram with its key, pricking, and a page to print with all of them.
 
+use compare::sheet::SheetRequest;
 use compare::thumbnail::window;
 use lace::Grid;
 use picture::colour::Rgb;
 use picture::drawing::pricking::{Paper, pin_places, pricking};
 use picture::drawing::threads::{Style, ThreadLook, draw_threads};
 use picture::drawing::working_diagram::{DiagramLook, WorkingDiagram, diagram_key, legible_at};
-use picture::drawing::{Drawing, Group, Path, Rect, Shape, Size};
+use picture::drawing::{Drawing, Group, Path, Rect, Shape, Size, Step, Stroke};
 use picture::export::pdf::to_pdf;
 use picture::export::svg::to_svg;
 
@@ -20,6 +21,8 @@ use crate::shared::{Gallery, VARIETY_PX};
 const ENLARGED: f64 = 5.0;
 /// Width and height of the pricking to print, in mm.
 const PRINTED_MM: [f64; 2] = [120.0, 160.0];
+/// Width of a page in pixels, for the shading of its threads.
+const SHEET_PX: u32 = 1600;
 /// Radius of a dot in a pricking, in pin spacings.
 const DOT: f64 = 0.06;
 
@@ -59,6 +62,8 @@ pub fn write<E>(
     write("prickings", "pricking", dots(variety, side))?;
     let pdf = printed_pricking(gallery, variety)?;
     gallery.write(&format!("prickings/{}.pdf", variety.chosen.name()), &pdf)?;
+    let pdf = printed_sheet(gallery, variety)?;
+    gallery.write(&format!("sheets/{}.pdf", variety.chosen.name()), &pdf)?;
     Ok(DiagramSize { enlarged, side: wide / (ENLARGED * variety.large.usual_mm), key_height })
 }
 
@@ -111,10 +116,13 @@ fn dots(variety: &DrawnVariety<'_>, side: f64) -> Drawing {
     pricking.background = Rgb::WHITE.into();
     let mut group = Group::new("pins");
     let radius = DOT * layout.grid.pin_spacing_mm();
+    // A line without length and with round ends is a dot.
+    let mut pins = Path::new();
     for pin in pin_places(ground, &layout.grid, window) {
         let at = pin - lace::point(window.x, window.y);
-        group.shapes.push(Shape::fill(Path::circle(at, radius), Rgb::INK));
+        pins.steps.extend([Step::Move(at), Step::Line(at)]);
     }
+    group.shapes.push(Shape::stroke(pins, Stroke::new(Rgb::INK, 2.0 * radius)));
     pricking.groups.push(group);
     pricking
 }
@@ -135,4 +143,28 @@ fn printed_pricking<E>(
     let title = variety.chosen.title();
     let pages = pricking(ground, &layout.grid, area, Paper::A4, title, &notes)?;
     Ok(to_pdf(&pages)?)
+}
+
+/// A page to print with everything about a variety on it, as `pairwise sheet` makes
+/// it, as a PDF file.
+fn printed_sheet<E>(
+    gallery: &Gallery<'_, E>,
+    variety: &DrawnVariety<'_>,
+) -> Result<Vec<u8>, GalleryError<E>> {
+    let request = SheetRequest {
+        chosen: variety.chosen.clone(),
+        arrangement: gallery.arrangement.clone(),
+        palette: gallery.palette().clone(),
+        seen_by: gallery.plan.request.seen_by,
+        scale: *gallery.scale(),
+        show: None,
+        area_mm: None,
+        paper: Paper::A4,
+        px: SHEET_PX,
+        pins: false,
+        style: Style::Shaded,
+        balanced: false,
+        background: None,
+    };
+    Ok(to_pdf(&request.page_as_laid_out(&variety.layout)?)?)
 }

@@ -18,7 +18,7 @@
 //! faults/              pictures of the examples, CODE-bad.svg and CODE-good.svg
 //! rows/                every variety in all arrangements, ID/VARIETY.png
 //! choices/             every value of every choice, ID/CHOICE/VALUE.png
-//! diagrams/, keys/, prickings/, drawings/, charts/
+//! diagrams/, keys/, prickings/, drawings/, sheets/, charts/
 //!                      of every variety, ID/VARIETY.svg, .toml and .pdf
 //! class.html           the grounds of a class, if there is a recipe
 //! class.pdf, class/    its handout and pictures

@@ -67,6 +67,17 @@ impl Shape {
     }
 }
 
+/// A picture that repeats: an exporter may draw one repeat of it and lay it side by
+/// side.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Repeating {
+    /// Where the picture lies, mm; it is clipped to this. The first repeat begins at
+    /// the upper left corner.
+    pub view: Rect,
+    /// The distances after which it repeats to the right and down, mm.
+    pub period: Size,
+}
+
 /// Shapes that belong together.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Group {
@@ -74,6 +85,8 @@ pub struct Group {
     pub id: String,
     /// Clips the group to this rectangle.
     pub clip: Option<Rect>,
+    /// The repeating picture it is a part of. The groups of a picture follow each other.
+    pub repeating: Option<Repeating>,
     /// The shapes, lowest first.
     pub shapes: Vec<Shape>,
 }
@@ -81,7 +94,7 @@ pub struct Group {
 impl Group {
     /// A group without clipping.
     pub fn new(id: impl Into<String>) -> Group {
-        Group { id: id.into(), clip: None, shapes: Vec::new() }
+        Group { id: id.into(), clip: None, repeating: None, shapes: Vec::new() }
     }
 }
 
@@ -146,12 +159,18 @@ impl Drawing {
             }
             Shape::Text(text) => Shape::Text(Text { at: text.at * by, size: text.size * by, ..text.clone() }),
         };
+        let area = |r: Rect| rect(r.x * by, r.y * by, r.width * by, r.height * by);
+        let repeating = |Repeating { view, period }| Repeating {
+            view: area(view),
+            period: Size { width: period.width * by, height: period.height * by },
+        };
         let groups = self
             .groups
             .iter()
             .map(|group| Group {
                 id: group.id.clone(),
-                clip: group.clip.map(|c| rect(c.x * by, c.y * by, c.width * by, c.height * by)),
+                clip: group.clip.map(area),
+                repeating: group.repeating.map(repeating),
                 shapes: group.shapes.iter().map(shape).collect(),
             })
             .collect();
@@ -196,7 +215,16 @@ impl Drawing {
                     }
                 })
                 .collect();
-            self.groups.push(Group { id: format!("{prefix}{}", group.id), clip: Some(clip), shapes });
+            let repeating = group.repeating.map(|Repeating { view, period }| Repeating {
+                view: rect(view.x + at.x, view.y + at.y, view.width, view.height),
+                period,
+            });
+            self.groups.push(Group {
+                id: format!("{prefix}{}", group.id),
+                clip: Some(clip),
+                repeating,
+                shapes,
+            });
         }
     }
 }

@@ -5,6 +5,8 @@ mod browser;
 mod contribution;
 #[path = "../../machine.rs"]
 mod machine;
+#[path = "../../rendered.rs"]
+mod rendered;
 #[path = "../schema.rs"]
 mod schema;
 #[path = "../support/mod.rs"]
@@ -19,8 +21,9 @@ use std::path::{Component, Path, PathBuf};
 use std::sync::LazyLock;
 
 use contribution::Text;
+use rendered::{Rendered, runs};
 use serde_json::Value;
-use support::{files_in, pages_in, pairwise, text};
+use support::{corner, files_in, pages_in, pairwise, poppler, text};
 
 /// An element of a page: its name and attributes, in the order of the page.
 #[derive(Debug)]
@@ -569,6 +572,53 @@ fn the_page_to_explore_and_the_whole_folder_stay_light() {
     let all = files_in(&CLASS.place());
     let whole: u64 = all.iter().map(|file| std::fs::metadata(CLASS.place().join(file)).unwrap().len()).sum();
     assert!(whole < 60_000_000, "{whole} bytes");
+}
+
+// Outside check: poppler reads the text, the size of the paper (ISO 216) and, at 300
+// dots to the inch, the line of 50 mm beside the pricking: 590.55 pixels.
+#[test]
+fn every_variety_has_a_page_to_print() {
+    let at = CLASS.place();
+    let mut count = 0;
+    for ground in grounds() {
+        let id = string(ground, "id");
+        let links = elements(CLASS.page(&format!("grounds/{id}.html")));
+        for variety in list(ground, "varieties") {
+            let pdf = format!("sheets/{id}/{}.pdf", string(variety, "id"));
+            assert!(links.iter().any(|e| e.get("href") == Some(&format!("../{pdf}"))), "{pdf} is not linked");
+            let size = std::fs::metadata(at.join(&pdf)).unwrap().len();
+            assert!(size < 600_000, "{pdf}: {size} bytes");
+            let Some(info) = poppler("pdfinfo", &at, &[&pdf]) else { return };
+            let info = text(&info);
+            assert!(info.contains("595.276 x 841.89 pts (A4)"), "{pdf}: {info}");
+            let words = text(&poppler("pdftotext", &at, &["-raw", "-l", "1", &pdf, "-"]).unwrap());
+            let words = words.split_whitespace().collect::<Vec<_>>().join(" ");
+            for said in [string(variety, "title"), "Pricking, actual size", "Order of working"] {
+                assert!(words.contains(said), "{pdf}: {said}: {words}");
+            }
+            count += 1;
+        }
+    }
+    assert_eq!(count, EXPLORED.len());
+    for pdf in ["sheets/torchon/plain.pdf", "sheets/rose/plain.pdf"] {
+        let args = ["-r", "300", "-gray", "-singlefile", pdf];
+        let page = Rendered::read(&poppler("pdftoppm", &at, &args).unwrap());
+        let (left, base) = corner(&page);
+        // 2 mm beside each line there are only its end ticks.
+        for ends in [
+            runs(page.across(base - 24, left - 6..left + 614)),
+            runs(page.down(left + 24, base - 610..base + 8)),
+        ] {
+            assert_eq!(ends.len(), 2, "{pdf}: {ends:?}");
+            assert!((ends[1] - ends[0] - 590.55).abs() <= 1.0, "{pdf}: {ends:?}");
+        }
+    }
+    // It is the page that `pairwise sheet` makes.
+    let folder = tempfile::tempdir().unwrap();
+    let out = pairwise(folder.path(), &["sheet", "torchon/plain", "--out", "a.pdf"]);
+    assert_eq!(out.status.code(), Some(0), "{}", text(&out.stderr));
+    let made = std::fs::read(folder.path().join("a.pdf")).unwrap();
+    assert!(made == std::fs::read(at.join("sheets/torchon/plain.pdf")).unwrap(), "another page");
 }
 
 // Scripts use no network, never insert text as markup, and load only files beside

@@ -5,6 +5,9 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 
+use crate::machine;
+use crate::rendered::Rendered;
+
 /// `pairwise` in a folder, with a compile cache that only tests use.
 pub fn command(folder: &Path, args: &[&str]) -> Command {
     let mut run = Command::new(env!("CARGO_BIN_EXE_pairwise"));
@@ -64,4 +67,38 @@ pub fn assert_refused(args: &[&str], words: &[&str]) {
         assert!(flat.contains(&word), "{args:?} should say {word}: {said}");
     }
     assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 0, "{args:?} left something behind");
+}
+
+/// The output of a poppler program; `None` if poppler is not installed.
+#[track_caller]
+pub fn poppler(program: &str, folder: &Path, args: &[&str]) -> Option<Vec<u8>> {
+    let out = Command::new(program).args(args).current_dir(folder).output();
+    machine::has("poppler", out.is_ok()).then_some(())?;
+    let out = out.expect("it was asked");
+    assert!(out.status.success(), "{program} {args:?}: {}", text(&out.stderr));
+    Some(out.stdout)
+}
+
+/// The corner of the control scale, in pixels: the start of the only dark line of
+/// its length on the page.
+pub fn corner(page: &Rendered) -> (usize, usize) {
+    let mut found = Vec::new();
+    for (y, row) in page.darkness.chunks(page.width).enumerate() {
+        let mut begun = None;
+        for (x, &d) in row.iter().chain([&0.0]).enumerate() {
+            match (d > 0.5, begun) {
+                (true, None) => begun = Some(x),
+                (false, Some(from)) => {
+                    if (588..=595).contains(&(x - from)) {
+                        found.push((from, y));
+                    }
+                    begun = None;
+                }
+                _ => {}
+            }
+        }
+    }
+    // The line is two or three pixels thick.
+    assert!((1..=4).contains(&found.len()), "{found:?}");
+    found[0]
 }

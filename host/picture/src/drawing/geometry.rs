@@ -123,6 +123,31 @@ impl Path {
         }
     }
 
+    /// The middles and the radius of the circles of which the path consists; `None` if
+    /// it has anything else, or circles of several sizes.
+    pub fn circles(&self) -> Option<(Vec<Point>, f64)> {
+        let mut all: Option<(Vec<Point>, f64)> = None;
+        for steps in self.steps.chunks(6) {
+            let (&Step::Move(right), Some(&Step::Curve(_, _, bottom))) = (&steps[0], steps.get(1)) else {
+                return None;
+            };
+            let at = point(bottom.x, right.y);
+            let (middles, radius) = all.get_or_insert_with(|| (Vec::new(), right.x - at.x));
+            let same = |a: Point, b: Point| (a - b).length() < 1e-6;
+            let near = |(a, b): (&Step, &Step)| match (a, b) {
+                (Step::Move(a), Step::Move(b)) => same(*a, *b),
+                (Step::Curve(a, b, c), Step::Curve(d, e, f)) => same(*a, *d) && same(*b, *e) && same(*c, *f),
+                (a, b) => a == b,
+            };
+            let circle = Path::circle(at, *radius).steps;
+            if steps.len() != circle.len() || !steps.iter().zip(&circle).all(near) {
+                return None;
+            }
+            middles.push(at);
+        }
+        all
+    }
+
     /// Adds a path moved by `by`.
     pub fn add(&mut self, other: &Path, by: Point) {
         self.steps.extend(other.steps.iter().map(|step| step.map(|p| p + by)));

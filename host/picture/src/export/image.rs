@@ -104,7 +104,7 @@ impl Image {
                 encoder.set_trns(palette.iter().map(|p| p[3]).collect::<Vec<u8>>());
             }
             // Filters would only break up runs of equal indices.
-            encoder.set_deflate_compression(png::DeflateCompression::Level(1));
+            encoder.set_deflate_compression(png::DeflateCompression::Level(6));
             encoder.set_filter(png::Filter::NoFilter);
             indices
         } else if self.pixels.iter().all(|p| p[3] == 255) {

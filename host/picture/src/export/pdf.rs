@@ -1,7 +1,10 @@
 //! Drawings as the pages of a PDF.
 //!
 //! A millimetre of the drawing is 72/25.4 points, so that a page printed at 100 %
-//! is true to size. Faces are embedded; text stays text.
+//! is true to size. Faces are embedded; text stays text. Pictures that repeat are
+//! embedded in pixels, one repeat each.
+
+mod repeated;
 
 use std::num::NonZeroU16;
 
@@ -20,6 +23,7 @@ use krilla::tagging::{
 };
 use krilla::text::{Font, GlyphId, KrillaGlyph};
 use krilla::{Document, SerializeSettings};
+use lace::{Point, point};
 use thiserror::Error;
 
 use crate::colour::Rgb;
@@ -57,9 +61,7 @@ pub fn to_pdf(pages: &[Drawing]) -> Result<Vec<u8>, PdfError> {
         let mut surface = page.surface();
         begin(&mut surface);
         background(&mut surface, drawing);
-        for group in &drawing.groups {
-            draw(&mut surface, drawing, group, &faces);
-        }
+        draw_all(&mut surface, drawing, &drawing.groups.iter().collect::<Vec<_>>(), &faces);
         surface.pop();
         surface.finish();
         page.finish();
@@ -120,7 +122,7 @@ fn tagged_page(document: &mut Document, page: &TaggedPage, faces: &Faces) -> Res
         };
         let mark: Identifier = surface.start_tagged(tag);
         let own: Vec<&Group> = groups.by_ref().take(*count).collect();
-        own.iter().for_each(|group| draw(&mut surface, drawing, group, faces));
+        draw_all(&mut surface, drawing, &own, faces);
         surface.end_tagged();
         if *role == Role::Item {
             let body = TagGroup::with_children(Tag::LBody, vec![Node::Leaf(mark)]);
@@ -212,6 +214,16 @@ fn background(surface: &mut Surface<'_>, drawing: &Drawing) {
     }
 }
 
+/// Draws groups, those of a repeating picture together.
+fn draw_all(surface: &mut Surface<'_>, drawing: &Drawing, groups: &[&Group], faces: &Faces) {
+    for part in groups.chunk_by(|a, b| a.repeating.is_some() && a.repeating == b.repeating) {
+        match part[0].repeating {
+            Some(repeating) => repeated::draw(surface, drawing, part, repeating),
+            None => part.iter().for_each(|group| draw(surface, drawing, group, faces)),
+        }
+    }
+}
+
 fn draw(surface: &mut Surface<'_>, drawing: &Drawing, group: &Group, faces: &Faces) {
     let clip = group.clip.and_then(|r| built(&Path::rect(r)));
     if let Some(clip) = &clip {
@@ -219,6 +231,12 @@ fn draw(surface: &mut Surface<'_>, drawing: &Drawing, group: &Group, faces: &Fac
     }
     for shape in &group.shapes {
         match shape {
+            Shape::Path { path, fill: Some(fill), stroke: None } => match path.circles() {
+                Some((middles, radius)) if fill.opacity == 1.0 => {
+                    dots(surface, drawing, &middles, radius, *fill);
+                }
+                _ => area(surface, drawing, path, Some(*fill), None),
+            },
             Shape::Path { path, fill, stroke } => area(surface, drawing, path, *fill, *stroke),
             Shape::Text(text) => words(surface, drawing, text, faces),
         }
@@ -273,6 +291,15 @@ fn area(
         }
     }));
     surface.draw_path(&path);
+}
+
+/// Dots, each a line too short to be seen with round ends: a fifth of the size of
+/// circles.
+fn dots(surface: &mut Surface<'_>, drawing: &Drawing, middles: &[Point], radius: f64, paint: Paint) {
+    const SHORT: f64 = 0.01;
+    let ends = |p: &Point| [Step::Move(*p), Step::Line(*p + point(SHORT, 0.0))];
+    let path = Path { steps: middles.iter().flat_map(ends).collect() };
+    area(surface, drawing, &path, None, Some(Stroke::new(paint, 2.0 * radius)));
 }
 
 fn words(surface: &mut Surface<'_>, drawing: &Drawing, text: &Text, faces: &Faces) {

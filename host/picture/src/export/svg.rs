@@ -226,15 +226,18 @@ fn data(path: &Path) -> String {
     let mut text = String::with_capacity(12 * path.steps.len());
     let put = |text: &mut String, letter: char, from: [i64; 2], points: &[Point]| {
         text.push(letter);
-        let mut bare = true;
+        // A space goes where the numbers would run together: a second point begins
+        // another number.
+        let (mut bare, mut pointed) = (true, false);
         for p in points.iter().map(|&p| thousandths(p)) {
             for k in 0..2 {
                 let number = short(p[k] - from[k]);
-                if !bare && !number.starts_with('-') {
+                let apart = number.starts_with('-') || (pointed && number.starts_with('.'));
+                if !bare && !apart {
                     text.push(' ');
                 }
                 text.push_str(&number);
-                bare = false;
+                (bare, pointed) = (false, number.contains('.'));
             }
         }
     };
@@ -312,7 +315,7 @@ mod tests {
                 Step::Move(p(-0.5, 0.0)),
             ],
         };
-        assert_eq!(data(&path), "M1 2l.5-.75c0 .25 .5 .75 1.5 .75ZM-.5 0");
+        assert_eq!(data(&path), "M1 2l.5-.75c0 .25.5.75 1.5.75ZM-.5 0");
     }
 
     #[test]

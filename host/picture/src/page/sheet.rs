@@ -13,7 +13,7 @@ use crate::colour::Rgb;
 use crate::drawing::pricking::{Paper, cautions, control_scale, dots};
 use crate::drawing::threads::{ThreadDrawing, ThreadLook};
 use crate::drawing::working_diagram::{DiagramFit, DiagramLook, WorkingDiagram, diagram_key};
-use crate::drawing::{Anchor, Background, Drawing, Face, Group, Rect, Shape, Size, rect};
+use crate::drawing::{Anchor, Background, Drawing, Face, Group, Rect, Repeating, Shape, Size, rect};
 use crate::layout::Layout;
 
 /// The contents of the page besides the ground itself.
@@ -28,6 +28,8 @@ pub struct SheetLook {
     /// How threads are drawn: their colours, and the scale of the page in pixels per
     /// millimetre.
     pub threads: ThreadLook,
+    /// The distances after which the worked lace repeats, colours and all, mm.
+    pub repeat: Size,
     /// How pairs are drawn.
     pub pairs: DiagramLook,
     /// Where the threads go, in a sentence.
@@ -93,7 +95,7 @@ pub fn ground_sheet(ground: &Ground, layout: &Layout, look: &SheetLook) -> Vec<D
     words.shapes.extend(head(&look.title, &look.subtitle, width));
     words.shapes.extend(hanging.lines);
 
-    worked(&mut page, &places, &ThreadDrawing::new(ground, layout), close_up, &look.threads);
+    worked(&mut page, &places, &ThreadDrawing::new(ground, layout), close_up, look);
     let order = OrderInWords::of(ground);
     let key = diagram_key(ground, places.steps.width);
     let view = Size { width: places.diagram.width, height: places.diagram.height };
@@ -195,16 +197,20 @@ fn worked(
     places: &Places,
     threads: &ThreadDrawing<'_>,
     close_up: CloseUp,
-    look: &ThreadLook,
+    look: &SheetLook,
 ) {
-    let CloseUp { across, times, .. } = close_up;
-    let close = ThreadLook { px_per_mm: look.px_per_mm * times, ..look.clone() };
-    let window = rect(0.0, 0.0, across, places.worked.height / times);
-    let enlarged = threads.draw(window, &close).scaled(times);
-    page.place(&enlarged, point(places.worked.x, places.worked.y), "worked-");
-    let at = places.true_size;
-    let true_size = threads.draw(rect(0.0, 0.0, at.width, at.height), look);
-    page.place(&true_size, point(at.x, at.y), "true-size-");
+    let mut place = |view: Rect, times: f64, prefix: &str| {
+        let look_there = ThreadLook { px_per_mm: look.threads.px_per_mm * times, ..look.threads.clone() };
+        let window = rect(0.0, 0.0, view.width / times, view.height / times);
+        let first = page.groups.len();
+        page.place(&threads.draw(window, &look_there).scaled(times), point(view.x, view.y), prefix);
+        let period = Size { width: look.repeat.width * times, height: look.repeat.height * times };
+        for group in &mut page.groups[first..] {
+            group.repeating = Some(Repeating { view, period });
+        }
+    };
+    place(places.worked, close_up.times, "worked-");
+    place(places.true_size, 1.0, "true-size-");
 }
 
 /// The working diagram.

@@ -1,10 +1,12 @@
 //! SVG and PDF against other renderers and a ruler.
 
-use crate::common::{laid_out, rose};
+use crate::common::{laid_out, rose, torchon};
+use crate::rendered::Rendered;
+use crate::true_size::by_poppler;
 use lace::point;
 use picture::colour::{Rgb, rgb};
 use picture::drawing::threads::{Style, ThreadLook, draw_threads};
-use picture::drawing::{Anchor, Drawing, Face, Group, Path, Shape, Stroke, Text, rect};
+use picture::drawing::{Anchor, Drawing, Face, Group, Path, Repeating, Shape, Size, Stroke, Text, rect};
 use picture::export::image::Image;
 use picture::export::pdf::{PdfError, to_pdf};
 use picture::export::raster::rasterise;
@@ -106,4 +108,39 @@ fn a_page_too_large_or_without_area_is_refused() {
         let refused = to_pdf(&[Drawing::new(width, height, "")]);
         assert!(matches!(refused, Err(PdfError::Size(..))), "{width} by {height}");
     }
+}
+
+// Outside check: poppler at 300 dpi draws a repeating picture, of which one repeat is
+// embedded, as it draws all of its curves. Bounds, for shades rounded to 64 colours and
+// edges to 200 dpi: 4 of 255 on average.
+#[test]
+fn a_picture_that_repeats_is_laid_side_by_side() {
+    let ground = torchon("CT pin CT", 0);
+    let layout = laid_out(&ground);
+    let look = ThreadLook::new(vec![Rgb::INDIGO, Rgb::INDIGO, Rgb::APRICOT, Rgb::APRICOT], 20.0);
+    let mut curves = Drawing::new(40.0, 40.0, "Torchon");
+    let view = rect(3.0, 5.0, 34.0, 30.0);
+    let threads = draw_threads(&ground, &layout, rect(0.0, 0.0, view.width, view.height), &look);
+    curves.place(&threads, point(view.x, view.y), "");
+    let period = ground.colour_period(&"A B".parse().unwrap());
+    let across = period.steps_across * layout.grid.step_x_mm();
+    let down = period.down.unwrap().steps * layout.grid.step_y_mm();
+    let pixels = |times: f64| {
+        let mut pixels = curves.clone();
+        let period = Size { width: times * across, height: down };
+        pixels.groups.iter_mut().for_each(|group| group.repeating = Some(Repeating { view, period }));
+        to_pdf(&[pixels]).unwrap()
+    };
+    let (whole, repeat) = (to_pdf(std::slice::from_ref(&curves)).unwrap(), pixels(1.0));
+    assert!(4 * repeat.len() < whole.len(), "{} of {} bytes", repeat.len(), whole.len());
+    let [Some(whole), Some(repeat), Some(wrong)] = [whole, repeat, pixels(0.75)].map(|pdf| by_poppler(&pdf))
+    else {
+        return;
+    };
+    let apart = |other: &Rendered| {
+        let pairs = whole.darkness.iter().zip(&other.darkness);
+        255.0 * pairs.map(|(a, b)| (a - b).abs()).sum::<f64>() / whole.darkness.len() as f64
+    };
+    assert!(apart(&repeat) <= 4.0, "{}", apart(&repeat));
+    assert!(apart(&wrong) > 8.0, "{}", apart(&wrong));
 }

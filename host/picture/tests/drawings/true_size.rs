@@ -134,7 +134,7 @@ fn dots_never_run_into_each_other() {
 /// The first page rendered by poppler at 300 dots per inch; `None` when poppler is
 /// not installed.
 #[track_caller]
-fn by_poppler(pdf: &[u8]) -> Option<Rendered> {
+pub fn by_poppler(pdf: &[u8]) -> Option<Rendered> {
     let child = Command::new("pdftoppm")
         .args(["-r", "300", "-gray", "-singlefile", "-"])
         .stdin(Stdio::piped())
