@@ -164,8 +164,11 @@ pub fn faults_are_told(made: &Made) {
         "broken This ground is missing. The contribution mine/broken.wasm could not be used:",
     );
     assert!(!page.contains("class.pdf") && !made.place().join("class.pdf").exists());
-    let pictures: Vec<String> =
-        elements(page).iter().filter_map(|e| e.get("src").map(str::to_owned)).collect();
+    let pictures: Vec<String> = elements(page)
+        .iter()
+        .filter(|e| e.name == "img")
+        .filter_map(|e| e.get("src").map(str::to_owned))
+        .collect();
     assert_eq!(pictures, ["class/2.png", "class/3.png"]);
     // In the terminal each fault is shown at its line.
     for said in [

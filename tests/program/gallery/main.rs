@@ -152,7 +152,8 @@ fn the_index_shows_every_family_and_every_variety_with_its_facts() {
     let elements = elements(CLASS.page("index.html"));
     let ids: BTreeSet<&str> = elements.iter().filter_map(|e| e.get("id")).collect();
     let links: BTreeSet<&str> = elements.iter().filter_map(|e| e.get("href")).collect();
-    let pictures: BTreeSet<&str> = elements.iter().filter_map(|e| e.get("src")).collect();
+    let images = elements.iter().filter(|e| e.name == "img");
+    let pictures: BTreeSet<&str> = images.filter_map(|e| e.get("src")).collect();
     let mut shown = 0;
     for ground in grounds() {
         let (id, family) = (string(ground, "id"), string(ground, "family"));

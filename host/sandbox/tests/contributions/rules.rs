@@ -214,7 +214,7 @@ fn a_trap_does_not_affect_the_next_call_or_other_contributions() {
     let names: Vec<&str> = loaded.plugins.iter().map(|p| p.from.as_str()).collect();
     assert_eq!(names, ["one.wasm", "moody.wasm"]);
     let failures: Vec<String> = loaded.failures.iter().map(ToString::to_string).collect();
-    assert!(failures[0].starts_with("loop.wasm: `about` used more than"), "{failures:?}");
+    assert!(failures[0].starts_with("loop.wasm: `about` does not come to an end"), "{failures:?}");
     assert!(failures[1].starts_with("empty.wasm: "), "{failures:?}");
     assert!(failures[2].starts_with("no-such-file.wasm: cannot be read"), "{failures:?}");
 
