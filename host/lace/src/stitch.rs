@@ -10,6 +10,7 @@ use std::str::FromStr;
 use thiserror::Error;
 
 use crate::limits::MAX_MOVES;
+use crate::repeat::Side;
 use crate::words::quote::quote;
 
 /// One move with the four threads of a stitch.
@@ -147,19 +148,27 @@ impl Stitch {
         Some(self.moves[..after].iter().map(|m| m.crossings().len()).sum())
     }
 
-    /// For every crossing, in the order worked, whether one thread weaves through
-    /// the other three there, as in a tally: single twists of either pair with a
-    /// cross between them.
-    pub fn woven(&self) -> Vec<bool> {
+    /// For every crossing, in the order worked, where the weaver goes if one thread
+    /// weaves through the other three there, as in a tally: single twists of either
+    /// pair with a cross between them. The weaver comes from the other side.
+    pub fn weaver(&self) -> Vec<Option<Side>> {
         use Move::{Cross, TwistLeft, TwistRight};
-        let mut woven = vec![false; self.moves.len()];
+        let mut goes = vec![None; self.moves.len()];
         for (k, three) in self.moves.windows(3).enumerate() {
-            if matches!(three, [TwistLeft, Cross, TwistRight] | [TwistRight, Cross, TwistLeft]) {
-                woven[k..k + 3].fill(true);
-            }
+            let side = match three {
+                [TwistLeft, Cross, TwistRight] => Side::Right,
+                [TwistRight, Cross, TwistLeft] => Side::Left,
+                _ => continue,
+            };
+            goes[k..k + 3].fill(Some(side));
         }
-        let each = self.moves.iter().zip(woven);
-        each.flat_map(|(m, woven)| std::iter::repeat_n(woven, m.crossings().len())).collect()
+        let each = self.moves.iter().zip(goes);
+        each.flat_map(|(m, goes)| std::iter::repeat_n(goes, m.crossings().len())).collect()
+    }
+
+    /// Whether it is a tally: one thread weaves through the other three.
+    pub fn is_woven(&self) -> bool {
+        self.weaver().iter().any(Option::is_some)
     }
 
     /// Which thread, named by its starting position, ends at each position.

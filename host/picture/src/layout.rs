@@ -4,8 +4,8 @@ mod balance;
 mod chains;
 mod contacts;
 mod descent;
+mod firmness;
 mod holes;
-mod knots;
 mod lengths;
 mod mirror;
 mod planar;
@@ -16,14 +16,14 @@ mod twins;
 mod work;
 
 use crate::limits::LAYOUT_WORK;
-use lace::{Braid, Cell, Grid, Ground, Lattice, PlacedStitch, Point, point};
+use lace::{Braid, Cell, Grid, Ground, Lattice, Point, point};
 
 use balance::balance;
 use chains::{Chains, straight};
 use contacts::Pin;
 use descent::descend;
+use firmness::{Spring, anchors, makes, springs};
 use holes::{Hole, PinInHole, holes};
-use knots::{hearts, tightness, weavers};
 use mirror::Mirror;
 use planar::{is_planar, outline};
 use smooth::smooth;
@@ -31,16 +31,12 @@ use start::start;
 use tension::{Anchor, Tension};
 use work::Work;
 
+pub(crate) use firmness::weavers;
 pub use lengths::{ThreadPerLength, thread_per_length};
 
 /// The threads have settled when no remaining force is larger than this share of
 /// a thread's tension.
 const ENOUGH: f64 = 0.004;
-/// How strongly a stitch is held where it was worked: by its pin or, without one,
-/// only by the threads. In tensions per thread diameter.
-const HELD: f64 = 5.0;
-const LOOSE: f64 = 0.2;
-
 /// A pin among the threads.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct PinDisc {
@@ -114,20 +110,19 @@ pub fn lay_out_within(ground: &Ground, grid: &Grid, thread_mm: f64, most_work: u
         .iter()
         .map(|pin| Pin { at: grid.mm(ground.places()[pin.stitch]) * small, keep: radius * small + 0.5 })
         .collect();
-    let near = start(ground, grid, thread_mm).iter().map(|&p| p * small).collect::<Vec<_>>();
-    let heart = hearts(ground);
+    let worked = start(ground, grid, thread_mm, &makes(ground));
+    let springs = springs(ground, &holes, &worked, &shift);
     let problem = Problem {
         braid,
         holes: &holes,
         shift: &shift,
-        anchors: &anchors(ground, &heart, &near),
+        anchors: &anchors(ground, &worked),
         pins: &pins,
-        tightness: &tightness(ground, &heart),
-        woven: &weavers(ground),
+        springs: &springs,
         mirror: Mirror::of(ground),
         unit: thread_mm / grid.step_x_mm(),
     };
-    let Settled { chains, report } = problem.solve(&near, Work::new(most_work));
+    let Settled { chains, report } = problem.solve(&worked.nodes, Work::new(most_work));
     let mut lines = smooth(braid, &chains);
     // Where threads are crowded, rounding the corners of one may move it
     // through another: correctness comes before smoothness.
@@ -156,18 +151,6 @@ pub(crate) fn lattice_mm(ground: &Ground, grid: &Grid) -> Lattice {
     Lattice { across: grid.mm(across), down: grid.mm(down) }
 }
 
-/// An anchor for every stitch where its heart begins.
-fn anchors(ground: &Ground, heart: &[bool], near: &[Point]) -> Vec<Anchor> {
-    let first_nodes = &ground.braid().stitch_nodes;
-    let anchor = |(placed, &first): (&PlacedStitch, &usize)| {
-        let stitch = &placed.stitch;
-        let nodes: Vec<usize> = (first..first + stitch.crossings().count()).filter(|&v| heart[v]).collect();
-        let at = mean(&mut nodes.iter().map(|&v| near[v]));
-        Anchor { nodes, at, stiffness: if stitch.pin().is_some() { HELD } else { LOOSE } }
-    };
-    ground.stitches().iter().zip(first_nodes).map(anchor).collect()
-}
-
 /// Everything that stays the same however often the threads are laid out.
 struct Problem<'a, F> {
     braid: &'a Braid,
@@ -175,8 +158,7 @@ struct Problem<'a, F> {
     shift: &'a F,
     anchors: &'a [Anchor],
     pins: &'a [Pin],
-    tightness: &'a [f64],
-    woven: &'a [bool],
+    springs: &'a [Spring],
     mirror: Option<Mirror>,
     /// The solver's unit of length, in grid steps across.
     unit: f64,
@@ -206,7 +188,13 @@ impl<F: Fn(Cell) -> Point> Problem<'_, F> {
     /// Lets the threads settle from crossings at `near`; if that fails, from balanced
     /// places.
     fn solve(&self, near: &[Point], mut work: Work) -> Settled {
-        let mut settled = self.settle(near, self.pins, &mut work);
+        let lines = straight(self.braid, near, self.holes, self.shift);
+        let inside = self.planar(&lines, self.pins);
+        let mut settled = if inside {
+            self.settle(near, self.pins, &mut work)
+        } else {
+            self.settle(near, &self.pins_in_holes(near), &mut work)
+        };
         if !settled.as_ref().is_some_and(|settled| settled.report.converged) && !work.is_done() {
             let balanced = self.balanced();
             let again = self.settle(&balanced, &self.pins_in_holes(&balanced), &mut work);
@@ -269,8 +257,8 @@ impl<F: Fn(Cell) -> Point> Problem<'_, F> {
             return None;
         }
         let all = |chains: &Chains| (0..lines.len()).map(|s| chains.line(s)).collect::<Vec<_>>();
-        let Problem { holes, shift, anchors, tightness, woven, .. } = *self;
-        let mut tension = Tension::new(holes, shift, from.to_vec(), anchors, tightness, woven, *work);
+        let Problem { holes, shift, anchors, springs, .. } = *self;
+        let mut tension = Tension::new(holes, shift, from.to_vec(), anchors, springs, *work);
         let mut chains = self.chains(&lines, 1.5);
         let mut iterations = self.walk(&mut tension, &mut chains, from);
         iterations += descend(&mut tension, &mut chains, 0.03, 200).steps;

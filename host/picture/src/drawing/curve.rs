@@ -190,6 +190,28 @@ impl Curve {
         Curve { cubics }
     }
 
+    /// A curve beside this one, with every piece of it cut into `pieces`: offset by
+    /// `shift(t, u)` where this one has the direction `t` and the share `u` of its length
+    /// lies behind.
+    pub(crate) fn beside_along(&self, pieces: usize, shift: impl Fn(Point, f64) -> Point) -> Curve {
+        let whole = self.length();
+        let cut = |k: usize| whole * k as f64 / pieces as f64;
+        let part = |k: usize| {
+            let (from, to) = (cut(k) / whole, cut(k + 1) / whole);
+            let own = self.part(cut(k), cut(k + 1));
+            let last = own.cubics.len().max(1) as f64;
+            let ends = own.cubics.iter().enumerate().map(|(i, c)| {
+                let at = |i: f64| from + (to - from) * (i / last);
+                let start = c[0] + shift(heading(c, false), at(i as f64));
+                let end = c[3] + shift(heading(c, true), at(i as f64 + 1.0));
+                let grown = (end - start) - (c[3] - c[0]);
+                [start, start + (c[1] - c[0]) + grown * (1.0 / 3.0), end + (c[2] - c[3]) - grown * (1.0 / 3.0), end]
+            });
+            ends.collect::<Vec<Cubic>>()
+        };
+        Curve { cubics: (0..pieces).flat_map(part).collect() }
+    }
+
     /// The area between two curves that run side by side.
     pub(crate) fn between(left: &Curve, right: &Curve) -> Path {
         let mut path = left.path();

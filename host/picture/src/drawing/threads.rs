@@ -198,16 +198,22 @@ impl<'a> ThreadDrawing<'a> {
         let mut drawing = Drawing::new(window.width, window.height, "Thread drawing");
         drawing.background = look.background;
         let (coats, shades) = coats(look.style, self.layout.thread_mm * look.px_per_mm);
-        let [under, over] = [(&self.tile.under, Lies::Under), (&self.tile.over, Lies::Over)]
-            .map(|(pieces, lies)| (lies, self.coated(pieces, lies, &coats, &number, window)));
-        let seen = || under.1.keys().chain(over.1.keys()).copied();
+        let (beaten, over): (Vec<&Piece>, Vec<&Piece>) = self.tile.over.iter().partition(|p| p.beaten);
+        let drawn = [
+            (self.tile.under.iter().collect(), Lies::Under),
+            (over, Lies::Over),
+            (beaten, Lies::Beaten),
+        ]
+        .map(|(pieces, lies)| (lies, self.coated(&pieces, lies, &coats, &number, window)));
+        let seen = || drawn.iter().flat_map(|(_, coated)| coated.keys()).copied();
         let (first, colours) = colours(seen().min().unwrap_or(0)..=seen().max().unwrap_or(0));
         drawing.colours = colours;
-        for (lies, coated) in [under, over] {
+        for (lies, coated) in drawn {
+            // What is beaten up hides the shadows below.
+            if lies == Lies::Beaten && !shades.is_empty() {
+                drawing.groups.push(self.shadows(&shades, window));
+            }
             drawing.groups.extend(groups(coated, first, lies, &coats));
-        }
-        if !shades.is_empty() {
-            drawing.groups.push(self.shadows(&shades, window));
         }
         if look.pins {
             drawing.groups.push(self.pins(look.style, window));
@@ -235,7 +241,7 @@ impl<'a> ThreadDrawing<'a> {
     /// The pieces with their coats, by the numbers of their threads.
     fn coated(
         &self,
-        pieces: &[Piece],
+        pieces: &[&Piece],
         lies: Lies,
         coats: &[Coat],
         number: &impl Fn(i64) -> i64,
@@ -268,7 +274,7 @@ impl<'a> ThreadDrawing<'a> {
         let overlap = 0.25 * thread;
         let band = |(k, coat): (usize, &Coat)| {
             let short = 0.08 * thread * (coats.len() - 1 - k) as f64 / coats.len() as f64;
-            let more = piece.same_side.map(|same| if lies == Lies::Over && !same { -short } else { overlap });
+            let more = piece.same_side.map(|same| if lies != Lies::Under && !same { -short } else { overlap });
             let lit = coat.lit * thread;
             piece.band(coat.width * thread, thread, more, |t| (LIGHT - t * LIGHT.dot(t)) * lit)
         };
@@ -326,6 +332,8 @@ impl<'a> ThreadDrawing<'a> {
 enum Lies {
     Under,
     Over,
+    /// Over, as a pass of a tally that is beaten up.
+    Beaten,
 }
 
 impl Lies {
@@ -333,6 +341,7 @@ impl Lies {
         match self {
             Lies::Under => "under",
             Lies::Over => "over",
+            Lies::Beaten => "beaten",
         }
     }
 }

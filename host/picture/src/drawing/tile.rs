@@ -1,11 +1,11 @@
 //! One repeat of a ground cut into pieces of thread, one for each side of each
 //! crossing, ready to be set out over an area.
 
-use lace::{Braid, Cell, Ground, Point, point};
+use lace::{Braid, Cell, Ground, Point, Side, point};
 
 use crate::drawing::Path;
 use crate::drawing::curve::{Curve, distance, turned, unit};
-use crate::layout::Layout;
+use crate::layout::{Layout, weavers};
 
 /// A piece of thread through one crossing, with the crossing in its own cell.
 #[derive(Debug)]
@@ -22,7 +22,13 @@ pub(crate) struct Piece {
     /// Whether the thread is over or under at the previous crossing, and at the next
     /// one, as it is at this one.
     pub same_side: [bool; 2],
+    /// Whether it is a pass of the weaver of a tally over a passive. It is beaten up to
+    /// the passes above and below, so that it spreads and hides the passive.
+    pub beaten: bool,
 }
+
+/// How much wider a beaten pass is in its middle than at its ends.
+const BEATEN: f64 = 1.15;
 
 /// The edges of a thread, seen in the direction of travel: right first (left on
 /// the page when the thread runs down), then left.
@@ -49,7 +55,13 @@ impl Piece {
             let from = (end(0) - more[0]).min(self.middle - 1e-6);
             let to = (end(1) + more[1]).max(self.middle + 1e-6);
             let off = SIDES[side] * width / 2.0;
-            self.whole.part(from, to).beside(|t| turned(t) * off + shift(t))
+            let part = self.whole.part(from, to);
+            if self.beaten {
+                let spread = |u: f64| 1.0 + BEATEN * (4.0 * u * (1.0 - u));
+                part.beside_along(4, |t, u| turned(t) * (off * spread(u)) + shift(t))
+            } else {
+                part.beside(|t| turned(t) * off + shift(t))
+            }
         });
         Curve::between(&right, &left)
     }
@@ -147,6 +159,8 @@ const NEAR_ENOUGH: f64 = 0.008;
 pub(crate) struct Tile {
     pub under: Vec<Piece>,
     pub over: Vec<Piece>,
+    /// Whether a weaver and a passive cross at each crossing.
+    pub woven: Vec<bool>,
     /// The edges of the lower thread at each crossing.
     under_edges: Vec<[Edge; 2]>,
 }
@@ -155,6 +169,7 @@ pub(crate) struct Tile {
 struct Courses<'a> {
     braid: &'a Braid,
     layout: &'a Layout,
+    weavers: Vec<Option<Side>>,
 }
 
 impl Courses<'_> {
@@ -202,6 +217,7 @@ impl Courses<'_> {
             middle: lengths[before],
             ends: [[0.0; 2]; 2],
             same_side: [before, self.after(out)].map(|next| self.is_over(next) == self.is_over(out)),
+            beaten: self.is_over(out) && self.weavers[out / 2].is_some_and(|side| side.index() == out % 2),
         }
     }
 
@@ -227,7 +243,7 @@ impl Courses<'_> {
 impl Tile {
     pub(crate) fn new(ground: &Ground, layout: &Layout) -> Tile {
         let thread = layout.thread_mm;
-        let courses = Courses { braid: ground.braid(), layout };
+        let courses = Courses { braid: ground.braid(), layout, weavers: weavers(ground) };
         let curves = courses.curves();
         let count = curves.len();
         let lengths: Vec<f64> = curves.iter().map(Curve::length).collect();
@@ -251,7 +267,8 @@ impl Tile {
         for piece in under.iter_mut().chain(&mut over) {
             piece.ends = [cuts[courses.before(piece.out)], cuts[piece.out].map(|cut| piece.middle + cut)];
         }
-        Tile { under, over, under_edges }
+        let woven = courses.weavers.iter().map(Option::is_some).collect();
+        Tile { under, over, woven, under_edges }
     }
 
     /// The visible parts of the lower thread at a crossing within `reach` of the

@@ -11,6 +11,8 @@ use crate::limits::CONTACTS;
 
 /// The distance from their crossing at which two threads are one diameter apart.
 const APART: f64 = 1.5;
+/// Distance between the centre lines of threads that touch: yarn has a nap.
+const KEEP: f64 = 1.05;
 /// Contacts are searched this much farther than needed.
 pub(super) const MARGIN: f64 = 0.5;
 
@@ -178,7 +180,7 @@ impl Contacts {
         most: u64,
     ) -> Option<usize> {
         let mut compared = border.len();
-        let reach = 1.0 + MARGIN;
+        let reach = KEEP + MARGIN;
         let mut order: Vec<usize> = (0..border.len()).collect();
         order.sort_by(|&i, &j| border[i].low.y.total_cmp(&border[j].low.y));
         for (k, &i) in order.iter().enumerate() {
@@ -222,10 +224,10 @@ impl Contacts {
             };
             let here = arc;
             arc += step;
-            if begins && k == 0 || !b.is_near(at, 1.0 + MARGIN) {
+            if begins && k == 0 || !b.is_near(at, KEEP + MARGIN) {
                 continue;
             }
-            let mut keep = 1.0f64;
+            let mut keep = KEEP;
             if begins {
                 keep = keep.min(here / APART);
             }

@@ -3,6 +3,8 @@
 
 use lace::{Cell, End, Grid, Ground, Point, Side, Stitch, point};
 
+use super::firmness::Make;
+
 /// The crossings of a stitch in its own small lattice of columns and rows, with
 /// the origin at the pin, or at the middle if there is none.
 struct Knot {
@@ -10,27 +12,50 @@ struct Knot {
     crossings: Vec<Point>,
     /// Rows of the first and of the last crossing.
     rows: [f64; 2],
-    /// Whether one thread weaves through the others.
-    woven: bool,
 }
 
-/// In a woven passage the weaver runs nearly level and turns at the edges, and
-/// the other threads are spread: rows between crossings, rows at a turn, columns
-/// between threads.
-const LEVEL: f64 = 0.3;
-const TURN: f64 = 0.9;
-const SPREAD: f64 = 2.0;
-
+/// Thread diameters from row to row, and from column to column.
+const STEP: f64 = 1.2;
+/// In a tally the weaver runs nearly level and turns at the edges: rows between
+/// crossings, rows at a turn. Its passes lie close above each other.
+const LEVEL: f64 = 0.2;
+const TURN: f64 = 0.5;
+/// Columns between the passives of a tally: at least, and at most.
+const SPREAD: [f64; 2] = [1.8, 4.0];
+/// The width of a leaf at its ends, as a share of that in the middle.
+const POINT: f64 = 0.3;
 /// Rows between a pin and the nearest link above or below it.
 const PIN_ROWS: f64 = 1.2;
+/// A plait is worked until it reaches the next stitch: its rows in thread diameters,
+/// at most, and the diameters left between it and the middle of that stitch.
+const PLAITED: f64 = 2.6;
+const MEETING: f64 = 2.2;
 
-fn knot(stitch: &Stitch) -> Knot {
+/// Rows of a cloth stitch as a share of the way to the next, half of which lies
+/// between two of its crossings.
+const EVEN: f64 = 0.354;
+/// Farthest that two crossings of cloth lie apart, in thread diameters.
+const LOOSEST: f64 = 2.8;
+/// Rows of cloth above and below the middle of a stitch that are its own.
+const ROOM: f64 = 1.6;
+/// Thread diameters from row to row where a worker turns round its pin.
+const TURN_STEP: f64 = 0.9;
+
+/// Places in thread diameters, of crossings as they were worked.
+pub(super) struct Start {
+    pub nodes: Vec<Point>,
+}
+
+fn knot(stitch: &Stitch, pointed: bool) -> Knot {
     let pin_after = stitch.crossings_before_pin();
     let mut row = [0.0f64; 4];
     let mut crossings = Vec::new();
     let mut link_before = None;
     let mut link_after = None;
-    let woven = stitch.woven();
+    let woven: Vec<bool> = stitch.weaver().iter().map(Option::is_some).collect();
+    // A tally is as wide as it is high, with the weaver's turns outside the passives.
+    let passes = woven.iter().filter(|&&woven| woven).count() as f64 / 3.0;
+    let spread = ((passes * (2.0 * LEVEL + TURN) - 1.6) / 2.0).clamp(SPREAD[0], SPREAD[1]);
     let mut weaver_at = None;
     for (k, c) in stitch.crossings().enumerate() {
         if pin_after == Some(k) && link_before == Some(row[1]) && row[1] == row[2] {
@@ -47,7 +72,7 @@ fn knot(stitch: &Stitch) -> Knot {
         row[c.at] = at;
         row[c.at + 1] = at;
         let column = c.at as f64 - 1.0;
-        crossings.push(point(if woven[k] { SPREAD * column } else { column }, at));
+        crossings.push(point(if woven[k] { spread * column } else { column }, at));
         if c.at == 1 {
             if pin_after.is_some_and(|before| k < before) {
                 link_before = Some(at);
@@ -66,20 +91,43 @@ fn knot(stitch: &Stitch) -> Knot {
         (None, None) => middle,
     };
     for c in &mut crossings {
+        if pointed {
+            // From end to end: 0 to 1 and back.
+            let along = 1.0 - ((c.y - middle) / (0.5 * (last - 1.0)).max(0.5)).powi(2).min(1.0);
+            c.x *= POINT + (1.3 - POINT) * along;
+        }
         c.y -= origin;
     }
-    Knot { crossings, rows: [1.0 - origin, last - origin], woven: woven.contains(&true) }
+    Knot { crossings, rows: [1.0 - origin, last - origin] }
 }
 
-/// The place in mm of every crossing of the ground's braid, each in its cell.
-pub(super) fn start(ground: &Ground, grid: &Grid, thread_mm: f64) -> Vec<Point> {
-    let places: Vec<Point> = ground.places().iter().map(|&p| grid.mm(p)).collect();
-    let cell = |c: Cell| grid.mm(ground.lattice().place(c));
+/// Whether a tally is a leaf: both its pairs come from one place, and both go to one.
+pub(super) fn pointed(ground: &Ground, stitch: usize) -> bool {
+    let place = |s: usize, cell: Cell| ground.places()[s] + ground.lattice().place(cell);
+    let near = |[a, b]: [Point; 2]| (a.x - b.x).abs() < 1.0 && (a.y - b.y).abs() < 1.0;
+    let from = Side::BOTH.map(|side| {
+        let leg = &ground.legs()[ground.leg_to(End::new(stitch, side))];
+        place(leg.from.stitch, Cell::ORIGIN - leg.cell)
+    });
+    let to = Side::BOTH.map(|side| {
+        let leg = &ground.legs()[ground.leg_from(End::new(stitch, side))];
+        place(leg.to.stitch, leg.cell)
+    });
+    near(from) && near(to)
+}
+
+/// The crossings of the ground's braid as they were worked, each in its cell.
+pub(super) fn start(ground: &Ground, grid: &Grid, thread_mm: f64, makes: &[Make]) -> Start {
+    let small = 1.0 / thread_mm;
+    let places: Vec<Point> = ground.places().iter().map(|&p| grid.mm(p) * small).collect();
+    let cell = |c: Cell| grid.mm(ground.lattice().place(c)) * small;
     let run = |l: usize| {
         let leg = &ground.legs()[l];
         places[leg.to.stitch] + cell(leg.cell) - places[leg.from.stitch]
     };
-    let knots: Vec<Knot> = ground.stitches().iter().map(|s| knot(&s.stitch)).collect();
+    let leaf = |s: usize| makes[s] == Make::Tally && pointed(ground, s);
+    let knots: Vec<Knot> =
+        ground.stitches().iter().enumerate().map(|(s, placed)| knot(&placed.stitch, leaf(s))).collect();
     // The stitch's directions across and down follow its four legs, so that a
     // stitch in a slanting ground slants too.
     let mut axes = Vec::with_capacity(places.len());
@@ -100,10 +148,43 @@ pub(super) fn start(ground: &Ground, grid: &Grid, thread_mm: f64) -> Vec<Point> 
         let down = if strength > 0.0 { flow * (1.0 / strength) } else { point(0.0, 1.0) };
         // Only so far towards the neighbours that they have room too.
         let rows = (knot.rows[1] - knot.rows[0] + 2.0).max(3.0);
-        // A woven stitch cannot be compressed first and stretched later.
-        let share = if knot.woven { 1.2 } else { 0.6 };
-        let step = (1.2 * thread_mm).min(share * nearest / rows);
-        axes.push((point(down.y, -down.x) * step, down * step));
+        let (across, along) = match makes[s] {
+            // What is woven cannot be compressed first and stretched later.
+            Make::Tally => (STEP.min(1.2 * nearest / rows), STEP),
+            Make::Plait => {
+                let way = [knot.rows[0].abs(), knot.rows[1].abs()].into_iter().fold(0.5, f64::max);
+                let along = ((nearest - MEETING) / way).clamp(0.6 * nearest / rows, PLAITED);
+                (STEP.min(along), along)
+            }
+            Make::Cloth => {
+                // Threads of cloth lie evenly: as far apart in a stitch as from one to
+                // the next, along both pairs.
+                let way = |side: Side| {
+                    let ways = [
+                        run(ground.leg_from(End::new(s, side))),
+                        run(ground.leg_to(End::new(s, side.other()))),
+                    ];
+                    let [a, b] = ways.map(|way| way * (0.5 * (2.0 * LOOSEST / way.length().max(1e-9)).min(1.0)));
+                    if a.length() <= b.length() { a } else { b }
+                };
+                let (left, right) = (way(Side::Left), way(Side::Right));
+                if left.cross(right) < 0.0 {
+                    let rows = knot.rows[0].abs().max(knot.rows[1].abs());
+                    axes.push(((right - left) * 0.5, (left + right) * (0.5 * (ROOM / rows).min(1.0))));
+                    continue;
+                }
+                (STEP.min(EVEN * nearest), STEP.min(EVEN * nearest))
+            }
+            Make::Turn => {
+                let step = TURN_STEP.min(EVEN * nearest);
+                (step, step)
+            }
+            Make::Knot => {
+                let step = STEP.min(0.6 * nearest / rows);
+                (step, step)
+            }
+        };
+        axes.push((point(down.y, -down.x) * across, down * along));
     }
     let inside = |s: usize, c: Point| {
         let (across, down) = axes[s];
@@ -121,5 +202,5 @@ pub(super) fn start(ground: &Ground, grid: &Grid, thread_mm: f64) -> Vec<Point> 
         let twists = f64::from(leg.twists);
         nodes.extend((1..=leg.twists).map(|k| from + along * (f64::from(k) / (twists + 1.0))));
     }
-    nodes
+    Start { nodes }
 }

@@ -5,29 +5,23 @@ use lace::{Cell, Point, point};
 
 use super::chains::{Chains, Edge};
 use super::contacts::{Contacts, Edges, Hand, MARGIN, Pin, beside};
+use super::firmness::Spring;
 use super::holes::Hole;
 use super::work::Work;
 
 /// Contact stiffness of threads, per thread diameter: yarn gives a little.
 const TOUCH: f64 = 40.0;
 /// Contact stiffness of threads against pins, which are brass.
-const PIN: f64 = 40.0;
+const PIN: f64 = 60.0;
 /// The share of the least distance at which the wall begins.
 const WALL: f64 = 0.25;
 /// Bending stiffness, in tension times squared diameter: thread is limp and bends
 /// within about its own width.
 const BEND: f64 = 0.5;
-/// Least distance between two crossings on one thread.
-const CROSSINGS: f64 = 1.1;
-/// The same for two crossings of a twist: half a turn of a cord.
-const TWIST: f64 = 1.6;
-/// The same for two neighbours between which a weaver passes, as in a tally: the
-/// lacemaker keeps them apart while weaving (common practice).
-const WOVEN: f64 = 2.2;
-/// Tension inside a stitch that is closed by twists.
-const CLOSED: f64 = 2.5;
-/// Repulsion of crossings on legs, which spreads them evenly.
-const SPREAD: f64 = 0.5;
+/// Above this pull the crossings of a thread slip along it: its pull then grows only
+/// by a share of what it would.
+const SLIDES: f64 = 1.4;
+const SLIDING: f64 = 0.3;
 
 /// The pull of a stitch to its place.
 #[derive(Clone, Debug)]
@@ -38,18 +32,6 @@ pub(super) struct Anchor {
     pub stiffness: f64,
 }
 
-/// The spacing of the two crossings that a segment joins.
-#[derive(Clone, Copy, Debug)]
-struct Spacing {
-    segment: usize,
-    /// Distance to be kept.
-    keep: f64,
-    /// Strength of their repulsion at any distance.
-    spread: f64,
-    /// Tension of the thread between them.
-    pull: f64,
-}
-
 /// The energy of chains of threads. [`Tension::find_contacts`] finds what may
 /// touch.
 pub(super) struct Tension<'a> {
@@ -57,7 +39,7 @@ pub(super) struct Tension<'a> {
     shift: &'a dyn Fn(Cell) -> Point,
     pub pins: Vec<Pin>,
     anchors: &'a [Anchor],
-    spacings: Vec<Spacing>,
+    springs: &'a [Spring],
     contacts: Contacts,
     edges: Edges,
     /// Gradient of every edge.
@@ -78,6 +60,19 @@ fn touch(distance: f64, keep: f64, stiffness: f64) -> (f64, f64) {
         force -= 2.0 * near / distance;
     }
     (energy, force)
+}
+
+/// What is stored in a stretch of thread of a length, and its pull.
+#[inline]
+fn stretch(spring: &Spring, length: f64) -> (f64, f64) {
+    let pull = spring.stiffness * length;
+    if pull <= SLIDES {
+        return (length * (0.5 * pull + spring.tight), pull + spring.tight);
+    }
+    let (begins, beyond) = (SLIDES / spring.stiffness, pull - SLIDES);
+    let slid = length - begins;
+    let stored = 0.5 * SLIDES * begins + slid * (SLIDES + 0.5 * SLIDING * beyond);
+    (stored + spring.tight * length, SLIDES + SLIDING * beyond + spring.tight)
 }
 
 /// Applies a force to an edge at a share of its length, split between its ends.
@@ -134,41 +129,21 @@ impl Lie<'_> {
 struct Passed;
 
 impl<'a> Tension<'a> {
-    /// `tightness` is how tight each segment is pulled, 0 to 1; `woven` is whether it
-    /// belongs to a weaver; `work` is what was done before.
+    /// `springs` are those of the segments; `work` is what was done before.
     pub fn new(
         holes: &'a [Hole],
         shift: &'a dyn Fn(Cell) -> Point,
         pins: Vec<Pin>,
         anchors: &'a [Anchor],
-        tightness: &[f64],
-        woven: &[bool],
+        springs: &'a [Spring],
         work: Work,
     ) -> Tension<'a> {
-        let mut spacings: Vec<Spacing> = tightness
-            .iter()
-            .enumerate()
-            .map(|(segment, tight)| Spacing {
-                segment,
-                keep: CROSSINGS,
-                spread: SPREAD * (1.0 - tight),
-                pull: 1.0 + (CLOSED - 1.0) * tight,
-            })
-            .collect();
-        for hole in holes.iter().filter(|h| h.border.len() == 2) {
-            for b in &hole.border {
-                spacings[b.segment].keep = TWIST;
-            }
-        }
-        for (spacing, _) in spacings.iter_mut().zip(woven).filter(|(_, woven)| **woven) {
-            spacing.keep = WOVEN;
-        }
         Tension {
             holes,
             shift,
             pins,
             anchors,
-            spacings,
+            springs,
             contacts: Contacts::default(),
             edges: Edges::default(),
             pulls: Vec::new(),
@@ -220,13 +195,14 @@ impl<'a> Tension<'a> {
         // The root mean square times the number of edges equals the length when
         // all edges are equally long and exceeds it otherwise, so it also keeps
         // them even.
-        for (pair, spacing) in chains.first_edge.windows(2).zip(&self.spacings) {
+        for (pair, spring) in chains.first_edge.windows(2).zip(self.springs) {
             let count = (pair[1] - pair[0]) as f64;
             let squares: f64 = lengths[pair[0]..pair[1]].iter().map(|l| l * l).sum();
             let length = (count * squares).sqrt();
-            *energy += spacing.pull * length;
+            let (stored, pull) = stretch(spring, length);
+            *energy += stored;
             for e in pair[0]..pair[1] {
-                pulls[e] = runs[e] * (spacing.pull * count / length);
+                pulls[e] = runs[e] * (pull * count / length);
             }
         }
         for &(e, f) in &chains.bends {
@@ -288,17 +264,16 @@ impl<'a> Tension<'a> {
 
     /// Spacing of the crossings on one thread.
     fn keep_apart(&self, chains: &Chains, points: &[Point], gradient: &mut [Point], energy: &mut f64) {
-        for spacing in &self.spacings {
-            let first = chains.edges[chains.first_edge[spacing.segment]];
-            let last = chains.edges[chains.first_edge[spacing.segment + 1] - 1];
+        for (segment, spring) in self.springs.iter().enumerate() {
+            let first = chains.edges[chains.first_edge[segment]];
+            let last = chains.edges[chains.first_edge[segment + 1] - 1];
             let run = points[last.to] + last.shift - points[first.from];
-            let length = run.length().max(1e-9);
-            let lack = (spacing.keep - length).max(0.0);
-            *energy -= spacing.spread * libm::log(length);
-            let force = TOUCH * lack + spacing.spread / length;
-            if force > 0.0 {
+            let squared = run.dot(run);
+            if squared < spring.keep * spring.keep {
+                let length = squared.sqrt().max(1e-9);
+                let lack = spring.keep - length;
                 *energy += 0.5 * TOUCH * lack * lack;
-                let push = run * (force / length);
+                let push = run * (TOUCH * lack / length);
                 gradient[last.to] -= push;
                 gradient[first.from] += push;
             }
