@@ -28,7 +28,7 @@ fn every_built_in_ground_names_a_spacing_and_is_measured_at_it() {
             "Torchon" => (3.0, 5.0),
             "Bucks Point" => (1.5, 2.0),
             // Pins under one another stand more than a spacing apart here.
-            "Brussels" => (1.0, 1.5),
+            "Brussels" | "Valenciennes" => (1.0, 1.5),
             _ => (1.5, 5.0),
         };
         assert!((least..=most).contains(&usual), "{}: {usual} mm", ground["id"]);

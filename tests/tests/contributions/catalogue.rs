@@ -251,3 +251,17 @@ fn tallies_leave_every_other_hole_of_the_honeycomb_round() {
         filled.legs().iter().filter(|leg| leg.from.stitch == tally).map(|leg| leg.twists).collect();
     assert_eq!(leaving, [1, 1]);
 }
+
+/// The round ground is that of Bruges (Mrs. Bury Palliser, History of Lace, 1902, page 133).
+/// The pins of a plait of four half stitches stand nearer than in the square mesh, whose
+/// plaits lie straight.
+#[test]
+fn the_round_mesh_of_valenciennes_is_smaller_than_the_square_one() {
+    let grounds = grounds(plugins());
+    let height = |name: &str| grounds[name].repeat().lattice.down.y;
+    assert!(height("valenciennes/round") < 0.8 * height("valenciennes/four"));
+    let work = |name: &str| -> Vec<String> {
+        grounds[name].stitches().iter().map(|s| s.stitch.to_string()).collect()
+    };
+    assert_eq!(work("valenciennes/round"), work("valenciennes/four"));
+}
