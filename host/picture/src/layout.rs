@@ -4,6 +4,7 @@ mod balance;
 mod chains;
 mod contacts;
 mod descent;
+mod dissection;
 mod firmness;
 mod holes;
 mod lengths;
@@ -11,6 +12,7 @@ mod mirror;
 mod planar;
 mod smooth;
 mod start;
+mod stiffness;
 mod tension;
 mod twins;
 mod work;
@@ -28,6 +30,7 @@ use mirror::Mirror;
 use planar::{is_planar, outline};
 use smooth::smooth;
 use start::start;
+use stiffness::Stiffness;
 use tension::{Anchor, Tension};
 use work::Work;
 
@@ -37,6 +40,10 @@ pub use lengths::{ThreadPerLength, thread_per_length};
 /// The threads have settled when no remaining force is larger than this share of
 /// a thread's tension.
 const ENOUGH: f64 = 0.004;
+/// Length of the straight pieces of thread, in thread diameters.
+const PIECE: f64 = 1.1;
+/// Length of a thread half round a pin, in radii of its way.
+const HALF_ROUND: f64 = 2.6;
 /// A pin among the threads.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct PinDisc {
@@ -172,12 +179,22 @@ struct Settled {
 
 impl<F: Fn(Cell) -> Point> Problem<'_, F> {
     fn chains(&self, lines: &[Vec<Point>], step: f64) -> Chains {
-        let mut chains = Chains::new(self.braid, lines, self.shift, step);
+        let mut chains = Chains::new(self.braid, lines, self.shift, step, &self.round_pins());
         chains.twins = self.mirror.as_ref().and_then(|m| m.twins(&chains, self.shift, self.unit));
         if let Some(twins) = &chains.twins {
             twins.even_places(&mut chains.points);
         }
         chains
+    }
+
+    /// The segments beside pins, with the length of a thread that goes half round.
+    fn round_pins(&self) -> Vec<(usize, f64)> {
+        let beside = self.braid.pins.iter().zip(self.pins);
+        beside
+            .flat_map(|(place, pin)| {
+                [place.left, place.right].map(|beside| (beside.segment, HALF_ROUND * pin.keep))
+            })
+            .collect()
     }
 
     fn planar(&self, lines: &[Vec<Point>], pins: &[Pin]) -> bool {
@@ -205,7 +222,7 @@ impl<F: Fn(Cell) -> Point> Problem<'_, F> {
         }
         let mut settled = settled.unwrap_or_else(|| {
             let lines = straight(self.braid, near, self.holes, self.shift);
-            let chains = Chains::new(self.braid, &lines, self.shift, f64::INFINITY);
+            let chains = Chains::new(self.braid, &lines, self.shift, f64::INFINITY, &[]);
             let residual = f64::INFINITY;
             let report = LayoutReport {
                 iterations: 0,
@@ -259,11 +276,10 @@ impl<F: Fn(Cell) -> Point> Problem<'_, F> {
         let all = |chains: &Chains| (0..lines.len()).map(|s| chains.line(s)).collect::<Vec<_>>();
         let Problem { holes, shift, anchors, springs, .. } = *self;
         let mut tension = Tension::new(holes, shift, from.to_vec(), anchors, springs, *work);
-        let mut chains = self.chains(&lines, 1.5);
-        let mut iterations = self.walk(&mut tension, &mut chains, from);
-        iterations += descend(&mut tension, &mut chains, 0.03, 200).steps;
-        let mut chains = self.chains(&all(&chains), 0.9);
-        let fine = descend(&mut tension, &mut chains, ENOUGH, 1500);
+        let mut chains = self.chains(&lines, PIECE);
+        let mut stiffness = Stiffness::new(&chains, springs, anchors)?;
+        let iterations = self.walk(&mut tension, &mut chains, &mut stiffness, from);
+        let fine = descend(&mut tension, &mut chains, &mut stiffness, ENOUGH, 1500);
         *work = tension.work;
         if !self.planar(&all(&chains), self.pins) {
             return None;
@@ -285,7 +301,7 @@ impl<F: Fn(Cell) -> Point> Problem<'_, F> {
 
     /// Moves the pins from `from` to their places; the threads make room for them at
     /// each step, as long as there is work left. Returns the number of solver steps.
-    fn walk(&self, tension: &mut Tension, chains: &mut Chains, from: &[Pin]) -> usize {
+    fn walk(&self, tension: &mut Tension, chains: &mut Chains, stiffness: &mut Stiffness, from: &[Pin]) -> usize {
         let farthest = from.iter().zip(self.pins).map(|(p, q)| (q.at - p.at).length()).fold(0.0, f64::max);
         let strides = ((farthest / 0.25).ceil() as usize).min(400);
         if strides == 0 {
@@ -296,7 +312,7 @@ impl<F: Fn(Cell) -> Point> Problem<'_, F> {
             for (pin, (p, q)) in tension.pins.iter_mut().zip(from.iter().zip(self.pins)) {
                 pin.at = p.at + (q.at - p.at) * (stride as f64 / strides as f64);
             }
-            iterations += descend(tension, chains, 0.2, 10).steps;
+            iterations += descend(tension, chains, stiffness, 0.2, 10).steps;
         }
         iterations
     }

@@ -41,14 +41,26 @@ pub(super) fn turn(a: Point, b: Point, c: Point) -> f64 {
 impl Chains {
     /// Cuts segments, given as lines from crossing to crossing (the last point
     /// in the cell of the arrival), into edges about `step` long.
-    pub fn new(braid: &Braid, lines: &[Vec<Point>], shift: impl Fn(Cell) -> Point, step: f64) -> Chains {
+    ///
+    /// A line of a segment in `longer` will be at least so long.
+    pub fn new(
+        braid: &Braid,
+        lines: &[Vec<Point>],
+        shift: impl Fn(Cell) -> Point,
+        step: f64,
+        longer: &[(usize, f64)],
+    ) -> Chains {
+        let mut least = vec![0.0f64; lines.len()];
+        for &(segment, length) in longer {
+            least[segment] = least[segment].max(length);
+        }
         let mut points: Vec<Point> = (0..braid.nodes.len()).map(|v| lines[2 * v][0]).collect();
         let mut edges = Vec::new();
         let mut first_edge = Vec::with_capacity(lines.len() + 1);
         for (s, line) in lines.iter().enumerate() {
             first_edge.push(edges.len());
             let total: f64 = line.windows(2).map(|p| (p[1] - p[0]).length()).sum();
-            let count = ((total / step).round() as usize).clamp(line.len() - 1, MOST_EDGES);
+            let count = ((total.max(least[s]) / step).round() as usize).clamp(line.len() - 1, MOST_EDGES);
             let mut from = s / 2;
             for k in 1..count {
                 points.push(along(line, total * k as f64 / count as f64));

@@ -1,6 +1,7 @@
 //! Minimising the energy: limited-memory BFGS (J. Nocedal, "Updating
 //! quasi-Newton matrices with limited storage", Mathematics of Computation 35,
-//! 1980) with short steps, so that no thread jumps over another.
+//! 1980) with short steps, so that no thread jumps over another. It begins with the
+//! stiffness of the springs instead of one number for all.
 
 use std::collections::VecDeque;
 
@@ -8,13 +9,11 @@ use lace::{Point, point};
 
 use super::chains::Chains;
 use super::contacts::MARGIN;
+use super::stiffness::Stiffness;
 use super::tension::Tension;
 
 /// Steps remembered.
-const MEMORY: usize = 12;
-/// How far a point moves for a force of 1 while the curvature is unknown, in
-/// thread diameters.
-const UNKNOWN: f64 = 0.02;
+const MEMORY: usize = 4;
 /// Farthest a point moves in one step, in thread diameters.
 const STRIDE: f64 = 0.3;
 
@@ -34,11 +33,13 @@ fn largest(a: &[Point]) -> f64 {
     a.iter().map(|&p| p.dot(p)).fold(0.0, f64::max).sqrt()
 }
 
-/// A step taken: the change of places and of gradients.
+/// A step taken: the change of places, of gradients, and of the moves that the springs
+/// would make of the gradients.
 struct StepTaken {
     places: Vec<Point>,
     gradient: Vec<Point>,
-    /// One divided by the inner product of the two.
+    moves: Vec<Point>,
+    /// One divided by the inner product of places and gradient.
     inverse: f64,
 }
 
@@ -46,25 +47,32 @@ struct StepTaken {
 struct Memory {
     steps: VecDeque<StepTaken>,
     weights: [f64; MEMORY],
+    left: Vec<Point>,
 }
 
 impl Memory {
     fn new() -> Memory {
-        Memory { steps: VecDeque::new(), weights: [0.0; MEMORY] }
+        Memory { steps: VecDeque::new(), weights: [0.0; MEMORY], left: Vec::new() }
     }
 
-    /// Turns a gradient into the negative direction of the next step.
-    fn turn(&mut self, direction: &mut [Point]) {
+    /// Turns a gradient, and the moves the springs would make of it, into the negative
+    /// direction of the next step.
+    fn turn(&mut self, gradient: &[Point], direction: &mut [Point]) {
+        let Some(newest) = self.steps.front() else { return };
+        let scale = 1.0 / (newest.inverse * inner(&newest.gradient, &newest.moves)).max(1e-300);
+        let left = &mut self.left;
+        left.clear();
+        left.extend_from_slice(gradient);
         for (k, step) in self.steps.iter().enumerate() {
-            self.weights[k] = step.inverse * inner(&step.places, direction);
-            for (d, &g) in direction.iter_mut().zip(&step.gradient) {
-                *d -= g * self.weights[k];
+            let weight = step.inverse * inner(&step.places, left);
+            self.weights[k] = weight;
+            for (g, &change) in left.iter_mut().zip(&step.gradient) {
+                *g -= change * weight;
+            }
+            for (d, &change) in direction.iter_mut().zip(&step.moves) {
+                *d -= change * weight;
             }
         }
-        // Without memory, step as if every force met the stiffness of a contact.
-        let newest = self.steps.front();
-        let scale =
-            newest.map_or(UNKNOWN, |step| 1.0 / (step.inverse * inner(&step.gradient, &step.gradient)));
         for d in direction.iter_mut() {
             *d = *d * scale;
         }
@@ -76,15 +84,17 @@ impl Memory {
         }
     }
 
-    /// Remembers a step by its places and gradients before and after, unless it has
-    /// no positive curvature.
-    fn remember(&mut self, places: [&[Point]; 2], gradients: [&[Point]; 2]) {
+    /// Remembers a step by its places, gradients and moves before and after, unless it
+    /// has no positive curvature.
+    fn remember(&mut self, places: [&[Point]; 2], gradients: [&[Point]; 2], moves: [&[Point]; 2]) {
         let full = self.steps.len() == MEMORY;
         let mut step = full.then(|| self.steps.pop_back()).flatten().unwrap_or_else(|| {
             let room = places[0].to_vec();
-            StepTaken { places: room.clone(), gradient: room, inverse: 0.0 }
+            StepTaken { places: room.clone(), gradient: room.clone(), moves: room, inverse: 0.0 }
         });
-        for (own, [before, after]) in [(&mut step.places, places), (&mut step.gradient, gradients)] {
+        for (own, [before, after]) in
+            [(&mut step.places, places), (&mut step.gradient, gradients), (&mut step.moves, moves)]
+        {
             for (change, (&new, &old)) in own.iter_mut().zip(after.iter().zip(before)) {
                 *change = new - old;
             }
@@ -131,7 +141,13 @@ impl Tried {
 
 /// Minimises the energy of the chains until no force is larger than `enough`, in
 /// at most `most` steps and until all work is done.
-pub(super) fn descend(tension: &mut Tension, chains: &mut Chains, enough: f64, most: usize) -> Descent {
+pub(super) fn descend(
+    tension: &mut Tension,
+    chains: &mut Chains,
+    stiffness: &mut Stiffness,
+    enough: f64,
+    most: usize,
+) -> Descent {
     let zero = vec![point(0.0, 0.0); chains.points.len()];
     let mut gradient = zero.clone();
     let mut next = Tried { places: zero.clone(), gradient: zero.clone() };
@@ -139,17 +155,17 @@ pub(super) fn descend(tension: &mut Tension, chains: &mut Chains, enough: f64, m
     tension.find_contacts(chains);
     let mut energy = tension.energy(chains, &chains.points, &mut gradient);
     let mut memory = Memory::new();
-    let mut direction = zero;
+    let (mut moves, mut moved, mut direction) = (zero.clone(), zero.clone(), zero);
+    stiffness.solve(&gradient, &mut moves);
     let mut steps = 0;
     while steps < most && !tension.work.is_done() && largest(&gradient) > enough {
         steps += 1;
-        direction.copy_from_slice(&gradient);
-        memory.turn(&mut direction);
+        direction.copy_from_slice(&moves);
+        memory.turn(&gradient, &mut direction);
         let mut slope = inner(&direction, &gradient);
         if slope <= 0.0 {
             memory.steps.clear();
-            direction.copy_from_slice(&gradient);
-            direction.iter_mut().for_each(|d| *d = *d * UNKNOWN);
+            direction.copy_from_slice(&moves);
             slope = inner(&direction, &gradient);
         }
         let Some(lower) = next.go_down(tension, chains, &direction, slope, energy) else {
@@ -160,16 +176,19 @@ pub(super) fn descend(tension: &mut Tension, chains: &mut Chains, enough: f64, m
             continue;
         };
         energy = lower;
-        memory.remember([&chains.points, &next.places], [&gradient, &next.gradient]);
+        tension.work.count(stiffness.size());
+        stiffness.solve(&next.gradient, &mut moved);
+        memory.remember([&chains.points, &next.places], [&gradient, &next.gradient], [&moves, &moved]);
         tension.reach();
         chains.points.copy_from_slice(&next.places);
         gradient.copy_from_slice(&next.gradient);
-        let moved =
-            chains.points.iter().zip(&found_from).map(|(&p, &q)| (p - q).length()).fold(0.0, f64::max);
-        if moved > MARGIN / 2.0 {
+        std::mem::swap(&mut moves, &mut moved);
+        let far = chains.points.iter().zip(&found_from).map(|(&p, &q)| (p - q).dot(p - q)).fold(0.0, f64::max);
+        if far > MARGIN * MARGIN / 4.0 {
             tension.find_contacts(chains);
             found_from.copy_from_slice(&chains.points);
             energy = tension.energy(chains, &chains.points, &mut gradient);
+            stiffness.solve(&gradient, &mut moves);
         }
     }
     Descent { steps, residual: largest(&gradient) }

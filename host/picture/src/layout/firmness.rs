@@ -40,7 +40,7 @@ const PASS: f64 = 1.02;
 /// or a tally by its neighbours; else only by the threads. In tensions per thread
 /// diameter.
 const HELD: f64 = 20.0;
-const WOVEN: f64 = 3.0;
+const CORD: f64 = 3.0;
 const FIRM: f64 = 0.6;
 const LOOSE: f64 = 0.2;
 
@@ -71,7 +71,7 @@ pub(super) enum Make {
 }
 
 /// Fewest crossings between the pairs, one after another, that make a plait.
-const PLAITED: usize = 4;
+const PLAITED: usize = 3;
 
 /// What the stitches of a ground are.
 pub(super) fn makes(ground: &Ground) -> Vec<Make> {
@@ -249,7 +249,7 @@ pub(super) fn anchors(ground: &Ground, start: &Start) -> Vec<Anchor> {
         let hearts: Vec<usize> = own.clone().filter(|&v| heart[v]).collect();
         let pinned = placed.stitch.pin().is_some();
         if !pinned && makes[s] != Make::Knot {
-            let stiffness = if makes[s] == Make::Tally { WOVEN } else { FIRM };
+            let stiffness = if makes[s] == Make::Cloth { FIRM } else { CORD };
             anchors.extend(own.map(|v| Anchor { nodes: vec![v], at: start.nodes[v], stiffness }));
         } else if !hearts.is_empty() {
             let sum = hearts.iter().fold(lace::point(0.0, 0.0), |sum, &v| sum + start.nodes[v]);

@@ -21,7 +21,7 @@ const STEP: f64 = 1.2;
 const LEVEL: f64 = 0.2;
 const TURN: f64 = 0.5;
 /// Columns between the passives of a tally: at least, and at most.
-const SPREAD: [f64; 2] = [1.8, 4.0];
+const SPREAD: [f64; 2] = [1.4, 4.0];
 /// The width of a leaf at its ends, as a share of that in the middle.
 const POINT: f64 = 0.3;
 /// Rows between a pin and the nearest link above or below it.
@@ -30,6 +30,8 @@ const PIN_ROWS: f64 = 1.2;
 /// at most, and the diameters left between it and the middle of that stitch.
 const PLAITED: f64 = 2.6;
 const MEETING: f64 = 2.2;
+/// Where one plait follows another: the share of the way between them that is its own.
+const SHARED: f64 = 0.36;
 
 /// Rows of a cloth stitch as a share of the way to the next, half of which lies
 /// between two of its crossings.
@@ -55,7 +57,8 @@ fn knot(stitch: &Stitch, pointed: bool) -> Knot {
     let woven: Vec<bool> = stitch.weaver().iter().map(Option::is_some).collect();
     // A tally is as wide as it is high, with the weaver's turns outside the passives.
     let passes = woven.iter().filter(|&&woven| woven).count() as f64 / 3.0;
-    let spread = ((passes * (2.0 * LEVEL + TURN) - 1.6) / 2.0).clamp(SPREAD[0], SPREAD[1]);
+    let high = passes * (2.0 * LEVEL + TURN);
+    let spread = (if pointed { 0.25 * high } else { 0.5 * (high - 0.8) }).clamp(SPREAD[0], SPREAD[1]);
     let mut weaver_at = None;
     for (k, c) in stitch.crossings().enumerate() {
         if pin_after == Some(k) && link_before == Some(row[1]) && row[1] == row[2] {
@@ -134,14 +137,23 @@ pub(super) fn start(ground: &Ground, grid: &Grid, thread_mm: f64, makes: &[Make]
     for (s, knot) in knots.iter().enumerate() {
         let mut flow = point(0.0, 0.0);
         let mut nearest = f64::INFINITY;
-        for side in Side::BOTH {
-            for l in [ground.leg_from(End::new(s, side)), ground.leg_to(End::new(s, side))] {
-                let along = run(l);
-                let distance = along.length();
-                if distance > 0.0 {
-                    flow += along * (1.0 / distance);
-                    nearest = nearest.min(distance);
-                }
+        let near = Side::BOTH.map(|side| End::new(s, side));
+        let mut near = near.map(|end| [ground.leg_from(end), ground.leg_to(end)]).concat();
+        // A plait leads from one meeting of pairs to the next, whatever passes on from
+        // plait to plait.
+        let plaits = |&l: &usize| {
+            let leg = &ground.legs()[l];
+            makes[leg.from.stitch] == Make::Plait && makes[leg.to.stitch] == Make::Plait
+        };
+        if near.iter().any(|l| !plaits(l)) {
+            near.retain(|l| !plaits(l));
+        }
+        for &l in &near {
+            let along = run(l);
+            let distance = along.length();
+            if distance > 0.0 {
+                flow += along * (1.0 / distance);
+                nearest = nearest.min(distance);
             }
         }
         let strength = flow.length();
@@ -153,7 +165,14 @@ pub(super) fn start(ground: &Ground, grid: &Grid, thread_mm: f64, makes: &[Make]
             Make::Tally => (STEP.min(1.2 * nearest / rows), STEP),
             Make::Plait => {
                 let way = [knot.rows[0].abs(), knot.rows[1].abs()].into_iter().fold(0.5, f64::max);
-                let along = ((nearest - MEETING) / way).clamp(0.6 * nearest / rows, PLAITED);
+                let room = |&l: &usize| {
+                    let leg = &ground.legs()[l];
+                    let other = if leg.from.stitch == s { leg.to.stitch } else { leg.from.stitch };
+                    let distance = run(l).dot(down).abs();
+                    if makes[other] == Make::Plait { SHARED * distance } else { distance - MEETING }
+                };
+                let room = near.iter().map(room).fold(f64::INFINITY, f64::min);
+                let along = (room / way).clamp((0.6 * nearest / rows).min(STEP), PLAITED);
                 (STEP.min(along), along)
             }
             Make::Cloth => {
