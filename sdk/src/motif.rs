@@ -32,7 +32,12 @@ pub fn spider(mut pillow: Pillow, name: &str, middle: (i32, i32), legs: i32) -> 
     // Distance between stitches, across and down, in grid steps: about 0.55 from each to the
     // next. The smallest body lies on a nearly square lattice, as cloth does; larger ones are
     // flatter, so that the outermost legs still run down to them.
-    let close = match legs { ..=2 => (0.40, 0.38), 3 => (0.42, 0.34), 4 => (0.46, 0.30), _ => (0.50, 0.23) };
+    let close = match legs {
+        ..=2 => (0.40, 0.38),
+        3 => (0.42, 0.34),
+        4 => (0.46, 0.30),
+        _ => (0.50, 0.23),
+    };
     let (x, y) = (f64::from(middle.0), f64::from(middle.1));
     let last = legs - 1;
     // The left leg `a` meets the right leg `b`, both counted from the topmost.

@@ -41,7 +41,7 @@ pub use lengths::{ThreadPerLength, thread_per_length};
 /// a thread's tension.
 const ENOUGH: f64 = 0.004;
 /// Length of the straight pieces of thread, in thread diameters.
-const PIECE: f64 = 1.1;
+const PIECE: f64 = 1.0;
 /// Length of a thread half round a pin, in radii of its way.
 const HALF_ROUND: f64 = 2.6;
 /// A pin among the threads.
@@ -180,9 +180,8 @@ struct Settled {
 impl<F: Fn(Cell) -> Point> Problem<'_, F> {
     fn chains(&self, lines: &[Vec<Point>], step: f64) -> Chains {
         let mut chains = Chains::new(self.braid, lines, self.shift, step, &self.round_pins());
-        chains.twins = self.mirror.as_ref().and_then(|m| m.twins(&chains, self.shift, self.unit));
-        if let Some(twins) = &chains.twins {
-            twins.even_places(&mut chains.points);
+        if let Some(twins) = self.mirror.as_ref().and_then(|m| m.twins(&chains, self.shift, self.unit)) {
+            chains.mirror(twins);
         }
         chains
     }
@@ -301,7 +300,13 @@ impl<F: Fn(Cell) -> Point> Problem<'_, F> {
 
     /// Moves the pins from `from` to their places; the threads make room for them at
     /// each step, as long as there is work left. Returns the number of solver steps.
-    fn walk(&self, tension: &mut Tension, chains: &mut Chains, stiffness: &mut Stiffness, from: &[Pin]) -> usize {
+    fn walk(
+        &self,
+        tension: &mut Tension,
+        chains: &mut Chains,
+        stiffness: &mut Stiffness,
+        from: &[Pin],
+    ) -> usize {
         let farthest = from.iter().zip(self.pins).map(|(p, q)| (q.at - p.at).length()).fold(0.0, f64::max);
         let strides = ((farthest / 0.25).ceil() as usize).min(400);
         if strides == 0 {

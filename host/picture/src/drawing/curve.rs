@@ -205,7 +205,12 @@ impl Curve {
                 let start = c[0] + shift(heading(c, false), at(i as f64));
                 let end = c[3] + shift(heading(c, true), at(i as f64 + 1.0));
                 let grown = (end - start) - (c[3] - c[0]);
-                [start, start + (c[1] - c[0]) + grown * (1.0 / 3.0), end + (c[2] - c[3]) - grown * (1.0 / 3.0), end]
+                [
+                    start,
+                    start + (c[1] - c[0]) + grown * (1.0 / 3.0),
+                    end + (c[2] - c[3]) - grown * (1.0 / 3.0),
+                    end,
+                ]
             });
             ends.collect::<Vec<Cubic>>()
         };

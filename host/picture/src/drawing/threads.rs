@@ -199,12 +199,9 @@ impl<'a> ThreadDrawing<'a> {
         drawing.background = look.background;
         let (coats, shades) = coats(look.style, self.layout.thread_mm * look.px_per_mm);
         let (beaten, over): (Vec<&Piece>, Vec<&Piece>) = self.tile.over.iter().partition(|p| p.beaten);
-        let drawn = [
-            (self.tile.under.iter().collect(), Lies::Under),
-            (over, Lies::Over),
-            (beaten, Lies::Beaten),
-        ]
-        .map(|(pieces, lies)| (lies, self.coated(&pieces, lies, &coats, &number, window)));
+        let drawn =
+            [(self.tile.under.iter().collect(), Lies::Under), (over, Lies::Over), (beaten, Lies::Beaten)]
+                .map(|(pieces, lies)| (lies, self.coated(&pieces, lies, &coats, &number, window)));
         let seen = || drawn.iter().flat_map(|(_, coated)| coated.keys()).copied();
         let (first, colours) = colours(seen().min().unwrap_or(0)..=seen().max().unwrap_or(0));
         drawing.colours = colours;
@@ -274,7 +271,8 @@ impl<'a> ThreadDrawing<'a> {
         let overlap = 0.25 * thread;
         let band = |(k, coat): (usize, &Coat)| {
             let short = 0.08 * thread * (coats.len() - 1 - k) as f64 / coats.len() as f64;
-            let more = piece.same_side.map(|same| if lies != Lies::Under && !same { -short } else { overlap });
+            let more =
+                piece.same_side.map(|same| if lies != Lies::Under && !same { -short } else { overlap });
             let lit = coat.lit * thread;
             piece.band(coat.width * thread, thread, more, |t| (LIGHT - t * LIGHT.dot(t)) * lit)
         };

@@ -159,8 +159,6 @@ const NEAR_ENOUGH: f64 = 0.008;
 pub(crate) struct Tile {
     pub under: Vec<Piece>,
     pub over: Vec<Piece>,
-    /// Whether a weaver and a passive cross at each crossing.
-    pub woven: Vec<bool>,
     /// The edges of the lower thread at each crossing.
     under_edges: Vec<[Edge; 2]>,
 }
@@ -267,8 +265,7 @@ impl Tile {
         for piece in under.iter_mut().chain(&mut over) {
             piece.ends = [cuts[courses.before(piece.out)], cuts[piece.out].map(|cut| piece.middle + cut)];
         }
-        let woven = courses.weavers.iter().map(Option::is_some).collect();
-        Tile { under, over, woven, under_edges }
+        Tile { under, over, under_edges }
     }
 
     /// The visible parts of the lower thread at a crossing within `reach` of the

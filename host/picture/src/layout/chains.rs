@@ -1,6 +1,8 @@
 //! Threads as chains: every segment between two crossings is cut into a few
 //! straight edges. Lengths are in thread diameters.
 
+use std::cmp::Ordering;
+
 use lace::{Braid, Cell, Point, point};
 
 use super::holes::Hole;
@@ -30,6 +32,11 @@ pub(super) struct Chains {
     pub bends: Vec<(usize, usize)>,
     /// The mirror symmetry to be kept.
     pub twins: Option<Twins>,
+    /// How often each segment counts: with a mirror, one of two that it maps onto each
+    /// other counts for both.
+    pub counts: Vec<f64>,
+    /// The bends that count, and how often.
+    pub counted_bends: Vec<(usize, usize, f64)>,
 }
 
 /// Twice the area of a triangle, positive when its corners run clockwise on
@@ -77,7 +84,29 @@ impl Chains {
             // The thread continues by the exit on the other side.
             bends.push((first_edge[s + 1] - 1, first_edge[braid.map.arrival(s) ^ 1]));
         }
-        Chains { points, edges, first_edge, bends, twins: None }
+        let counts = vec![1.0; lines.len()];
+        let counted_bends = bends.iter().map(|&(e, f)| (e, f, 1.0)).collect();
+        Chains { points, edges, first_edge, bends, twins: None, counts, counted_bends }
+    }
+
+    /// Keeps the chains symmetrical: makes their places so, and counts only one of two
+    /// segments that the mirror maps onto each other.
+    pub fn mirror(&mut self, twins: Twins) {
+        twins.even_places(&mut self.points);
+        for (s, &twin) in twins.segments.iter().enumerate() {
+            self.counts[s] = match s.cmp(&twin) {
+                Ordering::Less => 2.0,
+                Ordering::Equal => 1.0,
+                Ordering::Greater => 0.0,
+            };
+        }
+        self.counted_bends.clear();
+        for (s, pair) in self.first_edge.windows(2).enumerate() {
+            // Every edge begins one bend.
+            let own = self.bends[pair[0]..pair[1]].iter().map(|&(e, f)| (e, f, self.counts[s]));
+            self.counted_bends.extend(own.filter(|bend| bend.2 > 0.0));
+        }
+        self.twins = Some(twins);
     }
 
     /// The line of a segment, both crossings included.

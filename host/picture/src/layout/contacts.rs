@@ -10,11 +10,11 @@ use super::holes::{Border, Hole, PinInHole};
 use crate::limits::CONTACTS;
 
 /// The distance from their crossing at which two threads are one diameter apart.
-const APART: f64 = 1.5;
+const APART: f64 = 1.8;
 /// Distance between the centre lines of threads that touch: yarn has a nap.
-const KEEP: f64 = 1.05;
+pub(super) const KEEP: f64 = 1.2;
 /// Contacts are searched this much farther than needed.
-pub(super) const MARGIN: f64 = 0.5;
+pub(super) const MARGIN: f64 = 0.4;
 
 /// Vector, length and direction of every edge.
 #[derive(Default)]
@@ -57,6 +57,8 @@ pub(super) struct Touch {
     pub shift: Point,
     /// Least distance.
     pub keep: f64,
+    /// How often it counts.
+    pub counts: f64,
     /// The side it was on.
     pub was: Hand,
     /// The side it is on at the last evaluation of the energy.
@@ -70,6 +72,8 @@ pub(super) struct PinContact {
     pub edge: usize,
     /// Offset that brings the pin beside the edge.
     pub shift: Point,
+    /// How often it counts.
+    pub counts: f64,
     pub was: Hand,
     pub is: Hand,
 }
@@ -120,12 +124,18 @@ pub(super) fn beside(from: Point, direction: Point, length: f64, p: Point) -> Be
     }
 }
 
-/// All possible contacts.
+/// All possible contacts. Those of threads stand in [`ZONES`], the nearest first.
 #[derive(Default)]
 pub(super) struct Contacts {
     pub threads: Vec<Touch>,
     pub pins: Vec<PinContact>,
+    /// The end of each zone among the threads.
+    zones: [usize; ZONES],
+    found: [Vec<Touch>; ZONES],
 }
+
+/// Contacts are sorted into so many zones by how far they are from touching.
+const ZONES: usize = 8;
 
 impl Contacts {
     /// Finds every contact that is possible before anything has moved farther than
@@ -142,7 +152,7 @@ impl Contacts {
         most: u64,
     ) -> Option<usize> {
         let mut compared = 0;
-        self.threads.clear();
+        self.found.iter_mut().for_each(Vec::clear);
         self.pins.clear();
         for hole in holes {
             let border: Vec<BorderSide> =
@@ -154,20 +164,33 @@ impl Contacts {
             for &PinInHole { pin, cell } in &hole.pins {
                 let shift = shift(cell);
                 let (at, keep) = (pins[pin].at + shift, pins[pin].keep + MARGIN);
-                for b in border.iter().filter(|b| b.is_near(at, keep)) {
+                for b in border.iter().filter(|b| b.counts > 0.0 && b.is_near(at, keep)) {
                     compared += b.edges.len();
                     for edge in b.edges.clone() {
                         let from = chains.points[chains.edges[edge].from] + b.shift;
                         let stands = beside(from, edges.directions[edge], edges.lengths[edge], at);
                         if stands.distance < keep {
                             let was = stands.hand;
-                            self.pins.push(PinContact { pin, edge, shift: shift - b.shift, was, is: was });
+                            let shift = shift - b.shift;
+                            self.pins.push(PinContact { pin, edge, shift, counts: b.counts, was, is: was });
                         }
                     }
                 }
             }
         }
+        self.threads.clear();
+        for (zone, end) in self.found.iter().zip(&mut self.zones) {
+            self.threads.extend_from_slice(zone);
+            *end = self.threads.len();
+        }
         Some(compared)
+    }
+
+    /// How many contacts of threads can be met, the nearest first, when no point has
+    /// moved farther than `moved` since they were found.
+    pub fn near(&self, moved: f64) -> usize {
+        let zone = (2.0 * moved / MARGIN * ZONES as f64) as usize;
+        self.zones[zone.min(ZONES - 1)]
     }
 
     /// Finds contacts of threads across one hole. Returns how many pairs of places were
@@ -184,7 +207,7 @@ impl Contacts {
         let mut order: Vec<usize> = (0..border.len()).collect();
         order.sort_by(|&i, &j| border[i].low.y.total_cmp(&border[j].low.y));
         for (k, &i) in order.iter().enumerate() {
-            if compared as u64 > most || self.threads.len() > CONTACTS {
+            if compared as u64 > most || self.found.iter().map(Vec::len).sum::<usize>() > CONTACTS {
                 return None;
             }
             for &j in &order[k + 1..] {
@@ -208,8 +231,12 @@ impl Contacts {
     fn find_between(&mut self, chains: &Chains, edges: &Edges, border: &[BorderSide], i: usize, j: usize) {
         let m = border.len();
         let (a, b) = (&border[i], &border[j]);
+        if b.counts == 0.0 {
+            return;
+        }
         let begins = (j + 1) % m == i;
         let ends = (i + 1) % m == j;
+        let near = KEEP / APART;
         let count = a.edges.len();
         let mut arc = 0.0;
         for k in 0..count {
@@ -229,13 +256,13 @@ impl Contacts {
             }
             let mut keep = KEEP;
             if begins {
-                keep = keep.min(here / APART);
+                keep = keep.min(here * near);
             }
             if ends {
-                keep = keep.min((a.length - here) / APART);
+                keep = keep.min((a.length - here) * near);
             }
             if k == 0 && (j + 2) % m == i {
-                keep = keep.min(border[(j + 1) % m].length / APART);
+                keep = keep.min(border[(j + 1) % m].length * near);
             }
             for edge in b.edges.clone() {
                 let from = chains.points[chains.edges[edge].from] + b.shift;
@@ -243,7 +270,16 @@ impl Contacts {
                 if stands.distance < keep + MARGIN {
                     let shift = at - chains.points[p] - b.shift;
                     let was = stands.hand;
-                    self.threads.push(Touch { point: p, edge, shift, keep, was, is: was });
+                    let zone = ((stands.distance - keep) / MARGIN * ZONES as f64).max(0.0) as usize;
+                    self.found[zone.min(ZONES - 1)].push(Touch {
+                        point: p,
+                        edge,
+                        shift,
+                        keep,
+                        counts: b.counts,
+                        was,
+                        is: was,
+                    });
                 }
             }
         }
@@ -269,6 +305,8 @@ struct BorderSide {
     low: Point,
     high: Point,
     length: f64,
+    /// How often its segment counts.
+    counts: f64,
 }
 
 impl BorderSide {
@@ -283,7 +321,15 @@ impl BorderSide {
             high = point(high.x.max(p.x), high.y.max(p.y));
             length += edges.lengths[e];
         }
-        BorderSide { edges: own, along: border.along, shift, low, high, length }
+        BorderSide {
+            edges: own,
+            along: border.along,
+            shift,
+            low,
+            high,
+            length,
+            counts: chains.counts[border.segment],
+        }
     }
 
     fn is_near(&self, p: Point, reach: f64) -> bool {

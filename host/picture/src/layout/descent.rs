@@ -13,7 +13,7 @@ use super::stiffness::Stiffness;
 use super::tension::Tension;
 
 /// Steps remembered.
-const MEMORY: usize = 4;
+const MEMORY: usize = 6;
 /// Farthest a point moves in one step, in thread diameters.
 const STRIDE: f64 = 0.3;
 
@@ -151,7 +151,6 @@ pub(super) fn descend(
     let zero = vec![point(0.0, 0.0); chains.points.len()];
     let mut gradient = zero.clone();
     let mut next = Tried { places: zero.clone(), gradient: zero.clone() };
-    let mut found_from = chains.points.clone();
     tension.find_contacts(chains);
     let mut energy = tension.energy(chains, &chains.points, &mut gradient);
     let mut memory = Memory::new();
@@ -183,10 +182,8 @@ pub(super) fn descend(
         chains.points.copy_from_slice(&next.places);
         gradient.copy_from_slice(&next.gradient);
         std::mem::swap(&mut moves, &mut moved);
-        let far = chains.points.iter().zip(&found_from).map(|(&p, &q)| (p - q).dot(p - q)).fold(0.0, f64::max);
-        if far > MARGIN * MARGIN / 4.0 {
+        if tension.moved(&chains.points) > MARGIN / 2.0 {
             tension.find_contacts(chains);
-            found_from.copy_from_slice(&chains.points);
             energy = tension.energy(chains, &chains.points, &mut gradient);
             stiffness.solve(&gradient, &mut moves);
         }

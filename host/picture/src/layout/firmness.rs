@@ -17,7 +17,7 @@ use super::start::Start;
 use super::tension::Anchor;
 
 /// Pull of a thread inside a stitch that is closed by twists.
-const CLOSED: f64 = 2.5;
+const CLOSED: f64 = 1.8;
 /// Pull of passives that are beaten up in a tally.
 const BEATEN: f64 = 3.0;
 /// Pull of the pairs that hold a plait straight between them.
@@ -30,7 +30,7 @@ const TURNED: f64 = 0.6;
 /// Shortest stretch between two crossings as worked.
 const SHORTEST: f64 = 1.2;
 /// Least distance between two crossings on one thread.
-const CROSSINGS: f64 = 1.1;
+const CROSSINGS: f64 = 1.3;
 /// The same for two crossings of a twist: half a turn of a cord, if there is room.
 const TWIST: f64 = 1.6;
 /// The same for two passes of the weaver of a tally along a passive.
@@ -39,7 +39,7 @@ const PASS: f64 = 1.02;
 /// How strongly a stitch is held where it was worked: by its pin; as cloth, a plait
 /// or a tally by its neighbours; else only by the threads. In tensions per thread
 /// diameter.
-const HELD: f64 = 20.0;
+const HELD: f64 = 10.0;
 const CORD: f64 = 3.0;
 const FIRM: f64 = 0.6;
 const LOOSE: f64 = 0.2;
@@ -166,7 +166,12 @@ pub(crate) fn weavers(ground: &Ground) -> Vec<Option<Side>> {
 }
 
 /// The spring of every segment of the braid, from crossings as they were worked.
-pub(super) fn springs(ground: &Ground, holes: &[Hole], start: &Start, shift: &dyn Fn(Cell) -> Point) -> Vec<Spring> {
+pub(super) fn springs(
+    ground: &Ground,
+    holes: &[Hole],
+    start: &Start,
+    shift: &dyn Fn(Cell) -> Point,
+) -> Vec<Spring> {
     let braid = ground.braid();
     let (heart, makes, closed) = (hearts(ground), makes(ground), closed(ground));
     let weavers = weavers(ground);
@@ -184,7 +189,11 @@ pub(super) fn springs(ground: &Ground, holes: &[Hole], start: &Start, shift: &dy
             let (a, b) = (braid.nodes[from], braid.nodes[to]);
             let inside = a.source == b.source && braid.segments[s].cell == Cell::ORIGIN;
             let rest = rests[s];
-            let plain = |tight: f64| Spring { stiffness: (1.0 - tight) / rest, tight: CLOSED * tight, keep: CROSSINGS };
+            let plain = |tight: f64| Spring {
+                stiffness: (1.0 - tight) / rest,
+                tight: CLOSED * tight,
+                keep: CROSSINGS,
+            };
             let of = |node: &BraidNode| match node.source {
                 CrossingSource::Stitch(stitch) => Some(makes[stitch]),
                 CrossingSource::Leg(_) => None,
@@ -198,8 +207,12 @@ pub(super) fn springs(ground: &Ground, holes: &[Hole], start: &Start, shift: &dy
                     }
                 }
                 (CrossingSource::Stitch(_), Some(Make::Plait)) if inside => plain(0.0),
-                (CrossingSource::Stitch(_), Some(Make::Turn)) if inside && heart[from] && heart[to] => plain(TURNED),
-                (CrossingSource::Stitch(stitch), _) if inside && heart[from] && heart[to] => plain(closed[stitch]),
+                (CrossingSource::Stitch(_), Some(Make::Turn)) if inside && heart[from] && heart[to] => {
+                    plain(TURNED)
+                }
+                (CrossingSource::Stitch(stitch), _) if inside && heart[from] && heart[to] => {
+                    plain(closed[stitch])
+                }
                 _ if [of(&a), of(&b)].contains(&Some(Make::Plait)) => {
                     Spring { stiffness: DRAWN_UP / rest, tight: 0.0, keep: CROSSINGS }
                 }
@@ -219,7 +232,9 @@ pub(super) fn springs(ground: &Ground, holes: &[Hole], start: &Start, shift: &dy
 /// pairs are spread evenly.
 fn rests(braid: &Braid, nodes: &[Point], shift: &dyn Fn(Cell) -> Point) -> Vec<f64> {
     let length = |s: usize| {
-        (nodes[braid.map.arrival(s) / 2] + shift(braid.segments[s].cell) - nodes[s / 2]).length().max(SHORTEST)
+        (nodes[braid.map.arrival(s) / 2] + shift(braid.segments[s].cell) - nodes[s / 2])
+            .length()
+            .max(SHORTEST)
     };
     let mut rests: Vec<f64> = (0..braid.segments.len()).map(length).collect();
     let link = |v: usize| braid.nodes[v].at == 1;

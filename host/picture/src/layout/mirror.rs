@@ -126,6 +126,8 @@ impl Mirror {
                 images[chains.edges[e].from] = (chains.edges[f].from, shift(cell));
             }
         }
-        Some(Twins { axis: self.axis / unit, images })
+        let segments =
+            (0..chains.first_edge.len() - 1).map(|s| 2 * self.images[s / 2].node + 1 - s % 2).collect();
+        Some(Twins { axis: self.axis / unit, images, segments })
     }
 }

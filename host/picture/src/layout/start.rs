@@ -30,6 +30,8 @@ const PIN_ROWS: f64 = 1.2;
 /// at most, and the diameters left between it and the middle of that stitch.
 const PLAITED: f64 = 2.6;
 const MEETING: f64 = 2.2;
+/// Thread diameters from column to column of a plait.
+const CORD_STEP: f64 = 0.85;
 /// Where one plait follows another: the share of the way between them that is its own.
 const SHARED: f64 = 0.36;
 
@@ -173,7 +175,7 @@ pub(super) fn start(ground: &Ground, grid: &Grid, thread_mm: f64, makes: &[Make]
                 };
                 let room = near.iter().map(room).fold(f64::INFINITY, f64::min);
                 let along = (room / way).clamp((0.6 * nearest / rows).min(STEP), PLAITED);
-                (STEP.min(along), along)
+                (CORD_STEP.min(along), along)
             }
             Make::Cloth => {
                 // Threads of cloth lie evenly: as far apart in a stitch as from one to
@@ -183,7 +185,8 @@ pub(super) fn start(ground: &Ground, grid: &Grid, thread_mm: f64, makes: &[Make]
                         run(ground.leg_from(End::new(s, side))),
                         run(ground.leg_to(End::new(s, side.other()))),
                     ];
-                    let [a, b] = ways.map(|way| way * (0.5 * (2.0 * LOOSEST / way.length().max(1e-9)).min(1.0)));
+                    let [a, b] =
+                        ways.map(|way| way * (0.5 * (2.0 * LOOSEST / way.length().max(1e-9)).min(1.0)));
                     if a.length() <= b.length() { a } else { b }
                 };
                 let (left, right) = (way(Side::Left), way(Side::Right));

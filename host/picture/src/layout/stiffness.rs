@@ -13,7 +13,7 @@ use super::tension::Anchor;
 
 /// Stiffness of a stretch that is held at its shortest, for each of pull: across it is
 /// soft, along it meets the contact of its crossings.
-const DRAWN: f64 = 1.6;
+const DRAWN: f64 = 0.7;
 /// Stiffness that every crossing has of its own.
 const OWN: f64 = 0.05;
 
@@ -166,7 +166,8 @@ impl Stiffness {
                 sum += forces[link.first + k - 1];
                 sums += sum;
             }
-            let mut pull = (to - from) * (link.stiffness / link.edges as f64) + sums * (1.0 / link.edges as f64);
+            let mut pull =
+                (to - from) * (link.stiffness / link.edges as f64) + sums * (1.0 / link.edges as f64);
             let soft = 1.0 / link.stiffness;
             let mut at = from;
             for k in 1..link.edges {

@@ -4,15 +4,15 @@
 use lace::{Cell, Point, point};
 
 use super::chains::{Chains, Edge};
-use super::contacts::{Contacts, Edges, Hand, MARGIN, Pin, beside};
+use super::contacts::{Contacts, Edges, Hand, KEEP, MARGIN, Pin, beside};
 use super::firmness::Spring;
 use super::holes::Hole;
 use super::work::Work;
 
 /// Contact stiffness of threads, per thread diameter: yarn gives a little.
-const TOUCH: f64 = 40.0;
+const TOUCH: f64 = 60.0;
 /// Contact stiffness of threads against pins, which are brass.
-const PIN: f64 = 60.0;
+const PIN: f64 = 80.0;
 /// The share of the least distance at which the wall begins.
 const WALL: f64 = 0.25;
 /// Bending stiffness, in tension times squared diameter: thread is limp and bends
@@ -42,6 +42,8 @@ pub(super) struct Tension<'a> {
     springs: &'a [Spring],
     contacts: Contacts,
     edges: Edges,
+    /// Where the points were when contacts were found.
+    found_at: Vec<Point>,
     /// Gradient of every edge.
     pulls: Vec<Point>,
     /// What evaluating and searching have cost.
@@ -53,7 +55,8 @@ pub(super) struct Tension<'a> {
 #[inline]
 fn touch(distance: f64, keep: f64, stiffness: f64) -> (f64, f64) {
     let lack = keep - distance;
-    let (mut energy, mut force) = (0.5 * stiffness * lack * lack, stiffness * lack);
+    let mut force = stiffness * lack * lack;
+    let mut energy = force * lack / 3.0;
     if distance < WALL * keep {
         let near = libm::log(distance / (WALL * keep));
         energy += near * near;
@@ -146,6 +149,7 @@ impl<'a> Tension<'a> {
             springs,
             contacts: Contacts::default(),
             edges: Edges::default(),
+            found_at: Vec::new(),
             pulls: Vec::new(),
             work,
         }
@@ -155,6 +159,8 @@ impl<'a> Tension<'a> {
     /// half of [`MARGIN`].
     pub fn find_contacts(&mut self, chains: &Chains) {
         self.edges.measure(chains, &chains.points);
+        self.found_at.clear();
+        self.found_at.extend_from_slice(&chains.points);
         let compared =
             self.contacts.find(self.holes, self.shift, &self.pins, chains, &self.edges, self.work.left());
         match compared {
@@ -163,17 +169,24 @@ impl<'a> Tension<'a> {
         }
     }
 
+    /// The farthest that a point has moved since the contacts were found.
+    pub fn moved(&self, points: &[Point]) -> f64 {
+        let squared = |(&p, &q): (&Point, &Point)| (p - q).dot(p - q);
+        points.iter().zip(&self.found_at).map(squared).fold(0.0, f64::max).sqrt()
+    }
+
     /// The energy at `points`; writes its gradient to `gradient`. Infinite when a
     /// thread has passed through another or a pin since the last [`Tension::reach`].
     pub fn energy(&mut self, chains: &Chains, points: &[Point], gradient: &mut [Point]) -> f64 {
         self.edges.measure(chains, points);
-        let touching = self.contacts.threads.len() + self.contacts.pins.len();
+        let near = self.contacts.near(self.moved(points));
+        let touching = near + self.contacts.pins.len();
         self.work.count(points.len() + chains.edges.len() + touching);
         gradient.fill(point(0.0, 0.0));
         let mut energy = 0.0;
         self.pull(chains, gradient, &mut energy);
         let pressed = self
-            .press_threads(chains, points, gradient, &mut energy)
+            .press_threads(chains, points, near, gradient, &mut energy)
             .and_then(|()| self.press_pins(chains, points, gradient, &mut energy));
         if let Err(Passed) = pressed {
             return f64::INFINITY;
@@ -195,23 +208,26 @@ impl<'a> Tension<'a> {
         // The root mean square times the number of edges equals the length when
         // all edges are equally long and exceeds it otherwise, so it also keeps
         // them even.
-        for (pair, spring) in chains.first_edge.windows(2).zip(self.springs) {
+        let segments = chains.first_edge.windows(2).zip(self.springs).zip(&chains.counts);
+        for ((pair, spring), &counts) in segments.filter(|(_, counts)| **counts > 0.0) {
             let count = (pair[1] - pair[0]) as f64;
             let squares: f64 = lengths[pair[0]..pair[1]].iter().map(|l| l * l).sum();
             let length = (count * squares).sqrt();
             let (stored, pull) = stretch(spring, length);
-            *energy += stored;
+            *energy += counts * stored;
+            let pull = counts * pull;
             for e in pair[0]..pair[1] {
                 pulls[e] = runs[e] * (pull * count / length);
             }
         }
-        for &(e, f) in &chains.bends {
+        for &(e, f, counts) in &chains.counted_bends {
             let (t, u) = (directions[e], directions[f]);
             let cos = t.dot(u);
             let wide = 0.5 * (lengths[e] + lengths[f]);
-            let share = BEND * (1.0 - cos) / wide;
+            let bend = counts * BEND;
+            let share = bend * (1.0 - cos) / wide;
             *energy += share;
-            let turn = BEND / wide;
+            let turn = bend / wide;
             let less = 0.5 * share / wide;
             pulls[e] = pulls[e] - (u - t * cos) * (turn / lengths[e]) - t * less;
             pulls[f] = pulls[f] - (t - u * cos) * (turn / lengths[f]) - u * less;
@@ -227,13 +243,14 @@ impl<'a> Tension<'a> {
         &mut self,
         chains: &Chains,
         points: &[Point],
+        near: usize,
         gradient: &mut [Point],
         energy: &mut f64,
     ) -> Result<(), Passed> {
         let lie = Lie { chains, points, edges: &self.edges };
-        for c in &mut self.contacts.threads {
+        for c in &mut self.contacts.threads[..near] {
             let at = points[c.point] + c.shift;
-            let thread = Obstacle { at, gives_way: Some(c.point), keep: c.keep, stiffness: TOUCH };
+            let thread = Obstacle { at, gives_way: Some(c.point), keep: c.keep, stiffness: c.counts * TOUCH };
             c.is = lie.press_apart(c.edge, &thread, c.was, gradient, energy);
             if c.is.passed(c.was) {
                 return Err(Passed);
@@ -253,7 +270,7 @@ impl<'a> Tension<'a> {
         let lie = Lie { chains, points, edges: &self.edges };
         for c in &mut self.contacts.pins {
             let Pin { at, keep } = self.pins[c.pin];
-            let pin = Obstacle { at: at + c.shift, gives_way: None, keep, stiffness: PIN };
+            let pin = Obstacle { at: at + c.shift, gives_way: None, keep, stiffness: c.counts * PIN };
             c.is = lie.press_apart(c.edge, &pin, c.was, gradient, energy);
             if c.is.passed(c.was) {
                 return Err(Passed);
@@ -264,7 +281,10 @@ impl<'a> Tension<'a> {
 
     /// Spacing of the crossings on one thread.
     fn keep_apart(&self, chains: &Chains, points: &[Point], gradient: &mut [Point], energy: &mut f64) {
-        for (segment, spring) in self.springs.iter().enumerate() {
+        for (segment, (spring, &counts)) in self.springs.iter().zip(&chains.counts).enumerate() {
+            if counts == 0.0 {
+                continue;
+            }
             let first = chains.edges[chains.first_edge[segment]];
             let last = chains.edges[chains.first_edge[segment + 1] - 1];
             let run = points[last.to] + last.shift - points[first.from];
@@ -272,8 +292,9 @@ impl<'a> Tension<'a> {
             if squared < spring.keep * spring.keep {
                 let length = squared.sqrt().max(1e-9);
                 let lack = spring.keep - length;
-                *energy += 0.5 * TOUCH * lack * lack;
-                let push = run * (TOUCH * lack / length);
+                let force = counts * TOUCH * lack * lack;
+                *energy += force * lack / 3.0;
+                let push = run * (force / length);
                 gradient[last.to] -= push;
                 gradient[first.from] += push;
             }
@@ -305,7 +326,7 @@ impl<'a> Tension<'a> {
         self.contacts
             .threads
             .iter()
-            .filter(|c| c.keep >= 1.0)
+            .filter(|c| c.keep >= KEEP)
             .map(|c| {
                 let edge = chains.edges[c.edge];
                 let run = points[edge.to] + edge.shift - points[edge.from];

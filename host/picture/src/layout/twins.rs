@@ -10,6 +10,8 @@ pub(super) struct Twins {
     pub axis: f64,
     /// The image of every point and its offset.
     pub images: Vec<(usize, Point)>,
+    /// The image of every segment.
+    pub segments: Vec<usize>,
 }
 
 impl Twins {
