@@ -44,6 +44,10 @@ const ENOUGH: f64 = 0.004;
 const PIECE: f64 = 1.0;
 /// Length of a thread half round a pin, in radii of its way.
 const HALF_ROUND: f64 = 2.6;
+/// A thread gives where it presses on a pin, so much at most: it begins to press so
+/// much earlier, in thread diameters.
+const NAP: f64 = 0.17;
+
 /// A pin among the threads.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct PinDisc {
@@ -115,7 +119,7 @@ pub fn lay_out_within(ground: &Ground, grid: &Grid, thread_mm: f64, most_work: u
     let pins: Vec<Pin> = braid
         .pins
         .iter()
-        .map(|pin| Pin { at: grid.mm(ground.places()[pin.stitch]) * small, keep: radius * small + 0.5 })
+        .map(|pin| Pin { at: grid.mm(ground.places()[pin.stitch]) * small, keep: radius * small + 0.5 + NAP })
         .collect();
     let worked = start(ground, grid, thread_mm, &makes(ground));
     let springs = springs(ground, &holes, &worked, &shift);

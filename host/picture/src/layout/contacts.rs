@@ -10,7 +10,7 @@ use super::holes::{Border, Hole, PinInHole};
 use crate::limits::CONTACTS;
 
 /// The distance from their crossing at which two threads are one diameter apart.
-const APART: f64 = 1.8;
+const APART: f64 = 1.5;
 /// Distance between the centre lines of threads that touch: yarn has a nap.
 pub(super) const KEEP: f64 = 1.2;
 /// Contacts are searched this much farther than needed.

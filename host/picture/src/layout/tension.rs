@@ -10,14 +10,14 @@ use super::holes::Hole;
 use super::work::Work;
 
 /// Contact stiffness of threads, per thread diameter: yarn gives a little.
-const TOUCH: f64 = 60.0;
+const TOUCH: f64 = 80.0;
 /// Contact stiffness of threads against pins, which are brass.
-const PIN: f64 = 80.0;
+const PIN: f64 = 120.0;
 /// The share of the least distance at which the wall begins.
 const WALL: f64 = 0.25;
 /// Bending stiffness, in tension times squared diameter: thread is limp and bends
 /// within about its own width.
-const BEND: f64 = 0.5;
+const BEND: f64 = 0.8;
 /// Above this pull the crossings of a thread slip along it: its pull then grows only
 /// by a share of what it would.
 const SLIDES: f64 = 1.4;
