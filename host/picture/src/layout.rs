@@ -41,12 +41,16 @@ pub use lengths::{ThreadPerLength, thread_per_length};
 /// a thread's tension.
 const ENOUGH: f64 = 0.004;
 /// Length of the straight pieces of thread, in thread diameters.
-const PIECE: f64 = 1.0;
+const PIECE: f64 = 0.95;
 /// Length of a thread half round a pin, in radii of its way.
 const HALF_ROUND: f64 = 2.6;
+/// The same while the threads are only brought near their places, and how near: until
+/// no remaining force is larger than this.
+const COARSE: f64 = 1.6;
+const ROUGH: f64 = 1.0;
 /// A thread gives where it presses on a pin, so much at most: it begins to press so
 /// much earlier, in thread diameters.
-const NAP: f64 = 0.17;
+const NAP: f64 = 0.14;
 
 /// A pin among the threads.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -279,10 +283,14 @@ impl<F: Fn(Cell) -> Point> Problem<'_, F> {
         let all = |chains: &Chains| (0..lines.len()).map(|s| chains.line(s)).collect::<Vec<_>>();
         let Problem { holes, shift, anchors, springs, .. } = *self;
         let mut tension = Tension::new(holes, shift, from.to_vec(), anchors, springs, *work);
-        let mut chains = self.chains(&lines, PIECE);
+        let mut chains = self.chains(&lines, COARSE);
         let mut stiffness = Stiffness::new(&chains, springs, anchors)?;
         let iterations = self.walk(&mut tension, &mut chains, &mut stiffness, from);
+        let rough = descend(&mut tension, &mut chains, &mut stiffness, ROUGH, 200);
+        let mut chains = self.chains(&all(&chains), PIECE);
+        let mut stiffness = Stiffness::new(&chains, springs, anchors)?;
         let fine = descend(&mut tension, &mut chains, &mut stiffness, ENOUGH, 1500);
+        let iterations = iterations + rough.steps;
         *work = tension.work;
         if !self.planar(&all(&chains), self.pins) {
             return None;

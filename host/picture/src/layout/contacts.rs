@@ -12,7 +12,7 @@ use crate::limits::CONTACTS;
 /// The distance from their crossing at which two threads are one diameter apart.
 const APART: f64 = 1.5;
 /// Distance between the centre lines of threads that touch: yarn has a nap.
-pub(super) const KEEP: f64 = 1.2;
+pub(super) const KEEP: f64 = 1.18;
 /// Contacts are searched this much farther than needed.
 pub(super) const MARGIN: f64 = 0.4;
 

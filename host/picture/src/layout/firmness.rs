@@ -19,7 +19,7 @@ use super::tension::Anchor;
 /// Pull of a thread inside a stitch that is closed by twists.
 const CLOSED: f64 = 1.8;
 /// Pull of passives that are beaten up in a tally.
-const BEATEN: f64 = 3.0;
+const BEATEN: f64 = 1.5;
 /// Pull of the pairs that hold a plait straight between them.
 const DRAWN_UP: f64 = 1.4;
 /// A thread that goes round a pin is drawn close: the length it is given there.
@@ -29,12 +29,14 @@ const ROUND_PIN: f64 = 0.6;
 const TURNED: f64 = 0.6;
 /// Shortest stretch between two crossings as worked.
 const SHORTEST: f64 = 1.2;
-/// Least distance between two crossings on one thread.
-const CROSSINGS: f64 = 1.3;
+/// Least distance between two crossings on one thread; and inside a stitch that is
+/// closed, where threads turn sharply.
+const CROSSINGS: f64 = 1.2;
+const KNOT: f64 = 1.5;
 /// The same for two crossings of a twist: half a turn of a cord, if there is room.
 const TWIST: f64 = 1.6;
 /// The same for two passes of the weaver of a tally along a passive.
-const PASS: f64 = 1.02;
+const PASS: f64 = 1.35;
 
 /// How strongly a stitch is held where it was worked: by its pin; as cloth, a plait
 /// or a tally by its neighbours; else only by the threads. In tensions per thread
@@ -208,10 +210,10 @@ pub(super) fn springs(
                 }
                 (CrossingSource::Stitch(_), Some(Make::Plait)) if inside => plain(0.0),
                 (CrossingSource::Stitch(_), Some(Make::Turn)) if inside && heart[from] && heart[to] => {
-                    plain(TURNED)
+                    Spring { keep: KNOT, ..plain(TURNED) }
                 }
                 (CrossingSource::Stitch(stitch), _) if inside && heart[from] && heart[to] => {
-                    plain(closed[stitch])
+                    Spring { keep: CROSSINGS + (KNOT - CROSSINGS) * closed[stitch], ..plain(closed[stitch]) }
                 }
                 _ if [of(&a), of(&b)].contains(&Some(Make::Plait)) => {
                     Spring { stiffness: DRAWN_UP / rest, tight: 0.0, keep: CROSSINGS }

@@ -19,7 +19,7 @@ const STEP: f64 = 1.2;
 /// In a tally the weaver runs nearly level and turns at the edges: rows between
 /// crossings, rows at a turn. Its passes lie close above each other.
 const LEVEL: f64 = 0.2;
-const TURN: f64 = 0.5;
+const TURN: f64 = 0.6;
 /// Columns between the passives of a tally: at least, and at most.
 const SPREAD: [f64; 2] = [1.4, 4.0];
 /// The width of a leaf at its ends, as a share of that in the middle.

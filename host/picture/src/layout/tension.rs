@@ -10,14 +10,16 @@ use super::holes::Hole;
 use super::work::Work;
 
 /// Contact stiffness of threads, per thread diameter: yarn gives a little.
-const TOUCH: f64 = 80.0;
+const TOUCH: f64 = 40.0;
 /// Contact stiffness of threads against pins, which are brass.
-const PIN: f64 = 120.0;
+const PIN: f64 = 60.0;
+/// Thread is soft until it is pressed together by so much, in diameters.
+const SOFT: f64 = 0.25;
 /// The share of the least distance at which the wall begins.
 const WALL: f64 = 0.25;
 /// Bending stiffness, in tension times squared diameter: thread is limp and bends
 /// within about its own width.
-const BEND: f64 = 0.8;
+const BEND: f64 = 0.5;
 /// Above this pull the crossings of a thread slip along it: its pull then grows only
 /// by a share of what it would.
 const SLIDES: f64 = 1.4;
@@ -50,13 +52,25 @@ pub(super) struct Tension<'a> {
     pub work: Work,
 }
 
+/// Energy and force of threads pressed together by a length: soft at first, then stiff
+/// (thread is compressed the harder the denser it is: C. M. van Wyk, "Note on the
+/// compressibility of wool", 1946).
+#[inline]
+fn press(lack: f64, stiffness: f64) -> (f64, f64) {
+    if lack < SOFT {
+        let force = stiffness * lack * lack / (2.0 * SOFT);
+        (force * lack / 3.0, force)
+    } else {
+        let beyond = lack - 0.5 * SOFT;
+        (stiffness * (0.5 * beyond * beyond + SOFT * SOFT / 24.0), stiffness * beyond)
+    }
+}
+
 /// Energy and force of two things closer than their least distance: a soft
 /// cushion, and an impassable wall when they would overlap completely.
 #[inline]
 fn touch(distance: f64, keep: f64, stiffness: f64) -> (f64, f64) {
-    let lack = keep - distance;
-    let mut force = stiffness * lack * lack;
-    let mut energy = force * lack / 3.0;
+    let (mut energy, mut force) = press(keep - distance, stiffness);
     if distance < WALL * keep {
         let near = libm::log(distance / (WALL * keep));
         energy += near * near;
@@ -79,7 +93,7 @@ fn stretch(spring: &Spring, length: f64) -> (f64, f64) {
 }
 
 /// Applies a force to an edge at a share of its length, split between its ends.
-fn press(gradient: &mut [Point], edge: Edge, push: Point, share: f64) {
+fn push_edge(gradient: &mut [Point], edge: Edge, push: Point, share: f64) {
     gradient[edge.from] += push * (1.0 - share);
     gradient[edge.to] += push * share;
 }
@@ -122,7 +136,7 @@ impl Lie<'_> {
             if let Some(point) = obstacle.gives_way {
                 gradient[point] -= push;
             }
-            press(gradient, ends, push, stands.along / length);
+            push_edge(gradient, ends, push, stands.along / length);
         }
         stands.hand
     }
@@ -292,8 +306,8 @@ impl<'a> Tension<'a> {
             if squared < spring.keep * spring.keep {
                 let length = squared.sqrt().max(1e-9);
                 let lack = spring.keep - length;
-                let force = counts * TOUCH * lack * lack;
-                *energy += force * lack / 3.0;
+                let (stored, force) = press(lack, counts * TOUCH);
+                *energy += stored;
                 let push = run * (force / length);
                 gradient[last.to] -= push;
                 gradient[first.from] += push;
