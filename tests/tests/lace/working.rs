@@ -163,3 +163,90 @@ fn a_diamond_is_woven_row_by_row() {
         [[[5, 6]].to_vec(), vec![[6, 7], [5, 6], [4, 5]], vec![[5, 6], [6, 7], [7, 8], [6, 7], [5, 6]]];
     assert_eq!(pairs[9..18], rows.concat());
 }
+
+/// How often a weaver is left on its way.
+#[derive(Debug, Default, PartialEq, Eq)]
+struct Left {
+    /// The next stitch could be worked at once, and another is.
+    ready: usize,
+    /// The next stitch waits for a pair, and what is worked next does not help it.
+    waiting: usize,
+    /// The next stitch is not among those worked together, though the weaver is not at
+    /// a pin.
+    in_the_row: usize,
+    /// The same at a pin, where the weaver turns.
+    at_a_pin: usize,
+}
+
+/// Follows every weaver: a pair that crosses over from one stitch to the next, while
+/// passives hang straight down beside both.
+fn weavers_left(ground: &Ground, order: &OrderOfWorking) -> Left {
+    let legs = ground.legs();
+    let crosses = |end: usize| legs[end].from.side != legs[end].to.side;
+    let beside = |end: End| End::new(end.stitch, end.side.other());
+    let on = |(stitch, cell): Copy, side: Side| {
+        let leg = ground.leg_from(End::new(stitch, side));
+        let (from, to) = (legs[leg].from, legs[leg].to);
+        let weaves = crosses(leg)
+            && !crosses(ground.leg_from(beside(from)))
+            && !crosses(ground.leg_to(beside(to)));
+        weaves.then(|| (to.stitch, cell + ground.upright().to_upright(legs[leg].cell)))
+    };
+    let before = |(stitch, cell): Copy, side: Side| {
+        let leg = &legs[ground.leg_to(End::new(stitch, side))];
+        (leg.from.stitch, cell - ground.upright().to_upright(leg.cell))
+    };
+    let own: Vec<Copy> = order.steps[..order.own].iter().map(|step| (step.stitch, step.cell)).collect();
+    let turn = |copy: &Copy| own.iter().position(|own| own == copy);
+    let mut left = Left::default();
+    for (k, &copy) in own.iter().enumerate() {
+        let next: Vec<Copy> = Side::BOTH.into_iter().filter_map(|side| on(copy, side)).collect();
+        for next in &next {
+            match turn(next) {
+                None if ground.stitches()[copy.0].stitch.pin().is_some() => left.at_a_pin += 1,
+                None => left.in_the_row += 1,
+                Some(_) => {}
+            }
+        }
+        let next: Vec<Copy> = next.into_iter().filter(|next| turn(next).is_some_and(|turn| turn > k)).collect();
+        let Some(worked) = own.get(k + 1) else { continue };
+        if next.is_empty() || next.contains(worked) {
+            continue;
+        }
+        let waits = |copy: &Copy| {
+            Side::BOTH.into_iter().any(|side| turn(&before(*copy, side)).is_some_and(|turn| turn > k))
+        };
+        let mut needed = next.clone();
+        let mut k_needed = 0;
+        while let Some(&copy) = needed.get(k_needed) {
+            let more = Side::BOTH.map(|side| before(copy, side));
+            needed.extend(more.into_iter().filter(|copy| turn(copy).is_some_and(|turn| turn > k)));
+            k_needed += 1;
+        }
+        if !next.iter().all(waits) {
+            left.ready += 1;
+        } else if !needed.contains(worked) {
+            left.waiting += 1;
+        }
+    }
+    left
+}
+
+#[test]
+fn listing() {
+    for plugin in house::plugins() {
+        for id in plugin.about.varieties.keys() {
+            let name = format!("{}/{id}", plugin.about.id);
+            let repeat = plugin.define(&plugin.about.resolve(Some(id), &[]).unwrap()).unwrap();
+            let ground = Ground::new(repeat).unwrap();
+            let order = ground.order_of_working();
+            let left = weavers_left(&ground, &order);
+            println!("{name} {} steps {} pairs {left:?}", order.steps.len(), order.pairs);
+            if std::env::var("STEPS").is_ok_and(|n| n == name || n == "all") {
+                for (k, (w, s)) in ground.steps_in_words(&order).iter().zip(&order.steps).enumerate() {
+                    println!("{:3} {:14} {:?} {w}", k + 1, ground.stitches()[s.stitch].id, s.cell);
+                }
+            }
+        }
+    }
+}

@@ -4,12 +4,15 @@
 //!
 //! The lacemaker takes the highest stitch whose pairs are there, and from it goes
 //! down its diagonal to the left (common practice, no source). Within a unit the
-//! definition says which stitch comes first.
+//! definition says which stitch comes first. A weaver, once begun, is followed row
+//! after row: when it needs a pair from the ground beside it, that much of the ground
+//! is worked, and no more, before it goes on (common practice, no source).
 
 use crate::ground::Ground;
 use crate::lattice::cell::UprightCell;
 use crate::repeat::{End, Side};
 use crate::working::unit::Unit;
+use crate::working::weavers::Weavers;
 
 /// Fewest stitches that show how they follow each other.
 const ENOUGH: usize = 6;
@@ -148,13 +151,16 @@ struct Region<'a> {
     /// follows from the right to the left through stitch after stitch, until it
     /// comes to the same stitch in the next unit.
     on_diagonal: Vec<bool>,
+    weavers: Weavers,
 }
 
 impl<'a> Region<'a> {
     fn new(ground: &'a Ground) -> Region<'a> {
         let stitches = ground.stitches().len();
         let side = (1..).find(|side| side * side * stitches >= ENOUGH).unwrap_or(1);
-        let mut region = Region { ground, unit: Unit::new(ground.wired()), side, on_diagonal: Vec::new() };
+        let weavers = Weavers::new(ground);
+        let unit = Unit::new(ground.wired(), weavers.legs());
+        let mut region = Region { ground, unit, side, on_diagonal: Vec::new(), weavers };
         region.on_diagonal = (0..stitches).map(|stitch| region.is_on_diagonal(stitch)).collect();
         region
     }
@@ -217,20 +223,76 @@ impl<'a> Region<'a> {
 
     /// All copies of the region in the order of working.
     fn sequence(&self) -> Vec<usize> {
-        let mut done = vec![false; self.side * self.side * self.unit.cells.len()];
-        let mut sequence = Vec::with_capacity(done.len());
-        while sequence.len() < done.len() {
-            let mut next = (0..done.len()).find(|&number| self.is_ready(number, &done));
-            assert!(next.is_some(), "no stitch of a unit waits for a later unit, so one is ready");
-            while let Some(number) = next {
-                done[number] = true;
-                sequence.push(number);
-                let along = self.down_the_diagonal(self.copy(number)).into_iter().flatten();
-                next =
-                    along.filter_map(|copy| self.number(copy)).find(|&number| self.is_ready(number, &done));
+        let all = self.side * self.side * self.unit.cells.len();
+        let mut done = vec![false; all];
+        let mut sequence: Vec<usize> = Vec::with_capacity(all);
+        // Where weavers go on that had to stop, the last first, each with what it waits
+        // for.
+        let mut waiting: Vec<(usize, Vec<bool>)> = Vec::new();
+        while sequence.len() < all {
+            let last = sequence.last().map(|&number| self.copy(number));
+            let weaving: Vec<usize> = last.into_iter().flat_map(|last| self.weaving_on(last)).collect();
+            for &number in weaving.iter().rev().filter(|&&number| !done[number]) {
+                waiting.push((number, self.needed(&[number], &done)));
             }
+            while waiting.last().is_some_and(|&(number, _)| done[number]) {
+                waiting.pop();
+            }
+            let along = last.into_iter().flat_map(|last| self.down_the_diagonal(last).into_iter().flatten());
+            let along = along.filter_map(|copy| self.number(copy));
+            let wanted = |&number: &usize| waiting.last().is_none_or(|(_, needed)| needed[number]);
+            let ready = |number: &usize| wanted(number) && self.is_ready(*number, &done);
+            let candidates: Vec<usize> = along.chain(0..all).filter(ready).collect();
+            // A weaver that has to wait for another begins after it.
+            let begins = |&&number: &&usize| {
+                !self.weavers.work(self.copy(number).0) || self.needs_no_other_weaver(number, &done)
+            };
+            let next = candidates.iter().find(begins).or(candidates.first()).copied();
+            let next = next.expect("no stitch of a unit waits for a later unit, so one is ready");
+            done[next] = true;
+            sequence.push(next);
         }
         sequence
+    }
+
+    /// Where weavers go on from a copy, within the region.
+    fn weaving_on(&self, copy: Copy) -> Vec<usize> {
+        let goes = |&side: &Side| self.weavers.along(self.ground.leg_from(End::new(copy.0, side)));
+        let on = Side::BOTH.into_iter().filter(goes);
+        on.filter_map(|side| self.number(self.after(copy, side).0)).collect()
+    }
+
+    /// Whether everything a weaver needs on its way from here to its last stitch in the
+    /// region can be worked without another weaver.
+    fn needs_no_other_weaver(&self, number: usize, done: &[bool]) -> bool {
+        let mut run = vec![number];
+        let mut own = vec![false; done.len()];
+        own[number] = true;
+        let mut k = 0;
+        while let Some(&number) = run.get(k) {
+            for next in self.weaving_on(self.copy(number)) {
+                if !std::mem::replace(&mut own[next], true) {
+                    run.push(next);
+                }
+            }
+            k += 1;
+        }
+        let needed = self.needed(&run, done);
+        let other = |number: usize| needed[number] && !own[number];
+        !(0..done.len()).any(|number| other(number) && self.weavers.work(self.copy(number).0))
+    }
+
+    /// Whether each copy must be worked until all of some are, these with them.
+    fn needed(&self, by: &[usize], done: &[bool]) -> Vec<bool> {
+        let mut needed = vec![false; done.len()];
+        let mut found = by.to_vec();
+        while let Some(number) = found.pop() {
+            if !done[number] && !std::mem::replace(&mut needed[number], true) {
+                let before = Side::BOTH.map(|side| self.before(self.copy(number), side));
+                found.extend(before.into_iter().filter_map(|copy| self.number(copy)));
+            }
+        }
+        needed
     }
 
     fn is_ready(&self, number: usize, done: &[bool]) -> bool {
