@@ -1,14 +1,19 @@
 //! The order of working as steps in words.
 
 use crate::ground::Ground;
+use crate::repeat::Side;
 use crate::words::number::{in_runs, listed, times};
-use crate::working::order::{OrderOfWorking, Step};
+use crate::working::order::{OrderOfWorking, Step, TurnsTo};
 
 impl Ground {
     /// The steps of an order of working in words, one line each, without numbers.
     /// Pairs are counted from 1 at the left as they lie.
     pub fn steps_in_words(&self, order: &OrderOfWorking) -> Vec<String> {
-        order.steps.iter().map(|step| self.step_in_words(step)).collect()
+        let words = |step: &Step| {
+            let turns_to = step.turns_to.map_or("", TurnsTo::in_words);
+            format!("{turns_to}{}", self.step_in_words(step))
+        };
+        order.steps.iter().map(words).collect()
     }
 
     fn step_in_words(&self, step: &Step) -> String {
@@ -22,6 +27,19 @@ impl Ground {
         };
         let words = self.stitches()[step.stitch].stitch.words();
         format!("{twist}{words} with pairs {left} and {right}")
+    }
+}
+
+impl TurnsTo {
+    /// How a step begins.
+    const fn in_words(self) -> &'static str {
+        match self {
+            TurnsTo::Ground => "now the ground beside it: ",
+            TurnsTo::Weaving => "now the weaving: ",
+            TurnsTo::BackToWeaving => "back to the weaving: ",
+            TurnsTo::OtherWeaving(Side::Left) => "now the weaving farther left: ",
+            TurnsTo::OtherWeaving(Side::Right) => "now the weaving farther right: ",
+        }
     }
 }
 

@@ -51,6 +51,21 @@ pub struct Step {
     pub left_pair: usize,
     /// Extra twists of the left and of the right pair just before the stitch.
     pub twists: [u32; 2],
+    /// What the work turns to with this stitch, if it does not simply go on.
+    pub turns_to: Option<TurnsTo>,
+}
+
+/// What the work turns to where weavers work in a ground.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum TurnsTo {
+    /// From weaving to the ground beside it.
+    Ground,
+    /// From the ground to the first weaving.
+    Weaving,
+    /// From the ground back to weaving that was begun.
+    BackToWeaving,
+    /// To other weaving, to the left or to the right of the last.
+    OtherWeaving(Side),
 }
 
 /// Where the same steps are worked again.
@@ -75,18 +90,19 @@ impl Ground {
         let places: Vec<i64> = copies.iter().map(|&copy| region.place(copy)).collect();
         let first = places.iter().copied().min().unwrap_or(0);
         let last = places.iter().map(|place| place + 1).max().unwrap_or(0);
-        let step = |(&(stitch, cell), place): (&Copy, i64)| Step {
+        let step = |((&(stitch, cell), &place), turns_to): ((&Copy, &i64), Option<TurnsTo>)| Step {
             stitch,
             cell,
             left_pair: (place - first) as usize,
             twists: Side::BOTH.map(|side| self.legs()[self.leg_to(End::new(stitch, side))].twists),
+            turns_to,
         };
         let [right, below] = region.onward();
         OrderOfWorking {
             pairs: (last - first + 1) as usize,
             side: region.side,
             own: own.len(),
-            steps: copies.iter().zip(places).map(step).collect(),
+            steps: copies.iter().zip(&places).zip(region.turns(&copies, &places)).map(step).collect(),
             right,
             below,
         }
@@ -239,13 +255,16 @@ impl<'a> Region<'a> {
                 waiting.pop();
             }
             let along = last.into_iter().flat_map(|last| self.down_the_diagonal(last).into_iter().flatten());
+            // Ground leads on to ground: a weaver begins when its stitch is the first.
+            let weaves = |copy: Copy| self.weavers.work(copy.0);
+            let along = along.filter(|&copy| !weaves(copy) || last.is_some_and(weaves));
             let along = along.filter_map(|copy| self.number(copy));
             let wanted = |&number: &usize| waiting.last().is_none_or(|(_, needed)| needed[number]);
             let ready = |number: &usize| wanted(number) && self.is_ready(*number, &done);
             let candidates: Vec<usize> = along.chain(0..all).filter(ready).collect();
             // A weaver that has to wait for another begins after it.
             let begins = |&&number: &&usize| {
-                !self.weavers.work(self.copy(number).0) || self.needs_no_other_weaver(number, &done)
+                !weaves(self.copy(number)) || self.needs_no_other_weaver(number, &done)
             };
             let next = candidates.iter().find(begins).or(candidates.first()).copied();
             let next = next.expect("no stitch of a unit waits for a later unit, so one is ready");
@@ -253,6 +272,35 @@ impl<'a> Region<'a> {
             sequence.push(next);
         }
         sequence
+    }
+
+    /// What the work turns to with each of some copies, given their places.
+    fn turns(&self, copies: &[Copy], places: &[i64]) -> Vec<Option<TurnsTo>> {
+        let mut worked: Vec<bool> = vec![false; self.side * self.side * self.unit.cells.len()];
+        let mut last_woven: Option<i64> = None;
+        let mut turns = Vec::with_capacity(copies.len());
+        for (k, (&copy, &place)) in copies.iter().zip(places).enumerate() {
+            let wove_before = k > 0 && self.weavers.work(copies[k - 1].0);
+            let begun = Side::BOTH.into_iter().any(|side| {
+                let comes = self.weavers.along(self.ground.leg_to(End::new(copy.0, side)));
+                comes && self.number(self.before(copy, side)).is_some_and(|before| worked[before])
+            });
+            turns.push(match (self.weavers.work(copy.0), last_woven) {
+                (false, _) => wove_before.then_some(TurnsTo::Ground),
+                (true, _) if k == 0 => None,
+                (true, _) if begun => (!wove_before).then_some(TurnsTo::BackToWeaving),
+                (true, None) => Some(TurnsTo::Weaving),
+                (true, Some(last)) if place < last => Some(TurnsTo::OtherWeaving(Side::Left)),
+                (true, Some(_)) => Some(TurnsTo::OtherWeaving(Side::Right)),
+            });
+            if self.weavers.work(copy.0) {
+                last_woven = Some(place);
+            }
+            if let Some(number) = self.number(copy) {
+                worked[number] = true;
+            }
+        }
+        turns
     }
 
     /// Where weavers go on from a copy, within the region.

@@ -32,11 +32,17 @@ impl Weavers {
         };
         let passives: Vec<usize> =
             legs.iter().map(|leg| if crosses_over(leg) { passives(leg) } else { 0 }).collect();
-        // Certain where there is a passive at both ends. A row goes on from there past
-        // an edge, where a pair is taken in or left out.
+        // Certain where passives hang at both ends, and at one end of the leg before or
+        // after. A row goes on from there past an edge, where a pair is taken in or left
+        // out.
+        let certain = |&leg: &usize| {
+            let Leg { from, to, .. } = legs[leg];
+            let before = ground.leg_to(End::new(from.stitch, from.side.other()));
+            let after = ground.leg_from(End::new(to.stitch, to.side.other()));
+            passives[leg] == 2 && passives[before] + passives[after] > 0
+        };
         let mut weavers = vec![false; legs.len()];
-        if std::env::var("OLD").is_ok() { return Weavers { legs: weavers, stitches: vec![false; ground.stitches().len()], joined: Vec::new() }; }
-        let mut found: Vec<usize> = (0..legs.len()).filter(|&leg| passives[leg] == 2).collect();
+        let mut found: Vec<usize> = (0..legs.len()).filter(certain).collect();
         while let Some(leg) = found.pop() {
             if std::mem::replace(&mut weavers[leg], true) {
                 continue;
