@@ -263,9 +263,8 @@ impl<'a> Region<'a> {
             let ready = |number: &usize| wanted(number) && self.is_ready(*number, &done);
             let candidates: Vec<usize> = along.chain(0..all).filter(ready).collect();
             // A weaver that has to wait for another begins after it.
-            let begins = |&&number: &&usize| {
-                !weaves(self.copy(number)) || self.needs_no_other_weaver(number, &done)
-            };
+            let begins =
+                |&&number: &&usize| !weaves(self.copy(number)) || self.needs_no_other_weaver(number, &done);
             let next = candidates.iter().find(begins).or(candidates.first()).copied();
             let next = next.expect("no stitch of a unit waits for a later unit, so one is ready");
             done[next] = true;
