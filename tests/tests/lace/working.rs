@@ -316,6 +316,11 @@ fn a_trail_is_followed_with_one_worker() {
             ],
             "{name}"
         );
+        let (ground, order) = order_of(name);
+        let words = ground.steps_in_words(&order);
+        assert!(words[41].starts_with("now the ground beside it: "), "{}", words[41]);
+        assert!(words[45].starts_with("back to the weaving: "), "{}", words[45]);
+        assert!(words[52].starts_with("now the weaving farther left: "), "{}", words[52]);
         // From stitch to stitch the weaver is one of the two pairs.
         let pairs = pairs_of(name);
         for (k, two) in pairs.windows(2).enumerate() {

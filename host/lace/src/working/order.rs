@@ -245,6 +245,8 @@ impl<'a> Region<'a> {
         // Where weavers go on that had to stop, the last first, each with what it waits
         // for.
         let mut waiting: Vec<(usize, Vec<bool>)> = Vec::new();
+        // Where weavers do not begin yet, for they would have to wait for others.
+        let mut held = vec![false; all];
         while sequence.len() < all {
             let last = sequence.last().map(|&number| self.copy(number));
             let weaving: Vec<usize> = last.into_iter().flat_map(|last| self.weaving_on(last)).collect();
@@ -262,11 +264,16 @@ impl<'a> Region<'a> {
             let wanted = |&number: &usize| waiting.last().is_none_or(|(_, needed)| needed[number]);
             let ready = |number: &usize| wanted(number) && self.is_ready(*number, &done);
             let candidates: Vec<usize> = along.chain(0..all).filter(ready).collect();
-            // A weaver that has to wait for another begins after it.
-            let begins =
-                |&&number: &&usize| !weaves(self.copy(number)) || self.needs_no_other_weaver(number, &done);
-            let next = candidates.iter().find(begins).or(candidates.first()).copied();
+            let next = candidates.iter().copied().find(|&number| {
+                held[number] |=
+                    weaves(self.copy(number)) && !held[number] && !self.needs_no_other_weaver(number, &done);
+                !held[number]
+            });
+            let next = next.or(candidates.first().copied());
             let next = next.expect("no stitch of a unit waits for a later unit, so one is ready");
+            if weaves(self.copy(next)) {
+                held.fill(false);
+            }
             done[next] = true;
             sequence.push(next);
         }

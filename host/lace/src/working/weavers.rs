@@ -98,3 +98,19 @@ impl Weavers {
 fn crosses_over(leg: &Leg) -> bool {
     leg.from.side != leg.to.side
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::repeat::samples::{honeycomb, rose, torchon};
+
+    #[test]
+    fn no_pair_of_a_plain_ground_is_a_weaver() {
+        for repeat in [torchon("CT pin CT", 1), rose("CTCT", "CT pin CT"), honeycomb("CTT pin CTT")] {
+            for repeat in [repeat.set_out(2, 3), repeat] {
+                let weavers = Weavers::new(&Ground::new(repeat).unwrap());
+                assert_eq!(weavers.legs(), []);
+            }
+        }
+    }
+}
