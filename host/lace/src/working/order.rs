@@ -81,7 +81,8 @@ impl Ground {
     /// The order of working of one unit or, where units are small, of as many as
     /// show the diagonals.
     ///
-    /// Takes at most time in proportion to the square of the stitches worked.
+    /// Takes about as much time as the square of the stitches worked, and more where
+    /// many weavers wait for each other.
     pub fn order_of_working(&self) -> OrderOfWorking {
         let region = Region::new(self);
         let own = region.sequence();

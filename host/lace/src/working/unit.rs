@@ -42,8 +42,8 @@ impl Depth {
 }
 
 impl Unit {
-    /// A unit that keeps, where it can, both ends of a leg: of every leg in `weavers`,
-    /// the first of them first.
+    /// A unit that holds both ends of as many legs of `weavers` as it can, those that
+    /// come first before the others.
     pub(crate) fn new(wired: Wired<'_>, weavers: &[usize]) -> Unit {
         let [to_left, to_right] = [1, -1].map(|columns| least_rows(wired, columns));
         let left = UprightCell::new(-to_left, 1);
