@@ -219,10 +219,9 @@ fn what_is_woven_is_called_tally_or_leaf_as_in_the_trade() {
         let about = &plugin.about;
         for variety in about.varieties.keys() {
             // The usual choices, and every other value of each.
-            let others = about
-                .choices
-                .iter()
-                .flat_map(|(id, choice)| choice.range.values().map(|value| vec![Change::new(id, &value)]));
+            let others = about.choices.iter().flat_map(|(id, choice)| {
+                choice.range.values().map(move |value| vec![Change::new(id, &value)])
+            });
             for changes in std::iter::once(Vec::new()).chain(others) {
                 let settings = about.resolve(Some(variety), &changes).unwrap();
                 let ground = Ground::new(plugin.define(&settings).unwrap()).unwrap();
