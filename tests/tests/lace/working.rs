@@ -117,12 +117,17 @@ fn every_variety_is_worked_as_its_steps_say() {
     assert!(varieties >= 62, "{varieties}");
 }
 
-/// A variety with its order of working.
-fn order_of(name: &str) -> (Ground, OrderOfWorking) {
+/// A variety by its name.
+fn ground(name: &str) -> Ground {
     let (id, variety) = name.split_once('/').unwrap();
     let plugin = house::plugins().iter().find(|plugin| plugin.about.id == id).unwrap();
     let repeat = plugin.define(&plugin.about.resolve(Some(variety), &[]).unwrap()).unwrap();
-    let ground = Ground::new(repeat).unwrap();
+    Ground::new(repeat).unwrap()
+}
+
+/// A variety with its order of working.
+fn order_of(name: &str) -> (Ground, OrderOfWorking) {
+    let ground = ground(name);
     let order = ground.order_of_working();
     (ground, order)
 }
@@ -333,5 +338,30 @@ fn a_trail_is_followed_with_one_worker() {
     }
     for name in ["cloth/columns", "torchon/plain", "spider/three", "rose/plain", "flower/close"] {
         assert_eq!(turns_of(name), [], "{name}");
+
+// Common practice, no source: a windmill is worked in one go, as a cloth stitch of four
+// pairs, and told in one line.
+#[test]
+fn leaves_and_the_windmill_between_them_are_a_step_each() {
+    let steps = |name: &str| {
+        let ground = ground(name);
+        ground.steps_in_words(&ground.order_of_working())
+    };
+    let windmill = "windmill with pairs 1 and 2 and pairs 3 and 4, each pair used as one thread: 2 over 3, 2 over 1, \
+                    4 over 3, pin, 2 over 3";
+    let leaf = |pairs: &str| format!("leaf, 4 times there and back with pairs {pairs}");
+    assert_eq!(steps("plait/leaves"), [windmill.to_owned(), leaf("1 and 2"), leaf("3 and 4")]);
+    let plait = |pairs: &str| format!("6 half stitches with pairs {pairs}");
+    assert_eq!(steps("plait/six"), [windmill.to_owned(), plait("1 and 2"), plait("3 and 4")]);
+    for name in ["flower/close", "flower/wide"] {
+        let told = steps(name);
+        let leaf = |words: &String| words.starts_with("leaf, 3 times there and back");
+        let at = told.iter().position(|words| words.starts_with("windmill")).unwrap();
+        assert!(
+            told[..at].iter().rev().take(2).all(leaf) && told[at + 1..].iter().take(2).all(leaf),
+            "{told:?}"
+        );
+        assert_eq!(told.iter().filter(|words| leaf(words)).count(), 4, "{told:?}");
+        assert_eq!(told.iter().filter(|words| words.contains("over")).count(), 1, "{told:?}");
     }
 }
