@@ -338,6 +338,8 @@ fn a_trail_is_followed_with_one_worker() {
     }
     for name in ["cloth/columns", "torchon/plain", "spider/three", "rose/plain", "flower/close"] {
         assert_eq!(turns_of(name), [], "{name}");
+    }
+}
 
 // Common practice, no source: a windmill is worked in one go, as a cloth stitch of four
 // pairs, and told in one line.
