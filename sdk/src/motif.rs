@@ -4,7 +4,8 @@ use crate::{Pillow, square};
 
 /// The moves of a tally, for use as a stitch or as part of one. The first thread
 /// weaves over and under the other three, there and back, `turns` times, and ends
-/// where it began (common practice).
+/// where it began (common practice). A leaf has the same moves: it is pointed because
+/// both its pairs come from one place, or go to one.
 ///
 /// ```
 /// assert_eq!(pairwise_sdk::work(&pairwise_sdk::tally(2)).unwrap().len(), 12);

@@ -66,7 +66,7 @@ pub fn write(origin: &Origin<'_>, repeat: &Repeat, places: &[Point]) -> String {
     let _ = writeln!(text, "\n[repeat]\nacross = {}\ndown = {}", pair(lattice.across), pair(lattice.down));
     let along = along_the_grid(repeat, places);
     for (k, stitch) in repeat.stitches.iter().enumerate() {
-        let (id, work) = (words(&stitch.id), words(&stitch.stitch.words()));
+        let (id, work) = (words(&stitch.id), words(&repeat.stitch_in_words(k, places)));
         let _ = writeln!(text, "\n[[stitch]]\nid = {id}\nat = {}\nwork = {work}", pair(places[k]));
         for leg in Side::BOTH.iter().filter_map(|side| leaving(repeat, k, *side)) {
             let entries = exit(repeat, places, leg, along.contains(&Way::of(leg)));

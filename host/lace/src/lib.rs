@@ -103,7 +103,7 @@ pub use threads::routes::ThreadEntry;
 pub use words::number::{count, number, number_to};
 pub use words::quote::quote;
 pub use words::stitch::{STITCH_PHRASES, WordsError};
-pub use working::order::{Onward, OrderOfWorking, Step};
+pub use working::order::{Onward, OrderOfWorking, Step, TurnsTo};
 pub use working::steer::StitchChange;
 pub use working::trace::footsides::{EdgeChange, EdgeStitches};
 pub use working::trace::{EdgeVisit, Trace, TraceError};

@@ -1,7 +1,8 @@
-//! Text for people: stitches, travels, steps and traces in words, numbers, and
+//! Text for people: stitches, travels, windmills, steps and traces in words, numbers, and
 //! outside text made safe to show in a message.
 
 mod findings;
+mod leaf;
 pub mod number;
 mod pattern;
 pub mod quote;
@@ -9,3 +10,4 @@ mod steps;
 pub mod stitch;
 mod trace;
 mod travel;
+mod windmill;

@@ -5,3 +5,4 @@ pub mod order;
 pub mod steer;
 pub mod trace;
 mod unit;
+pub(crate) mod weavers;

@@ -211,7 +211,7 @@ impl From<&Listing> for Variety {
         let said = listing.variety();
         let stitch = |count: &StitchCount| DistinctStitch {
             moves: count.stitch.to_string(),
-            words: count.stitch.words(),
+            words: listing.chosen.ground.kind_in_words(&count.stitch),
             stitches: count.times,
         };
         Variety {

@@ -3,7 +3,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use catalogue::Kind;
+use catalogue::{Change, Kind};
 use lace::{Code, Ground, Stitch, Travel};
 use pairwise_tests::data;
 use pairwise_tests::house::plugins;
@@ -208,6 +208,41 @@ fn tallies_say_how_many_dots_lie_between() {
         let tallies = stitches.iter().filter(|s| s.stitch.words().starts_with("tally")).count();
         assert_eq!((tallies, stitches.len()), (1, (between + 1) * (between + 1)), "{name}");
     }
+}
+
+/// Common practice, no source: a tally is square, a leaf pointed. Of everything woven in
+/// the catalogue, with whatever choices, only flowers and leaved plaits have leaves.
+#[test]
+fn what_is_woven_is_called_tally_or_leaf_as_in_the_trade() {
+    let mut found = BTreeMap::<&str, usize>::new();
+    for plugin in plugins() {
+        let about = &plugin.about;
+        for variety in about.varieties.keys() {
+            // The usual choices, and every other value of each.
+            let others = about.choices.iter().flat_map(|(id, choice)| {
+                choice.range.values().map(move |value| vec![Change::new(id, &value)])
+            });
+            for changes in std::iter::once(Vec::new()).chain(others) {
+                let settings = about.resolve(Some(variety), &changes).unwrap();
+                let ground = Ground::new(plugin.define(&settings).unwrap()).unwrap();
+                let name = if ["flower", "plait"].contains(&about.id.as_str()) { "leaf" } else { "tally" };
+                for (k, placed) in ground.stitches().iter().enumerate() {
+                    let plain = placed.stitch.words();
+                    let words = ground.stitch_in_words(k);
+                    let at = format!("{}/{variety} {changes:?} {}", about.id, placed.id);
+                    if plain.starts_with("tally") {
+                        assert_eq!(words, plain.replacen("tally", name, 1), "{at}");
+                        *found.entry(&about.id).or_default() += 1;
+                    } else {
+                        assert_eq!(words, plain, "{at}");
+                    }
+                    assert_eq!(ground.kind_in_words(&placed.stitch), words, "{at}");
+                    assert_eq!(ground.repeat().stitch_in_words(k, ground.places()), words, "{at}");
+                }
+            }
+        }
+    }
+    assert_eq!(found.into_keys().collect::<Vec<_>>(), ["flower", "honeycomb", "net-tally", "plait", "tally"]);
 }
 
 /// Names of the trade that a teacher would look for (common practice, from memory).

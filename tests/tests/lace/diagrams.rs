@@ -142,7 +142,7 @@ fn on_top_of_each_other(page: &Drawing) -> Vec<String> {
 /// What is wrong with the sheets of a variety: with all on it, and with the diagram
 /// alone.
 fn wrong(chosen: &Chosen) -> Vec<String> {
-    let steps = chosen.ground.order_of_working().steps.len();
+    let steps = chosen.ground.steps_in_words(&chosen.ground.order_of_working()).len();
     let expected: Vec<String> = (1..=steps).map(|number| number.to_string()).collect();
     let mut wrong = Vec::new();
     for show in [None, Some(Show::WorkingDiagram)] {

@@ -308,7 +308,11 @@ fn in_order(ground: &Ground) -> usize {
             holds[first + position] = Some(entering[from]);
         }
     }
-    assert_eq!(ground.steps_in_words(&order).len(), order.steps.len());
+    // A windmill is one step in words.
+    let numbers = ground.step_numbers(&order);
+    assert_eq!(numbers.len(), order.steps.len());
+    assert_eq!(numbers.last(), Some(&ground.steps_in_words(&order).len()));
+    assert!(numbers.iter().zip(numbers.iter().skip(1)).all(|(one, next)| next - one <= 1));
     compared
 }
 

@@ -3,7 +3,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use lace::{End, Ground, Onward, OrderOfWorking, Side, Step, UprightCell};
+use catalogue::Change;
+use lace::{End, Ground, Onward, OrderOfWorking, Side, Step, TurnsTo, UprightCell};
 use pairwise_tests::house;
 
 /// A stitch in one place of the endless ground.
@@ -70,8 +71,10 @@ pub fn can_be_worked(name: &str, ground: &Ground, order: &OrderOfWorking) {
 /// Works the next row below a row of some repeats of the order.
 fn goes_on_below(name: &str, ground: &Ground, order: &OrderOfWorking) {
     let OrderOfWorking { own, steps, right, below, .. } = order;
+    // Each hangs over so many of its neighbours.
+    let over = order.pairs.div_ceil(right.places);
     let mut row = vec![HERE];
-    while row.len() < 10 {
+    while row.len() < 3 * over + 6 {
         row.push(and(row[row.len() - 1], *right));
     }
     let mut pillow = Pillow::default();
@@ -79,9 +82,9 @@ fn goes_on_below(name: &str, ground: &Ground, order: &OrderOfWorking) {
         steps.iter().for_each(|step| pillow.work(name, ground, step, on));
     }
     let (own, closing) = steps.split_at(*own);
-    // Away from the ends of the row. The first has nothing to its left.
-    for (k, &on) in row[3..7].iter().enumerate() {
-        pillow.at_the_edge = k == 0;
+    // Away from the ends of the row. The first have nothing to their left.
+    for (k, &on) in row[over + 1..2 * over + 5].iter().enumerate() {
+        pillow.at_the_edge = k < over;
         let on = and(on, *below);
         for step in own {
             let worked = pillow.worked.contains(&(step.stitch, step.cell + on.cell));
@@ -114,12 +117,24 @@ fn every_variety_is_worked_as_its_steps_say() {
     assert!(varieties >= 62, "{varieties}");
 }
 
-/// Pairs of every step, counted from 1.
-fn pairs_of(name: &str) -> Vec<[usize; 2]> {
+/// A variety by its name.
+fn ground(name: &str) -> Ground {
     let (id, variety) = name.split_once('/').unwrap();
     let plugin = house::plugins().iter().find(|plugin| plugin.about.id == id).unwrap();
     let repeat = plugin.define(&plugin.about.resolve(Some(variety), &[]).unwrap()).unwrap();
-    let order = Ground::new(repeat).unwrap().order_of_working();
+    Ground::new(repeat).unwrap()
+}
+
+/// A variety with its order of working.
+fn order_of(name: &str) -> (Ground, OrderOfWorking) {
+    let ground = ground(name);
+    let order = ground.order_of_working();
+    (ground, order)
+}
+
+/// Pairs of every step, counted from 1.
+fn pairs_of(name: &str) -> Vec<[usize; 2]> {
+    let (_, order) = order_of(name);
     order.steps.iter().map(|step| [step.left_pair + 1, step.left_pair + 2]).collect()
 }
 
@@ -162,4 +177,193 @@ fn a_diamond_is_woven_row_by_row() {
     let rows =
         [[[5, 6]].to_vec(), vec![[6, 7], [5, 6], [4, 5]], vec![[5, 6], [6, 7], [7, 8], [6, 7], [5, 6]]];
     assert_eq!(pairs[9..18], rows.concat());
+}
+
+/// How often a weaver goes on its way, and is left on it.
+#[derive(Debug, Default, PartialEq, Eq)]
+struct Left {
+    /// The next stitch could be worked at once, and another is.
+    ready: usize,
+    /// The next stitch waits for a pair, and what is worked next does not help it.
+    waiting: usize,
+    /// The next stitch is not among those worked together, though the weaver is not at
+    /// a pin.
+    in_the_row: usize,
+    /// The same at a pin, where the weaver turns.
+    at_a_pin: usize,
+    /// How many times a weaver goes on from stitch to stitch.
+    weaves: usize,
+}
+
+/// Follows every weaver: a pair that crosses over from one stitch to the next, while
+/// passives hang straight down beside both.
+fn weavers_left(ground: &Ground, order: &OrderOfWorking) -> Left {
+    let legs = ground.legs();
+    let crosses = |end: usize| legs[end].from.side != legs[end].to.side;
+    let beside = |end: End| End::new(end.stitch, end.side.other());
+    let on = |(stitch, cell): Copy, side: Side| {
+        let leg = ground.leg_from(End::new(stitch, side));
+        let (from, to) = (legs[leg].from, legs[leg].to);
+        let weaves =
+            crosses(leg) && !crosses(ground.leg_from(beside(from))) && !crosses(ground.leg_to(beside(to)));
+        weaves.then(|| (to.stitch, cell + ground.upright().to_upright(legs[leg].cell)))
+    };
+    let before = |(stitch, cell): Copy, side: Side| {
+        let leg = &legs[ground.leg_to(End::new(stitch, side))];
+        (leg.from.stitch, cell - ground.upright().to_upright(leg.cell))
+    };
+    let own: Vec<Copy> = order.steps[..order.own].iter().map(|step| (step.stitch, step.cell)).collect();
+    let turn = |copy: &Copy| own.iter().position(|own| own == copy);
+    let mut left = Left::default();
+    for (k, &copy) in own.iter().enumerate() {
+        let next: Vec<Copy> = Side::BOTH.into_iter().filter_map(|side| on(copy, side)).collect();
+        left.weaves += next.len();
+        for next in &next {
+            match turn(next) {
+                None if ground.stitches()[copy.0].stitch.pin().is_some() => left.at_a_pin += 1,
+                None => left.in_the_row += 1,
+                Some(_) => {}
+            }
+        }
+        let next: Vec<Copy> =
+            next.into_iter().filter(|next| turn(next).is_some_and(|turn| turn > k)).collect();
+        let Some(worked) = own.get(k + 1) else { continue };
+        if next.is_empty() || next.contains(worked) {
+            continue;
+        }
+        let waits = |copy: &Copy| {
+            Side::BOTH.into_iter().any(|side| turn(&before(*copy, side)).is_some_and(|turn| turn > k))
+        };
+        let mut needed = BTreeSet::new();
+        let mut found = next.clone();
+        while let Some(copy) = found.pop() {
+            if turn(&copy).is_some_and(|turn| turn > k) && needed.insert(copy) {
+                found.extend(Side::BOTH.map(|side| before(copy, side)));
+            }
+        }
+        if !next.iter().all(waits) {
+            left.ready += 1;
+        } else if !needed.contains(worked) {
+            left.waiting += 1;
+        }
+    }
+    left
+}
+
+/// Every variety, and the woven ones with other counts.
+fn woven_in_every_size() -> Vec<(String, Ground)> {
+    let mut grounds = Vec::new();
+    let mut add = |id: &str, variety: &str, set: &[(&str, i32)]| {
+        let plugin = house::plugins().iter().find(|plugin| plugin.about.id == id).unwrap();
+        let change =
+            |(choice, value): &(&str, i32)| Change { choice: (*choice).to_owned(), value: value.to_string() };
+        let set: Vec<Change> = set.iter().map(change).collect();
+        let repeat = plugin.define(&plugin.about.resolve(Some(variety), &set).unwrap()).unwrap();
+        grounds.push((format!("{id}/{variety} {set:?}"), Ground::new(repeat).unwrap()));
+    };
+    for plugin in house::plugins() {
+        for variety in plugin.about.varieties.keys() {
+            add(&plugin.about.id, variety, &[]);
+        }
+    }
+    for (pairs, pins) in [(2, 2), (2, 3), (2, 6), (3, 2), (3, 4), (3, 5), (4, 3), (4, 6)] {
+        for strip in 1..=4 {
+            add("trail", "cloth", &[("pairs", pairs), ("pins", pins), ("strip", strip)]);
+        }
+    }
+    for size in 2..=7 {
+        add("diamond", "cloth", &[("size", size), ("rows", 2)]);
+        add("diamond", "half", &[("size", size)]);
+    }
+    for passives in 2..=8 {
+        add("cloth", "columns", &[("passives", passives)]);
+    }
+    grounds
+}
+
+// Common practice, no source: a trail is worked row by row, and the ground beside it when
+// the trail needs its pairs.
+#[test]
+fn no_weaver_is_left_on_its_way() {
+    let mut weavers = 0;
+    for (name, ground) in woven_in_every_size() {
+        let order = ground.order_of_working();
+        can_be_worked(&name, &ground, &order);
+        goes_on_below(&name, &ground, &order);
+        let Left { at_a_pin, weaves, .. } = weavers_left(&ground, &order);
+        let expected = Left { at_a_pin, weaves, ..Left::default() };
+        assert_eq!(weavers_left(&ground, &order), expected, "{name}");
+        weavers += usize::from(weaves > 0);
+    }
+    // Trails, diamonds and columns.
+    assert!(weavers >= 40, "{weavers}");
+}
+
+/// What the work turns to, with the number of the step.
+fn turns_of(name: &str) -> Vec<(usize, TurnsTo)> {
+    let steps = order_of(name).1.steps;
+    steps.iter().zip(1..).filter_map(|(step, number)| Some((number, step.turns_to?))).collect()
+}
+
+// Six rows of one trail without a stop, but for the dots that bring a pair to its edge;
+// then the two rows of the next to the left that these make possible.
+#[test]
+fn a_trail_is_followed_with_one_worker() {
+    for name in ["trail/cloth", "trail/half"] {
+        assert_eq!(
+            turns_of(name),
+            [
+                (42, TurnsTo::Ground),
+                (46, TurnsTo::BackToWeaving),
+                (51, TurnsTo::Ground),
+                (53, TurnsTo::OtherWeaving(Side::Left)),
+                (71, TurnsTo::Ground),
+            ],
+            "{name}"
+        );
+        let (ground, order) = order_of(name);
+        let words = ground.steps_in_words(&order);
+        assert!(words[41].starts_with("now the ground beside it: "), "{}", words[41]);
+        assert!(words[45].starts_with("back to the weaving: "), "{}", words[45]);
+        assert!(words[52].starts_with("now the weaving farther left: "), "{}", words[52]);
+        // From stitch to stitch the weaver is one of the two pairs.
+        let pairs = pairs_of(name);
+        for (k, two) in pairs.windows(2).enumerate() {
+            let shared = two[0].iter().any(|pair| two[1].contains(pair));
+            assert!(shared || [41, 45, 50, 52, 70].contains(&(k + 1)), "{name}: after step {}", k + 1);
+        }
+    }
+    for name in ["diamond/cloth", "diamond/half", "diamond/cloth-twist"] {
+        assert_eq!(turns_of(name), [(10, TurnsTo::Weaving)], "{name}");
+    }
+    for name in ["cloth/columns", "torchon/plain", "spider/three", "rose/plain", "flower/close"] {
+        assert_eq!(turns_of(name), [], "{name}");
+    }
+}
+
+// Common practice, no source: a windmill is worked in one go, as a cloth stitch of four
+// pairs, and told in one line.
+#[test]
+fn leaves_and_the_windmill_between_them_are_a_step_each() {
+    let steps = |name: &str| {
+        let ground = ground(name);
+        ground.steps_in_words(&ground.order_of_working())
+    };
+    let windmill = "windmill with pairs 1 and 2 and pairs 3 and 4, each pair used as one thread: 2 over 3, 2 over 1, \
+                    4 over 3, pin, 2 over 3";
+    let leaf = |pairs: &str| format!("leaf, 4 times there and back with pairs {pairs}");
+    assert_eq!(steps("plait/leaves"), [windmill.to_owned(), leaf("1 and 2"), leaf("3 and 4")]);
+    let plait = |pairs: &str| format!("6 half stitches with pairs {pairs}");
+    assert_eq!(steps("plait/six"), [windmill.to_owned(), plait("1 and 2"), plait("3 and 4")]);
+    for name in ["flower/close", "flower/wide"] {
+        let told = steps(name);
+        let leaf = |words: &String| words.starts_with("leaf, 3 times there and back");
+        let at = told.iter().position(|words| words.starts_with("windmill")).unwrap();
+        assert!(
+            told[..at].iter().rev().take(2).all(leaf) && told[at + 1..].iter().take(2).all(leaf),
+            "{told:?}"
+        );
+        assert_eq!(told.iter().filter(|words| leaf(words)).count(), 4, "{told:?}");
+        assert_eq!(told.iter().filter(|words| words.contains("over")).count(), 1, "{told:?}");
+    }
 }

@@ -40,12 +40,12 @@ fn text(chosen: &Chosen, scale: &Scale, layout: &Layout) -> String {
         text.push_str(&format!("  {title:<24} {value}\n"));
     }
     text.push_str("\nStitches\n");
-    for placed in ground.stitches() {
+    for (k, placed) in ground.stitches().iter().enumerate() {
         let (id, stitch) = (&placed.id, &placed.stitch);
         text.push_str(&format!(
             "  {id:<24} {:<20} {}\n",
             stitch.letters().unwrap_or_default(),
-            stitch.words()
+            ground.stitch_in_words(k)
         ));
     }
     text.push_str(&format!("\nWhere the threads go\n  {}\n", ground.travel_sentence()));

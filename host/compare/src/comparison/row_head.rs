@@ -16,7 +16,7 @@ const STITCHES_NAMED: usize = 3;
 pub(super) fn row_head(drawn: &DrawnGround, scale: &Scale) -> RowHead {
     let chosen = &drawn.chosen;
     let stitches = chosen.ground.distinct_stitches();
-    let brief = |stitch: &&Stitch| stitch.letters().unwrap_or_else(|| stitch.words());
+    let brief = |stitch: &&Stitch| stitch.letters().unwrap_or_else(|| chosen.ground.kind_in_words(stitch));
     let stitches: Vec<String> = stitches.keys().take(STITCHES_NAMED).map(brief).collect();
     let spacing = scale.spacing_in_short(chosen.about());
     let mut notes = vec![chosen.name(), spacing, stitches.join(", "), travel(chosen)];

@@ -92,6 +92,11 @@ impl Steering {
         &self.request.chosen.ground.stitches()[change.position]
     }
 
+    /// The same in words.
+    pub fn placed_in_words(&self, change: &StitchChange) -> String {
+        self.request.chosen.ground.stitch_in_words(change.position)
+    }
+
     /// Whether the pair already goes where it should.
     pub fn is_so_already(&self) -> bool {
         self.now == Some(self.request.wish)
@@ -160,7 +165,7 @@ impl Steering {
         });
         let stitches = self.by_stitch.iter().map(|change| {
             let PlacedStitch { id, stitch, .. } = self.placed(change);
-            let now = stitch.letters().unwrap_or_else(|| stitch.words());
+            let now = stitch.letters().unwrap_or_else(|| self.placed_in_words(change));
             [format!("{id}: {}", change.stitch), format!("instead of {now}")]
         });
         choices.chain(stitches).collect()

@@ -83,7 +83,7 @@ impl VarietyView {
         let order = ground.order_of_working();
         self.steps = ground.steps_in_words(&order);
         self.start = order.start_in_words();
-        self.going_on = order.going_on_in_words();
+        self.going_on = ground.going_on_in_words(&order);
         let DiagramSize { enlarged, side, key_height } = drawings::write(gallery, drawn)?;
         self.enlarged = number(enlarged);
         let wide = side * f64::from(VARIETY_PX);
@@ -132,7 +132,7 @@ fn stitches(ground: &Ground) -> Vec<StitchView> {
         let more = if more > 0 { format!(" and {more} more") } else { String::new() };
         StitchView {
             letters: stitch.letters(),
-            words: stitch.words(),
+            words: ground.kind_in_words(stitch),
             at: format!("{}{more}", ids.join(", ")),
         }
     };

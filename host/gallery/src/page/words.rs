@@ -3,7 +3,7 @@
 use catalogue::{About, Chosen, Kind};
 use compare::scale::Scale;
 use compare::window::Shown;
-use lace::{Course, Stitch, Travel, count, number};
+use lace::{Course, Ground, Stitch, Travel, count, number};
 
 /// "Ground" or "Filling".
 pub fn kind(about: &About) -> &'static str {
@@ -54,11 +54,12 @@ fn travel_in_short(courses: &[Course]) -> &'static str {
     }
 }
 
-/// A stitch in letters, if it has any, with its name.
-pub fn stitch_in_words(stitch: &Stitch) -> String {
+/// A kind of stitch of a ground in letters, if it has any, with its name.
+pub fn stitch_in_words(ground: &Ground, stitch: &Stitch) -> String {
+    let words = ground.kind_in_words(stitch);
     match stitch.letters() {
-        Some(letters) => format!("{letters} ({})", stitch.words()),
-        None => stitch.words(),
+        Some(letters) => format!("{letters} ({words})"),
+        None => words,
     }
 }
 

@@ -9,14 +9,45 @@ use crate::stitch::{Move, Stitch, StitchError};
 use crate::words::number::{read_spelt, times};
 use crate::words::quote::quote;
 
+/// The name of a woven stitch. The moves are the same; see [`super::leaf`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Woven {
+    /// Square.
+    Tally,
+    /// Pointed.
+    Leaf,
+    /// Square at some places, pointed at others.
+    Either,
+}
+
+impl Woven {
+    const ALL: [Woven; 3] = [Woven::Tally, Woven::Leaf, Woven::Either];
+
+    const fn name(self) -> &'static str {
+        match self {
+            Woven::Tally => "tally",
+            Woven::Leaf => "leaf",
+            Woven::Either => "tally or leaf",
+        }
+    }
+}
+
 impl Stitch {
     /// The stitch in words, for example `half stitch, pin, half stitch`. A stitch
-    /// without moves is `pin`, or `nothing`.
+    /// without moves is `pin`, or `nothing`. A woven one is a `tally`; where it stands
+    /// in a ground, [`Ground::stitch_in_words`](crate::Ground::stitch_in_words) knows
+    /// a leaf from a tally.
     pub fn words(&self) -> String {
+        self.words_as(|| Woven::Tally)
+    }
+
+    /// The stitch in words; `woven` says what it is called if it is woven.
+    pub(crate) fn words_as(&self, woven: impl Fn() -> Woven) -> String {
         let (before, after) = self.moves().split_at(self.pin().unwrap_or(0));
+        let phrase = |moves: &[Move]| phrase(moves, &woven);
         let mut words: Vec<String> = Vec::new();
         match worker(before).filter(|_| self.pin().is_some()) {
-            Some((woven, twists)) => words.extend([phrase(woven), worker_twisted(twists)]),
+            Some((through, twists)) => words.extend([phrase(through), worker_twisted(twists)]),
             None if before.is_empty() => {}
             None => words.push(phrase(before)),
         }
@@ -57,13 +88,14 @@ pub enum WordsError {
 
 /// Phrases that are understood, for messages and help.
 pub const STITCH_PHRASES: &str = "half stitch, cloth stitch, either of them with `and twist` or `and 2 twists`, \
-                           4 half stitches, twist, twist 3 times, cross, pin, tally 3 times there and back, \
-                           or moves such as CT, CTCT, twist-left";
+                           4 half stitches, twist, twist 3 times, cross, pin, \
+                           tally or leaf 3 times there and back, or moves such as CT, CTCT, twist-left";
 
 impl Stitch {
     /// Parses a stitch in words, as [`Stitch::words`] writes it: phrases separated
     /// by commas, for example `half stitch, pin, half stitch and twist`. Numbers up
-    /// to twelve may be words. Moves (`CT`, `pair-cross`) may be mixed in.
+    /// to twelve may be words. Moves (`CT`, `pair-cross`) may be mixed in. A `leaf` has
+    /// the moves of a `tally`.
     ///
     /// # Errors
     /// The first phrase that is not a stitch, or an error as for a stitch written in
@@ -73,7 +105,7 @@ impl Stitch {
         let mut tally = None;
         for phrase in text.split(',').map(|p| p.split_whitespace().collect::<Vec<_>>()) {
             match (tally.take(), phrase.as_slice()) {
-                // `tally, 3 times there and back` is two phrases.
+                // `tally, 3 times there and back` is two phrases, and so is a leaf.
                 (Some(weaver), [how_often @ .., "there", "and", "back"]) => {
                     let turns = number_of_times(how_often).ok_or_else(|| no_stitch(&phrase))?;
                     moves.push(tally_of(weaver, turns));
@@ -82,14 +114,14 @@ impl Stitch {
                 (Some(weaver), _) => moves.push(tally_of(weaver, 3)),
                 (None, _) => {}
             }
-            match phrase.as_slice() {
-                ["tally"] => tally = Some(0),
-                ["tally", "from", "the", "right"] => tally = Some(1),
-                ["tally", how_often @ .., "there", "and", "back"] => {
-                    moves.push(tally_of(0, number_of_times(how_often).ok_or_else(|| no_stitch(&phrase))?));
+            match (woven(&phrase), phrase.as_slice()) {
+                (Some((weaver, [])), _) => tally = Some(weaver),
+                (Some((weaver, [how_often @ .., "there", "and", "back"])), _) => {
+                    let turns = number_of_times(how_often).ok_or_else(|| no_stitch(&phrase))?;
+                    moves.push(tally_of(weaver, turns));
                 }
-                [] | ["nothing"] | ["two", "threads", "as", "one"] => {}
-                _ => moves.push(phrase_moves(&phrase)?),
+                (_, [] | ["nothing"] | ["two", "threads", "as", "one"]) => {}
+                (_, _) => moves.push(phrase_moves(&phrase)?),
             }
         }
         if let Some(weaver) = tally {
@@ -101,6 +133,19 @@ impl Stitch {
 
 fn no_stitch(phrase: &[&str]) -> WordsError {
     WordsError::NoStitch { phrase: phrase.join(" ") }
+}
+
+/// The weaver of a tally or leaf, and what follows its name.
+fn woven<'a, 'b>(phrase: &'a [&'b str]) -> Option<(usize, &'a [&'b str])> {
+    // The longest name first.
+    let rest = Woven::ALL.into_iter().rev().find_map(|woven| {
+        let name: Vec<&str> = woven.name().split(' ').collect();
+        phrase.strip_prefix(name.as_slice())
+    })?;
+    Some(match rest {
+        ["from", "the", "right", rest @ ..] => (1, rest),
+        _ => (0, rest),
+    })
 }
 
 fn tally_of(weaver: usize, turns: usize) -> String {
@@ -175,11 +220,11 @@ const THERE_AND_BACK: [[Move; 6]; 2] = {
 };
 
 /// Moves without a pin among them, as a stitch with a name if they have one.
-fn phrase(moves: &[Move]) -> String {
+fn phrase(moves: &[Move], woven: &impl Fn() -> Woven) -> String {
     for (weaver, turn) in THERE_AND_BACK.iter().enumerate() {
         if !moves.is_empty() && moves.len().is_multiple_of(6) && moves.chunks(6).all(|six| six == turn) {
             let from = if weaver == 0 { "" } else { " from the right" };
-            return format!("tally{from}, {} there and back", times(moves.len() / 6));
+            return format!("{}{from}, {} there and back", woven().name(), times(moves.len() / 6));
         }
     }
     let parts = moves.chunk_by(|a, b| a == b || has_letter(*a) && has_letter(*b));
@@ -330,6 +375,13 @@ mod tests {
             ("tally, pin", &format!("{} pin", tally_of(0, 3))),
             ("tally four times there and back", &tally_of(0, 4)),
             ("tally from the right", &tally_of(1, 3)),
+            ("tally from the right twice there and back", &tally_of(1, 2)),
+            // A leaf has the moves of a tally.
+            ("leaf, 3 times there and back", &tally_of(0, 3)),
+            ("leaf from the right, twice there and back, pin", &format!("{} pin", tally_of(1, 2))),
+            ("leaf", &tally_of(0, 3)),
+            ("leaf four times there and back, pin", &format!("{} pin", tally_of(0, 4))),
+            ("tally or leaf, once there and back", &tally_of(0, 1)),
             ("cross the left pair over the right, two threads as one, pin", "pair-cross pin"),
             ("twist the left pair twice", "twist-left twist-left"),
             ("nothing", ""),
@@ -339,14 +391,13 @@ mod tests {
         for (words, phrase) in [
             ("half stitsch, pin", "half stitsch"),
             ("half stitch and many twists", "half stitch and many twists"),
-            ("tally, now and then there and back", "tally"),
+            ("tally, now and then there and back", "now and then there and back"),
+            ("leaf now and then there and back", "leaf now and then there and back"),
+            ("leafy", "leafy"),
             ("twist the worker (left pair) often", "twist the worker (left pair) often"),
         ] {
             let message = Stitch::from_words(words).unwrap_err().to_string();
-            assert!(
-                message.contains("is no stitch") && message.contains(phrase) || phrase == "tally",
-                "{message}"
-            );
+            assert!(message.contains("is no stitch") && message.contains(phrase), "{message}");
         }
         assert_eq!(Stitch::from_words("pin, pin"), Err(WordsError::Moves(StitchError::SecondPin)));
         assert_eq!(Stitch::from_words("200 half stitches"), Err(WordsError::Moves(StitchError::TooLong)));

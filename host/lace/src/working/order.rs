@@ -4,12 +4,15 @@
 //!
 //! The lacemaker takes the highest stitch whose pairs are there, and from it goes
 //! down its diagonal to the left (common practice, no source). Within a unit the
-//! definition says which stitch comes first.
+//! definition says which stitch comes first. A weaver, once begun, is followed row
+//! after row: when it needs a pair from the ground beside it, that much of the ground
+//! is worked, and no more, before it goes on (common practice, no source).
 
 use crate::ground::Ground;
 use crate::lattice::cell::UprightCell;
 use crate::repeat::{End, Side};
 use crate::working::unit::Unit;
+use crate::working::weavers::Weavers;
 
 /// Fewest stitches that show how they follow each other.
 const ENOUGH: usize = 6;
@@ -48,6 +51,21 @@ pub struct Step {
     pub left_pair: usize,
     /// Extra twists of the left and of the right pair just before the stitch.
     pub twists: [u32; 2],
+    /// What the work turns to with this stitch, if it does not simply go on.
+    pub turns_to: Option<TurnsTo>,
+}
+
+/// What the work turns to where weavers work in a ground.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum TurnsTo {
+    /// From weaving to the ground beside it.
+    Ground,
+    /// From the ground to the first weaving.
+    Weaving,
+    /// From the ground back to weaving that was begun.
+    BackToWeaving,
+    /// To other weaving, to the left or to the right of the last.
+    OtherWeaving(Side),
 }
 
 /// Where the same steps are worked again.
@@ -63,7 +81,8 @@ impl Ground {
     /// The order of working of one unit or, where units are small, of as many as
     /// show the diagonals.
     ///
-    /// Takes at most time in proportion to the square of the stitches worked.
+    /// Takes about as much time as the square of the stitches worked, and more where
+    /// many weavers wait for each other.
     pub fn order_of_working(&self) -> OrderOfWorking {
         let region = Region::new(self);
         let own = region.sequence();
@@ -72,18 +91,19 @@ impl Ground {
         let places: Vec<i64> = copies.iter().map(|&copy| region.place(copy)).collect();
         let first = places.iter().copied().min().unwrap_or(0);
         let last = places.iter().map(|place| place + 1).max().unwrap_or(0);
-        let step = |(&(stitch, cell), place): (&Copy, i64)| Step {
+        let step = |((&(stitch, cell), &place), turns_to): ((&Copy, &i64), Option<TurnsTo>)| Step {
             stitch,
             cell,
             left_pair: (place - first) as usize,
             twists: Side::BOTH.map(|side| self.legs()[self.leg_to(End::new(stitch, side))].twists),
+            turns_to,
         };
         let [right, below] = region.onward();
         OrderOfWorking {
             pairs: (last - first + 1) as usize,
             side: region.side,
             own: own.len(),
-            steps: copies.iter().zip(places).map(step).collect(),
+            steps: copies.iter().zip(&places).zip(region.turns(&copies, &places)).map(step).collect(),
             right,
             below,
         }
@@ -148,13 +168,16 @@ struct Region<'a> {
     /// follows from the right to the left through stitch after stitch, until it
     /// comes to the same stitch in the next unit.
     on_diagonal: Vec<bool>,
+    weavers: Weavers,
 }
 
 impl<'a> Region<'a> {
     fn new(ground: &'a Ground) -> Region<'a> {
         let stitches = ground.stitches().len();
         let side = (1..).find(|side| side * side * stitches >= ENOUGH).unwrap_or(1);
-        let mut region = Region { ground, unit: Unit::new(ground.wired()), side, on_diagonal: Vec::new() };
+        let weavers = Weavers::new(ground);
+        let unit = Unit::new(ground.wired(), weavers.legs());
+        let mut region = Region { ground, unit, side, on_diagonal: Vec::new(), weavers };
         region.on_diagonal = (0..stitches).map(|stitch| region.is_on_diagonal(stitch)).collect();
         region
     }
@@ -217,20 +240,114 @@ impl<'a> Region<'a> {
 
     /// All copies of the region in the order of working.
     fn sequence(&self) -> Vec<usize> {
-        let mut done = vec![false; self.side * self.side * self.unit.cells.len()];
-        let mut sequence = Vec::with_capacity(done.len());
-        while sequence.len() < done.len() {
-            let mut next = (0..done.len()).find(|&number| self.is_ready(number, &done));
-            assert!(next.is_some(), "no stitch of a unit waits for a later unit, so one is ready");
-            while let Some(number) = next {
-                done[number] = true;
-                sequence.push(number);
-                let along = self.down_the_diagonal(self.copy(number)).into_iter().flatten();
-                next =
-                    along.filter_map(|copy| self.number(copy)).find(|&number| self.is_ready(number, &done));
+        let all = self.side * self.side * self.unit.cells.len();
+        let mut done = vec![false; all];
+        let mut sequence: Vec<usize> = Vec::with_capacity(all);
+        // Where weavers go on that had to stop, the last first, each with what it waits
+        // for.
+        let mut waiting: Vec<(usize, Vec<bool>)> = Vec::new();
+        // Where weavers do not begin yet, for they would have to wait for others.
+        let mut held = vec![false; all];
+        while sequence.len() < all {
+            let last = sequence.last().map(|&number| self.copy(number));
+            let weaving: Vec<usize> = last.into_iter().flat_map(|last| self.weaving_on(last)).collect();
+            for &number in weaving.iter().rev().filter(|&&number| !done[number]) {
+                waiting.push((number, self.needed(&[number], &done)));
             }
+            while waiting.last().is_some_and(|&(number, _)| done[number]) {
+                waiting.pop();
+            }
+            let along = last.into_iter().flat_map(|last| self.down_the_diagonal(last).into_iter().flatten());
+            // Ground leads on to ground: a weaver begins when its stitch is the first.
+            let weaves = |copy: Copy| self.weavers.work(copy.0);
+            let along = along.filter(|&copy| !weaves(copy) || last.is_some_and(weaves));
+            let along = along.filter_map(|copy| self.number(copy));
+            let wanted = |&number: &usize| waiting.last().is_none_or(|(_, needed)| needed[number]);
+            let ready = |number: &usize| wanted(number) && self.is_ready(*number, &done);
+            let candidates: Vec<usize> = along.chain(0..all).filter(ready).collect();
+            let next = candidates.iter().copied().find(|&number| {
+                held[number] |=
+                    weaves(self.copy(number)) && !held[number] && !self.needs_no_other_weaver(number, &done);
+                !held[number]
+            });
+            let next = next.or(candidates.first().copied());
+            let next = next.expect("no stitch of a unit waits for a later unit, so one is ready");
+            if weaves(self.copy(next)) {
+                held.fill(false);
+            }
+            done[next] = true;
+            sequence.push(next);
         }
         sequence
+    }
+
+    /// What the work turns to with each of some copies, given their places.
+    fn turns(&self, copies: &[Copy], places: &[i64]) -> Vec<Option<TurnsTo>> {
+        let mut worked: Vec<bool> = vec![false; self.side * self.side * self.unit.cells.len()];
+        let mut last_woven: Option<i64> = None;
+        let mut turns = Vec::with_capacity(copies.len());
+        for (k, (&copy, &place)) in copies.iter().zip(places).enumerate() {
+            let wove_before = k > 0 && self.weavers.work(copies[k - 1].0);
+            let begun = Side::BOTH.into_iter().any(|side| {
+                let comes = self.weavers.along(self.ground.leg_to(End::new(copy.0, side)));
+                comes && self.number(self.before(copy, side)).is_some_and(|before| worked[before])
+            });
+            turns.push(match (self.weavers.work(copy.0), last_woven) {
+                (false, _) => wove_before.then_some(TurnsTo::Ground),
+                (true, _) if k == 0 => None,
+                (true, _) if begun => (!wove_before).then_some(TurnsTo::BackToWeaving),
+                (true, None) => Some(TurnsTo::Weaving),
+                (true, Some(last)) if place < last => Some(TurnsTo::OtherWeaving(Side::Left)),
+                (true, Some(_)) => Some(TurnsTo::OtherWeaving(Side::Right)),
+            });
+            if self.weavers.work(copy.0) {
+                last_woven = Some(place);
+            }
+            if let Some(number) = self.number(copy) {
+                worked[number] = true;
+            }
+        }
+        turns
+    }
+
+    /// Where weavers go on from a copy, within the region.
+    fn weaving_on(&self, copy: Copy) -> Vec<usize> {
+        let goes = |&side: &Side| self.weavers.along(self.ground.leg_from(End::new(copy.0, side)));
+        let on = Side::BOTH.into_iter().filter(goes);
+        on.filter_map(|side| self.number(self.after(copy, side).0)).collect()
+    }
+
+    /// Whether everything a weaver needs on its way from here to its last stitch in the
+    /// region can be worked without another weaver.
+    fn needs_no_other_weaver(&self, number: usize, done: &[bool]) -> bool {
+        let mut run = vec![number];
+        let mut own = vec![false; done.len()];
+        own[number] = true;
+        let mut k = 0;
+        while let Some(&number) = run.get(k) {
+            for next in self.weaving_on(self.copy(number)) {
+                if !std::mem::replace(&mut own[next], true) {
+                    run.push(next);
+                }
+            }
+            k += 1;
+        }
+        let needed = self.needed(&run, done);
+        let other = |number: usize| needed[number] && !own[number];
+        !(0..done.len()).any(|number| other(number) && self.weavers.work(self.copy(number).0))
+    }
+
+    /// Whether each copy must be worked until all of some are, these with them.
+    fn needed(&self, by: &[usize], done: &[bool]) -> Vec<bool> {
+        let mut needed = vec![false; done.len()];
+        let mut found = by.to_vec();
+        while let Some(number) = found.pop() {
+            if !done[number] && !std::mem::replace(&mut needed[number], true) {
+                let before = Side::BOTH.map(|side| self.before(self.copy(number), side));
+                found.extend(before.into_iter().filter_map(|copy| self.number(copy)));
+            }
+        }
+        needed
     }
 
     fn is_ready(&self, number: usize, done: &[bool]) -> bool {

@@ -4,7 +4,11 @@
 //! A unit has one copy of every stitch, where possible those of one cell of the
 //! definition. Units fill the ground in two steps of the lattice. Every pair
 //! comes to a unit from units that lie before it in both of these, so that one
-//! can be worked after the other and none waits for a later one.
+//! can be worked after the other and none waits for a later one. Of all such units
+//! it is one in which as few weavers as possible stop on the way.
+
+use std::cmp::Reverse;
+use std::collections::BinaryHeap;
 
 use crate::lattice::cell::UprightCell;
 use crate::repeat::wiring::Wired;
@@ -38,7 +42,9 @@ impl Depth {
 }
 
 impl Unit {
-    pub(crate) fn new(wired: Wired<'_>) -> Unit {
+    /// A unit that holds both ends of as many legs of `weavers` as it can, those that
+    /// come first before the others.
+    pub(crate) fn new(wired: Wired<'_>, weavers: &[usize]) -> Unit {
         let [to_left, to_right] = [1, -1].map(|columns| least_rows(wired, columns));
         let left = UprightCell::new(-to_left, 1);
         let one = Depth { columns: 1, rows: to_left };
@@ -51,9 +57,15 @@ impl Unit {
         };
         let depths = [one, other];
         let as_defined = vec![0; wired.repeat.stitches.len()];
-        let [rights, lefts] = depths.map(|depth| {
-            earliest(wired, &as_defined, |cell| depth.of(cell)).expect("no circuit of legs leads back")
-        });
+        let mut ranks = depths.map(|depth| Ranks::new(wired, depth, &as_defined));
+        for &leg in weavers {
+            let joined = [0, 1].map(|k| ranks[k].joined(leg));
+            if let [Some(joined_right), Some(joined_left)] = joined {
+                ranks[0].join(leg, joined_right);
+                ranks[1].join(leg, joined_left);
+            }
+        }
+        let [rights, lefts] = ranks.map(|ranks| ranks.of);
         let cells = rights.into_iter().zip(lefts).map(|(r, l)| right * r + left * l).collect();
         Unit { cells, right, left, depths }
     }
@@ -61,6 +73,67 @@ impl Unit {
     /// How many units to the right and to the left a cell lies from another.
     pub(crate) fn steps(&self, moved: UprightCell) -> [i64; 2] {
         self.depths.map(|depth| depth.of(moved))
+    }
+}
+
+/// How far in one direction the copy of each stitch lies that belongs to a unit.
+struct Ranks {
+    of: Vec<i64>,
+    /// By stitch, the stitches that lie no farther than so much beyond it.
+    bounds: Vec<Vec<(usize, i64)>>,
+    /// By leg, from where to where and how far it leads.
+    legs: Vec<(usize, usize, i64)>,
+}
+
+impl Ranks {
+    fn new(wired: Wired<'_>, depth: Depth, as_defined: &[i64]) -> Ranks {
+        let legs: Vec<(usize, usize, i64)> = (0..wired.repeat.legs.len())
+            .map(|l| (wired.leg(l).from.stitch, wired.leg(l).to.stitch, depth.of(wired.leg_cell(l))))
+            .collect();
+        let mut bounds = vec![Vec::new(); as_defined.len()];
+        for &(from, to, far) in &legs {
+            bounds[from].push((to, far));
+        }
+        let of = earliest(wired, as_defined, |cell| depth.of(cell)).expect("no circuit of legs leads back");
+        Ranks { of, bounds, legs }
+    }
+
+    /// The ranks with both ends of a leg in the same unit: the highest that are no
+    /// higher than those so far. `None` if some circuit does not allow it.
+    fn joined(&self, leg: usize) -> Option<Vec<i64>> {
+        let (from, to, far) = self.legs[leg];
+        let mut of = self.of.clone();
+        let mut settled = vec![false; of.len()];
+        // The stitch that must be lowered the most comes first, so that each is
+        // lowered once.
+        let excess = self.of[from] + far - self.of[to];
+        let mut lower: BinaryHeap<(i64, Reverse<usize>)> = BinaryHeap::new();
+        if excess > 0 {
+            lower.push((excess, Reverse(from)));
+        }
+        while let Some((by, Reverse(stitch))) = lower.pop() {
+            if std::mem::replace(&mut settled[stitch], true) {
+                continue;
+            }
+            // Lowering one end lowers the other.
+            if stitch == to {
+                return None;
+            }
+            of[stitch] = self.of[stitch] - by;
+            for &(next, far) in &self.bounds[stitch] {
+                let by = self.of[next] - (of[stitch] + far);
+                if by > 0 && !settled[next] {
+                    lower.push((by, Reverse(next)));
+                }
+            }
+        }
+        Some(of)
+    }
+
+    fn join(&mut self, leg: usize, joined: Vec<i64>) {
+        let (from, to, far) = self.legs[leg];
+        self.bounds[to].push((from, -far));
+        self.of = joined;
     }
 }
 
@@ -97,7 +170,7 @@ mod tests {
 
     fn unit(repeat: Repeat) -> (Ground, super::Unit) {
         let ground = Ground::new(repeat).unwrap();
-        let unit = super::Unit::new(ground.wired());
+        let unit = super::Unit::new(ground.wired(), &[]);
         (ground, unit)
     }
 

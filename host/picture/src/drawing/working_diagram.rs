@@ -67,14 +67,19 @@ pub struct WorkingDiagram<'a> {
     places: Vec<Point>,
     /// The numbered steps.
     steps: Vec<Step>,
+    /// Their numbers: those of the steps in words. A windmill, which is one of these,
+    /// has one number for all its stitches.
+    numbers: Vec<usize>,
 }
 
 impl<'a> WorkingDiagram<'a> {
     /// The diagram of a ground on a grid.
     pub fn new(ground: &'a Ground, grid: &Grid, look: DiagramLook) -> WorkingDiagram<'a> {
         let places = places(ground, grid, look.balanced);
-        let steps = if look.numbers { ground.order_of_working().steps } else { Vec::new() };
-        WorkingDiagram { ground, grid: *grid, look, places, steps }
+        let order = look.numbers.then(|| ground.order_of_working());
+        let numbers = order.as_ref().map_or_else(Vec::new, |order| ground.step_numbers(order));
+        let steps = order.map_or_else(Vec::new, |order| order.steps);
+        WorkingDiagram { ground, grid: *grid, look, places, steps, numbers }
     }
 
     /// Draws a window of the endless ground, in mm from the origin of the
@@ -459,12 +464,16 @@ impl<'a> Painter<'a> {
     fn numbers(&self, labels: &mut Labels) -> Group {
         let view = Size { width: self.window.width, height: self.window.height };
         let mut numbers = Group::new("order-of-working");
-        for (k, step) in self.diagram.steps.iter().enumerate() {
+        let mut last = 0;
+        for (step, &number) in self.diagram.steps.iter().zip(&self.diagram.numbers) {
+            if std::mem::replace(&mut last, number) == number {
+                continue;
+            }
             let at = self.diagram.place(step) - self.corner();
             let inside =
                 (0.0..=self.window.width).contains(&at.x) && (0.0..=self.window.height).contains(&at.y);
             if inside {
-                let (number, size) = ((k + 1).to_string(), 0.24 * self.sizes.letters);
+                let (number, size) = (number.to_string(), 0.24 * self.sizes.letters);
                 let directions = &self.directions[step.stitch];
                 let letter = directions.room(RIGHT, None).gap;
                 let off = self.beside(&directions.room(LEFT, Some(letter)), &number, size);

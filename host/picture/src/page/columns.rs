@@ -67,7 +67,7 @@ impl OrderInWords {
         OrderInWords {
             start: order.start_in_words(),
             steps: ground.steps_in_words(&order),
-            going_on: order.going_on_in_words(),
+            going_on: ground.going_on_in_words(&order),
         }
     }
 }

@@ -87,7 +87,7 @@ mod tests {
             let look = DiagramLook::default();
             let set = OrderPages::new(&ground, &grid, &look, &order, (Spacing::SHEET, body));
             assert_eq!(set.text.len(), pages);
-            let steps = ground.order_of_working().steps.len();
+            let steps = ground.steps_in_words(&ground.order_of_working()).len();
             let expected: Vec<String> = (1..=steps).map(|number| number.to_string()).collect();
             let numbers = texts(set.diagram.groups.iter().filter(|group| group.id == "order-of-working"));
             assert_eq!(numbers.iter().map(|text| text.words.as_str()).collect::<Vec<_>>(), expected);

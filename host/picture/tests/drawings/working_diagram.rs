@@ -63,7 +63,7 @@ fn every_step_is_numbered_in_letters_of_six_points_or_more() {
         let diagram = WorkingDiagram::new(&ground, &fit.grid, look);
         let drawing = diagram.draw(diagram.window(room));
         let numbers = texts(&drawing, "order-of-working");
-        let steps = ground.order_of_working().steps.len();
+        let steps = ground.steps_in_words(&ground.order_of_working()).len();
         let expected: Vec<String> = (1..=steps).map(|number| number.to_string()).collect();
         assert_eq!(numbers.iter().map(|text| text.words.as_str()).collect::<Vec<_>>(), expected, "{name}");
         let points = |text: &Text| text.size * 72.0 / 25.4;

@@ -92,7 +92,7 @@ fn stitches(listing: &Listing) -> String {
         .stitches
         .iter()
         .map(|StitchCount { stitch, times }| {
-            let words = stitch.words();
+            let words = listing.chosen.ground.kind_in_words(stitch);
             match stitch.letters().filter(|letters| !letters.is_empty() && *letters != words) {
                 Some(letters) => format!("{times} \u{d7} {letters} ({words})"),
                 None => format!("{times} \u{d7} {words}"),

@@ -91,7 +91,7 @@ fn in_words(steering: &Steering, change: &StitchChange) -> String {
         placed.id,
         change.stitch,
         change.stitch.words(),
-        placed.stitch.letters().unwrap_or_else(|| placed.stitch.words()),
+        placed.stitch.letters().unwrap_or_else(|| steering.placed_in_words(change)),
         change.moves,
         if change.moves == 1 { "move" } else { "moves" }
     )

@@ -111,7 +111,8 @@ fn names(listing: &Listing) -> Vec<String> {
 fn facts_side_by_side(scale: &Scale, drawn: &DrawnVariety<'_>, listing: &Listing) -> Vec<Fact> {
     let about: &About = listing.about();
     let m = &listing.measures;
-    let stitches: Vec<String> = listing.stitches.iter().map(|s| stitch_in_words(&s.stitch)).collect();
+    let stitches: Vec<String> =
+        listing.stitches.iter().map(|s| stitch_in_words(&listing.chosen.ground, &s.stitch)).collect();
     let mut all = vec![
         ("Kind", kind(about).to_owned()),
         ("Family", family_in_words(&about.family)),

@@ -94,15 +94,18 @@ impl Key {
 /// The key to a working diagram: what each mark, letter, dot, bar and arrow
 /// means, `width` mm wide and as high as it needs to be.
 pub fn diagram_key(ground: &Ground, width: f64) -> Drawing {
-    key_of(ground, width, |stitch| match stitch.letters() {
-        Some(letters) => format!("{}   ({letters})", stitch.words()),
-        None => stitch.words(),
+    key_of(ground, width, |stitch| {
+        let words = ground.kind_in_words(stitch);
+        match stitch.letters() {
+            Some(letters) => format!("{words}   ({letters})"),
+            None => words,
+        }
     })
 }
 
 /// The same with only the names of stitches, without their moves.
 pub(crate) fn diagram_key_of_names(ground: &Ground, width: f64) -> Drawing {
-    key_of(ground, width, Stitch::words)
+    key_of(ground, width, |stitch| ground.kind_in_words(stitch))
 }
 
 fn key_of(ground: &Ground, width: f64, words: impl Fn(&Stitch) -> String) -> Drawing {
@@ -150,6 +153,6 @@ pub(crate) fn diagram_guide(width: f64, colours: [Rgb; 2]) -> Drawing {
         let at = at + point(0.0, 0.35 * Key::SIZE);
         group.shapes.push(Shape::Text(label("12".to_owned(), at, Key::SIZE, Anchor::Middle, Face::Regular)));
     };
-    key.line(number, "beside a mark: its place in the order of working, and the number of its step in words");
+    key.line(number, "beside a mark: its place in the order of working, and the number of its step in words; a windmill has one number");
     key.drawing("How to read the working diagrams")
 }

@@ -23,7 +23,15 @@ const ROW: f64 = PICTURE + 4.5;
 /// Lines of text beside a picture.
 const LINES: usize = 4;
 
-/// A stitch used in some of the grounds.
+/// A kind of stitch: its moves and its name, since a tally and a leaf have the same
+/// moves.
+#[derive(PartialEq, Eq, Hash)]
+struct Kind {
+    stitch: Stitch,
+    words: String,
+}
+
+/// How a kind of stitch looks, and the grounds that use it.
 struct Used {
     picture: Drawing,
     places: Vec<UsedOn>,
@@ -40,8 +48,8 @@ pub(super) fn pages(handout: &Handout<'_>, sheets: &[Prepared<'_>], numbers: &[u
     let used = used(sheets, numbers);
     let all = body(handout.paper);
     let rows = (all.height / ROW).floor() as usize;
-    let stitches: Vec<(&Stitch, &Used)> = used.iter().collect();
-    let parts: Vec<&[(&Stitch, &Used)]> = stitches.chunks(2 * rows).collect();
+    let stitches: Vec<(&Kind, &Used)> = used.iter().collect();
+    let parts: Vec<&[(&Kind, &Used)]> = stitches.chunks(2 * rows).collect();
     let mut pages = Vec::new();
     let mut free = None;
     for (k, part) in parts.iter().enumerate() {
@@ -53,9 +61,9 @@ pub(super) fn pages(handout: &Handout<'_>, sheets: &[Prepared<'_>], numbers: &[u
         page.head(&title, "Every stitch once. C is cross, T is twist; read from left to right.");
         let down = part.len().div_ceil(2);
         let width = (all.width - GAP) / 2.0;
-        for (n, (stitch, used)) in part.iter().enumerate() {
+        for (n, (kind, used)) in part.iter().enumerate() {
             let at = point(all.x + (n / down) as f64 * (width + GAP), all.y + (n % down) as f64 * ROW);
-            stitch_row(&mut page, stitch, used, rect(at.x, at.y, width, PICTURE));
+            stitch_row(&mut page, kind, used, rect(at.x, at.y, width, PICTURE));
         }
         let top = all.y + down as f64 * ROW + GAP;
         free = Some(rect(all.x, top, all.width, all.y + all.height - top));
@@ -102,16 +110,17 @@ fn how_to_read(handout: &Handout<'_>, all: Rect) -> Option<Columns> {
     Some(columns)
 }
 
-/// All stitches with a picture of each, in order of first use.
-fn used(sheets: &[Prepared<'_>], numbers: &[usize]) -> IndexMap<Stitch, Used> {
-    let mut used: IndexMap<Stitch, Used> = IndexMap::new();
+/// All kinds of stitch with a picture of each, in order of first use.
+fn used(sheets: &[Prepared<'_>], numbers: &[usize]) -> IndexMap<Kind, Used> {
+    let mut used: IndexMap<Kind, Used> = IndexMap::new();
     for (sheet, &page) in sheets.iter().zip(numbers) {
         let Some(ground) = &sheet.ground else { continue };
-        for (kind, stitch) in ground.on.ground.distinct_stitches().into_keys().enumerate() {
+        for (number, stitch) in ground.on.ground.distinct_stitches().into_keys().enumerate() {
+            let kind = Kind { stitch: stitch.clone(), words: ground.on.ground.kind_in_words(stitch) };
             let one = used
-                .entry(stitch.clone())
+                .entry(kind)
                 .or_insert_with(|| Used { picture: close_up(ground, stitch), places: Vec::new() });
-            one.places.push(UsedOn { page, letter: kind_letter(kind) });
+            one.places.push(UsedOn { page, letter: kind_letter(number) });
         }
     }
     used
@@ -147,13 +156,13 @@ fn places_in_words(places: &[UsedOn]) -> String {
 }
 
 /// One stitch: its picture, name, moves and pages.
-fn stitch_row(page: &mut PageBuilder, stitch: &Stitch, used: &Used, at: Rect) {
-    let mut name = stitch.words();
+fn stitch_row(page: &mut PageBuilder, kind: &Kind, used: &Used, at: Rect) {
+    let mut name = kind.words.clone();
     name[..1].make_ascii_uppercase();
     let column = Rect { x: at.x + PICTURE + 4.0, width: at.width - PICTURE - 4.0, ..at };
     let mut lines = Beside { column, base: at.y - 0.4, left: LINES + 1 };
     lines.put(page, Role::Heading(2), &name, (Face::Semibold, Rgb::INK), 2);
-    if let Some(letters) = stitch.letters() {
+    if let Some(letters) = kind.stitch.letters() {
         let most = lines.left - 1;
         lines.put(page, Role::Paragraph, &apart(&letters), (Face::Regular, Rgb::INK), most);
     }
