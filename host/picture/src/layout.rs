@@ -39,7 +39,7 @@ pub use lengths::{ThreadPerLength, thread_per_length};
 
 /// The threads have settled when no remaining force is larger than this share of
 /// a thread's tension.
-const ENOUGH: f64 = 0.004;
+const ENOUGH: f64 = 0.0025;
 /// Length of the straight pieces of thread, in thread diameters.
 const PIECE: f64 = 0.95;
 /// Length of a thread half round a pin, in radii of its way.

@@ -210,11 +210,12 @@ pub(super) fn springs(
                 }
                 (CrossingSource::Stitch(_), Some(Make::Plait)) if inside => plain(0.0),
                 (CrossingSource::Stitch(_), Some(Make::Turn)) if inside && heart[from] && heart[to] => {
-                    Spring { keep: KNOT, ..plain(TURNED) }
+                    Spring { keep: KNOT.min(rest), ..plain(TURNED) }
                 }
-                (CrossingSource::Stitch(stitch), _) if inside && heart[from] && heart[to] => {
-                    Spring { keep: CROSSINGS + (KNOT - CROSSINGS) * closed[stitch], ..plain(closed[stitch]) }
-                }
+                (CrossingSource::Stitch(stitch), _) if inside && heart[from] && heart[to] => Spring {
+                    keep: (CROSSINGS + (KNOT - CROSSINGS) * closed[stitch]).min(rest),
+                    ..plain(closed[stitch])
+                },
                 _ if [of(&a), of(&b)].contains(&Some(Make::Plait)) => {
                     Spring { stiffness: DRAWN_UP / rest, tight: 0.0, keep: CROSSINGS }
                 }

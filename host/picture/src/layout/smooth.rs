@@ -7,13 +7,13 @@ use lace::{Braid, Point};
 use super::chains::Chains;
 
 /// Largest turn, in radians, from one piece of a line to the next.
-const TURN: f64 = 0.1;
+const TURN: f64 = 0.045;
 /// A point at which the line turns less than this is left out.
 const STRAIGHT: f64 = 0.004;
 
 /// How long a line keeps its direction at a point, as a share of the way to the next:
 /// less than 1, so that it does not swing out beyond its points where it turns.
-const DIRECT: f64 = 0.7;
+const DIRECT: f64 = 0.67;
 
 fn unit(p: Point) -> Point {
     p * (1.0 / p.length().max(1e-12))
@@ -41,7 +41,7 @@ pub(super) fn smooth(braid: &Braid, chains: &Chains) -> Vec<Vec<Point>> {
                 let next = if e + 1 < own.end { e + 1 } else { after };
                 let (t, u) = (start[e] * (length * DIRECT), start[next] * (length * DIRECT));
                 let turn = (start[e].cross(run).abs() + run.cross(start[next]).abs()) / length.max(1e-12);
-                let pieces = ((turn / TURN).ceil() as usize).clamp(1, 16);
+                let pieces = ((turn / TURN).ceil() as usize).clamp(1, 24);
                 for k in 1..pieces {
                     let x = k as f64 / pieces as f64;
                     let (x2, x3) = (x * x, x * x * x);

@@ -173,7 +173,7 @@ impl Stiffness {
             for k in 1..link.edges {
                 at += pull * soft;
                 moves[link.first + k - 1] = at;
-                pull = pull - forces[link.first + k - 1];
+                pull -= forces[link.first + k - 1];
             }
         }
     }
