@@ -67,6 +67,9 @@ pub struct Bounds {
     /// Zigzags: the least strength of the direction down, and of the weaker slant, of
     /// the stronger slant; and the greatest one across, of the weaker slant.
     pub zigzags: [f64; 3],
+    /// Columns rather than zigzags: the least strength of the direction down from
+    /// farther away, where what slants to both sides is lost.
+    pub upright: f64,
     /// Columns: how much of all differences is left from farther away, at least.
     pub columns: f64,
     /// Most places looked at.
@@ -80,18 +83,19 @@ pub const BOUNDS: Bounds = Bounds {
     commonest: 0.55,
     blends: [0.35, 0.62, 1.06],
     hidden: 0.9,
-    faint: 0.096,
+    faint: 0.089,
     striped: 0.55,
     dense: 0.35,
     coarse: 0.6,
     skewed: 1.0,
     swings: 0.1,
     steady: 1.04,
-    swinging: 0.8,
+    swinging: 0.759,
     lone: 2.0,
     slant: 0.45,
-    stronger: [1.2, 1.45],
+    stronger: [1.248, 1.45],
     zigzags: [0.95, 0.65, 0.25],
+    upright: 0.8,
     columns: 0.1,
     places: area::MOST_PLACES,
     tallest: area::TALLEST,
@@ -197,7 +201,8 @@ impl Sight {
         let (slant, other) = (left.max(right), left.min(right));
         let [least, alike, level] = BOUNDS.zigzags;
         let swings = down >= least * slant && other >= alike * slant && across < level * other;
-        swings.then(|| (Pattern::Zigzags, 1.0 - self.near[1]))
+        let upright = self.far[0] >= BOUNDS.upright;
+        swings.then(|| (if upright { Pattern::Columns } else { Pattern::Zigzags }, 1.0 - self.near[1]))
     }
 }
 

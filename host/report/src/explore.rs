@@ -100,6 +100,9 @@ pub struct PatternBounds {
     /// For zigzags, the least strength of the direction down and of the weaker slant, of the
     /// stronger slant, and the greatest one across, of the weaker slant.
     pub zigzags: [f64; 3],
+    /// Columns rather than zigzags: the least strength of the direction down from
+    /// farther away.
+    pub upright: f64,
     /// For columns, how much of all differences is left from farther away, at least.
     pub columns: f64,
     /// Most places looked at.
@@ -126,6 +129,7 @@ impl From<compare::pattern::Bounds> for PatternBounds {
             slant: bounds.slant,
             stronger: bounds.stronger,
             zigzags: bounds.zigzags,
+            upright: bounds.upright,
             columns: bounds.columns,
             places: bounds.places,
             tallest: bounds.tallest,

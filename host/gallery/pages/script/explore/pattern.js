@@ -76,9 +76,9 @@ function findStripes([down, across, left, right], near) {
 }
 
 // Stripes down the lace that slant to one side, then to the other.
-function findZigzags([down, across, left, right], near) {
+function findZigzags([down, across, left, right], near, far) {
   const slant = Math.max(left, right), other = Math.min(left, right), [least, alike, level] = all.bounds.zigzags;
-  return down >= least * slant && other >= alike * slant && across < level * other ? ["zigzags", 1 - near[1]] : null;
+  return down >= least * slant && other >= alike * slant && across < level * other ? [far[0] >= all.bounds.upright ? "columns" : "zigzags", 1 - near[1]] : null;
 }
 
 // The kind of pattern, and the share of all differences that it accounts for.
@@ -91,7 +91,7 @@ function kindOf({ standsOut, dense, strongest, skewness, coarse, near, far, swin
   const large = coarse >= bounds.coarse, looked = large ? far : near;
   if (large && skewness >= bounds.skewed && most < bounds.striped) return ["spots", 1];
   const [first, second] = [...near].sort((a, b) => b - a);
-  const [kind, share] = findStripes(looked, near) || findZigzags(looked, near) || ["checks", first + second];
+  const [kind, share] = findStripes(looked, near) || findZigzags(looked, near, far) || ["checks", first + second];
   // Threads hang straight down themselves: fine columns are lost among them.
   return kind === "columns" && coarse < bounds.columns ? ["even-mix", 0] : [kind, share];
 }
