@@ -70,8 +70,8 @@ impl Contribution for Diamond {
             // Torchon is pricked at 3 to 5 mm (common practice, no source).
             .pin_spacing(4.0)
             .notes(
-                "A solid diamond, worked to and fro from the topmost pin. Twist the worker before it goes round a pin; \
-                 in half stitch it is a different pair after every stitch. At every pin of the upper half a pair comes in, at every pin of the lower half one is left out.",
+                "A diamond, worked to and fro from the topmost pin. Twist the worker before it goes round a pin; \
+                 in half stitch the worker changes at every stitch. At every pin of the upper half a pair comes in, at every pin of the lower half one is left out.",
             )
             .source("common practice, from memory")
             .choose("stitch", "Stitch of the diamond", &CLOTHS)
@@ -80,7 +80,7 @@ impl Contribution for Diamond {
             .choose("ground", "Stitch at the pins of the ground", &TORCHON)
             .variety(woven("cloth", "Cloth stitch diamond").notes("Firm, as woven linen is. The passives and the worker stay; the pairs that run between the diamonds travel."))
             .variety(woven("half", "Half stitch diamond").notes("A slanting lattice. Threads part at every stitch and wander: in the end every thread travels, some to the left and some to the right."))
-            .variety(woven("cloth-twist", "Cloth stitch and twist diamond").notes("More open than cloth stitch, for every pair is twisted. The passives and the worker stay; the pairs that run between the diamonds travel."))
+            .variety(woven("cloth-twist", "Cloth stitch and twist diamond").notes("More open than cloth stitch, because every pair is twisted. The passives and the worker stay; the pairs that run between the diamonds travel."))
             .variety(Variety::new("large", "Large cloth stitch diamond").set("size", 6).notes("Six pins along a side. The passives and the worker stay; the pairs that run between the diamonds travel."))
     }
 

@@ -20,8 +20,8 @@ impl Contribution for Flower {
                  first two slack until the crossing holds them. The name is ours.",
             )
             .source(
-                "leaves crossed at a pin: Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds, \
-                 figures 809 and 810; set in torchon ground: common practice, from memory",
+                "leaves that cross in the middle: Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds, \
+                 figures 809 and 810; crossed as a windmill with a pin, set in torchon ground: common practice, from memory",
             )
             .choose_count("turns", "Times there and back in a leaf", 2..=4, 3)
             .choose_count("rows", "Rows of ground between the flowers", 1..=4, 1)

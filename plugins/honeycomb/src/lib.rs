@@ -52,7 +52,7 @@ impl Contribution for Honeycomb {
                     .also_called("en", "rose ground", DILLMONT)
                     .notes("Round holes with six pins, small three-cornered ones between. Every pair stays, going to and fro between two columns of pins."),
             )
-            .variety(Variety::new("tallies", "Honeycomb with tallies").set("gap", "tally").source(TALLIES).notes("A tally fills every other hole, in every second row of holes; the holes between stay round. Every pair stays, going to and fro between two columns of pins."))
+            .variety(Variety::new("tallies", "Honeycomb with tallies").set("gap", "tally").source(TALLIES).notes("Tallies fill every second row of holes; the rows between stay round. Every pair stays, going to and fro between two columns of pins."))
     }
 
     fn define(settings: &Settings) -> Result<Repeat, Problem> {

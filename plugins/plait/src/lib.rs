@@ -24,7 +24,8 @@ impl Contribution for Plait {
                  each pair used as a single thread. Cluny has crossings of its own (from memory).",
             )
             .source(
-                "plait: Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds, figure 784; windmill: \
+                "plait: Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds, figure 784; leaf: her lozenge stitch, \
+                 text to figures 803 and 804; windmill: \
                  J. Edkins, online lace tutorial, lazy crossing; as a ground: common practice, from memory",
             )
             .choose("sides", "Between the crossings", &SIDES)

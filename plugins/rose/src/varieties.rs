@@ -6,7 +6,7 @@ use pairwise_sdk::Variety;
 const DILLMONT: &str =
     "Th. de Dillmont, Encyclopedia of Needlework, 1886, Laces of different kinds, figures 793 and 794";
 const TUTORIAL: &str = "J. Edkins, online lace tutorial, pattern 588, Different rose grounds";
-const NO_SOURCE: &str = "rose: common practice, from memory; these stitches in it: no source";
+const NO_SOURCE: &str = "rose: common practice, from memory; no source for these stitches";
 
 // Stitches before and after a pin.
 const PLAIN: (&str, &str) = ("half", "half");
@@ -52,7 +52,7 @@ pub(crate) fn varieties() -> Vec<Variety> {
             "The pins part the pairs; every thread stays, swinging over four columns.")
             .source(TUTORIAL),
         rose("double-sides", "Rose ground, double sides", "cloth-twist", [PLAIN, DOUBLE, PLAIN],
-            "Every pair stays: half keep to one column of pins, the others swing across five.")
+            "Every pair stays: half keep to one column of pins, the others swing across five columns of pins.")
             .source(NO_SOURCE),
         rose("double-ends", "Rose ground, double top and bottom", "cloth-twist", [DOUBLE, PLAIN, DOUBLE],
             "Every pair stays, swinging across three columns of pins.")

@@ -27,7 +27,8 @@ impl Contribution for Spider {
             .pin_spacing(4.0)
             .notes(
                 "A round woven body in the middle of a diamond, on long twisted legs. The pairs of the legs \
-                 stay, turning back at every spider; those that run between the spiders travel.",
+                 stay, turning back at every spider; those that run between the spiders travel. Dillmont (1886) twists \
+                 the legs once; here they have more.",
             )
             .source(MORE_LEGS)
             .choose_count("legs", "Legs on each side", 2..=5, 3)
@@ -35,18 +36,18 @@ impl Contribution for Spider {
             .choose_count("rows", "Rows of ground between the spiders", 1..=3, 1)
             .choose("ground", "Stitch at the pins of the ground", &TORCHON)
             .variety(
-                legs("three", "Spider, three legs a side", 3).notes("Of eight pairs six stay, two travel."),
+                legs("three", "Spider, three legs a side", 3).notes("Of eight pairs, six stay and two travel."),
             )
             .variety(
                 legs("two", "Spider, two legs a side", 2)
-                    .notes("Of six pairs four stay, two travel. Dillmont (1886) twists the legs once; here they have more.")
+                    .notes("Of six pairs, four stay and two travel.")
                     .source(DILLMONT),
             )
             .variety(
-                legs("four", "Spider, four legs a side", 4).notes("Of ten pairs eight stay, two travel."),
+                legs("four", "Spider, four legs a side", 4).notes("Of ten pairs, eight stay and two travel."),
             )
             .variety(
-                legs("five", "Spider, five legs a side", 5).notes("Of twelve pairs ten stay, two travel."),
+                legs("five", "Spider, five legs a side", 5).notes("Of twelve pairs, ten stay and two travel."),
             )
     }
 

@@ -40,7 +40,7 @@ impl Contribution for Trail {
             // Torchon is pricked at 3 to 5 mm (common practice, no source).
             .pin_spacing(4.0)
             .notes(
-                "A solid band zigzags down the lace. On the side it moves towards, a pair comes in at every pin; on \
+                "A band zigzags down the lace. On the side it moves towards, a pair comes in at every pin; on \
                  the other side one is left out. Twist the worker before it goes round a pin.",
             )
             .source("common practice, from memory")

@@ -78,7 +78,7 @@ impl Ground {
             format!(", without {}, which {} of this row", steps(&again), are(closing))
         };
         format!(
-            "In a wider piece, work the same again to the right with {right}, and so on. {below}{worked}."
+            "In a wider piece, work the same again to the right with {right}, and so on, before the next row. {below}{worked}."
         )
     }
 }
@@ -151,8 +151,8 @@ mod tests {
         );
         assert_eq!(
             ground.going_on_in_words(&order),
-            "In a wider piece, work the same again to the right with pairs 5 to 8, and so on. The next row lies \
-             between: the same with pairs 3 to 6, without steps 1 and 2, which are steps 7 and 8 of this row."
+            "In a wider piece, work the same again to the right with pairs 5 to 8, and so on, before the next row. \
+             The next row lies between: the same with pairs 3 to 6, without steps 1 and 2, which are steps 7 and 8 of this row."
         );
     }
 
@@ -161,8 +161,8 @@ mod tests {
         let ground = Ground::new(torchon("CT pin CT", 0)).unwrap();
         assert_eq!(
             ground.going_on_in_words(&ground.order_of_working()),
-            "In a wider piece, work the same again to the right with pairs 7 to 12, and so on. The next row lies \
-             between: the same with pairs 4 to 9."
+            "In a wider piece, work the same again to the right with pairs 7 to 12, and so on, before the next row. \
+             The next row lies between: the same with pairs 4 to 9."
         );
     }
 

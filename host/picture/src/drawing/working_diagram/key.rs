@@ -70,7 +70,7 @@ impl Key {
             let bars = Stroke { cap: Cap::Butt, ..Stroke::new(Rgb::INK, 0.055 * sizes.unit) };
             group.shapes.push(Shape::stroke(Path::line([at - bar, at + bar]), bars));
         };
-        self.line(sign, "one more twist of the pair for every bar");
+        self.line(sign, "each bar is one extra twist of the pair");
     }
 
     /// Explains an arrow.
