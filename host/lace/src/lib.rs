@@ -62,6 +62,7 @@ mod ground;
 mod lattice;
 pub mod limits;
 mod measures;
+mod piece;
 mod repeat;
 mod stitch;
 mod threads;
@@ -84,6 +85,11 @@ pub use lattice::upright::{Direction, UprightLattice};
 pub use measures::counts::Counts;
 pub use measures::pricking_grid::{Grid, GridError, Measures};
 pub use measures::yarn::{Count, Thread, ThreadError, bare_diameter_mm};
+pub use piece::{
+    Change, Edge, EdgeKind, EdgePart, Ending, Footside, LegFrom, LegTo, MAX_PIECE_ROWS, Outline, PIECE_WIDTH,
+    PairName, Piece, PieceCode, PieceFinding, PieceLeg, PiecePair, PieceStitch, PieceThread, Plan, PlanArea,
+    PlanGround, Shape, Tip,
+};
 pub use repeat::balanced::balanced_places;
 pub use repeat::map::{LaceMap, Walk};
 pub use repeat::plain_word::is_plain_word;

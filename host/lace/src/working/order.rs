@@ -109,6 +109,18 @@ impl Ground {
         }
     }
 
+    /// One unit with the stitches that close it, and the steps to the next unit to the
+    /// right and to the left.
+    pub(crate) fn closed_unit(&self) -> ClosedUnit {
+        let weavers = Weavers::new(self);
+        let unit = Unit::new(self.wired(), weavers.legs());
+        let (right, left) = (unit.right, unit.left);
+        let region = Region { ground: self, unit, side: 1, on_diagonal: Vec::new(), weavers };
+        let own = (0..self.stitches().len()).map(|number| region.copy(number));
+        let copies = own.chain(region.closing()).collect();
+        ClosedUnit { copies, right, left }
+    }
+
     /// The stitches of a row of repeats, from 0, in an order in which they can be
     /// worked with the pairs of `repeats` repeats. An edge stitch takes the place of
     /// a stitch that needs a pair from outside.
@@ -133,6 +145,13 @@ impl Ground {
         }
         steps
     }
+}
+
+/// The stitches of a unit with those that close it, and the steps to the next units.
+pub(crate) struct ClosedUnit {
+    pub copies: Vec<(usize, UprightCell)>,
+    pub right: UprightCell,
+    pub left: UprightCell,
 }
 
 /// A stitch between two footsides.

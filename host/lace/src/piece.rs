@@ -1,0 +1,283 @@
+//! A piece: what lies on the pillow, from the first pin to the last. A [`Plan`] says
+//! what it is made of; [`Piece::new`] fills the outline with stitches, joins the pairs
+//! of neighbouring areas, and finds an order of working.
+//!
+//! Places are in grid steps from the first pin, `x` to the right, `y` down. The first
+//! pin is that of a pointed start, or the left one of a straight start.
+
+mod fill;
+mod finding;
+mod join;
+mod laid;
+mod order;
+mod plan;
+mod region;
+mod threads;
+
+use crate::lattice::point::Point;
+use crate::repeat::{End, Side};
+use crate::stitch::Stitch;
+
+pub use finding::{PieceCode, PieceFinding};
+pub use plan::{Change, Edge, Footside, Plan, PlanArea, PlanGround, Shape};
+pub use region::{Outline, Tip};
+pub use threads::PieceThread;
+
+/// Fewest and most pins across a piece.
+pub const PIECE_WIDTH: [usize; 2] = [2, 60];
+/// Most rows of a piece.
+pub const MAX_PIECE_ROWS: usize = 400;
+
+/// A piece without faults: every stitch has two pairs in and two out, and can be worked
+/// in its turn. [`Piece::new`] is the only constructor.
+#[derive(Clone, Debug)]
+pub struct Piece {
+    outline: Outline,
+    stitches: Vec<PieceStitch>,
+    pairs: Vec<PiecePair>,
+    legs: Vec<PieceLeg>,
+    /// The leg at each entry and each exit, by [`End::dart`].
+    into: Vec<usize>,
+    out: Vec<usize>,
+    warnings: Vec<PieceFinding>,
+}
+
+/// A stitch of a piece.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PieceStitch {
+    /// Where it is worked.
+    pub at: Point,
+    /// What is worked.
+    pub stitch: Stitch,
+    /// Its area, by the position in the plan; `None` is the ground of the piece.
+    pub area: Option<usize>,
+    /// Its part in the edge, if it has one.
+    pub edge: Option<EdgePart>,
+}
+
+/// The part of a stitch in an edge.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct EdgePart {
+    /// The edge.
+    pub side: Side,
+    /// What it is there.
+    pub kind: EdgeKind,
+}
+
+/// What a stitch is in an edge.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum EdgeKind {
+    /// A stitch of the ground at an edge pin.
+    Ground,
+    /// A stitch with a passive pair of a footside.
+    Passive,
+    /// The stitch with the edge pair of a footside.
+    Footside,
+}
+
+/// A pair of a piece.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PiecePair {
+    /// Which pair it is.
+    pub name: PairName,
+    /// Where it is hung.
+    pub at: Point,
+}
+
+/// Which pair of a piece.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum PairName {
+    /// One of the two at the first pin of a pointed start.
+    Start(Side),
+    /// One of those along a straight start, from 1 at the left.
+    Top(usize),
+    /// One of those hung at a side, from 1 at the top.
+    Side(Side, usize),
+    /// A passive pair of a footside, from 1 at the inside.
+    Passive(Side, usize),
+    /// The edge pair of a footside.
+    Edge(Side),
+}
+
+impl std::fmt::Display for PairName {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            PairName::Start(side) => write!(f, "start {}", side.word()),
+            PairName::Top(k) => write!(f, "top {k}"),
+            PairName::Side(side, k) => write!(f, "{} {k}", side.word()),
+            PairName::Passive(side, k) => write!(f, "passive {} {k}", side.word()),
+            PairName::Edge(side) => write!(f, "edge {}", side.word()),
+        }
+    }
+}
+
+/// A pair on its way from where it is hung, or from a stitch, to the next stitch or to
+/// its end.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct PieceLeg {
+    /// Where it comes from.
+    pub from: LegFrom,
+    /// Where it goes.
+    pub to: LegTo,
+    /// Extra twists on the way.
+    pub twists: u32,
+}
+
+/// Where a pair comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum LegFrom {
+    /// It is hung: its position among the pairs.
+    Pair(usize),
+    /// It leaves a stitch; the position is that in the order of working.
+    Stitch(End),
+}
+
+/// Where a pair goes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum LegTo {
+    /// To a stitch.
+    Stitch(End),
+    /// Nowhere: it ends.
+    Ends(Ending),
+}
+
+/// How a pair ends.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Ending {
+    /// It is laid aside at an edge pin of a pointed finish.
+    LaidAside,
+    /// It hangs on below a straight finish, for a tassel or a plait.
+    HangsOn,
+}
+
+impl Ending {
+    /// `laid aside` or `hangs on`.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Ending::LaidAside => "laid aside",
+            Ending::HangsOn => "hangs on",
+        }
+    }
+}
+
+impl Piece {
+    /// Works out a plan.
+    ///
+    /// # Errors
+    /// All findings, warnings too, when at least one is an error.
+    pub fn new(plan: &Plan<'_>) -> Result<Piece, Vec<PieceFinding>> {
+        let mut findings = Vec::new();
+        let filled = fill::fill(plan, &mut findings);
+        let Some(joined) = filled.and_then(|filled| join::join(plan, filled, &mut findings)) else {
+            return Err(findings);
+        };
+        let Some(piece) = order::in_order(plan.outline, joined, &mut findings) else {
+            return Err(findings);
+        };
+        piece.look_for_faults(plan, &mut findings);
+        if findings.iter().any(|finding| finding.code.severity() == crate::Severity::Error) {
+            return Err(findings);
+        }
+        Ok(Piece { warnings: findings, ..piece })
+    }
+
+    fn look_for_faults(&self, plan: &Plan<'_>, findings: &mut Vec<PieceFinding>) {
+        if let Some(most) = plan.most_pairs.filter(|&most| self.pairs.len() > most) {
+            findings.push(PieceFinding::new(
+                PieceCode::TooManyPairs,
+                format!("the piece takes {} pairs, but it may have {most} at most", self.pairs.len()),
+                "make it narrower, or allow more pairs",
+            ));
+        }
+        let mut pinned = vec![false; self.pairs.len()];
+        for thread in self.threads() {
+            pinned[thread.pair] |= thread.stitches.iter().any(|&s| self.stitches[s].stitch.pin().is_some());
+        }
+        let passive = |name: PairName| matches!(name, PairName::Passive(..));
+        for (pair, _) in self.pairs.iter().zip(pinned).filter(|(pair, pinned)| !pinned && !passive(pair.name))
+        {
+            findings.push(
+                PieceFinding::new(
+                    PieceCode::NeverPinned,
+                    format!("the pair {} never comes to a pin", pair.name),
+                    "give one of the stitches it meets a pin",
+                )
+                .at(pair.at),
+            );
+        }
+    }
+
+    /// The outline.
+    pub fn outline(&self) -> Outline {
+        self.outline
+    }
+
+    /// The stitches in the order of working: each comes after those from which its two
+    /// pairs come.
+    pub fn stitches(&self) -> &[PieceStitch] {
+        &self.stitches
+    }
+
+    /// The pairs in the order in which they are hung.
+    pub fn pairs(&self) -> &[PiecePair] {
+        &self.pairs
+    }
+
+    /// The legs: those of the pairs from where they are hung, in their order, then those
+    /// that leave the stitches, in the order of working, the left one of each first.
+    pub fn legs(&self) -> &[PieceLeg] {
+        &self.legs
+    }
+
+    /// Position of the leg that arrives at an entry.
+    pub fn leg_to(&self, entry: End) -> usize {
+        self.into[entry.dart()]
+    }
+
+    /// Position of the leg that leaves by an exit.
+    pub fn leg_from(&self, exit: End) -> usize {
+        self.out[exit.dart()]
+    }
+
+    /// How many pins it takes.
+    pub fn pins(&self) -> usize {
+        self.stitches.iter().filter(|s| s.stitch.pin().is_some()).count()
+    }
+
+    /// The warnings.
+    pub fn warnings(&self) -> &[PieceFinding] {
+        &self.warnings
+    }
+}
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::ground::Ground;
+    use crate::lattice::point::point;
+    use crate::repeat::samples::torchon;
+
+    fn strip(width: usize, sides: usize) -> Outline {
+        Outline { start: Tip::Pointed, finish: Tip::Pointed, width, sides }
+    }
+
+    // Common practice, no source: one more pair at every edge pin of the point, and as many
+    // laid aside below.
+    #[test]
+    fn a_pointed_strip_takes_two_pairs_a_pin() {
+        let ground = Ground::new(torchon("CT pin CT", 0)).unwrap();
+        let plan = Plan {
+            outline: strip(4, 3),
+            ground: PlanGround { ground: &ground, anchor: 0 },
+            areas: Vec::new(),
+            edge: Edge::default(),
+            first: None,
+            changes: Vec::new(),
+            most_pairs: None,
+        };
+        let piece = Piece::new(&plan).unwrap();
+        assert_eq!((piece.pairs().len(), piece.pins()), (8, 34));
+        assert_eq!(piece.stitches()[0].at, point(0.0, 0.0));
+        let mut ends = piece.legs().iter().filter(|leg| leg.to == LegTo::Ends(Ending::LaidAside));
+        assert_eq!(ends.by_ref().count(), 8);
+    }
+}

@@ -1,0 +1,201 @@
+//! Fills the outline: which stitches of which area are worked, before pairs are joined.
+//!
+//! An area holds whole units of its ground, each with the stitches that close it; a rose
+//! keeps all four of its crossings. The ground of the piece fills what is left.
+
+use std::collections::HashMap;
+
+use super::finding::{PieceCode, PieceFinding};
+use super::laid::{Copy, Laid};
+use super::plan::{Plan, PlanArea, Shape};
+use super::region::{Hull, Outline, SAME, Set};
+use super::{MAX_PIECE_ROWS, PIECE_WIDTH};
+use crate::lattice::cell::UprightCell;
+use crate::lattice::point::{Point, point};
+
+/// The ground of the piece, or an area set into it, with the stitches that are worked.
+pub(crate) struct Filled<'a> {
+    /// Its position in the plan; `None` is the ground of the piece.
+    pub area: Option<usize>,
+    pub laid: Laid<'a>,
+    /// Its region; `None` for the ground of the piece.
+    pub set: Option<Set>,
+    /// Its copies, each with its number among the stitches of the piece.
+    pub copies: HashMap<Copy, usize>,
+    pub in_order: Vec<Copy>,
+}
+
+/// Fills a plan. `None` when a finding makes that impossible.
+pub(crate) fn fill<'a>(plan: &Plan<'a>, findings: &mut Vec<PieceFinding>) -> Option<Vec<Filled<'a>>> {
+    if let Some(finding) = bad_outline(&plan.outline) {
+        findings.push(finding);
+        return None;
+    }
+    let before = findings.len();
+    let mut areas: Vec<Filled<'a>> = Vec::with_capacity(plan.areas.len() + 1);
+    areas.push(Filled {
+        area: None,
+        laid: Laid::with(plan.ground.ground, plan.ground.anchor, point(0.0, 0.0)),
+        set: None,
+        copies: HashMap::new(),
+        in_order: Vec::new(),
+    });
+    for (k, area) in plan.areas.iter().enumerate() {
+        areas.extend(fill_area(k, area, &plan.outline, findings));
+    }
+    for (k, one) in areas.iter().enumerate() {
+        for other in &areas[k + 1..] {
+            findings.extend(overlap(plan, one, other));
+        }
+    }
+    if findings.len() > before {
+        return None;
+    }
+    let outline = &plan.outline;
+    let low = point(outline.middle() - outline.half() - SAME, -SAME);
+    let high = point(outline.middle() + outline.half() + SAME, outline.last_row() + SAME);
+    let ground = areas[0].laid;
+    let set_in = |p: Point| areas.iter().any(|area| area.set.as_ref().is_some_and(|set| set.holds(p)));
+    let free = ground.copies(low, high).into_iter().filter(|&copy| {
+        let p = ground.place(copy);
+        outline.holds(p) && !set_in(p)
+    });
+    areas[0].in_order = free.collect();
+    let mut number = 0;
+    for area in &mut areas {
+        for &copy in &area.in_order {
+            area.copies.insert(copy, number);
+            number += 1;
+        }
+    }
+    Some(areas)
+}
+
+fn bad_outline(outline: &Outline) -> Option<PieceFinding> {
+    let [least, most] = PIECE_WIDTH;
+    let (sentence, remedy) = if !(least..=most).contains(&outline.width) {
+        (
+            format!("the piece is {} pins wide", outline.width),
+            format!("make it between {least} and {most} pins wide"),
+        )
+    } else if outline.last_row() > MAX_PIECE_ROWS as f64 {
+        (
+            format!("the piece has {} rows of pins", outline.last_row() + 1.0),
+            format!("make it {} rows long at most", MAX_PIECE_ROWS + 1),
+        )
+    } else {
+        return None;
+    };
+    Some(PieceFinding::new(PieceCode::BadOutline, sentence, remedy))
+}
+
+/// The units of an area.
+fn fill_area<'a>(
+    k: usize,
+    area: &PlanArea<'a>,
+    outline: &Outline,
+    findings: &mut Vec<PieceFinding>,
+) -> Option<Filled<'a>> {
+    let laid = Laid::with(area.ground.ground, area.ground.anchor, area.at);
+    let upright = area.ground.ground.upright();
+    let unit = area.ground.ground.closed_unit();
+    // The unit in which the anchor lies is the first.
+    let (_, own) = unit.copies.iter().copied().find(|&(stitch, _)| stitch == area.ground.anchor)?;
+    let (right, left) = (unit.right, unit.left);
+    let at = |i: i64, j: i64| right * i + left * j - own;
+    let copy = |(stitch, cell): (usize, UprightCell), by: UprightCell| Copy {
+        stitch,
+        cell: upright.to_definition(cell + by),
+    };
+    let lies_in = |by: UprightCell| unit.copies.iter().all(|&c| outline.holds(laid.place(copy(c, by))));
+    let pointed = right.row > 0;
+    let steps: Vec<(i64, i64)> = match area.shape {
+        Shape::Diamond { right, left } => {
+            (0..right as i64).flat_map(|i| (0..left as i64).map(move |j| (i, j))).collect()
+        }
+        Shape::Band { rows } => {
+            let far = (2.0 * outline.half() + outline.last_row()) as i64 + 2;
+            (0..rows as i64)
+                .flat_map(|row| (-far..=far).map(move |i| (i, if pointed { row - i } else { row })))
+                .filter(|&(i, j)| lies_in(at(i, j)))
+                .collect()
+        }
+    };
+    if let Some(&(i, j)) = steps.iter().find(|&&(i, j)| !lies_in(at(i, j))) {
+        let out = unit.copies.iter().map(|&c| laid.place(copy(c, at(i, j)))).find(|&p| !outline.holds(p));
+        let out = out.unwrap_or(area.at);
+        findings.push(
+            PieceFinding::new(
+                PieceCode::AreaSticksOut,
+                format!(
+                    "the area {} sticks out of the piece: unit {} to the right, {} to the left has a stitch at {}, {}",
+                    area.name,
+                    i + 1,
+                    j + 1,
+                    out.x,
+                    out.y
+                ),
+                "move the area inwards, take fewer units, or make the piece larger",
+            )
+            .at(out)
+            .of([Some(k)]),
+        );
+        return None;
+    }
+    if steps.is_empty() {
+        findings.push(
+            PieceFinding::new(
+                PieceCode::AreaSticksOut,
+                format!("no whole unit of the area {} has room in the piece", area.name),
+                "make the piece wider, or move the area to a wider place",
+            )
+            .at(area.at)
+            .of([Some(k)]),
+        );
+        return None;
+    }
+    let places = |&(i, j): &(i64, i64)| -> Vec<Point> {
+        unit.copies.iter().map(|&c| laid.place(copy(c, at(i, j)))).collect()
+    };
+    // Between neighbouring units lie no stitches of the ground of the piece.
+    let has = |step: (i64, i64)| steps.contains(&step);
+    let parts = steps.iter().map(|&(i, j)| {
+        let around = [(i, j), (i + 1, j), (i, j + 1), (i + 1, j + 1), (i + 1, j - 1)];
+        let square = has(around[1]) && has(around[2]) && has(around[3]);
+        let near: Vec<(i64, i64)> = if square { around[..4].to_vec() } else { vec![(i, j)] };
+        let pairs = around[1..].iter().copied().filter(|&step| has(step));
+        let mut hulls = vec![Hull::of(near.iter().flat_map(places))];
+        hulls.extend(pairs.map(|step| Hull::of([(i, j), step].iter().flat_map(places))));
+        hulls
+    });
+    let set = Set::new(parts.flatten().collect());
+    let mut copies: Vec<Copy> = steps
+        .iter()
+        .flat_map(|&(i, j)| unit.copies.iter().map(move |&c| (c, i, j)))
+        .map(|(c, i, j)| copy(c, at(i, j)))
+        .collect();
+    copies.sort_by(|&a, &b| {
+        let (p, q) = (laid.place(a), laid.place(b));
+        p.y.total_cmp(&q.y).then(p.x.total_cmp(&q.x)).then(a.cmp(&b))
+    });
+    copies.dedup();
+    Some(Filled { area: Some(k), laid, set: Some(set), copies: HashMap::new(), in_order: copies })
+}
+
+fn overlap(plan: &Plan, one: &Filled, other: &Filled) -> Option<PieceFinding> {
+    let (Some(first), Some(second)) = (&one.set, &other.set) else { return None };
+    let within = |area: &Filled, set: &Set| {
+        area.in_order.iter().map(|&copy| area.laid.place(copy)).find(|&p| set.holds(p))
+    };
+    let at = within(one, second).or_else(|| within(other, first))?;
+    let name = |area: &Filled| area.area.map_or("", |k| plan.areas[k].name.as_str());
+    Some(
+        PieceFinding::new(
+            PieceCode::AreasOverlap,
+            format!("the areas {} and {} lie over each other at {}, {}", name(one), name(other), at.x, at.y),
+            "move one of them away, or take fewer units",
+        )
+        .at(at)
+        .of([one.area, other.area]),
+    )
+}
