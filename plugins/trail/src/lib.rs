@@ -50,7 +50,7 @@ impl Contribution for Trail {
             .choose_count("strip", "Dots across the strip of ground", 1..=4, 2)
             .choose("ground", "Stitch at the pins of the ground", &TORCHON)
             .variety(Variety::new("cloth", "Cloth stitch trail").notes("Every pair stays. The worker goes to and fro with the trail; the passives hang straight down, taken in at one edge and left out at the other. Twist every pair that is left out."))
-            .variety(Variety::new("half", "Half stitch trail").set("stitch", "half").notes("Threads part at every stitch and slip out of the trail into the ground: all but one in sixteen travel, to either side."))
+            .variety(Variety::new("half", "Half stitch trail").set("stitch", "half").notes("Threads part at every stitch and slip out of the trail into the ground: most travel, to either side; one in sixteen stays."))
     }
 
     fn define(settings: &Settings) -> Result<Repeat, Problem> {
