@@ -26,7 +26,7 @@ pub enum Note {
     },
     /// Colours that are hard to tell apart or hard to see: a sentence.
     Colours(String),
-    /// Threads did not quite come to rest.
+    /// Threads have not quite settled.
     Unsettled {
         /// The ground as users name it.
         name: String,
@@ -91,12 +91,12 @@ impl std::fmt::Display for Note {
             Note::Window { name, words } => write!(f, "the picture of {name} shows {words}"),
             Note::Colours(sentence) => f.write_str(sentence),
             Note::Unsettled { name } => {
-                write!(f, "the threads of {name} did not quite come to rest; the picture is approximate")
+                write!(f, "the threads of {name} have not quite settled; the picture is approximate")
             }
             Note::TooMuchToSettle { name } => write!(
                 f,
                 "the threads of {name} are too many to be pulled tight in the time allowed; the picture shows \
-                 how far they came, and a smaller repeat would come to rest"
+                 how far they came, and the threads of a smaller repeat would settle"
             ),
             Note::RoundedUp { title, repeat, asked, shown } => {
                 match title {

@@ -41,8 +41,10 @@ pub struct Trace {
     /// For every row of repeats from 0, the place of each pair (thread) by the place in which it
     /// began. On an endless width places go on beyond both sides.
     pub rows: Vec<Vec<i64>>,
-    /// Rows after which each is back where it began; on an endless width also in a place that
-    /// looks the same. Null: not within as many rows as are looked at (256).
+    /// When each is back. Between two footsides, the first row after which it is where it began.
+    /// On an endless width, the row after which its places come again as from row 0; a place
+    /// that looks the same counts as the same. Null: not within as many rows as are looked at
+    /// (256).
     pub returns: Vec<Option<usize>>,
     /// The edge stitches in which each takes part.
     pub visits: Vec<Vec<EdgeVisit>>,

@@ -37,7 +37,7 @@ impl Contribution for Cloth {
             // As in torchon (common practice, no source).
             .pin_spacing(4.0)
             .notes("Solid work: in cloth stitch like woven linen, in half stitch an open slanting lattice.")
-            .source("stitches: common practice, from memory; set out in columns by us")
+            .source("stitches: common practice, from memory; in columns: our own arrangement")
             .choose("stitch", "Stitch of the area", &STITCHES)
             .choose_count("passives", "Passive pairs in each column", 2..=8, 4)
             .choose("meeting", "Where two workers meet", &MEETINGS)

@@ -71,7 +71,7 @@ impl Contribution for Diamond {
             .pin_spacing(4.0)
             .notes(
                 "A diamond, worked to and fro from the topmost pin. Twist the worker before it goes round a pin; \
-                 in half stitch the worker changes at every stitch. At every pin of the upper half a pair comes in, at every pin of the lower half one is left out.",
+                 in half stitch only one thread of the worker goes right across. At every pin of the upper half a pair comes in, at every pin of the lower half one is left out.",
             )
             .source("common practice, from memory")
             .choose("stitch", "Stitch of the diamond", &CLOTHS)

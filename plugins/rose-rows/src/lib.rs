@@ -16,7 +16,7 @@ impl Contribution for RoseRows {
                 "Roses stand in every second row; between them stand spiders with two legs a side. All pairs \
                  cross without a pin before and after a rose.",
             )
-            .source("rose and spider: common practice, from memory; put together in rows by us")
+            .source("rose and spider: common practice, from memory; in rows together: our own arrangement")
             .choose_count("twists", "Twists on the legs of the spiders", 1..=3, 2)
             .variety(Variety::new("spider", "Roses and spiders").notes(
                 "Round spiders between the roses. The spiders send their pairs back: every pair stays.",

@@ -49,7 +49,7 @@ pub(crate) fn varieties() -> Vec<Variety> {
         rose("twisted-pins", "Rose ground, twisted pins", "cloth-twist", [TWISTED; 3],
             "Rounder holes. Every pair travels, as in the rose ground itself."),
         rose("open-pins", "Rose ground, open pins", "cloth-twist", [OPEN; 3],
-            "The pins part the pairs; every thread stays, swinging over four columns.")
+            "The pins part the pairs; every thread stays, swinging across four columns of pins.")
             .source(TUTORIAL),
         rose("double-sides", "Rose ground, double sides", "cloth-twist", [PLAIN, DOUBLE, PLAIN],
             "Every pair stays: half keep to one column of pins, the others swing across five columns of pins.")

@@ -27,8 +27,8 @@ impl Contribution for Spiders {
             .choose_count("twists", "Twists on the legs", 1..=5, 2)
             .choose_count("rows", "Rows of ground between the groups", 1..=3, 1)
             .choose("ground", "Stitch at the pins of the ground", &TORCHON)
-            .variety(legs("two", "Four spiders, two legs a side", 2).notes("Of ten pairs eight stay, turning back at every spider; two travel between the groups."))
-            .variety(legs("three", "Four spiders, three legs a side", 3).notes("Of fourteen pairs twelve stay, turning back at every spider; two travel between the groups."))
+            .variety(legs("two", "Four spiders, two legs a side", 2).notes("Of ten pairs, eight stay, turning back at every spider; two travel between the groups."))
+            .variety(legs("three", "Four spiders, three legs a side", 3).notes("Of fourteen pairs, twelve stay, turning back at every spider; two travel between the groups."))
     }
 
     fn define(settings: &Settings) -> Result<Repeat, Problem> {

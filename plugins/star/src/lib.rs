@@ -28,7 +28,7 @@ impl Contribution for Star {
             .angle(60.0)
             .notes(
                 "Six-sided holes, each with six small triangles round it: a star. A pair hangs straight down \
-                 between every two columns of pins; the others run slantwise.",
+                 between each two neighbouring columns of pins; the others run slantwise.",
             )
             .source("common practice, from memory")
             .choose("pin", "At the pins", &PINS)

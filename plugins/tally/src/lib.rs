@@ -29,12 +29,12 @@ impl Contribution for Tally {
             .choose("ground", "Stitch at the pins of the ground", &TORCHON)
             .variety(
                 Variety::new("scattered", "Tallies in torchon ground, two dots between")
-                    .notes("Two dots of ground lie between one tally and the next on its diagonal: one dot in nine is a tally. Of six pairs two meet the tallies, turn back there and stay; four travel."),
+                    .notes("Two dots of ground lie between one tally and the next on its diagonal: one dot in nine is a tally. Of six pairs, two meet the tallies, turn back there and stay; four travel."),
             )
             .variety(
                 Variety::new("close", "Tallies in torchon ground, one dot between")
                     .set("rows", 1)
-                    .notes("One dot of ground lies between one tally and the next on its diagonal: one dot in four is a tally. Of four pairs two meet the tallies, turn back there and stay; two travel."),
+                    .notes("One dot of ground lies between one tally and the next on its diagonal: one dot in four is a tally. Of four pairs, two meet the tallies, turn back there and stay; two travel."),
             )
     }
 

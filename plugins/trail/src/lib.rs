@@ -45,12 +45,12 @@ impl Contribution for Trail {
             )
             .source("common practice, from memory")
             .choose("stitch", "Stitch of the trail", &CLOTHS)
-            .choose_count("pairs", "Half of the pairs in the trail: 2 for four pairs", 2..=4, 2)
+            .choose_count("pairs", "Half of the passive pairs in the trail: 2 for four", 2..=4, 2)
             .choose_count("pins", "Pins from turn to turn", 2..=6, 4)
             .choose_count("strip", "Dots across the strip of ground", 1..=4, 2)
             .choose("ground", "Stitch at the pins of the ground", &TORCHON)
             .variety(Variety::new("cloth", "Cloth stitch trail").notes("Every pair stays. The worker goes to and fro with the trail; the passives hang straight down, taken in at one edge and left out at the other. Twist every pair that is left out."))
-            .variety(Variety::new("half", "Half stitch trail").set("stitch", "half").notes("Threads part at every stitch and slip out of the trail into the ground: most travel, to either side, a few stay."))
+            .variety(Variety::new("half", "Half stitch trail").set("stitch", "half").notes("Threads part at every stitch and slip out of the trail into the ground: most travel, to either side; one in sixteen stays."))
     }
 
     fn define(settings: &Settings) -> Result<Repeat, Problem> {

@@ -10,7 +10,7 @@ const DILLMONT: &str =
 /// Ghent "two turns and a half". A turn read as two half stitches is ours: only so is
 /// half a turn a stitch.
 const PALLISER: &str = "round mesh of Bruges, twisted only twice: Mrs. Bury Palliser, History of Lace, 1902, page 133 and \
-                        footnote 377; two twists read as four half stitches: ours";
+                        footnote 377 (page 232 has three times); two twists read as four half stitches: ours";
 const FROM_MEMORY: &str = "common practice, from memory";
 
 /// Shapes of the mesh: id, title, length of a half stitch along a side of the mesh, across

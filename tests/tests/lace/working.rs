@@ -351,13 +351,13 @@ fn leaves_and_the_windmill_between_them_are_a_step_each() {
     };
     let windmill = "windmill with pairs 1 and 2 and pairs 3 and 4, each pair used as one thread: 2 over 3, 2 over 1, \
                     4 over 3, pin, 2 over 3";
-    let leaf = |pairs: &str| format!("leaf, 4 times there and back with pairs {pairs}");
+    let leaf = |pairs: &str| format!("leaf, four times there and back with pairs {pairs}");
     assert_eq!(steps("plait/leaves"), [windmill.to_owned(), leaf("1 and 2"), leaf("3 and 4")]);
-    let plait = |pairs: &str| format!("6 half stitches with pairs {pairs}");
+    let plait = |pairs: &str| format!("six half stitches with pairs {pairs}");
     assert_eq!(steps("plait/six"), [windmill.to_owned(), plait("1 and 2"), plait("3 and 4")]);
     for name in ["flower/close", "flower/wide"] {
         let told = steps(name);
-        let leaf = |words: &String| words.starts_with("leaf, 3 times there and back");
+        let leaf = |words: &String| words.starts_with("leaf, three times there and back");
         let at = told.iter().position(|words| words.starts_with("windmill")).unwrap();
         assert!(
             told[..at].iter().rev().take(2).all(leaf) && told[at + 1..].iter().take(2).all(leaf),

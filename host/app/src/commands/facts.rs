@@ -60,10 +60,8 @@ fn text(chosen: &Chosen, scale: &Scale, layout: &Layout) -> String {
     }
     let how = &layout.report;
     text.push_str(&format!(
-        "\nThreads in the picture\n  {} after {} steps, {:.4} of a thread's tension left over;\n  threads that do not cross keep {:.2} thread widths or more between their middles\n",
-        if how.converged { "came to rest" } else { "did not quite come to rest" },
-        how.iterations,
-        how.residual,
+        "\nThreads in the picture\n  The threads have {}; those that do not cross lie at least {:.2} thread widths\n  apart, from middle to middle.\n",
+        if how.converged { "settled" } else { "not quite settled" },
         how.clearance
     ));
     for warning in ground.warnings() {

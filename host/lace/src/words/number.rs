@@ -17,12 +17,12 @@ pub fn count(n: usize, one: &str, many: &str) -> String {
     format!("{n} {}", if n == 1 { one } else { many })
 }
 
-/// `once`, `twice`, `3 times`.
+/// `once`, `twice`, `three times`.
 pub(crate) fn times(n: usize) -> String {
     match n {
         1 => "once".to_owned(),
         2 => "twice".to_owned(),
-        n => format!("{n} times"),
+        n => format!("{} times", spelt(n)),
     }
 }
 
@@ -31,7 +31,6 @@ const SPELT: [&str; 12] =
     ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
 
 /// A whole number, as a word up to twelve.
-#[cfg(test)]
 pub(crate) fn spelt(n: usize) -> String {
     n.checked_sub(1).and_then(|k| SPELT.get(k)).map_or_else(|| n.to_string(), ToString::to_string)
 }
@@ -79,6 +78,10 @@ mod tests {
     #[test]
     fn small_numbers_are_words() {
         assert_eq!([0, 1, 12, 13].map(spelt), ["0", "one", "twelve", "13"]);
+        assert_eq!(
+            [1, 2, 3, 12, 13].map(times),
+            ["once", "twice", "three times", "twelve times", "13 times"]
+        );
         assert_eq!(["a", "four", "40", "many"].map(read_spelt), [Some(1), Some(4), Some(40), None]);
     }
 

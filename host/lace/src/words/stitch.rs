@@ -6,7 +6,7 @@ use thiserror::Error;
 
 use crate::limits::MAX_MOVES;
 use crate::stitch::{Move, Stitch, StitchError};
-use crate::words::number::{read_spelt, times};
+use crate::words::number::{read_spelt, spelt, times};
 use crate::words::quote::quote;
 
 /// The name of a woven stitch. The moves are the same; see [`super::leaf`].
@@ -87,9 +87,9 @@ pub enum WordsError {
 }
 
 /// Phrases that are understood, for messages and help.
-pub const STITCH_PHRASES: &str = "half stitch, cloth stitch, either of them with `and twist` or `and 2 twists`, \
-                           4 half stitches, twist, twist 3 times, cross, pin, \
-                           tally or leaf 3 times there and back, or moves such as CT, CTCT, twist-left";
+pub const STITCH_PHRASES: &str = "half stitch, cloth stitch, either of them with `and twist` or `and two twists`, \
+                           four half stitches, twist, twist three times, cross, pin, \
+                           tally or leaf three times there and back, or moves such as CT, CTCT, twist-left";
 
 impl Stitch {
     /// Parses a stitch in words, as [`Stitch::words`] writes it: phrases separated
@@ -105,7 +105,7 @@ impl Stitch {
         let mut tally = None;
         for phrase in text.split(',').map(|p| p.split_whitespace().collect::<Vec<_>>()) {
             match (tally.take(), phrase.as_slice()) {
-                // `tally, 3 times there and back` is two phrases, and so is a leaf.
+                // `tally, three times there and back` is two phrases, and so is a leaf.
                 (Some(weaver), [how_often @ .., "there", "and", "back"]) => {
                     let turns = number_of_times(how_often).ok_or_else(|| no_stitch(&phrase))?;
                     moves.push(tally_of(weaver, turns));
@@ -158,7 +158,7 @@ fn number(word: &str) -> Option<usize> {
     read_spelt(word).filter(|&n| n <= MAX_MOVES)
 }
 
-/// `once`, `twice`, `3 times`.
+/// `once`, `twice`, `three times`, `3 times`.
 fn number_of_times(words: &[&str]) -> Option<usize> {
     match words {
         ["once"] => Some(1),
@@ -252,7 +252,7 @@ fn worker_twisted(twists: &[Move]) -> String {
     format!("twist the worker ({side} pair){}", if_several(twists.len()))
 }
 
-/// ` twice`, ` 3 times`; nothing for once.
+/// ` twice`, ` three times`; nothing for once.
 fn if_several(n: usize) -> String {
     if n == 1 { String::new() } else { format!(" {}", times(n)) }
 }
@@ -270,7 +270,7 @@ fn crosses_and_twists(moves: &[Move]) -> String {
     let (name, named_twists) = match (woven, core.len().div_ceil(2), trailing) {
         (true, 1, 1..) => ("half stitch".to_owned(), 1),
         (true, 2, _) => ("cloth stitch".to_owned(), 0),
-        (true, crosses @ 3.., 1..) => (format!("{crosses} half stitches"), 1),
+        (true, crosses @ 3.., 1..) => (format!("{} half stitches", spelt(crosses)), 1),
         _ => return one_by_one(moves),
     };
     let mut text = String::new();
@@ -283,7 +283,7 @@ fn crosses_and_twists(moves: &[Move]) -> String {
     match trailing - named_twists {
         0 => {}
         1 => text.push_str(" and twist"),
-        n => text.push_str(&format!(" and {n} twists")),
+        n => text.push_str(&format!(" and {} twists", spelt(n))),
     }
     text
 }
@@ -307,9 +307,15 @@ mod tests {
             ("CTCT", "cloth stitch and twist"),
             ("CTCT pin CTCT", "cloth stitch and twist, pin, cloth stitch and twist"),
             ("CTT pin CTT", "half stitch and twist, pin, half stitch and twist"),
-            ("CTTT pin", "half stitch and 2 twists, pin"),
-            ("CTCTCTCT", "4 half stitches"),
-            ("CTCTCTT", "3 half stitches and twist"),
+            ("CTTT pin", "half stitch and two twists, pin"),
+            ("CTCTCTCT", "four half stitches"),
+            ("CTCTCTT", "three half stitches and twist"),
+            ("CTCTCTCTCTCTCTCTCTCTCTCT", "twelve half stitches"),
+            ("CTCTCTCTCTCTCTCTCTCTCTCTCT", "13 half stitches"),
+            (
+                "CTC twist-left twist-left twist-left pin",
+                "cloth stitch, twist the worker (left pair) three times, pin",
+            ),
             ("TCTC", "twist, cloth stitch"),
             ("TTCT", "twist twice, half stitch"),
             ("TC", "twist, cross"),
@@ -366,6 +372,10 @@ mod tests {
             ("half stitch, pin, half stitch", "CT pin CT"),
             ("  cloth stitch   and  twist ", "CTCT"),
             ("half stitch and two twists, pin", "CTTT pin"),
+            ("half stitch and 2 twists, pin", "CTTT pin"),
+            ("4 half stitches", "CTCTCTCT"),
+            ("twist 3 times, cross", "TTTC"),
+            ("twist three times, cross", "TTTC"),
             ("cloth stitch and a twist", "CTCT"),
             ("six half stitches", "CTCTCTCTCTCT"),
             ("CT, pin, CTT", "CT pin CTT"),
@@ -378,6 +388,7 @@ mod tests {
             ("tally from the right twice there and back", &tally_of(1, 2)),
             // A leaf has the moves of a tally.
             ("leaf, 3 times there and back", &tally_of(0, 3)),
+            ("leaf, three times there and back", &tally_of(0, 3)),
             ("leaf from the right, twice there and back, pin", &format!("{} pin", tally_of(1, 2))),
             ("leaf", &tally_of(0, 3)),
             ("leaf four times there and back, pin", &format!("{} pin", tally_of(0, 4))),

@@ -2,7 +2,7 @@
 
 use crate::ground::Ground;
 use crate::threads::courses::{Course, Travel};
-use crate::words::number::number;
+use crate::words::number::{number, spelt};
 
 impl Travel {
     /// `travels left`, `stays`, `travels right`.
@@ -40,21 +40,21 @@ impl Ground {
         let total = number(courses.iter().map(|c| c.threads).sum());
         let parts: Vec<String> = courses.iter().map(|c| part(c, number(c.threads))).collect();
         let all = if courses.iter().all(|c| c.travel != Travel::Stays) { "Every" } else { "Not every" };
-        format!("{all} {one} travels. Of {total} {many} in a repeat {}.", parts.join("; "))
+        format!("{all} {one} travels. Of {} {many} in a repeat, {}.", spelt(total), parts.join("; "))
     }
 }
 
-/// `2 travel down to the left along the diagonal`.
+/// `two travel down to the left along the diagonal`.
 fn part(course: &Course, n: usize) -> String {
     let side = match course.travel {
-        Travel::Stays if n == 1 => return "1 stays in its own column".to_owned(),
-        Travel::Stays => return format!("{n} stay in their own columns"),
+        Travel::Stays if n == 1 => return "one stays in its own column".to_owned(),
+        Travel::Stays => return format!("{} stay in their own columns", spelt(n)),
         Travel::Left => "left",
         Travel::Right => "right",
     };
     let s = if n == 1 { "s" } else { "" };
     let pace = pace(course.slope).map_or_else(|| format!(" {DIAGONAL}"), |pace| format!(", {pace}"));
-    format!("{n} travel{s} down to the {side}{pace}")
+    format!("{} travel{s} down to the {side}{pace}", spelt(n))
 }
 
 /// The way of a pair that goes one dot across for every dot down.

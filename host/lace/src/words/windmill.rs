@@ -115,8 +115,8 @@ mod tests {
                 steps(plaited(last)),
                 [
                     format!("{windmill}, {told}"),
-                    "4 half stitches with pairs 1 and 2".to_owned(),
-                    "4 half stitches with pairs 3 and 4".to_owned(),
+                    "four half stitches with pairs 1 and 2".to_owned(),
+                    "four half stitches with pairs 3 and 4".to_owned(),
                 ]
             );
         }

@@ -27,8 +27,10 @@ pub struct Trace {
     /// For every row from 0, the place of each pair (thread), indexed by its starting
     /// place. On an endless width places continue beyond both sides.
     pub rows: Vec<Vec<i64>>,
-    /// Rows after which each is back where it started, within [`MAX_ROWS`] rows. On
-    /// an endless width places count modulo the width.
+    /// When each is back, within [`MAX_ROWS`] rows. Between two footsides, the first row
+    /// after which it is in its starting place. On an endless width, the row after which
+    /// its places come again as from row 0, counted modulo the width: one that comes by
+    /// its starting place and goes on to others is not back yet.
     pub returns: Vec<Option<usize>>,
     /// The edge stitches in which each pair or thread takes part.
     pub visits: Vec<Vec<EdgeVisit>>,

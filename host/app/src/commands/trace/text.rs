@@ -37,6 +37,9 @@ pub fn text(traced: &Traced) -> String {
     if shown_rows < rows {
         text.push_str(&format!("(rows {} to {rows} are in --json)\n", shown_rows + 1));
     }
+    if !trace.footsides {
+        text.push_str("\nIs back: from this row on it takes the same places again, as from row 0.\n");
+    }
     text
 }
 
