@@ -28,7 +28,7 @@ pub struct Thumbnail {
 impl Thumbnail {
     /// Draws a square window of a laid-out ground, `side` mm and `px` pixels wide.
     pub fn new(ground: &Ground, layout: Layout, side: f64, px: u32) -> Thumbnail {
-        let (stencil, first) = drawn(&ThreadDrawing::new(ground, &layout), side, px);
+        let (stencil, first) = drawn(ground, &ThreadDrawing::new(ground, &layout), side, px);
         Thumbnail { stencil, first, layout }
     }
 
@@ -82,9 +82,9 @@ impl Thumbnail {
 }
 
 /// The stencil of a square window, and the place of its first thread.
-fn drawn(threads: &ThreadDrawing<'_>, side: f64, px: u32) -> (Stencil, i64) {
+fn drawn(ground: &Ground, threads: &ThreadDrawing<'_>, side: f64, px: u32) -> (Stencil, i64) {
     let px_per_mm = f64::from(px) / side;
-    let window = window(threads.ground(), threads.layout(), side);
+    let window = window(ground, threads.layout(), side);
     let EachThread { drawing, first } = threads.draw_each(window, &ThreadLook::new(Vec::new(), px_per_mm));
     (Stencil::new(&drawing, px_per_mm), first)
 }

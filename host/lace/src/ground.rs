@@ -1,24 +1,22 @@
 //! A ground: a repeat in which the check finds no error, with the facts about
 //! its threads that are needed repeatedly.
 
+use std::ops::Deref;
 use std::sync::OnceLock;
 
 use indexmap::IndexMap;
 
 use crate::check::findings::Finding;
 use crate::check::{Sound, examine};
-use crate::lattice::Lattice;
-use crate::lattice::point::Point;
-use crate::lattice::upright::UprightLattice;
 use crate::measures::counts::Counts;
+use crate::repeat::Repeat;
 use crate::repeat::map::LaceMap;
-use crate::repeat::wiring::{Wired, Wiring};
-use crate::repeat::{End, Leg, PlacedStitch, Repeat};
+use crate::repeat::wiring::Wired;
 use crate::stitch::{PairEffect, Stitch};
-use crate::threads::braid::Braid;
 use crate::threads::courses::{Course, ThreadCourse, courses};
 use crate::threads::ground_symmetry::{SlotMap, slot_symmetries};
 use crate::threads::hanging::Hanging;
+use crate::threads::lacework::Lacework;
 use crate::threads::orbits::{Orbit, entry_orbits, orbits};
 use crate::threads::routes::end_of_leg;
 
@@ -26,11 +24,7 @@ use crate::threads::routes::end_of_leg;
 /// drawn. [`Ground::new`] is the only constructor.
 #[derive(Clone, Debug)]
 pub struct Ground {
-    repeat: Repeat,
-    places: Vec<Point>,
-    wiring: Wiring,
-    upright: UprightLattice,
-    braid: Braid,
+    lacework: Lacework,
     orbits: Vec<Orbit>,
     entry_orbits: Vec<[usize; 4]>,
     slot_orbits: Vec<usize>,
@@ -42,6 +36,15 @@ pub struct Ground {
     /// Computed on first use: a ground that is only drawn never needs them.
     symmetries: OnceLock<Vec<SlotMap>>,
     warnings: Vec<Finding>,
+}
+
+impl Deref for Ground {
+    type Target = Lacework;
+
+    /// Its stitches, legs and crossings.
+    fn deref(&self) -> &Lacework {
+        &self.lacework
+    }
 }
 
 impl Ground {
@@ -68,31 +71,12 @@ impl Ground {
             keeps_pairs: repeat.stitches.iter().all(|s| s.stitch.pair_effect() != PairEffect::Split),
             symmetries: OnceLock::new(),
             warnings: examined.findings,
-            repeat,
-            places,
-            wiring,
-            upright,
-            braid,
+            lacework: Lacework::endless(repeat, places, wiring, upright, braid),
             orbits,
             entry_orbits,
             orbit_courses,
             hanging,
         })
-    }
-
-    /// The repeat as defined.
-    pub fn repeat(&self) -> &Repeat {
-        &self.repeat
-    }
-
-    /// The lattice of the repeat.
-    pub fn lattice(&self) -> &Lattice {
-        &self.repeat.lattice
-    }
-
-    /// The stitches of one repeat.
-    pub fn stitches(&self) -> &[PlacedStitch] {
-        &self.repeat.stitches
     }
 
     /// The different stitches of one repeat, in order of first appearance, each with
@@ -105,54 +89,19 @@ impl Ground {
         distinct
     }
 
-    /// The legs that leave the stitches of one repeat.
-    pub fn legs(&self) -> &[Leg] {
-        &self.repeat.legs
-    }
-
-    /// Where each stitch lies, in grid steps: as defined, or balanced.
-    pub fn places(&self) -> &[Point] {
-        &self.places
-    }
-
     /// Height of the topmost stitch, in grid steps.
     pub fn top(&self) -> f64 {
-        self.places.iter().map(|p| p.y).fold(f64::INFINITY, f64::min)
+        self.places().iter().map(|p| p.y).fold(f64::INFINITY, f64::min)
     }
 
     /// The bare map of the pairs.
     pub fn map(&self) -> &LaceMap {
-        self.wiring.map()
-    }
-
-    /// Position in [`Ground::legs`] of the leg that leaves by an exit.
-    pub fn leg_from(&self, exit: End) -> usize {
-        self.wiring.leg_from(exit)
-    }
-
-    /// Position in [`Ground::legs`] of the leg that arrives at an entry.
-    pub fn leg_to(&self, entry: End) -> usize {
-        self.wiring.leg_to(entry)
-    }
-
-    /// The wiring of the pairs.
-    pub(crate) fn wiring(&self) -> &Wiring {
-        &self.wiring
+        self.wiring().map()
     }
 
     /// The repeat with its wiring and its upright lattice.
     pub(crate) fn wired(&self) -> Wired<'_> {
-        Wired { repeat: &self.repeat, wiring: &self.wiring, upright: &self.upright }
-    }
-
-    /// The lattice seen upright.
-    pub fn upright(&self) -> &UprightLattice {
-        &self.upright
-    }
-
-    /// The crossings of single threads.
-    pub fn braid(&self) -> &Braid {
-        &self.braid
+        Wired { repeat: self.repeat(), wiring: self.wiring(), upright: self.upright() }
     }
 
     /// The closed threads of the repeat.

@@ -104,6 +104,7 @@ pub use threads::courses::{Course, ThreadCourse, Travel};
 pub use threads::ground_symmetry::SlotMap;
 pub use threads::hanging::Hanging;
 pub use threads::hung_pairs::HungPair;
+pub use threads::lacework::Lacework;
 pub use threads::orbits::Orbit;
 pub use threads::routes::ThreadEntry;
 pub use words::number::{count, number, number_to};

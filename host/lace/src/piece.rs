@@ -5,6 +5,7 @@
 //! Places are in grid steps from the first pin, `x` to the right, `y` down. The first
 //! pin is that of a pointed start, or the left one of a straight start.
 
+mod closed;
 mod fill;
 mod finding;
 mod join;

@@ -8,6 +8,7 @@ pub mod courses;
 pub mod ground_symmetry;
 pub mod hanging;
 pub mod hung_pairs;
+pub mod lacework;
 pub mod orbits;
 pub mod routes;
 pub mod rows;

@@ -9,6 +9,7 @@ mod firmness;
 mod holes;
 mod lengths;
 mod mirror;
+mod open_ends;
 mod planar;
 mod smooth;
 mod start;
@@ -18,7 +19,7 @@ mod twins;
 mod work;
 
 use crate::limits::LAYOUT_WORK;
-use lace::{Braid, Cell, Grid, Ground, Lattice, Point, point};
+use lace::{Braid, Cell, Grid, Lacework, Lattice, Point, point};
 
 use balance::balance;
 use chains::{Chains, straight};
@@ -27,6 +28,7 @@ use descent::descend;
 use firmness::{Spring, anchors, makes, springs};
 use holes::{Hole, PinInHole, holes};
 use mirror::Mirror;
+use open_ends::lay_ends;
 use planar::{is_planar, outline};
 use smooth::smooth;
 use start::start;
@@ -36,6 +38,7 @@ use work::Work;
 
 pub(crate) use firmness::weavers;
 pub use lengths::{ThreadPerLength, thread_per_length};
+pub(crate) use open_ends::ends;
 
 /// The threads have settled when no remaining force is larger than this share of
 /// a thread's tension.
@@ -107,18 +110,21 @@ pub struct LayoutReport {
 ///
 /// `thread_mm` is the diameter of the thread. Where the work would exceed
 /// [`LAYOUT_WORK`], the threads stay as they lie by then, and the report says so.
-pub fn lay_out(ground: &Ground, grid: &Grid, thread_mm: f64) -> Layout {
+pub fn lay_out(ground: &Lacework, grid: &Grid, thread_mm: f64) -> Layout {
     lay_out_within(ground, grid, thread_mm, LAYOUT_WORK)
 }
 
 /// The same with another limit of work.
-pub fn lay_out_within(ground: &Ground, grid: &Grid, thread_mm: f64, most_work: u64) -> Layout {
+pub fn lay_out_within(ground: &Lacework, grid: &Grid, thread_mm: f64, most_work: u64) -> Layout {
     let braid = ground.braid();
     let lattice = lattice_mm(ground, grid);
     // The solver measures in thread diameters.
     let small = 1.0 / thread_mm;
     let shift = |cell: Cell| lattice.place(cell) * small;
-    let holes = holes(braid);
+    // What open segments enclose is no hole.
+    let open: Vec<bool> = (0..braid.segments.len()).map(|s| ground.is_open_segment(s)).collect();
+    let mut holes = holes(braid);
+    holes.retain(|hole| hole.border.iter().all(|b| !open[b.segment]));
     let radius = pin_radius(grid);
     let pins: Vec<Pin> = braid
         .pins
@@ -134,6 +140,7 @@ pub fn lay_out_within(ground: &Ground, grid: &Grid, thread_mm: f64, most_work: u
         anchors: &anchors(ground, &worked),
         pins: &pins,
         springs: &springs,
+        open: &open,
         mirror: Mirror::of(ground),
         unit: thread_mm / grid.step_x_mm(),
     };
@@ -144,12 +151,15 @@ pub fn lay_out_within(ground: &Ground, grid: &Grid, thread_mm: f64, most_work: u
     if !problem.planar(&lines, &pins) {
         lines = (0..lines.len()).map(|s| chains.line(s)).collect();
     }
+    let mut lines: Vec<Vec<Point>> =
+        lines.iter().map(|line| line.iter().map(|&p| p * thread_mm).collect()).collect();
+    lay_ends(ground, grid, &mut lines);
     Layout {
         grid: *grid,
         thread_mm,
         lattice,
         nodes: chains.points[..braid.nodes.len()].iter().map(|&p| p * thread_mm).collect(),
-        lines: lines.iter().map(|line| line.iter().map(|&p| p * thread_mm).collect()).collect(),
+        lines,
         pins: braid
             .pins
             .iter()
@@ -161,7 +171,7 @@ pub fn lay_out_within(ground: &Ground, grid: &Grid, thread_mm: f64, most_work: u
 }
 
 /// The lattice of a repeat on a grid, mm.
-pub(crate) fn lattice_mm(ground: &Ground, grid: &Grid) -> Lattice {
+pub(crate) fn lattice_mm(ground: &Lacework, grid: &Grid) -> Lattice {
     let Lattice { across, down } = *ground.lattice();
     Lattice { across: grid.mm(across), down: grid.mm(down) }
 }
@@ -174,6 +184,8 @@ struct Problem<'a, F> {
     anchors: &'a [Anchor],
     pins: &'a [Pin],
     springs: &'a [Spring],
+    /// By segment: whether no thread lies in it.
+    open: &'a [bool],
     mirror: Option<Mirror>,
     /// The solver's unit of length, in grid steps across.
     unit: f64,
@@ -187,10 +199,12 @@ struct Settled {
 
 impl<F: Fn(Cell) -> Point> Problem<'_, F> {
     fn chains(&self, lines: &[Vec<Point>], step: f64) -> Chains {
-        let mut chains = Chains::new(self.braid, lines, self.shift, step, &self.round_pins());
+        let mut chains =
+            Chains::new(self.braid, lines, self.holes.len(), self.shift, step, &self.round_pins());
         if let Some(twins) = self.mirror.as_ref().and_then(|m| m.twins(&chains, self.shift, self.unit)) {
             chains.mirror(twins, self.holes);
         }
+        chains.leave_out(self.open);
         chains
     }
 
@@ -228,7 +242,7 @@ impl<F: Fn(Cell) -> Point> Problem<'_, F> {
         }
         let mut settled = settled.unwrap_or_else(|| {
             let lines = straight(self.braid, near, self.holes, self.shift);
-            let chains = Chains::new(self.braid, &lines, self.shift, f64::INFINITY, &[]);
+            let chains = Chains::new(self.braid, &lines, self.holes.len(), self.shift, f64::INFINITY, &[]);
             let residual = f64::INFINITY;
             let report = LayoutReport {
                 iterations: 0,

@@ -345,6 +345,14 @@ fn picks(change: &Change, placed: &PieceStitch) -> bool {
         && change.worked.as_ref().is_none_or(|worked| *worked == placed.stitch)
 }
 
+/// Grid steps from the edge pin of the ground to the first passive pair, from one passive
+/// pair to the next, and from the last to the edge pair.
+const FIRST: f64 = 0.8;
+const PASSIVES: f64 = 0.6;
+const EDGE: f64 = 0.9;
+/// How far below a stitch of the ground, in grid steps, its pair turns to the footside.
+const OUT: f64 = 0.2;
+
 /// A footside while it is worked.
 struct Foot<'a> {
     footside: &'a Footside,
@@ -365,12 +373,13 @@ impl<'a> Foot<'a> {
         let inner = self.side.other();
         let outwards = if self.side == Side::Left { -1.0 } else { 1.0 };
         let passives = self.footside.passives;
-        let (top, bottom) = (from.on.y, to.on.y);
-        let edge_x = joined.stitches[from.end.stitch].at.x;
+        let ground = joined.stitches[from.end.stitch].at;
+        let (top, bottom) = (ground.y + OUT, joined.stitches[to.end.stitch].at.y - OUT);
         let place = |k: usize, back: bool| {
-            let share = k as f64 / (2.0 * passives as f64 + 2.0);
+            let out = FIRST + PASSIVES * (k - 1) as f64 + if k > passives { EDGE - PASSIVES } else { 0.0 };
+            let share = 0.5 * k as f64 / (passives + 1) as f64;
             let down = if back { 1.0 - share } else { share };
-            point(edge_x + outwards * 0.6 * k as f64, top + (bottom - top) * down)
+            point(ground.x + outwards * out, top + (bottom - top) * down)
         };
         let mut worker = from.end;
         // Outwards through the passive pairs, the edge stitch, and back.

@@ -8,12 +8,12 @@
 use std::collections::BTreeMap;
 use std::ops::RangeInclusive;
 
-use lace::{Cell, Ground, Point, point};
+use lace::{Cell, Ground, Lacework, Piece, Point, point};
 
 use crate::colour::backdrop::backdrop;
 use crate::colour::{Rgb, Tone};
 use crate::drawing::setting_out::cells;
-use crate::drawing::tile::{Piece, Tile};
+use crate::drawing::tile::{Strand, Tile};
 use crate::drawing::{Background, Drawing, Group, Paint, Path, Rect, Shape, rect};
 use crate::layout::Layout;
 
@@ -135,20 +135,31 @@ const LIGHT: Point = point(0.0, -1.0);
 /// their window, colours and style.
 #[derive(Debug)]
 pub struct ThreadDrawing<'a> {
-    ground: &'a Ground,
+    numbers: Numbers<'a>,
     layout: &'a Layout,
     tile: Tile,
+}
+
+/// How threads are numbered.
+#[derive(Debug)]
+enum Numbers<'a> {
+    /// By their places among the hanging threads of a ground.
+    Hanging(&'a Ground),
+    /// By segment of the braid, for a piece.
+    Each(Vec<usize>),
 }
 
 impl<'a> ThreadDrawing<'a> {
     /// Prepares the threads of a ground as laid out.
     pub fn new(ground: &'a Ground, layout: &'a Layout) -> ThreadDrawing<'a> {
-        ThreadDrawing { ground, layout, tile: Tile::new(ground, layout) }
+        ThreadDrawing { numbers: Numbers::Hanging(ground), layout, tile: Tile::new(ground, layout) }
     }
 
-    /// The ground.
-    pub fn ground(&self) -> &'a Ground {
-        self.ground
+    /// Prepares the threads of a piece as laid out, given its lacework
+    /// ([`Piece::lacework`]). The classes of its drawings are those of [`Piece::threads`].
+    pub fn of_piece(piece: &Piece, lacework: &Lacework, layout: &'a Layout) -> ThreadDrawing<'a> {
+        let threads = piece.threads_on_segments(lacework);
+        ThreadDrawing { numbers: Numbers::Each(threads), layout, tile: Tile::new(lacework, layout) }
     }
 
     /// Where its threads lie.
@@ -198,7 +209,7 @@ impl<'a> ThreadDrawing<'a> {
         let mut drawing = Drawing::new(window.width, window.height, "Thread drawing");
         drawing.background = look.background;
         let (coats, shades) = coats(look.style, self.layout.thread_mm * look.px_per_mm);
-        let (beaten, over): (Vec<&Piece>, Vec<&Piece>) = self.tile.over.iter().partition(|p| p.beaten);
+        let (beaten, over): (Vec<&Strand>, Vec<&Strand>) = self.tile.over.iter().partition(|p| p.beaten);
         let drawn =
             [(self.tile.under.iter().collect(), Lies::Under), (over, Lies::Over), (beaten, Lies::Beaten)]
                 .map(|(pieces, lies)| (lies, self.coated(&pieces, lies, &coats, &number, window)));
@@ -231,14 +242,19 @@ impl<'a> ThreadDrawing<'a> {
     /// The place at the top of the thread that leaves a crossing in a cell of the
     /// definition by `out`.
     fn place(&self, out: usize, cell: Cell) -> i64 {
-        let entry = self.ground.braid().segments[out].entry;
-        self.ground.hanging().origin(entry, self.ground.upright().to_upright(cell))
+        match &self.numbers {
+            Numbers::Hanging(ground) => {
+                let entry = ground.braid().segments[out].entry;
+                ground.hanging().origin(entry, ground.upright().to_upright(cell))
+            }
+            Numbers::Each(threads) => threads[out] as i64,
+        }
     }
 
     /// The pieces with their coats, by the numbers of their threads.
     fn coated(
         &self,
-        pieces: &[&Piece],
+        pieces: &[&Strand],
         lies: Lies,
         coats: &[Coat],
         number: &impl Fn(i64) -> i64,
@@ -266,7 +282,7 @@ impl<'a> ThreadDrawing<'a> {
     /// Lower pieces reach some way under the upper ones, so that no gap shows. On
     /// upper pieces each coat is a little longer than the one below it, so that no
     /// end of a coat is visible.
-    fn bands(&self, piece: &Piece, lies: Lies, coats: &[Coat]) -> Vec<Path> {
+    fn bands(&self, piece: &Strand, lies: Lies, coats: &[Coat]) -> Vec<Path> {
         let thread = self.layout.thread_mm;
         let overlap = 0.25 * thread;
         let band = |(k, coat): (usize, &Coat)| {

@@ -1,15 +1,15 @@
 //! One repeat of a ground cut into pieces of thread, one for each side of each
 //! crossing, ready to be set out over an area.
 
-use lace::{Braid, Cell, Ground, Point, Side, point};
+use lace::{Braid, Cell, Lacework, Point, Side, point};
 
 use crate::drawing::Path;
 use crate::drawing::curve::{Curve, distance, turned, unit};
-use crate::layout::{Layout, weavers};
+use crate::layout::{Layout, ends, weavers};
 
 /// A piece of thread through one crossing, with the crossing in its own cell.
 #[derive(Debug)]
-pub(crate) struct Piece {
+pub(crate) struct Strand {
     /// The segment by which it leaves the crossing.
     pub out: usize,
     /// The curve from the previous crossing to the next one.
@@ -34,7 +34,7 @@ const BEATEN: f64 = 1.15;
 /// the page when the thread runs down), then left.
 const SIDES: [f64; 2] = [1.0, -1.0];
 
-impl Piece {
+impl Strand {
     /// The area of a band of the piece, `width` wide, for a thread `thread` wide. It
     /// is lengthened by `more` at each end, and offset by `shift(t)` where it runs
     /// in the direction `t`.
@@ -81,7 +81,7 @@ struct EdgePoint {
 type Edge = Vec<EdgePoint>;
 
 /// The two edges of a thread near a crossing.
-fn edges(of: &Piece, by: &Piece, thread: f64) -> [Edge; 2] {
+fn edges(of: &Strand, by: &Strand, thread: f64) -> [Edge; 2] {
     let near = 2.5 * thread;
     let other = by.whole.part(by.middle - near, by.middle + near).samples(thread / 6.0);
     let from = (of.middle - near).max(0.0);
@@ -157,8 +157,8 @@ const NEAR_ENOUGH: f64 = 0.008;
 /// One repeat, ready to be set out: the pieces under and over at each crossing.
 #[derive(Debug)]
 pub(crate) struct Tile {
-    pub under: Vec<Piece>,
-    pub over: Vec<Piece>,
+    pub under: Vec<Strand>,
+    pub over: Vec<Strand>,
     /// The edges of the lower thread at each crossing.
     under_edges: Vec<[Edge; 2]>,
 }
@@ -206,10 +206,10 @@ impl Courses<'_> {
     }
 
     /// The piece of thread that leaves a crossing by `out`, not yet cut.
-    fn piece(&self, out: usize, curves: &[Curve], lengths: &[f64]) -> Piece {
+    fn piece(&self, out: usize, curves: &[Curve], lengths: &[f64]) -> Strand {
         let before = self.before(out);
         let back = -self.shift(self.braid.segments[before].cell);
-        Piece {
+        Strand {
             out,
             whole: curves[before].moved(back).then(&curves[out]),
             middle: lengths[before],
@@ -239,13 +239,13 @@ impl Courses<'_> {
 }
 
 impl Tile {
-    pub(crate) fn new(ground: &Ground, layout: &Layout) -> Tile {
+    pub(crate) fn new(ground: &Lacework, layout: &Layout) -> Tile {
         let thread = layout.thread_mm;
         let courses = Courses { braid: ground.braid(), layout, weavers: weavers(ground) };
         let curves = courses.curves();
         let count = curves.len();
         let lengths: Vec<f64> = curves.iter().map(Curve::length).collect();
-        let pieces = |over: bool| -> Vec<Piece> {
+        let pieces = |over: bool| -> Vec<Strand> {
             let outs = (0..count).filter(|&out| courses.is_over(out) == over);
             outs.map(|out| courses.piece(out, &curves, &lengths)).collect()
         };
@@ -262,8 +262,15 @@ impl Tile {
             }
         }
         let cuts: Vec<[f64; 2]> = (0..count).map(|out| courses.cuts(out, lengths[out], taken[out])).collect();
+        // In an open segment one thread ends, and another is hung.
+        let cut = |out: usize, hung: bool| match ground.is_open_segment(out).then(|| ends(layout, out)) {
+            Some([_, head]) if hung => [lengths[out] - head; 2],
+            Some([tail, _]) => [tail; 2],
+            None => cuts[out],
+        };
         for piece in under.iter_mut().chain(&mut over) {
-            piece.ends = [cuts[courses.before(piece.out)], cuts[piece.out].map(|cut| piece.middle + cut)];
+            let before = courses.before(piece.out);
+            piece.ends = [cut(before, true), cut(piece.out, false).map(|cut| piece.middle + cut)];
         }
         Tile { under, over, under_edges }
     }

@@ -53,10 +53,11 @@ impl Chains {
     /// Cuts segments, given as lines from crossing to crossing (the last point
     /// in the cell of the arrival), into edges about `step` long.
     ///
-    /// A line of a segment in `longer` will be at least so long.
+    /// There are so many `holes`. A line of a segment in `longer` will be at least so long.
     pub fn new(
         braid: &Braid,
         lines: &[Vec<Point>],
+        holes: usize,
         shift: impl Fn(Cell) -> Point,
         step: f64,
         longer: &[(usize, f64)],
@@ -72,7 +73,8 @@ impl Chains {
             first_edge.push(edges.len());
             let total: f64 = line.windows(2).map(|p| (p[1] - p[0]).length()).sum();
             // A little more, so that equal lengths are cut alike in spite of rounding.
-            let count = ((total.max(least[s]) / step + 1e-6).round() as usize).clamp(line.len() - 1, MOST_EDGES);
+            let count =
+                ((total.max(least[s]) / step + 1e-6).round() as usize).clamp(line.len() - 1, MOST_EDGES);
             let mut from = s / 2;
             for k in 1..count {
                 points.push(along(line, total * k as f64 / count as f64));
@@ -90,8 +92,7 @@ impl Chains {
             bends.push((first_edge[s + 1] - 1, first_edge[braid.map.arrival(s) ^ 1]));
         }
         let counts = vec![1.0; lines.len()];
-        // As many holes as crossings: each crossing ends two of the segments.
-        let hole_counts = vec![None; braid.nodes.len()];
+        let hole_counts = vec![None; holes];
         let counted_bends = bends.iter().map(|&(e, f)| (e, f, 1.0)).collect();
         Chains { points, edges, first_edge, bends, twins: None, counts, hole_counts, counted_bends }
     }
@@ -106,10 +107,10 @@ impl Chains {
         self.hole_counts.clear();
         self.hole_counts.extend(holes.iter().enumerate().map(|(h, hole)| {
             let first = hole.border[0];
-            match h.cmp(&home[&(twins.segments[first.segment], !first.along)]) {
-                Ordering::Less => Some(2.0),
-                Ordering::Equal => None,
-                Ordering::Greater => Some(0.0),
+            match home.get(&(twins.segments[first.segment], !first.along)).map(|twin| h.cmp(twin)) {
+                Some(Ordering::Less) => Some(2.0),
+                Some(Ordering::Greater) => Some(0.0),
+                Some(Ordering::Equal) | None => None,
             }
         }));
         for (s, &twin) in twins.segments.iter().enumerate() {
@@ -126,6 +127,21 @@ impl Chains {
             self.counted_bends.extend(own.filter(|bend| bend.2 > 0.0));
         }
         self.twins = Some(twins);
+    }
+
+    /// Leaves out the segments in which no thread lies.
+    pub fn leave_out(&mut self, open: &[bool]) {
+        if !open.contains(&true) {
+            return;
+        }
+        let mut segment_of = vec![0; self.edges.len()];
+        for (s, pair) in self.first_edge.windows(2).enumerate() {
+            segment_of[pair[0]..pair[1]].fill(s);
+            if open[s] {
+                self.counts[s] = 0.0;
+            }
+        }
+        self.counted_bends.retain(|&(e, f, _)| !open[segment_of[e]] && !open[segment_of[f]]);
     }
 
     /// The line of a segment, both crossings included.

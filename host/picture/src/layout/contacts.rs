@@ -235,7 +235,14 @@ impl Contacts {
 
     /// Checks points of side `i` against edges of side `j`. The crossing at which `i`
     /// begins belongs to it, the one at which it ends does not.
-    fn find_between(&mut self, chains: &Chains, edges: &[Measured], border: &[BorderSide], i: usize, j: usize) {
+    fn find_between(
+        &mut self,
+        chains: &Chains,
+        edges: &[Measured],
+        border: &[BorderSide],
+        i: usize,
+        j: usize,
+    ) {
         let m = border.len();
         let (a, b) = (&border[i], &border[j]);
         if b.counts == 0.0 {
@@ -337,15 +344,7 @@ impl BorderSide {
             high = point(high.x.max(p.x), high.y.max(p.y));
             length += edges[e].length;
         }
-        BorderSide {
-            edges: own,
-            along: border.along,
-            shift,
-            low,
-            high,
-            length,
-            counts,
-        }
+        BorderSide { edges: own, along: border.along, shift, low, high, length, counts }
     }
 
     fn is_near(&self, p: Point, reach: f64) -> bool {

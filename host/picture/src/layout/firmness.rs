@@ -10,7 +10,7 @@
 //! the thread at the length it had when it was worked; slip beyond that is left to
 //! the energy.
 
-use lace::{Braid, BraidNode, Cell, CrossingSource, End, Ground, Point, Side};
+use lace::{BraidNode, Cell, CrossingSource, End, Lacework, Point, Side};
 
 use super::holes::Hole;
 use super::start::Start;
@@ -46,6 +46,9 @@ const CORD: f64 = 3.0;
 const FIRM: f64 = 0.6;
 const LOOSE: f64 = 0.2;
 
+/// Stiffness of a segment in which no thread lies.
+const OPEN: f64 = 1e-9;
+
 /// A stretch of thread between two crossings.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Spring {
@@ -76,7 +79,7 @@ pub(super) enum Make {
 const PLAITED: usize = 3;
 
 /// What the stitches of a ground are.
-pub(super) fn makes(ground: &Ground) -> Vec<Make> {
+pub(super) fn makes(ground: &Lacework) -> Vec<Make> {
     let closed = closed(ground);
     let make = |(s, placed): (usize, &lace::PlacedStitch)| {
         let stitch = &placed.stitch;
@@ -108,7 +111,7 @@ fn alone(m: lace::Move) -> bool {
 /// Whether each crossing belongs to the heart of its stitch: from its first
 /// crossing between the pairs to its last. Twists before and after, and those of
 /// legs, do not.
-pub(super) fn hearts(ground: &Ground) -> Vec<bool> {
+pub(super) fn hearts(ground: &Lacework) -> Vec<bool> {
     let braid = ground.braid();
     let mut heart = vec![false; braid.nodes.len()];
     for &first in &braid.stitch_nodes {
@@ -127,7 +130,7 @@ pub(super) fn hearts(ground: &Ground) -> Vec<bool> {
 /// How closed each stitch is, 0 to 1: the more of its pairs are twisted before the
 /// next stitch, the more. Twists keep a stitch closed, while in plain cloth nothing
 /// holds its threads together and they spread evenly.
-fn closed(ground: &Ground) -> Vec<f64> {
+fn closed(ground: &Lacework) -> Vec<f64> {
     let braid = ground.braid();
     // Twists of a pair in its stitch before the first or after the last link.
     let twists = |s: usize, side: Side, after: bool| {
@@ -158,7 +161,7 @@ fn closed(ground: &Ground) -> Vec<f64> {
 
 /// Where the weaver of a tally goes at each crossing of the braid, if one thread
 /// weaves there.
-pub(crate) fn weavers(ground: &Ground) -> Vec<Option<Side>> {
+pub(crate) fn weavers(ground: &Lacework) -> Vec<Option<Side>> {
     let each: Vec<Vec<Option<Side>>> = ground.stitches().iter().map(|s| s.stitch.weaver()).collect();
     let goes = |node: &BraidNode| match node.source {
         CrossingSource::Stitch(stitch) => each[stitch][node.order],
@@ -169,7 +172,7 @@ pub(crate) fn weavers(ground: &Ground) -> Vec<Option<Side>> {
 
 /// The spring of every segment of the braid, from crossings as they were worked.
 pub(super) fn springs(
-    ground: &Ground,
+    ground: &Lacework,
     holes: &[Hole],
     start: &Start,
     shift: &dyn Fn(Cell) -> Point,
@@ -178,7 +181,7 @@ pub(super) fn springs(
     let (heart, makes, closed) = (hearts(ground), makes(ground), closed(ground));
     let weavers = weavers(ground);
     let ends = |s: usize| [s / 2, braid.map.arrival(s) / 2];
-    let mut rests = rests(braid, &start.nodes, shift);
+    let mut rests = rests(ground, &start.nodes, shift);
     // What goes round a pin is drawn close to it.
     for pin in &braid.pins {
         for segment in [pin.left.segment, pin.right.segment] {
@@ -223,6 +226,12 @@ pub(super) fn springs(
             }
         })
         .collect();
+    // No thread lies in an open segment.
+    for (segment, spring) in springs.iter_mut().enumerate() {
+        if ground.is_open_segment(segment) {
+            *spring = Spring { stiffness: OPEN, tight: 0.0, keep: 0.0 };
+        }
+    }
     for hole in holes.iter().filter(|h| h.border.len() == 2) {
         for b in &hole.border {
             springs[b.segment].keep = rests[b.segment].clamp(CROSSINGS, TWIST);
@@ -233,7 +242,8 @@ pub(super) fn springs(
 
 /// The length of every segment as it was worked. Twists between two crossings of
 /// pairs are spread evenly.
-fn rests(braid: &Braid, nodes: &[Point], shift: &dyn Fn(Cell) -> Point) -> Vec<f64> {
+fn rests(ground: &Lacework, nodes: &[Point], shift: &dyn Fn(Cell) -> Point) -> Vec<f64> {
+    let braid = ground.braid();
     let length = |s: usize| {
         (nodes[braid.map.arrival(s) / 2] + shift(braid.segments[s].cell) - nodes[s / 2])
             .length()
@@ -241,12 +251,15 @@ fn rests(braid: &Braid, nodes: &[Point], shift: &dyn Fn(Cell) -> Point) -> Vec<f
     };
     let mut rests: Vec<f64> = (0..braid.segments.len()).map(length).collect();
     let link = |v: usize| braid.nodes[v].at == 1;
-    for first in (0..rests.len()).filter(|s| link(s / 2)) {
+    for first in (0..rests.len()).filter(|&s| link(s / 2) && !ground.is_open_segment(s)) {
         // Along the thread to the next link.
         let mut run = vec![first];
         let mut at = first;
         while !link(braid.map.arrival(at) / 2) && run.len() <= rests.len() {
             at = braid.map.arrival(at) ^ 1;
+            if ground.is_open_segment(at) {
+                break;
+            }
             run.push(at);
         }
         let even = run.iter().map(|&s| rests[s]).sum::<f64>() / run.len() as f64;
@@ -258,7 +271,7 @@ fn rests(braid: &Braid, nodes: &[Point], shift: &dyn Fn(Cell) -> Point) -> Vec<f
 }
 
 /// How every stitch is held at the place where it was worked.
-pub(super) fn anchors(ground: &Ground, start: &Start) -> Vec<Anchor> {
+pub(super) fn anchors(ground: &Lacework, start: &Start) -> Vec<Anchor> {
     let heart = hearts(ground);
     let makes = makes(ground);
     let mut anchors = Vec::new();

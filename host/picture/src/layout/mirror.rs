@@ -2,7 +2,7 @@
 //! onto itself, the layout is kept symmetrical too. Over and under do not affect
 //! where threads lie.
 
-use lace::{Cell, CrossingSource, Ground, Point, UprightCell, point};
+use lace::{Cell, CrossingSource, Lacework, Point, UprightCell, point};
 
 use super::chains::Chains;
 use super::twins::Twins;
@@ -29,7 +29,7 @@ fn close(a: f64, b: f64) -> bool {
 
 impl Mirror {
     /// A mirror symmetry of the ground with an upright axis, if there is one.
-    pub fn of(ground: &Ground) -> Option<Mirror> {
+    pub fn of(ground: &Lacework) -> Option<Mirror> {
         let places = ground.places();
         let upright = ground.upright();
         (0..places.len()).find_map(|s| {
@@ -43,7 +43,7 @@ impl Mirror {
     }
 
     /// The mirror that maps the first stitch to another one in a cell.
-    fn with(ground: &Ground, axis: f64, stitch: usize, cell: Cell) -> Option<Mirror> {
+    fn with(ground: &Lacework, axis: f64, stitch: usize, cell: Cell) -> Option<Mirror> {
         let (braid, places, lattice) = (ground.braid(), ground.places(), ground.lattice());
         let upright = ground.upright();
         let reflect = |cell: Cell| Some(upright.to_definition(upright.mirrored(upright.to_upright(cell))?));

@@ -1,7 +1,7 @@
 //! Initial places of the crossings: those of a stitch in a small lattice round
 //! its place, in the order worked; twists evenly along their leg.
 
-use lace::{Cell, End, Grid, Ground, Point, Side, Stitch, point};
+use lace::{Cell, End, Grid, Lacework, Point, Side, Stitch, point};
 
 use super::firmness::Make;
 
@@ -107,7 +107,7 @@ fn knot(stitch: &Stitch, pointed: bool) -> Knot {
 }
 
 /// Whether a tally is a leaf: both its pairs come from one place, and both go to one.
-pub(super) fn pointed(ground: &Ground, stitch: usize) -> bool {
+pub(super) fn pointed(ground: &Lacework, stitch: usize) -> bool {
     let place = |s: usize, cell: Cell| ground.places()[s] + ground.lattice().place(cell);
     let near = |[a, b]: [Point; 2]| (a.x - b.x).abs() < 1.0 && (a.y - b.y).abs() < 1.0;
     let from = Side::BOTH.map(|side| {
@@ -122,13 +122,23 @@ pub(super) fn pointed(ground: &Ground, stitch: usize) -> bool {
 }
 
 /// The crossings of the ground's braid as they were worked, each in its cell.
-pub(super) fn start(ground: &Ground, grid: &Grid, thread_mm: f64, makes: &[Make]) -> Start {
+pub(super) fn start(ground: &Lacework, grid: &Grid, thread_mm: f64, makes: &[Make]) -> Start {
     let small = 1.0 / thread_mm;
     let places: Vec<Point> = ground.places().iter().map(|&p| grid.mm(p) * small).collect();
     let cell = |c: Cell| grid.mm(ground.lattice().place(c)) * small;
     let run = |l: usize| {
         let leg = &ground.legs()[l];
         places[leg.to.stitch] + cell(leg.cell) - places[leg.from.stitch]
+    };
+    // The way of a pair at one end. A pair that is hung comes along the diagonal, and one
+    // that ends leaves along it.
+    let way = |l: usize, end: End, comes: bool| {
+        if ground.is_open(l) {
+            let right = (end.side == Side::Right) != comes;
+            grid.mm(point(if right { 1.0 } else { -1.0 }, 1.0)) * small
+        } else {
+            run(l)
+        }
     };
     let leaf = |s: usize| makes[s] == Make::Tally && pointed(ground, s);
     let knots: Vec<Knot> =
@@ -140,18 +150,19 @@ pub(super) fn start(ground: &Ground, grid: &Grid, thread_mm: f64, makes: &[Make]
         let mut flow = point(0.0, 0.0);
         let mut nearest = f64::INFINITY;
         let near = Side::BOTH.map(|side| End::new(s, side));
-        let mut near = near.map(|end| [ground.leg_from(end), ground.leg_to(end)]).concat();
+        let mut near =
+            near.map(|end| [(ground.leg_from(end), end, false), (ground.leg_to(end), end, true)]).concat();
         // A plait leads from one meeting of pairs to the next, whatever passes on from
         // plait to plait.
-        let plaits = |&l: &usize| {
+        let plaits = |&(l, ..): &(usize, End, bool)| {
             let leg = &ground.legs()[l];
             makes[leg.from.stitch] == Make::Plait && makes[leg.to.stitch] == Make::Plait
         };
         if near.iter().any(|l| !plaits(l)) {
             near.retain(|l| !plaits(l));
         }
-        for &l in &near {
-            let along = run(l);
+        for &(l, end, comes) in &near {
+            let along = way(l, end, comes);
             let distance = along.length();
             if distance > 0.0 {
                 flow += along * (1.0 / distance);
@@ -166,30 +177,28 @@ pub(super) fn start(ground: &Ground, grid: &Grid, thread_mm: f64, makes: &[Make]
             // What is woven cannot be compressed first and stretched later.
             Make::Tally => (STEP.min(1.2 * nearest / rows), STEP),
             Make::Plait => {
-                let way = [knot.rows[0].abs(), knot.rows[1].abs()].into_iter().fold(0.5, f64::max);
-                let room = |&l: &usize| {
+                let own = [knot.rows[0].abs(), knot.rows[1].abs()].into_iter().fold(0.5, f64::max);
+                let room = |&(l, end, comes): &(usize, End, bool)| {
                     let leg = &ground.legs()[l];
                     let other = if leg.from.stitch == s { leg.to.stitch } else { leg.from.stitch };
-                    let distance = run(l).dot(down).abs();
+                    let distance = way(l, end, comes).dot(down).abs();
                     if makes[other] == Make::Plait { SHARED * distance } else { distance - MEETING }
                 };
                 let room = near.iter().map(room).fold(f64::INFINITY, f64::min);
-                let along = (room / way).clamp((0.6 * nearest / rows).min(STEP), PLAITED);
+                let along = (room / own).clamp((0.6 * nearest / rows).min(STEP), PLAITED);
                 (CORD_STEP.min(along), along)
             }
             Make::Cloth => {
                 // Threads of cloth lie evenly: as far apart in a stitch as from one to
                 // the next, along both pairs.
-                let way = |side: Side| {
-                    let ways = [
-                        run(ground.leg_from(End::new(s, side))),
-                        run(ground.leg_to(End::new(s, side.other()))),
-                    ];
+                let along = |side: Side| {
+                    let [from, to] = [End::new(s, side), End::new(s, side.other())];
+                    let ways = [way(ground.leg_from(from), from, false), way(ground.leg_to(to), to, true)];
                     let [a, b] =
                         ways.map(|way| way * (0.5 * (2.0 * LOOSEST / way.length().max(1e-9)).min(1.0)));
                     if a.length() <= b.length() { a } else { b }
                 };
-                let (left, right) = (way(Side::Left), way(Side::Right));
+                let (left, right) = (along(Side::Left), along(Side::Right));
                 if left.cross(right) < 0.0 {
                     let rows = knot.rows[0].abs().max(knot.rows[1].abs());
                     axes.push(((right - left) * 0.5, (left + right) * (0.5 * (ROOM / rows).min(1.0))));

@@ -201,7 +201,7 @@ mod tests {
         let springs = springs(&ground, &holes, &begun, &shift);
         let anchors = anchors(&ground, &begun);
         let lines = straight(ground.braid(), &begun.nodes, &holes, shift);
-        let chains = Chains::new(ground.braid(), &lines, shift, 0.8, &[]);
+        let chains = Chains::new(ground.braid(), &lines, holes.len(), shift, 0.8, &[]);
         let mut stiffness = Stiffness::new(&chains, &springs, &anchors).unwrap();
         let forces: Vec<Point> =
             (0..chains.points.len()).map(|k| point(libm::sin(k as f64), libm::cos(3.0 * k as f64))).collect();
