@@ -4,15 +4,13 @@
 use std::ops::Deref;
 use std::sync::OnceLock;
 
-use indexmap::IndexMap;
-
 use crate::check::findings::Finding;
 use crate::check::{Sound, examine};
 use crate::measures::counts::Counts;
 use crate::repeat::Repeat;
 use crate::repeat::map::LaceMap;
 use crate::repeat::wiring::Wired;
-use crate::stitch::{PairEffect, Stitch};
+use crate::stitch::PairEffect;
 use crate::threads::courses::{Course, ThreadCourse, courses};
 use crate::threads::ground_symmetry::{SlotMap, slot_symmetries};
 use crate::threads::hanging::Hanging;
@@ -77,16 +75,6 @@ impl Ground {
             orbit_courses,
             hanging,
         })
-    }
-
-    /// The different stitches of one repeat, in order of first appearance, each with
-    /// the positions in [`Ground::stitches`] where it is worked.
-    pub fn distinct_stitches(&self) -> IndexMap<&Stitch, Vec<usize>> {
-        let mut distinct: IndexMap<&Stitch, Vec<usize>> = IndexMap::new();
-        for (k, placed) in self.stitches().iter().enumerate() {
-            distinct.entry(&placed.stitch).or_default().push(k);
-        }
-        distinct
     }
 
     /// Height of the topmost stitch, in grid steps.

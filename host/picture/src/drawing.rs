@@ -4,6 +4,7 @@
 mod curve;
 pub mod font;
 mod geometry;
+mod hung;
 mod paint;
 pub mod pricking;
 pub mod sample;

@@ -5,7 +5,7 @@ use super::{LegFrom, LegTo, Piece};
 use crate::lattice::Lattice;
 use crate::lattice::cell::Cell;
 use crate::lattice::point::{Point, point};
-use crate::repeat::{End, Leg, PlacedStitch, Repeat};
+use crate::repeat::{End, Leg, PlacedStitch, Repeat, Side};
 use crate::threads::lacework::Lacework;
 
 /// Grid steps between a piece and its copies.
@@ -69,15 +69,14 @@ impl Piece {
         });
     }
 
-    /// The thread, numbered as in [`Piece::threads`], on every segment of the braid of
-    /// [`Piece::lacework`].
-    pub fn threads_on_segments(&self, lacework: &Lacework) -> Vec<usize> {
+    /// The four threads that enter each stitch, from the left, numbered as in
+    /// [`Piece::threads`].
+    pub fn threads_by_entry(&self) -> Vec<[usize; 4]> {
         let on_legs = self.threads_on_legs();
-        let segments = lacework.braid().segments.iter();
-        segments
-            .map(|segment| {
-                let leg = self.leg_to(segment.entry.pair());
-                on_legs[leg][segment.entry.position % 2]
+        (0..self.stitches.len())
+            .map(|s| {
+                let [left, right] = Side::BOTH.map(|side| on_legs[self.leg_to(End::new(s, side))]);
+                [left[0], left[1], right[0], right[1]]
             })
             .collect()
     }

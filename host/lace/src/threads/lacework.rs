@@ -1,12 +1,15 @@
 //! Stitches joined by pairs, with the crossings of their threads: all that is needed to
 //! lay threads out and to draw them, whether an endless ground or a piece.
 
+use indexmap::IndexMap;
+
 use crate::lattice::Lattice;
 use crate::lattice::cell::Cell;
 use crate::lattice::point::Point;
 use crate::lattice::upright::UprightLattice;
 use crate::repeat::wiring::{Uses, Wiring};
 use crate::repeat::{End, Leg, PlacedStitch, Repeat};
+use crate::stitch::Stitch;
 use crate::threads::braid::{Braid, BraidSegment};
 use crate::threads::routes::Routes;
 
@@ -85,6 +88,16 @@ impl Lacework {
     /// The stitches of one repeat.
     pub fn stitches(&self) -> &[PlacedStitch] {
         &self.repeat.stitches
+    }
+
+    /// The different stitches of one repeat, in order of first appearance, each with
+    /// the positions in [`Ground::stitches`] where it is worked.
+    pub fn distinct_stitches(&self) -> IndexMap<&Stitch, Vec<usize>> {
+        let mut distinct: IndexMap<&Stitch, Vec<usize>> = IndexMap::new();
+        for (k, placed) in self.stitches().iter().enumerate() {
+            distinct.entry(&placed.stitch).or_default().push(k);
+        }
+        distinct
     }
 
     /// Where each stitch lies, in grid steps: as defined, or balanced.

@@ -6,10 +6,10 @@
 //! both ends; those of a leaf come from nearly one place, or go to nearly one, as from
 //! a windmill or to it.
 
-use crate::ground::Ground;
 use crate::lattice::point::Point;
 use crate::repeat::{End, Repeat, Side};
 use crate::stitch::Stitch;
+use crate::threads::lacework::Lacework;
 use crate::words::stitch::Woven;
 
 /// Two places that differ by less than this across and down are nearly one, in grid
@@ -27,7 +27,7 @@ fn woven(before: &[Point], after: &[Point]) -> Woven {
     if is_one_place(before) || is_one_place(after) { Woven::Leaf } else { Woven::Tally }
 }
 
-impl Ground {
+impl Lacework {
     /// The stitch of this number in words, as [`Stitch::words`] puts it, except that
     /// one woven to a point is a `leaf`.
     pub fn stitch_in_words(&self, stitch: usize) -> String {
@@ -58,7 +58,7 @@ impl Ground {
 }
 
 impl Repeat {
-    /// The same as [`Ground::stitch_in_words`] for a repeat that may be wrong, with
+    /// The same as [`Lacework::stitch_in_words`] for a repeat that may be wrong, with
     /// its stitches at `places`.
     pub fn stitch_in_words(&self, stitch: usize, places: &[Point]) -> String {
         self.stitches[stitch].stitch.words_as(|| {
@@ -77,6 +77,7 @@ impl Repeat {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::ground::Ground;
     use crate::lattice::point::point;
     use crate::repeat::samples::{rose, torchon};
 

@@ -1,7 +1,7 @@
 //! The pricking: a dot for every pin at true size, on pages of paper, with a
 //! control scale to measure after printing.
 
-use lace::{Grid, Ground, Point, point};
+use lace::{Grid, Lacework, Point, point};
 use thiserror::Error;
 
 use crate::colour::{Rgb, rgb};
@@ -85,7 +85,7 @@ const USUALLY_APART: f64 = 4.0 * DOT;
 
 /// Every pin of the ground within an area, mm from the origin of the
 /// definition, in rows from the top.
-pub fn pin_places(ground: &Ground, grid: &Grid, area: Rect) -> Vec<Point> {
+pub fn pin_places(ground: &Lacework, grid: &Grid, area: Rect) -> Vec<Point> {
     let lattice = lattice_mm(ground, grid);
     let mut pins = Vec::new();
     for (stitch, &place) in ground.stitches().iter().zip(ground.places()) {
@@ -119,7 +119,7 @@ fn least_apart(pins: &[Point]) -> f64 {
 ///
 /// # Errors
 /// [`PrickingError::TooClose`].
-pub fn can_be_pricked(ground: &Ground, grid: &Grid, area: Rect) -> Result<(), PrickingError> {
+pub fn can_be_pricked(ground: &Lacework, grid: &Grid, area: Rect) -> Result<(), PrickingError> {
     let apart = least_apart(&pin_places(ground, grid, area));
     if apart < LEAST_APART { Err(PrickingError::TooClose(apart)) } else { Ok(()) }
 }
@@ -134,7 +134,7 @@ pub fn can_be_pricked(ground: &Ground, grid: &Grid, area: Rect) -> Result<(), Pr
 /// [`PrickingError`] when the paper is smaller than [`MIN_PAPER`] or the area
 /// is empty or larger than [`MAX_AREA`], and when pins lie too close together.
 pub fn pricking(
-    ground: &Ground,
+    ground: &Lacework,
     grid: &Grid,
     area: Rect,
     paper: Paper,
@@ -207,7 +207,7 @@ fn heading(paper: Paper, title: &str, notes: &str, number: Option<&str>) -> Grou
 
 /// The dots of a part of an area, with the corner of the part at `corner`, and
 /// paler dots just outside it.
-pub(crate) fn dots(ground: &Ground, grid: &Grid, area: Rect, part: Rect, corner: Point) -> Group {
+pub(crate) fn dots(ground: &Lacework, grid: &Grid, area: Rect, part: Rect, corner: Point) -> Group {
     let mut group = Group::new("dots");
     let (mut own, mut beside) = (Path::new(), Path::new());
     // Dots on the edge of the area count as inside.

@@ -12,6 +12,7 @@ use lace::{Cell, Ground, Lacework, Piece, Point, point};
 
 use crate::colour::backdrop::backdrop;
 use crate::colour::{Rgb, Tone};
+use crate::drawing::hung::Hung;
 use crate::drawing::setting_out::cells;
 use crate::drawing::tile::{Strand, Tile};
 use crate::drawing::{Background, Drawing, Group, Paint, Path, Rect, Shape, rect};
@@ -135,31 +136,27 @@ const LIGHT: Point = point(0.0, -1.0);
 /// their window, colours and style.
 #[derive(Debug)]
 pub struct ThreadDrawing<'a> {
-    numbers: Numbers<'a>,
+    lacework: &'a Lacework,
+    hung: Hung<'a>,
     layout: &'a Layout,
     tile: Tile,
-}
-
-/// How threads are numbered.
-#[derive(Debug)]
-enum Numbers<'a> {
-    /// By their places among the hanging threads of a ground.
-    Hanging(&'a Ground),
-    /// By segment of the braid, for a piece.
-    Each(Vec<usize>),
 }
 
 impl<'a> ThreadDrawing<'a> {
     /// Prepares the threads of a ground as laid out.
     pub fn new(ground: &'a Ground, layout: &'a Layout) -> ThreadDrawing<'a> {
-        ThreadDrawing { numbers: Numbers::Hanging(ground), layout, tile: Tile::new(ground, layout) }
+        ThreadDrawing {
+            lacework: ground,
+            hung: Hung::Ground(ground),
+            layout,
+            tile: Tile::new(ground, layout),
+        }
     }
 
     /// Prepares the threads of a piece as laid out, given its lacework
     /// ([`Piece::lacework`]). The classes of its drawings are those of [`Piece::threads`].
-    pub fn of_piece(piece: &Piece, lacework: &Lacework, layout: &'a Layout) -> ThreadDrawing<'a> {
-        let threads = piece.threads_on_segments(lacework);
-        ThreadDrawing { numbers: Numbers::Each(threads), layout, tile: Tile::new(lacework, layout) }
+    pub fn of_piece(piece: &Piece, lacework: &'a Lacework, layout: &'a Layout) -> ThreadDrawing<'a> {
+        ThreadDrawing { lacework, hung: Hung::of_piece(piece), layout, tile: Tile::new(lacework, layout) }
     }
 
     /// Where its threads lie.
@@ -242,13 +239,7 @@ impl<'a> ThreadDrawing<'a> {
     /// The place at the top of the thread that leaves a crossing in a cell of the
     /// definition by `out`.
     fn place(&self, out: usize, cell: Cell) -> i64 {
-        match &self.numbers {
-            Numbers::Hanging(ground) => {
-                let entry = ground.braid().segments[out].entry;
-                ground.hanging().origin(entry, ground.upright().to_upright(cell))
-            }
-            Numbers::Each(threads) => threads[out] as i64,
-        }
+        self.hung.thread(self.lacework.braid().segments[out].entry, cell)
     }
 
     /// The pieces with their coats, by the numbers of their threads.

@@ -10,11 +10,15 @@ mod labels;
 mod marks;
 mod pair_lines;
 
-use lace::{Cell, Grid, Ground, Lattice, Leg, PairEffect, Point, Side, Step, balanced_places, point};
+use lace::{
+    Cell, End, Grid, Ground, Lacework, Lattice, Leg, PairEffect, Piece, Point, Side, Step, UprightCell,
+    balanced_places, point,
+};
 
 use crate::colour::Rgb;
 use crate::drawing::curve::{turned, unit};
 use crate::drawing::font;
+use crate::drawing::hung::Hung;
 use crate::drawing::setting_out::cells;
 use crate::drawing::{Anchor, Background, Cap, Drawing, Face, Group, Path, Rect, Shape, Size, Stroke, rect};
 use crate::layout::lattice_mm;
@@ -60,7 +64,8 @@ impl Default for DiagramLook {
 /// The working diagram of a ground on a grid, shared by all its windows.
 #[derive(Debug)]
 pub struct WorkingDiagram<'a> {
-    ground: &'a Ground,
+    ground: &'a Lacework,
+    hung: Hung<'a>,
     grid: Grid,
     look: DiagramLook,
     /// Where stitches are drawn, mm.
@@ -79,7 +84,29 @@ impl<'a> WorkingDiagram<'a> {
         let order = look.numbers.then(|| ground.order_of_working());
         let numbers = order.as_ref().map_or_else(Vec::new, |order| ground.step_numbers(order));
         let steps = order.map_or_else(Vec::new, |order| order.steps);
-        WorkingDiagram { ground, grid: *grid, look, places, steps, numbers }
+        WorkingDiagram { ground, hung: Hung::Ground(ground), grid: *grid, look, places, steps, numbers }
+    }
+
+    /// The diagram of a piece, given its lacework, on a grid. Its numbers are those of
+    /// the order of working; its colours those of [`Piece::threads`].
+    pub fn of_piece(
+        piece: &Piece,
+        lacework: &'a Lacework,
+        grid: &Grid,
+        look: DiagramLook,
+    ) -> WorkingDiagram<'a> {
+        let step =
+            |stitch| Step { stitch, cell: UprightCell::ORIGIN, left_pair: 0, twists: [0; 2], turns_to: None };
+        let stitches = if look.numbers { lacework.stitches().len() } else { 0 };
+        WorkingDiagram {
+            ground: lacework,
+            hung: Hung::of_piece(piece),
+            grid: *grid,
+            places: places(lacework, grid, false),
+            look,
+            steps: (0..stitches).map(step).collect(),
+            numbers: (1..=stitches).collect(),
+        }
     }
 
     /// Draws a window of the endless ground, in mm from the origin of the
@@ -151,7 +178,7 @@ impl<'a> WorkingDiagram<'a> {
 const KEY_WIDTH: f64 = 80.0;
 
 /// Where stitches are drawn, mm: in balanced places or in those of the definition.
-fn places(ground: &Ground, grid: &Grid, balanced: bool) -> Vec<Point> {
+fn places(ground: &Lacework, grid: &Grid, balanced: bool) -> Vec<Point> {
     let steps = if balanced { balanced_places(ground.repeat()) } else { ground.places().to_vec() };
     steps.into_iter().map(|p| grid.mm(p)).collect()
 }
@@ -205,7 +232,7 @@ impl DiagramFit {
 
 /// How many times as large as the lace a working diagram must be for its numbers to
 /// be legible.
-pub fn legible_at(ground: &Ground, grid: &Grid) -> f64 {
+pub fn legible_at(ground: &Lacework, grid: &Grid) -> f64 {
     let nearest = spread(ground, grid, &places(ground, grid, false));
     LEGIBLE / (grid.step_x_mm().min(grid.step_y_mm()) * nearest)
 }
@@ -218,21 +245,23 @@ const LEGIBLE: f64 = 5.5;
 /// The same for numbers alone, mm: nearer stitches that have numbers have no letters,
 /// and the steps say what they are.
 const NUMBERS_ALONE: f64 = 3.5;
+/// How far a pair is drawn from where it is hung, and to where it ends, in units.
+const OPEN: f64 = 0.5;
 /// Room round the numbered stitches, grid steps.
 const EDGE: f64 = 0.75;
 
 /// Where the stitch of a step is drawn, mm, if those of the repeat are at `places`.
-fn place(ground: &Ground, grid: &Grid, places: &[Point], step: &Step) -> Point {
+fn place(ground: &Lacework, grid: &Grid, places: &[Point], step: &Step) -> Point {
     let cell = ground.upright().to_definition(step.cell);
     places[step.stitch] + grid.mm(ground.lattice().place(cell))
 }
 
 /// The factor, 1 or less, by which marks are made smaller than on the dot grid so
 /// that the two nearest stitches do not touch.
-fn spread(ground: &Ground, grid: &Grid, places: &[Point]) -> f64 {
+fn spread(ground: &Lacework, grid: &Grid, places: &[Point]) -> f64 {
     let lattice = lattice_mm(ground, grid);
     let mut nearest = f64::INFINITY;
-    for leg in ground.legs() {
+    for (_, leg) in ground.legs().iter().enumerate().filter(|&(l, _)| !ground.is_open(l)) {
         let run = places[leg.to.stitch] + lattice.place(leg.cell) - places[leg.from.stitch];
         nearest = nearest.min((run.x / grid.step_x_mm()).abs().max((run.y / grid.step_y_mm()).abs()));
     }
@@ -284,13 +313,19 @@ impl<'a> Painter<'a> {
         let ground = self.diagram.ground;
         let mut lines = PairLines::new(self.diagram.look.colours.len(), self.sizes.line);
         let (mut bars, mut arrows) = (Path::new(), Path::new());
-        for leg in ground.legs() {
+        for (l, leg) in ground.legs().iter().enumerate() {
+            if ground.is_open(l) {
+                for line in self.ends(leg) {
+                    lines.add(&self.diagram.hung, &line, Cell::ORIGIN, -self.corner());
+                }
+                continue;
+            }
             let line = self.leg_line(leg);
             let leg_bars = self.bars(&line, leg.twists);
             let head = self.turns(leg).then(|| self.arrow_head(&line));
             for cell in self.set_out(Rect::around([line.from, line.to]).unwrap_or(rect(0.0, 0.0, 0.0, 0.0))) {
                 let here = self.lattice.place(cell) - self.corner();
-                lines.add(ground, &line, cell, here);
+                lines.add(&self.diagram.hung, &line, cell, here);
                 bars.add(&leg_bars, here);
                 if let Some(head) = &head {
                     arrows.add(head, here);
@@ -300,7 +335,7 @@ impl<'a> Painter<'a> {
         for s in 0..ground.stitches().len() {
             for line in self.lines_through(s) {
                 for cell in self.copies(s) {
-                    lines.add(ground, &line, cell, self.lattice.place(cell) - self.corner());
+                    lines.add(&self.diagram.hung, &line, cell, self.lattice.place(cell) - self.corner());
                 }
             }
         }
@@ -333,6 +368,20 @@ impl<'a> Painter<'a> {
         let entries = [order[first], order[first + 1]];
         let stitch = leg.from.stitch;
         PairLine { from, to, directions: [unit(to - from); 2], bend: 0.0, stitch, entries }
+    }
+
+    /// The lines of the pair that ends, and of the one that is hung, where a leg is open.
+    fn ends(&self, leg: &Leg) -> [PairLine; 2] {
+        let WorkingDiagram { ground, places, .. } = self.diagram;
+        let line = |end: End, out: bool, entries: [usize; 2]| {
+            let near = places[end.stitch] + self.port(end.stitch, end.side, out);
+            let far = near + self.directions[end.stitch].to(end.side, out) * (OPEN * self.sizes.unit);
+            let [from, to] = if out { [near, far] } else { [far, near] };
+            PairLine { from, to, directions: [unit(to - from); 2], bend: 0.0, stitch: end.stitch, entries }
+        };
+        let order = ground.stitches()[leg.from.stitch].stitch.end_order();
+        let [ends, hangs] = [leg.from, leg.to].map(|end| [2 * end.side.index(), 2 * end.side.index() + 1]);
+        [line(leg.from, true, ends.map(|k| order[k])), line(leg.to, false, hangs)]
     }
 
     /// The lines of pairs through a stitch.
@@ -398,7 +447,7 @@ impl<'a> Painter<'a> {
         let mut labels = Labels::default();
         let (ground, unit) = (self.diagram.ground, self.sizes.unit);
         let wide = pair_lines::width(!self.diagram.look.colours.is_empty(), self.sizes.line);
-        for leg in ground.legs() {
+        for (_, leg) in ground.legs().iter().enumerate().filter(|&(l, _)| !ground.is_open(l)) {
             let line = self.leg_line(leg);
             let (from, to, along) = (line.from, line.to, line.directions[0]);
             // Bars lie round the middle, an arrow near the beginning.

@@ -1,7 +1,7 @@
 //! The directions from a stitch to its neighbours, and the gaps between them
 //! that have room for a label.
 
-use lace::{Cell, Ground, Point, Side, point};
+use lace::{Cell, End, Lacework, Point, Side, point};
 
 use crate::drawing::curve::unit;
 
@@ -31,12 +31,14 @@ const APART: f64 = 0.5;
 
 impl Directions {
     /// The directions of each stitch, towards the other ends of its legs.
-    pub fn of(ground: &Ground, places: &[Point], shift: impl Fn(Cell) -> Point) -> Vec<Directions> {
+    pub fn of(ground: &Lacework, places: &[Point], shift: impl Fn(Cell) -> Point) -> Vec<Directions> {
         let mut all: Vec<Directions> = places.iter().map(|_| Directions([point(0.0, 0.0); 4])).collect();
-        for leg in ground.legs() {
+        for (l, leg) in ground.legs().iter().enumerate() {
             let run = places[leg.to.stitch] + shift(leg.cell) - places[leg.from.stitch];
-            all[leg.from.stitch].0[Directions::number(leg.from.side, true)] = unit(run);
-            all[leg.to.stitch].0[Directions::number(leg.to.side, false)] = unit(-run);
+            let [out, into] = if ground.is_open(l) { [leg.from, leg.to].map(outwards) } else { [run, -run] };
+            all[leg.from.stitch].0[Directions::number(leg.from.side, true)] = unit(out);
+            all[leg.to.stitch].0[Directions::number(leg.to.side, false)] =
+                unit(if ground.is_open(l) { point(into.x, -into.y) } else { into });
         }
         for directions in &mut all {
             directions.spread();
@@ -95,6 +97,11 @@ impl Directions {
         let half = libm::sin((angle / 2.0).min(std::f64::consts::FRAC_PI_2));
         Room { gap, offset: middle * (0.13 / half).clamp(0.31, 0.42) }
     }
+}
+
+/// The way down and outwards from a side of a stitch.
+fn outwards(end: End) -> Point {
+    point(if end.side == Side::Left { -1.0 } else { 1.0 }, 1.0)
 }
 
 /// A narrower gap has no room for a label.

@@ -1,6 +1,6 @@
 //! Keys to working diagrams: what each mark, letter, dot, bar and arrow means.
 
-use lace::{Grid, Ground, PairEffect, Point, Stitch, point};
+use lace::{Grid, Lacework, PairEffect, Point, Stitch, point};
 
 use super::marks::{Sizes, kind_letter, label, mark};
 use crate::colour::Rgb;
@@ -93,7 +93,7 @@ impl Key {
 
 /// The key to a working diagram: what each mark, letter, dot, bar and arrow
 /// means, `width` mm wide and as high as it needs to be.
-pub fn diagram_key(ground: &Ground, width: f64) -> Drawing {
+pub fn diagram_key(ground: &Lacework, width: f64) -> Drawing {
     key_of(ground, width, |stitch| {
         let words = ground.kind_in_words(stitch);
         match stitch.letters() {
@@ -104,11 +104,11 @@ pub fn diagram_key(ground: &Ground, width: f64) -> Drawing {
 }
 
 /// The same with only the names of stitches, without their moves.
-pub(crate) fn diagram_key_of_names(ground: &Ground, width: f64) -> Drawing {
+pub(crate) fn diagram_key_of_names(ground: &Lacework, width: f64) -> Drawing {
     key_of(ground, width, |stitch| ground.kind_in_words(stitch))
 }
 
-fn key_of(ground: &Ground, width: f64, words: impl Fn(&Stitch) -> String) -> Drawing {
+fn key_of(ground: &Lacework, width: f64, words: impl Fn(&Stitch) -> String) -> Drawing {
     let mut key = Key::new(width);
     for (kind, stitch) in ground.distinct_stitches().into_keys().enumerate() {
         key.stitch(kind, &words(stitch));

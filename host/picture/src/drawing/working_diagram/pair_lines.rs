@@ -1,10 +1,11 @@
 //! The lines of pairs in a working diagram, in ink or in the colours of their
 //! threads.
 
-use lace::{Cell, Ground, Point, Side, Stitch, ThreadEntry};
+use lace::{Cell, Point, Side, Stitch, ThreadEntry};
 
 use crate::colour::{Rgb, Tone};
 use crate::drawing::curve::turned;
+use crate::drawing::hung::Hung;
 use crate::drawing::{Group, Paint, Path, Shape, Step, Stroke};
 
 /// The line of a pair: along a leg, or through a stitch.
@@ -83,7 +84,7 @@ impl PairLines {
     }
 
     /// Adds the copy of a line in a cell, moved by `here`.
-    pub fn add(&mut self, ground: &Ground, line: &PairLine, cell: Cell, here: Point) {
+    pub fn add(&mut self, hung: &Hung, line: &PairLine, cell: Cell, here: Point) {
         self.ink.add(&line.path(0.0), here);
         let classes = self.threads.len() as i64;
         if classes == 0 {
@@ -92,9 +93,7 @@ impl PairLines {
         // Threads lie side by side; a single thread lies in the middle.
         let apart = if line.entries[0] == line.entries[1] { 0.0 } else { 0.3 * self.width };
         for (entry, left) in line.entries.into_iter().zip([apart, -apart]) {
-            let slot = ground
-                .hanging()
-                .origin(ThreadEntry::new(line.stitch, entry), ground.upright().to_upright(cell));
+            let slot = hung.thread(ThreadEntry::new(line.stitch, entry), cell);
             self.threads[slot.rem_euclid(classes) as usize].add(&line.path(left), here);
         }
     }
