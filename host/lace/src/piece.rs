@@ -13,6 +13,7 @@ mod laid;
 mod order;
 mod plan;
 mod region;
+mod steer;
 mod threads;
 
 use crate::lattice::point::Point;
@@ -22,6 +23,7 @@ use crate::stitch::Stitch;
 pub use finding::{PieceCode, PieceFinding};
 pub use plan::{Change, Edge, Footside, Plan, PlanArea, PlanGround, Shape};
 pub use region::{Outline, Tip};
+pub use steer::{PieceWish, Steered};
 pub use threads::PieceThread;
 
 /// Fewest and most pins across a piece.
@@ -280,5 +282,46 @@ mod tests {
         assert_eq!(piece.stitches()[0].at, point(0.0, 0.0));
         let mut ends = piece.legs().iter().filter(|leg| leg.to == LegTo::Ends(Ending::LaidAside));
         assert_eq!(ends.by_ref().count(), 8);
+    }
+
+    // Common practice, no source: with half stitches in the ground the pairs of the start
+    // run down the edges from the first straight pin if half stitch is worked there, and
+    // with cloth stitch and twist there they go back in.
+    #[test]
+    fn one_stitch_at_each_edge_pin_sends_a_pair_down_the_edge() {
+        let ground = Ground::new(torchon("CT pin CT", 0)).unwrap();
+        let closed: Stitch = "CTCT pin CTCT".parse().unwrap();
+        let plan = Plan {
+            outline: Outline { finish: Tip::Straight, ..strip(5, 6) },
+            ground: PlanGround { ground: &ground, anchor: 0 },
+            areas: Vec::new(),
+            edge: Edge { stitch: Some(closed.clone()), footside: None },
+            first: Some("CTCT".parse().unwrap()),
+            changes: Vec::new(),
+            most_pairs: None,
+        };
+        let piece = Piece::new(&plan).unwrap();
+        let half: Stitch = "CT pin CT".parse().unwrap();
+        let works = [half.clone(), closed];
+        let start = piece.pairs().iter().position(|p| p.name == PairName::Start(Side::Left)).unwrap();
+        let way = piece.steer(start, PieceWish::DownTheEdge(Side::Left), &works);
+        // It comes to the second pin of the side: it cannot run down the whole edge.
+        assert_eq!(way.map(|way| way.changes.len()), None);
+        let last = piece.pairs().iter().position(|p| p.name == PairName::Side(Side::Left, 4)).unwrap();
+        let steered = piece.steer(last, PieceWish::DownTheEdge(Side::Left), &works).unwrap();
+        assert_eq!(steered.changes, []);
+        let steered = piece.steer(start, PieceWish::EndsAt(Side::Right), &works).unwrap();
+        // Tried out: the pair then ends there.
+        let changes = steered.changes.iter().map(|(s, stitch)| Change {
+            at: Some(piece.stitches()[*s].at),
+            stitch: stitch.clone(),
+            ..Change::default()
+        });
+        let changed = Piece::new(&Plan { changes: changes.collect(), ..plan }).unwrap();
+        let threads = changed.threads();
+        let ends: Vec<usize> = threads.iter().filter(|t| t.pair == start).map(|t| t.end.0).collect();
+        assert_eq!(ends[0], ends[1]);
+        let LegFrom::Stitch(end) = changed.legs()[ends[0]].from else { panic!("{ends:?}") };
+        assert!(changed.stitches()[end.stitch].at.x > 0.0);
     }
 }
