@@ -612,7 +612,7 @@ A piece is a small text:
   with = { stitch = \"half\" }           # its choices
   [edge]
   stitch = \"CTCT pin CTCT\"             # without it, as in the ground
-  first = \"CTCT\"                       # at the first pin of a point
+  first = \"pin CTCT\"                   # at the first pin of a point
   [[area]]
   name = \"roses\"
   ground = \"rose\"

@@ -100,7 +100,7 @@ impl Reader<'_> {
         let thread = self.thread(&mut fields);
         let most_pairs = fields.get("most-pairs").and_then(|most| {
             self.places.most_pairs = most.span();
-            let beyond = |n: &str| format!("a piece of {n} pairs at most cannot be meant");
+            let beyond = |n: &str| format!("`most-pairs` cannot be {n}");
             self.whole(most, 4..=MOST_PAIRS, beyond, "most-pairs = 30")
         });
         let outline = self.outline(&mut fields);
@@ -110,8 +110,8 @@ impl Reader<'_> {
         let changes = self.changes(&mut fields, &areas);
         let (palette, hung) = self.colours(&mut fields);
         self.leave(&fields);
-        let (outline, ground) = (outline?, ground?);
-        let grid = self.grid(pin_spacing, angle, ground.chosen.about())?;
+        let grid = self.grid(pin_spacing, angle, ground.as_ref().map(|ground| ground.chosen.about()));
+        let (outline, ground, grid) = (outline?, ground?, grid?);
         let thread = thread.unwrap_or_else(|| Thread::suiting(grid.pin_spacing_mm()));
         Some(Design {
             title,
@@ -202,10 +202,11 @@ impl Reader<'_> {
         &mut self,
         pin_spacing: Option<(f64, Range<usize>)>,
         angle: Option<(f64, Range<usize>)>,
-        about: &catalogue::About,
+        about: Option<&catalogue::About>,
     ) -> Option<Grid> {
-        let mm = pin_spacing.clone().map_or_else(|| about.usual_pin_spacing_mm(), |(mm, _)| mm);
-        let degrees = angle.clone().map_or(about.angle, |(degrees, _)| degrees);
+        let usual = about.map_or([4.0, 45.0], |about| [about.usual_pin_spacing_mm(), about.angle]);
+        let mm = pin_spacing.as_ref().map_or(usual[0], |(mm, _)| *mm);
+        let degrees = angle.as_ref().map_or(usual[1], |(degrees, _)| *degrees);
         if let Ok(grid) = Grid::new(mm, degrees) {
             return Some(grid);
         }

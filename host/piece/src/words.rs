@@ -29,6 +29,7 @@ impl Worked {
         };
         part(self.head());
         part(if self.design.notes.is_empty() { Vec::new() } else { vec![self.design.notes.clone()] });
+        part(self.tips_in_words());
         for side in Side::BOTH {
             part(self.edge_in_words(side));
         }
@@ -50,11 +51,12 @@ impl Worked {
             (Tip::Straight, Tip::Pointed) => "straight at the start, pointed at the finish",
         };
         let hours = [PINS_AN_HOUR[1], PINS_AN_HOUR[0]].map(|rate| piece.pins() as f64 / rate);
+        let decimals = if hours[0] < 5.0 { 1 } else { 0 };
         let mut lines = vec![
             design.title.clone(),
             format!("  A strip {tips}, {} pins wide, {} rows long, on {}", outline.width, outline.last_row() + 1.0, design.ground.chosen.name()),
             format!(
-                "  {} by {} mm: {} mm between the pins of an edge, {} degrees; thread {}",
+                "  {} by {} mm: {} mm between the pins of an edge, at {} degrees from it; thread {}",
                 number_to(size[0], 0),
                 number_to(size[1], 0),
                 number(design.grid.pin_spacing_mm()),
@@ -70,8 +72,8 @@ impl Worked {
             ),
             format!(
                 "  About {} to {} hours for a beginner, at {} to {} pins an hour (common practice, no source)",
-                number_to(hours[0], 1),
-                number_to(hours[1], 1),
+                number_to(hours[0], decimals),
+                number_to(hours[1], decimals),
                 PINS_AN_HOUR[0],
                 PINS_AN_HOUR[1],
             ),

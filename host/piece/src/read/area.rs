@@ -77,7 +77,7 @@ impl Reader<'_> {
         let beyond = |n: &str| format!("{n} units cannot be worked here");
         match (units, rows) {
             (Some(units), None) => {
-                let example = "units = [2, 2]: to the right, and to the left";
+                let example = "units = [2, 2]";
                 let [right, left] = self.list(units, 2, "two whole numbers are", example)? else { return None };
                 let [right, left] =
                     [right, left].map(|one| self.whole(one, 1..=MAX_PIECE_ROWS / 2, beyond, example));

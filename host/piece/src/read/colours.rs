@@ -13,7 +13,7 @@ use crate::colours::{Hung, Whose};
 use crate::names::pair_name;
 
 /// The ways to write colours.
-const FORM: &str = "write all = \"navy\", start = [\"navy\", \"white\"] for a pair with one bobbin of either, or \
+const FORM: &str = "all = \"navy\", start = [\"navy\", \"white\"] for a pair with one bobbin of either, or \
                     { name = \"old rose\", rgb = \"#c08081\" } for a colour of your own";
 
 impl Reader<'_> {
@@ -88,12 +88,12 @@ impl Reader<'_> {
             DeValue::Table(table) if table.len() == 2 => match (text("name"), text("rgb")) {
                 (Some(name), Some(rgb)) => (name, rgb),
                 _ => {
-                    self.fault(entry.span(), "a colour has a name and rgb, both in quotes", FORM);
+                    self.fault(entry.span(), "a colour has a name and rgb, both in quotes", format!("write {FORM}"));
                     return None;
                 }
             },
             _ => {
-                self.fault(entry.span(), "this is not a colour", FORM);
+                self.fault(entry.span(), "this is not a colour", format!("write {FORM}"));
                 return None;
             }
         };
@@ -105,7 +105,7 @@ impl Reader<'_> {
             return None;
         };
         if !is_visible(&name) {
-            self.fault(entry.span(), "the colour has no name", FORM);
+            self.fault(entry.span(), "the colour has no name", format!("write {FORM}"));
             return None;
         }
         Some(position(named, Colour { name, rgb: found.rgb }))

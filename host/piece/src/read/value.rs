@@ -121,7 +121,7 @@ impl Reader<'_> {
         let within = read.as_ref().ok().and_then(|&n| usize::try_from(n).ok()).filter(|n| bounds.contains(n));
         if within.is_none() {
             let written = read.map_or_else(|_| quote(whole.as_str()), |n| n.to_string());
-            let remedy = format!("write a whole number from {} to {}: {example}", bounds.start(), bounds.end());
+            let remedy = format!("write a whole number from {} to {}, for example {example}", bounds.start(), bounds.end());
             self.fault(value.span(), beyond(&written), remedy);
         }
         within
@@ -140,7 +140,11 @@ impl Reader<'_> {
             return None;
         };
         if list.len() != wanted {
-            let sentence = format!("here stand {} values, and {wanted} are needed", list.len());
+            let sentence = format!("here {}, and {wanted} are needed", match list.len() {
+                0 => "stands nothing".to_owned(),
+                1 => "stands one value".to_owned(),
+                n => format!("stand {n} values"),
+            });
             self.fault(value.span(), sentence, format!("for example {example}"));
             return None;
         }

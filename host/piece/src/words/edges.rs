@@ -1,6 +1,7 @@
 //! How the edges are worked, and which pair runs down them for how long.
 
-use lace::{EdgeKind, End, LegTo, Side, number};
+use catalogue::near::listed;
+use lace::{EdgeKind, End, LegTo, Side, Tip, number};
 
 use super::rows;
 use crate::worked::Worked;
@@ -11,6 +12,18 @@ struct Run {
     colours: String,
     from: f64,
     to: f64,
+}
+
+impl Run {
+    /// From one pin of a straight edge to the next.
+    fn is_short(&self) -> bool {
+        self.to - self.from <= 2.0
+    }
+
+    fn in_words(&self) -> String {
+        let Run { whose, colours, from, to } = self;
+        format!("  {}: {whose} ({colours}) runs down it for {} rows", rows(*from, *to), number(to - from))
+    }
 }
 
 impl Worked {
@@ -33,16 +46,47 @@ impl Worked {
                 footside.edge.words()
             ));
         }
-        for Run { whose, colours, from, to } in self.runs(side) {
-            lines.push(format!("  {}: {whose} ({colours}) runs down it for {} rows", rows(from, to), number(to - from)));
+        // Where another pair comes at every pin, they are listed in one line.
+        let runs = self.runs(side);
+        for group in runs.chunk_by(|a, b| a.is_short() && b.is_short() && a.to == b.from) {
+            let [first, .., last] = group else {
+                lines.extend(group.iter().map(Run::in_words));
+                continue;
+            };
+            let names = listed(group.iter().map(|run| format!("{} ({})", run.whose, run.colours)));
+            lines.push(format!("  {}: another pair from each pin to the next: {names}", rows(first.from, last.to)));
         }
         lines
+    }
+
+    /// What a stitch is that lies at the first or the last pin of a point, and so at both
+    /// edges.
+    pub(super) fn tip(&self, stitch: usize) -> Option<&'static str> {
+        let (outline, at) = (self.piece.outline(), self.piece.stitches()[stitch].at);
+        let middle = at.x == outline.middle();
+        if middle && outline.start == Tip::Pointed && at.y == 0.0 {
+            Some("first pin")
+        } else if middle && outline.finish == Tip::Pointed && at.y == outline.last_row() {
+            Some("last pin")
+        } else {
+            None
+        }
+    }
+
+    /// The first and the last pin of a point in words.
+    pub(super) fn tips_in_words(&self) -> Vec<String> {
+        let stitches = self.piece.stitches();
+        let tips = (0..stitches.len()).filter_map(|s| Some((self.tip(s)?, stitches[s].stitch.words())));
+        tips.map(|(tip, words)| format!("{}: {words}", tip.replace("pin", "pin of the point"))).collect()
     }
 
     /// The edge stitches of a side and a kind, from the top, by their positions.
     fn edge_pins(&self, side: Side, kind: EdgeKind) -> Vec<usize> {
         let stitches = self.piece.stitches();
-        let is_edge = |&s: &usize| stitches[s].edge.is_some_and(|part| part.side == side && part.kind == kind);
+        let is_edge = |&s: &usize| {
+            let part = stitches[s].edge.filter(|_| self.tip(s).is_none());
+            part.is_some_and(|part| part.side == side && part.kind == kind)
+        };
         let mut found: Vec<usize> = (0..stitches.len()).filter(is_edge).collect();
         found.sort_by(|&a, &b| stitches[a].at.y.total_cmp(&stitches[b].at.y));
         found

@@ -139,10 +139,11 @@ impl Worked {
                     (Side::Left, Side::Left) => "turns back to the left",
                     (Side::Right, Side::Right) => "turns back to the right",
                 };
-                let within = match (placed.edge, placed.area) {
-                    (Some(part), _) => format!("{} edge", part.side.word()),
-                    (None, Some(_)) => self.design.area_name(placed.area).to_owned(),
-                    (None, None) => String::new(),
+                let within = match (self.tip(stitch), placed.edge, placed.area) {
+                    (Some(tip), ..) => tip.to_owned(),
+                    (None, Some(part), _) => format!("{} edge", part.side.word()),
+                    (None, None, Some(_)) => self.design.area_name(placed.area).to_owned(),
+                    (None, None, None) => String::new(),
                 };
                 vec![
                     format!("{}", stitch + 1),
@@ -155,7 +156,7 @@ impl Worked {
             .collect();
         lines.extend(columns(&table, "  "));
         let end = self.piece.threads()[thread].end.0;
-        lines.push(format!("{} {}", if together { "It" } else { "This thread" }, self.end_of(end)));
+        lines.push(format!("{} {}", if together { "It" } else { "This thread" }, self.end_of(end).replace("laid", "is laid")));
         lines.join("\n") + "\n"
     }
 }
