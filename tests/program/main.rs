@@ -32,6 +32,7 @@ mod hostile;
 mod mistakes;
 mod new;
 mod options;
+mod piece;
 mod spacing;
 mod trace;
 mod trial;

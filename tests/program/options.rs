@@ -101,6 +101,8 @@ const ROWS: &[(&str, &[(&str, &str)])] = &[
     ("--picture", &[("drawn.jpg", ".png")]),
     ("--watch", &[("-", "one chart")]),
     ("--chart", &[("-", "")]),
+    ("--piece", &[("-", "")]),
+    ("--trace", &[("left", "\"left 3\""), ("", "colour navy"), ("left 0", "start right"), ("colour", "is no pair")]),
     ("--id", &[("Not a word", "plain word"), ("con", "device")]),
 ];
 
@@ -112,6 +114,7 @@ const NEEDED: &[(&str, &[&str])] = &[
     ("facts", &["rose"]),
     ("trace", &["rose"]),
     ("handout", &["recipe.toml"]),
+    ("piece", &["piece.toml"]),
     ("unpack", &["rose"]),
     ("pack", &["no-chart.toml"]),
     ("build", &["no-crate"]),
@@ -143,6 +146,8 @@ const OF_ONE: &[(&str, &str, Refused)] = &[
     ("explain", "--plugins", &[]),
     ("new", "--plugins", &[]),
     ("pack", "--plugins", &[]),
+    // The file comes first.
+    ("piece", "--plugins", &[]),
     ("build", "--plugins", &[]),
     ("completions", "--plugins", &[]),
     ("man", "--plugins", &[]),
@@ -190,6 +195,8 @@ const CONTRADICTIONS: &[&[&str]] = &[
     &["trace", "torchon", "--why", "stays"],
     &["trace", "torchon", "--why", "stays", "--pair", "1", "--json"],
     &["trace", "torchon", "--why", "stays", "--pair", "1", "--footsides"],
+    &["piece", "piece.toml", "--trace", "left 1", "--json"],
+    &["new", "roses", "--piece", "--chart"],
     &["check", "--watch", "--json"],
     &["check", "--watch", "rose"],
     &["explain", "lifts-off", "--page", "faults.html"],

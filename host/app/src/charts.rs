@@ -24,14 +24,23 @@ pub fn is_chart(path: &Path) -> bool {
     path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case(ENDING))
 }
 
-/// Reads a chart.
-pub fn open(path: &Path) -> Result<ChartFile, Failure> {
+/// The text of a chart.
+pub fn text(path: &Path) -> Result<String, Failure> {
     // Ten times what can be packed, so that a chart somewhat too long gets a
     // precise message.
     const MOST_BYTES: u64 = 1 << 20;
-    let text = text_in(path, MOST_BYTES, "a chart", "charts are small texts: look for a smaller repeat")?;
-    let shown = ShownText::new(&path_name(path), &text);
-    match chart_files::read(&text) {
+    text_in(path, MOST_BYTES, "a chart", "charts are small texts: look for a smaller repeat")
+}
+
+/// Reads a chart.
+pub fn open(path: &Path) -> Result<ChartFile, Failure> {
+    read(path, &text(path)?)
+}
+
+/// Reads the text of a chart.
+pub fn read(path: &Path, text: &str) -> Result<ChartFile, Failure> {
+    let shown = ShownText::new(&path_name(path), text);
+    match chart_files::read(text) {
         Ok(read) => Ok(ChartFile { text: shown, read }),
         Err(faults) => Err(shown.report_read(faults).into()),
     }

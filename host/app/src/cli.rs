@@ -64,6 +64,8 @@ pub enum Command {
     Sheet(SheetArgs),
     /// Print the handout of a class from its recipe: pages to work from, true to size
     Handout(HandoutArgs),
+    /// Work out a whole piece, such as a bookmark, from a small text: its pairs, its pins, where each pair goes
+    Piece(PieceArgs),
     /// Print everything computed about one ground
     Facts(FactsArgs),
     /// Follow every pair: where each colour goes, and what to change to steer it
@@ -72,7 +74,7 @@ pub enum Command {
     Check(CheckArgs),
     /// Explain a fault that `check` finds, or how charts are written
     Explain(ExplainArgs),
-    /// Start a contribution of your own from a small working filling
+    /// Start a contribution of your own from a small working filling, or a piece
     New(NewArgs),
     /// Turn a chart into a contribution; needs nothing installed
     Pack(PackArgs),
@@ -585,6 +587,65 @@ pub enum ClassPaper {
     Letter,
 }
 
+/// Options of `piece`.
+#[derive(Args, Debug)]
+#[command(after_help = "\
+Examples:
+  pairwise new bookmark --piece                          write an example to change
+  pairwise piece bookmark.toml                           size, pairs, pins, edges, where each pair ends
+  pairwise piece bookmark.toml --trace \"start left\"      one pair, stitch by stitch
+  pairwise piece bookmark.toml --trace \"colour navy\"
+  pairwise piece bookmark.toml --json
+
+A piece is a small text:
+  format = \"pairwise-piece/1\"
+  title = \"Bookmark with four roses\"
+  pin-spacing = 5                        # mm; without it, as usual for the ground
+  most-pairs = 30                        # more is a finding
+  [outline]
+  start = \"pointed\"                    # or straight; so is the finish
+  finish = \"pointed\"
+  width = 9                              # pins across
+  sides = 8                              # pins down each straight side
+  [ground]
+  name = \"torchon\"                     # any ground, variety, chart or contribution
+  with = { stitch = \"half\" }           # its choices
+  [edge]
+  stitch = \"CTCT pin CTCT\"             # without it, as in the ground
+  first = \"pin CTCT\"                   # at the first pin of a point
+  [[area]]
+  name = \"roses\"
+  ground = \"rose\"
+  at = [0, 7]                            # of its highest pin: steps right, rows down
+  units = [2, 2]                         # a diamond; or rows = 3, a band
+  [[stitch]]
+  at = [-8, 10]                          # this stitch is worked otherwise
+  work = \"half stitch, pin, half stitch\"
+  [colours]
+  all = \"white\"
+  start = [\"navy\", \"white\"]            # one bobbin of either in each pair
+  \"left 3\" = \"navy\"
+
+Places are counted from the first pin: of a pointed start, or the left one of a straight start. Also \
+understood are: at the top notes, angle, thread (30 wraps/cm) and thickness (mm); in [ground] \
+first-pin, the name of its stitch that lies on the first pin; in [[area]] with and anchor, the name of \
+its stitch that lies at the place; in [[stitch]] from and to (rows), area (a name, or ground), edge \
+(left, right or both) and instead-of; a part [footside] with passives (1 or 2), stitch and edge; in \
+[colours] all, start, left, right, top, passive, edge, or pairs by name.
+
+The exit status is 0 if the piece can be worked, 1 if something was found, 2 if the text has faults.")]
+pub struct PieceArgs {
+    /// The piece (format pairwise-piece/1)
+    #[arg(value_name = "FILE")]
+    pub file: PathBuf,
+    /// Follow a pair from its first pin to its last, for example "left 3" or "start right"; or a colour: "colour navy"
+    #[arg(long, value_name = "PAIR", conflicts_with = "json")]
+    pub trace: Option<String>,
+    /// Print JSON (format pairwise-piece/1): every stitch, pair and thread
+    #[arg(long)]
+    pub json: bool,
+}
+
 /// What a sheet can show on its own.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum Show {
@@ -695,12 +756,13 @@ Examples:
   pairwise check my-filling.toml    a chart; nothing is written
   pairwise check my-filling.toml --watch
   pairwise check my-filling.wasm    a contribution in a file
+  pairwise check bookmark.toml      a piece
   pairwise check rose/plain
 
 The exit status is 0 if there are no errors, 1 if there are, 2 if something cannot be read.
 `pairwise explain CODE` says more about a fault.")]
 pub struct CheckArgs {
-    /// Charts (.toml), contributions (.wasm) or names of grounds; without any, all grounds
+    /// Charts and pieces (.toml), contributions (.wasm) or names of grounds; without any, all grounds
     #[arg(value_name = "FILE|GROUND")]
     pub targets: Vec<OsString>,
     /// Draw the chart or contribution as written, with its faults marked, to this file (.png, .svg, .pdf)
@@ -736,6 +798,7 @@ pub struct ExplainArgs {
 #[command(after_help = "\
 Examples:
   pairwise new my-filling --chart                 a chart, written by hand; then see `pairwise explain charts`
+  pairwise new bookmark --piece                   a piece; then see `pairwise piece --help`
   pairwise new my-filling                         a crate in Rust; then read my-filling/README.md
 
 The crate needs nothing but Rust to build. Make it outside the folder of this program.")]
@@ -746,6 +809,9 @@ pub struct NewArgs {
     /// Start a chart, which is written by hand and needs no compiler, instead of a crate
     #[arg(long)]
     pub chart: bool,
+    /// Start a piece instead: a bookmark with four roses, as a small text
+    #[arg(long, conflicts_with = "chart")]
+    pub piece: bool,
 }
 
 /// Options of `pack`.

@@ -65,6 +65,7 @@ fn main() -> ExitCode {
         Command::Gallery(args) => commands::gallery::run(args, sources),
         Command::Sheet(args) => commands::sheet::run(args, sources),
         Command::Handout(args) => commands::handout::run(args, sources),
+        Command::Piece(args) => commands::piece::run(args, sources),
         Command::Facts(args) => commands::facts::run(args, sources),
         Command::Trace(args) => commands::trace::run(args, sources),
         Command::Check(args) => commands::check::run(args, sources),

@@ -8,6 +8,7 @@ pub mod gallery;
 pub mod gauge;
 pub mod grid;
 pub mod ids;
+pub mod piece;
 pub mod recipe;
 pub mod sheet;
 mod shown_grounds;

@@ -39,6 +39,7 @@ pub mod grounds;
 pub mod measures;
 pub mod order;
 pub mod pattern;
+pub mod piece;
 pub mod repeat;
 mod rounded;
 pub mod schema;

@@ -7,7 +7,7 @@ use schemars::generate::SchemaSettings;
 use schemars::transform::{Transform, transform_subschemas};
 use schemars::{JsonSchema, Schema, SchemaGenerator};
 
-use crate::{check, explore, facts, gallery, grid, grounds, trace};
+use crate::{check, explore, facts, gallery, grid, grounds, piece, trace};
 
 /// A format.
 #[derive(Clone, Copy, Debug)]
@@ -20,7 +20,7 @@ pub struct Format {
 }
 
 /// Every format, in the order of the alphabet.
-pub const FORMATS: [Format; 7] = [
+pub const FORMATS: [Format; 8] = [
     Format { name: check::FORMAT, written_by: "`pairwise check --json`", root: root::<check::Check> },
     Format {
         name: explore::FORMAT,
@@ -35,6 +35,7 @@ pub const FORMATS: [Format; 7] = [
     },
     Format { name: grid::FORMAT, written_by: "`pairwise grid --index FILE`", root: root::<grid::Grid> },
     Format { name: grounds::FORMAT, written_by: "`pairwise grounds --json`", root: root::<grounds::Grounds> },
+    Format { name: piece::FORMAT, written_by: "`pairwise piece FILE --json`", root: root::<piece::Piece> },
     Format { name: trace::FORMAT, written_by: "`pairwise trace GROUND --json`", root: root::<trace::Trace> },
 ];
 

@@ -37,6 +37,7 @@ impl Target {
             Some("wasm") => runs.extend(self.as_contribution()),
             Some("toml") => {
                 runs.push(self.run(&["handout", &file, "--out", "class.pdf"]));
+                runs.push(self.run(&["piece", &file]));
                 runs.push(self.run(&["grid", "torchon", "--colours", &file, "--size", "64", "--max", "2"]));
                 runs.push(self.run(&["pack", &file, "--out", "mine/packed.wasm"]));
                 if self.folder.path().join("mine/packed.wasm").exists() {

@@ -3,6 +3,7 @@
 
 mod chart;
 mod picture;
+mod piece;
 mod settings;
 mod sits_in;
 mod targets;

@@ -12,6 +12,7 @@ pub mod handout;
 pub mod man;
 pub mod new;
 pub mod pack;
+pub mod piece;
 pub mod sheet;
 pub mod trace;
 pub mod unpack;

@@ -1,5 +1,5 @@
-//! `new`: a filling to start from, as a chart or as a crate that needs nothing
-//! but Rust.
+//! `new`: something to start from: a filling as a chart or as a crate that needs
+//! nothing but Rust, or a piece.
 
 mod kit;
 
@@ -15,6 +15,8 @@ use catalogue::text::path_name;
 
 /// The chart to start from.
 const CHART: &str = include_str!("new/chart.toml");
+/// The piece to start from.
+const PIECE: &str = include_str!("new/piece.toml");
 const NAME: &str = "my-filling";
 const TITLE: &str = "My filling";
 
@@ -22,6 +24,10 @@ const TITLE: &str = "My filling";
 pub fn run(args: &NewArgs) -> Result<Outcome, Failure> {
     let name = &args.name;
     ids::check(name)?;
+    if args.piece {
+        piece(name)?;
+        return Ok(Outcome::Done);
+    }
     if BUILT_IN.iter().any(|(id, _)| id == name) {
         return Err(Failure::Value {
             what: format!("`{name}` is the name of a ground or filling that is built in"),
@@ -53,6 +59,16 @@ fn chart(args: &NewArgs) -> Result<(), Failure> {
         "{0}: a small filling, ready to be changed. Open it in any text editor, then\n\n  pairwise check {0} --watch\n\nand look at {1}-check.png. `pairwise explain charts` says what each line means.\n",
         path_name(&file),
         args.name
+    ))
+}
+
+/// Writes a piece.
+fn piece(name: &str) -> Result<(), Failure> {
+    let file = Path::new(name).with_extension("toml");
+    write_new_file(&file, PIECE.as_bytes())?;
+    print(&format!(
+        "{0}: a pointed bookmark with four roses, ready to be changed. Open it in any text editor, then\n\n  pairwise piece {0}\n\n`pairwise piece --help` says what each line means.\n",
+        path_name(&file)
     ))
 }
 

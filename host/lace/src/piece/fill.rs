@@ -3,7 +3,7 @@
 //! An area holds whole units of its ground, each with the stitches that close it; a rose
 //! keeps all four of its crossings. The ground of the piece fills what is left.
 
-use std::collections::HashMap;
+use indexmap::{IndexMap, IndexSet};
 
 use super::finding::{PieceCode, PieceFinding};
 use super::laid::{Copy, Laid};
@@ -21,7 +21,7 @@ pub(crate) struct Filled<'a> {
     /// Its region; `None` for the ground of the piece.
     pub set: Option<Set>,
     /// Its copies, each with its number among the stitches of the piece.
-    pub copies: HashMap<Copy, usize>,
+    pub copies: IndexMap<Copy, usize>,
     pub in_order: Vec<Copy>,
 }
 
@@ -37,7 +37,7 @@ pub(crate) fn fill<'a>(plan: &Plan<'a>, findings: &mut Vec<PieceFinding>) -> Opt
         area: None,
         laid: Laid::with(plan.ground.ground, plan.ground.anchor, point(0.0, 0.0)),
         set: None,
-        copies: HashMap::new(),
+        copies: IndexMap::new(),
         in_order: Vec::new(),
     });
     for (k, area) in plan.areas.iter().enumerate() {
@@ -158,7 +158,8 @@ fn fill_area<'a>(
         unit.copies.iter().map(|&c| laid.place(copy(c, at(i, j)))).collect()
     };
     // Between neighbouring units lie no stitches of the ground of the piece.
-    let has = |step: (i64, i64)| steps.contains(&step);
+    let worked: IndexSet<(i64, i64)> = steps.iter().copied().collect();
+    let has = |step: (i64, i64)| worked.contains(&step);
     let parts = steps.iter().map(|&(i, j)| {
         let around = [(i, j), (i + 1, j), (i, j + 1), (i + 1, j + 1), (i + 1, j - 1)];
         let square = has(around[1]) && has(around[2]) && has(around[3]);
@@ -179,7 +180,7 @@ fn fill_area<'a>(
         p.y.total_cmp(&q.y).then(p.x.total_cmp(&q.x)).then(a.cmp(&b))
     });
     copies.dedup();
-    Some(Filled { area: Some(k), laid, set: Some(set), copies: HashMap::new(), in_order: copies })
+    Some(Filled { area: Some(k), laid, set: Some(set), copies: IndexMap::new(), in_order: copies })
 }
 
 fn overlap(plan: &Plan, one: &Filled, other: &Filled) -> Option<PieceFinding> {

@@ -1,7 +1,7 @@
 //! Joins the pairs: within an area as its ground says, from one area to the next in
 //! their order along the boundary, and down the edges to the next edge pin.
 
-use std::collections::HashMap;
+use indexmap::IndexMap;
 
 use super::fill::Filled;
 use super::finding::{PieceCode, PieceFinding};
@@ -63,13 +63,13 @@ pub(crate) fn join(plan: &Plan, areas: Vec<Filled>, findings: &mut Vec<PieceFind
         return None;
     }
     joiner.change_stitches(findings);
-    (findings.len() == before).then_some(joiner.joined)
+    Some(joiner.joined)
 }
 
 impl Joiner<'_, '_> {
     fn join_areas(&mut self, findings: &mut Vec<PieceFinding>) {
-        let mut leaving: HashMap<(usize, Beyond), Vec<Loose>> = HashMap::new();
-        let mut coming: HashMap<(Beyond, usize), Vec<Loose>> = HashMap::new();
+        let mut leaving: IndexMap<(usize, Beyond), Vec<Loose>> = IndexMap::new();
+        let mut coming: IndexMap<(Beyond, usize), Vec<Loose>> = IndexMap::new();
         for (a, area) in self.areas.iter().enumerate() {
             for &copy in &area.in_order {
                 let at = area.laid.place(copy);
@@ -115,8 +115,8 @@ impl Joiner<'_, '_> {
         boundaries.sort_unstable();
         boundaries.dedup();
         for (from, to) in boundaries {
-            let out = leaving.remove(&(from, Beyond::Area(to))).unwrap_or_default();
-            let into = coming.remove(&(Beyond::Area(from), to)).unwrap_or_default();
+            let out = leaving.swap_remove(&(from, Beyond::Area(to))).unwrap_or_default();
+            let into = coming.swap_remove(&(Beyond::Area(from), to)).unwrap_or_default();
             self.join_boundary([from, to], out, into, findings);
         }
         self.join_edges(outside);
@@ -283,10 +283,12 @@ impl Joiner<'_, '_> {
         order.sort_by(|&a, &b| {
             let (p, q) = (pairs[a].at, pairs[b].at);
             let top = |pair: usize| matches!(pairs[pair].name, PairName::Top(_));
-            let down = if top(a) && top(b) { p.x.total_cmp(&q.x) } else { p.y.total_cmp(&q.y) };
-            down.then(p.x.total_cmp(&q.x)).then(entries[a].cmp(&entries[b]))
+            let across = p.x.total_cmp(&q.x);
+            let down = p.y.total_cmp(&q.y);
+            let along = if top(a) { across.then(down) } else { down.then(across) };
+            top(b).cmp(&top(a)).then(along).then(entries[a].cmp(&entries[b]))
         });
-        let mut next: HashMap<PairName, usize> = HashMap::new();
+        let mut next: IndexMap<PairName, usize> = IndexMap::new();
         for pair in order {
             let name = &mut self.joined.pairs[pair].name;
             if let PairName::Top(_) | PairName::Side(..) = name {

@@ -1,6 +1,7 @@
 //! Regions of the pillow: the outline of a piece and the areas set into it.
 
 use std::cmp::Ordering;
+use std::collections::BTreeMap;
 
 use crate::lattice::point::{Point, point};
 
@@ -151,18 +152,28 @@ fn nearest(a: Point, b: Point, p: Point) -> (f64, f64) {
 #[derive(Clone, Debug)]
 pub(crate) struct Set {
     pub whole: Hull,
-    parts: Vec<Hull>,
+    /// By row, the parts that reach into it.
+    rows: BTreeMap<i64, Vec<Hull>>,
 }
 
 impl Set {
     /// The region of some parts that overlap or touch.
     pub fn new(parts: Vec<Hull>) -> Set {
         let whole = Hull::of(parts.iter().flat_map(|part| part.corners.iter().copied()));
-        Set { whole, parts }
+        let mut rows: BTreeMap<i64, Vec<Hull>> = BTreeMap::new();
+        for part in parts {
+            let heights = || part.corners.iter().map(|p| p.y);
+            let least = heights().fold(f64::INFINITY, f64::min) - SAME;
+            let most = heights().fold(f64::NEG_INFINITY, f64::max) + SAME;
+            for row in least.floor() as i64..=most.floor() as i64 {
+                rows.entry(row).or_default().push(part.clone());
+            }
+        }
+        Set { whole, rows }
     }
 
     pub fn holds(&self, p: Point) -> bool {
-        self.parts.iter().any(|part| part.holds(p))
+        self.rows.get(&(p.y.floor() as i64)).is_some_and(|parts| parts.iter().any(|part| part.holds(p)))
     }
 
     /// How far round the border a place lies, in grid steps clockwise from the bottom:

@@ -23,7 +23,11 @@ impl Checks {
         wanted: &Wanted<'_>,
         grounds: &Grounds<'_>,
     ) -> Result<(), Failure> {
-        match charts::open(file) {
+        let text = charts::text(file)?;
+        if piece::is_piece(&text) {
+            return self.piece(file, &text, wanted, grounds);
+        }
+        match charts::read(file, &text) {
             Ok(chart) => self.chart(&chart, wanted, grounds),
             Err(Failure::Faults(faults)) => {
                 self.shown_errors = true;
@@ -73,7 +77,7 @@ impl Checks {
         Ok(())
     }
 
-    fn show(&mut self, faults: TextFaults) {
+    pub(super) fn show(&mut self, faults: TextFaults) {
         self.shown.push_str(&format!("{:?}\n", miette::Report::new(faults)));
     }
 }
