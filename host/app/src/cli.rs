@@ -641,6 +641,24 @@ pub struct PieceArgs {
     /// Follow a pair from its first pin to its last, for example "left 3" or "start right"; or a colour: "colour navy"
     #[arg(long, value_name = "PAIR", conflicts_with = "json")]
     pub trace: Option<String>,
+    /// Say what to change so that a pair or a colour goes where you want it: "left 3 down the left edge", "colour navy ends at the right"
+    #[arg(long, value_name = "WISH", conflicts_with_all = ["json", "trace"])]
+    pub wish: Option<String>,
+    /// Write pictures to a file; its ending, .pdf, .svg or .png, sets the kind. With --wish, of the changed piece
+    #[arg(short, long, value_name = "FILE")]
+    pub out: Option<PathBuf>,
+    /// Draw one thing alone; without it a .pdf shows all three, other files the worked piece
+    #[arg(long, value_name = "WHAT", requires = "out")]
+    pub show: Option<Show>,
+    /// Paper of the pricking: a4, letter, a3, or width and height in mm such as 200x250
+    #[arg(long, value_name = "PAPER", default_value = "a4")]
+    pub paper: PaperSize,
+    /// Width of a PNG picture in pixels; the shading in other files is as fine as in a picture of this width
+    #[arg(long, value_name = "PX", default_value_t = 1600, value_parser = whole::<u32>(48, 12000))]
+    pub px: u32,
+    /// Show pins among the threads
+    #[arg(long)]
+    pub pins: bool,
     /// Print JSON (format pairwise-piece/1): every stitch, pair and thread
     #[arg(long)]
     pub json: bool,

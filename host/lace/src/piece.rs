@@ -242,9 +242,24 @@ impl Piece {
         self.out[exit.dart()]
     }
 
-    /// How many pins it takes.
+    /// How many pins it takes, with those over which pairs are hung.
     pub fn pins(&self) -> usize {
-        self.stitches.iter().filter(|s| s.stitch.pin().is_some()).count()
+        self.pin_places().len()
+    }
+
+    /// Where its pins stand: first those over which pairs are hung where no stitch has a
+    /// pin, then those of the stitches in the order of working.
+    pub fn pin_places(&self) -> Vec<Point> {
+        let pinned: Vec<Point> =
+            self.stitches.iter().filter(|s| s.stitch.pin().is_some()).map(|s| s.at).collect();
+        let mut all: Vec<Point> = Vec::new();
+        for pair in &self.pairs {
+            if ![&pinned, &all].iter().any(|pins| pins.contains(&pair.at)) {
+                all.push(pair.at);
+            }
+        }
+        all.extend(pinned);
+        all
     }
 
     /// The warnings.

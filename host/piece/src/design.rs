@@ -109,6 +109,12 @@ impl Design {
         }
     }
 
+    /// Adds a change that stands nowhere in the text.
+    pub(crate) fn add_change(&mut self, change: lace::Change) {
+        self.changes.push(change);
+        self.places.changes.push(self.places.ground.clone());
+    }
+
     /// The name of an area as it is written in the text; `ground` for the ground of the
     /// piece.
     pub fn area_name(&self, area: Option<usize>) -> &str {

@@ -24,6 +24,7 @@
 mod colours;
 mod design;
 mod names;
+mod pictures;
 mod read;
 mod words;
 mod worked;
@@ -31,8 +32,10 @@ mod worked;
 pub use colours::{Hung, Whose};
 pub use design::{Design, DesignArea, DesignGround};
 pub use names::pair_name;
+pub use pictures::LaidOut;
 pub use read::{LookUp, Missing, is_piece, read};
 pub use words::PINS_AN_HOUR;
+pub use words::steering::{Fulfilled, WORKS, Wish, WishError};
 pub use words::trace::{Followed, FollowedError, NotThere};
 pub use worked::{Located, Unworkable, Worked};
 

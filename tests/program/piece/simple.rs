@@ -179,8 +179,10 @@ pub fn worked_on_a_pillow(piece: &Value) -> Result<(), String> {
     }
     let into: BTreeMap<(u64, String), usize> =
         (0..legs.len()).filter(|&k| legs[k]["to"][0] != "end").map(|k| (end(&legs[k]["to"]), k)).collect();
-    let out: BTreeMap<(u64, String), usize> =
-        (0..legs.len()).filter(|&k| legs[k]["from"][0] != "pair").map(|k| (end(&legs[k]["from"]), k)).collect();
+    let out: BTreeMap<(u64, String), usize> = (0..legs.len())
+        .filter(|&k| legs[k]["from"][0] != "pair")
+        .map(|k| (end(&legs[k]["from"]), k))
+        .collect();
     for id in piece["order"].as_array().unwrap() {
         let id = id.as_u64().unwrap();
         let [left, right] = ["left", "right"].map(|side| into[&(id, side.to_owned())]);

@@ -1,7 +1,7 @@
 //! The pricking: a dot for every pin at true size, on pages of paper, with a
 //! control scale to measure after printing.
 
-use lace::{Grid, Lacework, Point, point};
+use lace::{Grid, Lacework, Piece, Point, point};
 use thiserror::Error;
 
 use crate::colour::{Rgb, rgb};
@@ -74,6 +74,8 @@ const HEAD: f64 = 17.0;
 const SCALE_ROOM: f64 = 10.0;
 /// How far beyond its edge a page shows the dots of its neighbour.
 const BESIDE: f64 = 4.0;
+/// Room round the pins of a piece.
+const AROUND: f64 = 3.0;
 /// Radius of a dot. Where pins lie closer than two dots, it is a quarter of their
 /// distance.
 const DOT: f64 = 0.4;
@@ -120,7 +122,11 @@ fn least_apart(pins: &[Point]) -> f64 {
 /// # Errors
 /// [`PrickingError::TooClose`].
 pub fn can_be_pricked(ground: &Lacework, grid: &Grid, area: Rect) -> Result<(), PrickingError> {
-    let apart = least_apart(&pin_places(ground, grid, area));
+    keep_apart(&pin_places(ground, grid, area))
+}
+
+fn keep_apart(pins: &[Point]) -> Result<(), PrickingError> {
+    let apart = least_apart(pins);
     if apart < LEAST_APART { Err(PrickingError::TooClose(apart)) } else { Ok(()) }
 }
 
@@ -141,6 +147,41 @@ pub fn pricking(
     title: &str,
     notes: &str,
 ) -> Result<Vec<Drawing>, PrickingError> {
+    pages(&|part| pin_places(ground, grid, part), area, paper, title, notes)
+}
+
+/// The pages of the pricking of a piece: its pins, and those over which pairs are hung
+/// where no stitch has one.
+///
+/// # Errors
+/// As for [`pricking()`].
+pub fn pricking_of_piece(
+    piece: &Piece,
+    grid: &Grid,
+    paper: Paper,
+    title: &str,
+    notes: &str,
+) -> Result<Vec<Drawing>, PrickingError> {
+    let mut pins: Vec<Point> = piece.pin_places().into_iter().map(|p| grid.mm(p)).collect();
+    pins.sort_by(|a, b| a.y.total_cmp(&b.y).then(a.x.total_cmp(&b.x)));
+    let Some(area) = Rect::around(pins.iter().copied()) else {
+        return Err(PrickingError::Area(0.0, 0.0));
+    };
+    let within = |part: Rect| {
+        let part = part.grown(1e-6);
+        pins.iter().copied().filter(|pin| part.meets(&rect(pin.x, pin.y, 0.0, 0.0))).collect()
+    };
+    pages(&within, area.grown(AROUND), paper, title, notes)
+}
+
+/// The pages of an area, given the pins in any part of it.
+fn pages(
+    pins: &dyn Fn(Rect) -> Vec<Point>,
+    area: Rect,
+    paper: Paper,
+    title: &str,
+    notes: &str,
+) -> Result<Vec<Drawing>, PrickingError> {
     if !(paper.width >= MIN_PAPER && paper.height >= MIN_PAPER) {
         return Err(PrickingError::PaperTooSmall(paper.width, paper.height));
     }
@@ -148,7 +189,7 @@ pub fn pricking(
     if !fits(area.width) || !fits(area.height) {
         return Err(PrickingError::Area(area.width, area.height));
     }
-    can_be_pricked(ground, grid, area)?;
+    keep_apart(&pins(area))?;
     let field = paper.field();
     let columns = (area.width / field.width - 1e-9).ceil().max(1.0) as usize;
     let rows = (area.height / field.height - 1e-9).ceil().max(1.0) as usize;
@@ -173,7 +214,7 @@ pub fn pricking(
                 )
             });
             page.groups.push(heading(paper, title, notes, number.as_deref()));
-            page.groups.push(dots(ground, grid, area, part, point(field.x, field.y)));
+            page.groups.push(dots_of(pins, area, part, point(field.x, field.y)));
             if columns * rows > 1 {
                 page.groups.push(joins(part, field));
             }
@@ -208,11 +249,15 @@ fn heading(paper: Paper, title: &str, notes: &str, number: Option<&str>) -> Grou
 /// The dots of a part of an area, with the corner of the part at `corner`, and
 /// paler dots just outside it.
 pub(crate) fn dots(ground: &Lacework, grid: &Grid, area: Rect, part: Rect, corner: Point) -> Group {
+    dots_of(&|part| pin_places(ground, grid, part), area, part, corner)
+}
+
+fn dots_of(pins: &dyn Fn(Rect) -> Vec<Point>, area: Rect, part: Rect, corner: Point) -> Group {
     let mut group = Group::new("dots");
     let (mut own, mut beside) = (Path::new(), Path::new());
     // Dots on the edge of the area count as inside.
     let (area, own_part) = (area.grown(1e-6), part.grown(1e-6));
-    let pins = pin_places(ground, grid, part.grown(BESIDE));
+    let pins = pins(part.grown(BESIDE));
     let radius = DOT.min(least_apart(&pins) / 4.0);
     for pin in pins {
         if !area.meets(&rect(pin.x, pin.y, 0.0, 0.0)) {

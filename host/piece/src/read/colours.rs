@@ -26,7 +26,11 @@ impl Reader<'_> {
             None => None,
             Some(value) if value.get_ref().is_table() => value.get_ref().as_table(),
             Some(value) => {
-                self.fault(value.span(), "colours are a part of their own", "begin it with [colours], then all = \"navy\"");
+                self.fault(
+                    value.span(),
+                    "colours are a part of their own",
+                    "begin it with [colours], then all = \"navy\"",
+                );
                 None
             }
         };
@@ -34,7 +38,10 @@ impl Reader<'_> {
         let mut all = None;
         for (key, value) in entries.into_iter().flatten() {
             let name = key.get_ref().trim();
-            let place = Whose::PLACES.iter().find(|(place, _)| place.eq_ignore_ascii_case(name)).map(|(_, whose)| *whose);
+            let place = Whose::PLACES
+                .iter()
+                .find(|(place, _)| place.eq_ignore_ascii_case(name))
+                .map(|(_, whose)| *whose);
             let Some(whose) = place.or_else(|| pair_name(name).map(Whose::Pair)) else {
                 let places = Whose::PLACES.iter().map(|(place, _)| *place);
                 let other = "write all, start, top, left, right, passive or edge, or a pair such as \"left 3\", \"start right\", \"edge left\" or \"passive left 1\"";
@@ -63,7 +70,8 @@ impl Reader<'_> {
         if named.len() > MAX_COLOURS
             && let Some(at) = fields.get("colours").map(toml::Spanned::span)
         {
-            let sentence = format!("there are {} different colours; a piece has room for {MAX_COLOURS}", named.len());
+            let sentence =
+                format!("there are {} different colours; a piece has room for {MAX_COLOURS}", named.len());
             self.fault(at, sentence, "use some of them for several pairs");
             named.truncate(MAX_COLOURS);
         }
@@ -88,7 +96,11 @@ impl Reader<'_> {
             DeValue::Table(table) if table.len() == 2 => match (text("name"), text("rgb")) {
                 (Some(name), Some(rgb)) => (name, rgb),
                 _ => {
-                    self.fault(entry.span(), "a colour has a name and rgb, both in quotes", format!("write {FORM}"));
+                    self.fault(
+                        entry.span(),
+                        "a colour has a name and rgb, both in quotes",
+                        format!("write {FORM}"),
+                    );
                     return None;
                 }
             },
