@@ -118,7 +118,7 @@ pub(super) fn pointed(ground: &Ground, stitch: usize) -> bool {
         let leg = &ground.legs()[ground.leg_from(End::new(stitch, side))];
         place(leg.to.stitch, leg.cell)
     });
-    near(from) && near(to)
+    near(from) || near(to)
 }
 
 /// The crossings of the ground's braid as they were worked, each in its cell.
