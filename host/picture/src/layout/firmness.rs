@@ -309,7 +309,3 @@ pub(super) fn anchors(ground: &Ground, start: &Start) -> Vec<Anchor> {
     }
     anchors
 }
-
-pub(super) fn tune(name: &str, or: f64) -> f64 {
-    std::env::var(name).ok().and_then(|v| v.parse().ok()).unwrap_or(or)
-}

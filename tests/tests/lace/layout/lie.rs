@@ -53,6 +53,8 @@ pub struct Plait {
 /// A thread beside a pin.
 #[derive(Clone, Copy, Debug)]
 pub struct BesidePin {
+    /// The stitch whose pin it is.
+    pub stitch: usize,
     /// Between the edge of the pin and that of the thread.
     pub gap: f64,
     /// How far the thread turns round the pin, in degrees; less than 0 away from it.
@@ -120,6 +122,8 @@ pub fn axes(corners: &[Point]) -> f64 {
 #[derive(Clone, Debug)]
 pub struct Tally {
     pub stitch: usize,
+    /// A segment of its weaver.
+    pub weaver: usize,
     /// The way the passives run.
     pub down: Point,
     /// Where the weaver turns on its left side and on its right side.
@@ -142,9 +146,10 @@ impl Tally {
 
     /// From the outer edge of the turns on the left to that on the right.
     pub fn width(&self) -> f64 {
-        let [left, right] = self.turns.each_ref().map(|turns| {
-            turns.iter().map(|p| p.dot(self.across())).sum::<f64>() / turns.len() as f64
-        });
+        let [left, right] = self
+            .turns
+            .each_ref()
+            .map(|turns| turns.iter().map(|p| p.dot(self.across())).sum::<f64>() / turns.len() as f64);
         (right - left).abs() + 1.0
     }
 
@@ -208,9 +213,12 @@ impl Lie<'_> {
             let own = self.crossings(s);
             let woven: Vec<usize> = own.clone().filter(|v| sides[v - own.start].is_some()).collect();
             let passes: Vec<[usize; 3]> = woven.chunks_exact(3).map(|c| [c[0], c[1], c[2]]).collect();
-            let middle = |pass: &[usize; 3]| pass.iter().fold(point(0.0, 0.0), |sum, &v| sum + self.node(v)) * (1.0 / 3.0);
+            let middle = |pass: &[usize; 3]| {
+                pass.iter().fold(point(0.0, 0.0), |sum, &v| sum + self.node(v)) * (1.0 / 3.0)
+            };
             let down = unit(middle(&passes[passes.len() - 1]) - middle(&passes[0]));
             let across = point(down.y, -down.x);
+            let weaver = 2 * woven[0] + sides[woven[0] - own.start].expect("it is woven").index();
             let mut turns = [Vec::new(), Vec::new()];
             for pair in passes.windows(2) {
                 // The weaver crosses the last passive of a pass again as the first of the next.
@@ -219,12 +227,17 @@ impl Lie<'_> {
                 let segment = 2 * from + side;
                 assert_eq!(braid.map.arrival(segment) / 2, to, "the weaver turns");
                 let line = self.line(segment);
-                let out = if (self.node(pair[0][2]) - self.node(pair[0][0])).dot(across) > 0.0 { 1.0 } else { -1.0 };
-                let far = line.into_iter().max_by(|p, q| (p.dot(across) * out).total_cmp(&(q.dot(across) * out)));
+                let out = if (self.node(pair[0][2]) - self.node(pair[0][0])).dot(across) > 0.0 {
+                    1.0
+                } else {
+                    -1.0
+                };
+                let far =
+                    line.into_iter().max_by(|p, q| (p.dot(across) * out).total_cmp(&(q.dot(across) * out)));
                 turns[usize::from(out > 0.0)].push(far.expect("a line has points"));
             }
             let passes = passes.iter().map(|pass| pass.map(|v| self.node(v))).collect();
-            Tally { stitch: s, down, turns, passes }
+            Tally { stitch: s, weaver, down, turns, passes }
         };
         self.stitches(Stitch::is_woven).into_iter().map(tally).collect()
     }
@@ -252,7 +265,8 @@ impl Lie<'_> {
     /// The distance from every pin to the edge of the nearest thread.
     pub fn gaps_at_pins(&self) -> Vec<f64> {
         let thread = self.layout.thread_mm;
-        let lines: Vec<Vec<Point>> = self.layout.lines.iter().map(|line| finely_by(line, 0.1 * thread)).collect();
+        let lines: Vec<Vec<Point>> =
+            self.layout.lines.iter().map(|line| finely_by(line, 0.1 * thread)).collect();
         let gap = |pin: &PinDisc| {
             let reach = point(4.0 * thread, 4.0 * thread);
             let mut least = f64::INFINITY;
@@ -384,8 +398,7 @@ impl Lie<'_> {
     pub fn beside_pins(&self) -> Vec<BesidePin> {
         let mut found = Vec::new();
         for (pin, place) in self.layout.pins.iter().zip(&self.ground.braid().pins) {
-            let (at, radius) =
-                (pin.at * (1.0 / self.layout.thread_mm), pin.radius / self.layout.thread_mm);
+            let (at, radius) = (pin.at * (1.0 / self.layout.thread_mm), pin.radius / self.layout.thread_mm);
             for copy in [place.left, place.right] {
                 let line = finely(&self.course(copy));
                 let own = finely(&self.line(copy.segment));
@@ -394,9 +407,7 @@ impl Lie<'_> {
                 let nearest = own.iter().map(|&p| p + shift).min_by(|p, q| away(*p).total_cmp(&away(*q)));
                 let nearest = nearest.expect("a line has points");
                 let k = (0..line.len())
-                    .min_by(|&i, &j| {
-                        (line[i] - nearest).length().total_cmp(&(line[j] - nearest).length())
-                    })
+                    .min_by(|&i, &j| (line[i] - nearest).length().total_cmp(&(line[j] - nearest).length()))
                     .expect("a line has points");
                 // Points stand 0.1 apart: the way it comes and goes, 2.5 before and after.
                 let far = 25;
@@ -405,6 +416,7 @@ impl Lie<'_> {
                 let inward = unit(go) - unit(come);
                 let sign = if inward.dot(at - line[k]) >= 0.0 { 1.0 } else { -1.0 };
                 found.push(BesidePin {
+                    stitch: pin.stitch,
                     gap: own.iter().map(|&p| away(p + shift)).fold(f64::INFINITY, f64::min) - radius - 0.5,
                     turn: sign * angle(come, go),
                 });
@@ -413,18 +425,18 @@ impl Lie<'_> {
         found
     }
 
-    /// The two threads of every twist, farthest apart, and the length of the twist.
-    pub fn twists(&self) -> Vec<[f64; 2]> {
+    /// How far apart the two threads of every twist lie at most, where no pin stands
+    /// between them.
+    pub fn twists(&self) -> Vec<f64> {
         let braid = self.ground.braid();
-        let two = braid.map.faces().into_iter().filter(|face| face.len() == 2);
+        let pinned = |walk: &Walk| !walk.along && braid.pins.iter().any(|pin| pin.left.segment == walk.edge);
+        let two = braid.map.faces().into_iter().filter(|face| face.len() == 2 && !face.iter().any(pinned));
         two.map(|face| {
             let [one, other] = [face[0].edge, face[1].edge].map(|s| finely(&self.line(s)));
             let shift = one[0] - other[0];
-            let apart = |p: Point| {
-                other.iter().map(|&q| (p - q - shift).length()).fold(f64::INFINITY, f64::min)
-            };
-            let wide = one.iter().map(|&p| apart(p)).fold(0.0, f64::max);
-            [wide, (one[one.len() - 1] - one[0]).length()]
+            let apart =
+                |p: Point| other.iter().map(|&q| (p - q - shift).length()).fold(f64::INFINITY, f64::min);
+            one.iter().map(|&p| apart(p)).fold(0.0, f64::max)
         })
         .collect()
     }
