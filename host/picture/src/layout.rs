@@ -189,7 +189,7 @@ impl<F: Fn(Cell) -> Point> Problem<'_, F> {
     fn chains(&self, lines: &[Vec<Point>], step: f64) -> Chains {
         let mut chains = Chains::new(self.braid, lines, self.shift, step, &self.round_pins());
         if let Some(twins) = self.mirror.as_ref().and_then(|m| m.twins(&chains, self.shift, self.unit)) {
-            chains.mirror(twins);
+            chains.mirror(twins, self.holes);
         }
         chains
     }
@@ -213,15 +213,14 @@ impl<F: Fn(Cell) -> Point> Problem<'_, F> {
     /// places.
     fn solve(&self, near: &[Point], mut work: Work) -> Settled {
         let lines = straight(self.braid, near, self.holes, self.shift);
-        let inside = self.planar(&lines, self.pins);
-        let mut settled = if inside {
-            self.settle(near, self.pins, &mut work)
+        let mut settled = if self.planar(&lines, self.pins) {
+            self.settle(&lines, self.pins, &mut work)
         } else {
-            self.settle(near, &self.pins_in_holes(near), &mut work)
+            self.settle_round(near, &mut work)
         };
         if !settled.as_ref().is_some_and(|settled| settled.report.converged) && !work.is_done() {
             let balanced = self.balanced();
-            let again = self.settle(&balanced, &self.pins_in_holes(&balanced), &mut work);
+            let again = self.settle_round(&balanced, &mut work);
             let left = |s: &Option<Settled>| s.as_ref().map_or(f64::INFINITY, |s| s.report.residual);
             if left(&again) < left(&settled) {
                 settled = again;
@@ -259,31 +258,37 @@ impl<F: Fn(Cell) -> Point> Problem<'_, F> {
         balanced
     }
 
-    /// Every pin in the middle of its hole, with the crossings at `nodes`.
-    fn pins_in_holes(&self, nodes: &[Point]) -> Vec<Pin> {
-        let lines = straight(self.braid, nodes, self.holes, self.shift);
+    /// Every pin in the middle of its hole, with the segments along `lines`.
+    fn pins_in_holes(&self, lines: &[Vec<Point>]) -> Vec<Pin> {
         let mut pins = self.pins.to_vec();
         for hole in self.holes {
             for &PinInHole { pin, cell } in &hole.pins {
-                let outline = outline(hole, &lines, self.shift);
+                let outline = outline(hole, lines, self.shift);
                 pins[pin].at = mean(&mut outline.iter().copied()) - (self.shift)(cell);
             }
         }
         pins
     }
 
-    /// Lets the threads settle from straight lines between crossings at `nodes`,
-    /// while the pins move from `from` to their places. `None` when the lines are not
+    /// Lets the threads settle from straight lines between crossings at `nodes`, with
+    /// the pins in the middle of their holes at first. `None` when the lines are not
     /// planar at the start or at the end.
-    fn settle(&self, nodes: &[Point], from: &[Pin], work: &mut Work) -> Option<Settled> {
+    fn settle_round(&self, nodes: &[Point], work: &mut Work) -> Option<Settled> {
         let lines = straight(self.braid, nodes, self.holes, self.shift);
-        if !self.planar(&lines, from) {
+        let from = self.pins_in_holes(&lines);
+        if !self.planar(&lines, &from) {
             return None;
         }
+        self.settle(&lines, &from, work)
+    }
+
+    /// Lets the threads settle from planar lines, while the pins move from `from` to
+    /// their places. `None` when the lines are not planar at the end.
+    fn settle(&self, lines: &[Vec<Point>], from: &[Pin], work: &mut Work) -> Option<Settled> {
         let all = |chains: &Chains| (0..lines.len()).map(|s| chains.line(s)).collect::<Vec<_>>();
         let Problem { holes, shift, anchors, springs, .. } = *self;
         let mut tension = Tension::new(holes, shift, from.to_vec(), anchors, springs, *work);
-        let mut chains = self.chains(&lines, COARSE);
+        let mut chains = self.chains(lines, COARSE);
         let mut stiffness = Stiffness::new(&chains, springs, anchors)?;
         let iterations = self.walk(&mut tension, &mut chains, &mut stiffness, from);
         let rough = descend(&mut tension, &mut chains, &mut stiffness, ROUGH, 200);

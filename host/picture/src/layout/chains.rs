@@ -2,10 +2,11 @@
 //! straight edges. Lengths are in thread diameters.
 
 use std::cmp::Ordering;
+use std::collections::HashMap;
 
 use lace::{Braid, Cell, Point, point};
 
-use super::holes::Hole;
+use super::holes::{Border, Hole};
 use super::twins::Twins;
 
 /// Most edges of one segment: a long straight leg needs no more.
@@ -35,6 +36,9 @@ pub(super) struct Chains {
     /// How often each segment counts: with a mirror, one of two that it maps onto each
     /// other counts for both.
     pub counts: Vec<f64>,
+    /// How often what touches across each hole counts; `None`: as often as the segment
+    /// that is touched.
+    pub hole_counts: Vec<Option<f64>>,
     /// The bends that count, and how often.
     pub counted_bends: Vec<(usize, usize, f64)>,
 }
@@ -67,7 +71,8 @@ impl Chains {
         for (s, line) in lines.iter().enumerate() {
             first_edge.push(edges.len());
             let total: f64 = line.windows(2).map(|p| (p[1] - p[0]).length()).sum();
-            let count = ((total.max(least[s]) / step).round() as usize).clamp(line.len() - 1, MOST_EDGES);
+            // A little more, so that equal lengths are cut alike in spite of rounding.
+            let count = ((total.max(least[s]) / step + 1e-6).round() as usize).clamp(line.len() - 1, MOST_EDGES);
             let mut from = s / 2;
             for k in 1..count {
                 points.push(along(line, total * k as f64 / count as f64));
@@ -85,14 +90,28 @@ impl Chains {
             bends.push((first_edge[s + 1] - 1, first_edge[braid.map.arrival(s) ^ 1]));
         }
         let counts = vec![1.0; lines.len()];
+        // As many holes as crossings: each crossing ends two of the segments.
+        let hole_counts = vec![None; braid.nodes.len()];
         let counted_bends = bends.iter().map(|&(e, f)| (e, f, 1.0)).collect();
-        Chains { points, edges, first_edge, bends, twins: None, counts, counted_bends }
+        Chains { points, edges, first_edge, bends, twins: None, counts, hole_counts, counted_bends }
     }
 
     /// Keeps the chains symmetrical: makes their places so, and counts only one of two
     /// segments that the mirror maps onto each other.
-    pub fn mirror(&mut self, twins: Twins) {
+    pub fn mirror(&mut self, twins: Twins, holes: &[Hole]) {
         twins.even_places(&mut self.points);
+        let hole_of = |(hole, b): (usize, &Border)| ((b.segment, b.along), hole);
+        let sides = holes.iter().enumerate().flat_map(|(h, hole)| hole.border.iter().map(move |b| (h, b)));
+        let home: HashMap<(usize, bool), usize> = sides.map(hole_of).collect();
+        self.hole_counts.clear();
+        self.hole_counts.extend(holes.iter().enumerate().map(|(h, hole)| {
+            let first = hole.border[0];
+            match h.cmp(&home[&(twins.segments[first.segment], !first.along)]) {
+                Ordering::Less => Some(2.0),
+                Ordering::Equal => None,
+                Ordering::Greater => Some(0.0),
+            }
+        }));
         for (s, &twin) in twins.segments.iter().enumerate() {
             self.counts[s] = match s.cmp(&twin) {
                 Ordering::Less => 2.0,

@@ -14,30 +14,23 @@ const APART: f64 = 1.5;
 /// Distance between the centre lines of threads that touch: yarn has a nap.
 pub(super) const KEEP: f64 = 1.18;
 /// Contacts are searched this much farther than needed.
-pub(super) const MARGIN: f64 = 0.4;
+pub(super) const MARGIN: f64 = 0.7;
 
-/// Vector, length and direction of every edge.
-#[derive(Default)]
-pub(super) struct Edges {
-    pub runs: Vec<Point>,
-    pub lengths: Vec<f64>,
-    pub directions: Vec<Point>,
+/// Length and direction of an edge.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Measured {
+    pub length: f64,
+    pub direction: Point,
 }
 
-impl Edges {
-    /// Measures all edges of chains with their points at `points`.
-    pub fn measure(&mut self, chains: &Chains, points: &[Point]) {
-        self.runs.clear();
-        self.lengths.clear();
-        self.directions.clear();
-        for e in &chains.edges {
-            let run = points[e.to] + e.shift - points[e.from];
-            let length = run.length().max(1e-9);
-            self.runs.push(run);
-            self.lengths.push(length);
-            self.directions.push(run * (1.0 / length));
-        }
-    }
+/// Measures all edges of chains with their points at `points`.
+pub(super) fn measure(chains: &Chains, points: &[Point], edges: &mut Vec<Measured>) {
+    edges.clear();
+    edges.extend(chains.edges.iter().map(|e| {
+        let run = points[e.to] + e.shift - points[e.from];
+        let length = run.length().max(1e-9);
+        Measured { length, direction: run * (1.0 / length) }
+    }));
 }
 
 /// A pin.
@@ -105,7 +98,7 @@ impl Hand {
 
 /// The position of `p` relative to the edge of a given length that starts at `from`.
 #[inline]
-pub(super) fn beside(from: Point, direction: Point, length: f64, p: Point) -> Beside {
+pub(super) fn beside(from: Point, Measured { length, direction }: Measured, p: Point) -> Beside {
     let off = p - from;
     let along = off.dot(direction);
     if along > 0.0 && along < length {
@@ -132,10 +125,13 @@ pub(super) struct Contacts {
     /// The end of each zone among the threads.
     zones: [usize; ZONES],
     found: [Vec<Touch>; ZONES],
+    /// Room for the sides of one hole, and for their order from top to bottom.
+    border: Vec<BorderSide>,
+    order: Vec<usize>,
 }
 
 /// Contacts are sorted into so many zones by how far they are from touching.
-const ZONES: usize = 8;
+const ZONES: usize = 12;
 
 impl Contacts {
     /// Finds every contact that is possible before anything has moved farther than
@@ -148,15 +144,22 @@ impl Contacts {
         shift: &dyn Fn(Cell) -> Point,
         pins: &[Pin],
         chains: &Chains,
-        edges: &Edges,
+        edges: &[Measured],
         most: u64,
     ) -> Option<usize> {
         let mut compared = 0;
         self.found.iter_mut().for_each(Vec::clear);
         self.pins.clear();
-        for hole in holes {
-            let border: Vec<BorderSide> =
-                hole.border.iter().map(|b| BorderSide::new(b, shift(b.cell), chains, edges)).collect();
+        let mut border = std::mem::take(&mut self.border);
+        for (hole, &counts) in holes.iter().zip(&chains.hole_counts) {
+            if counts == Some(0.0) {
+                continue;
+            }
+            border.clear();
+            border.extend(hole.border.iter().map(|b| {
+                let counts = counts.unwrap_or(chains.counts[b.segment]);
+                BorderSide::new(b, shift(b.cell), counts, chains, edges)
+            }));
             compared += self.find_across(chains, edges, &border, most)?;
             if compared as u64 > most {
                 return None;
@@ -168,7 +171,7 @@ impl Contacts {
                     compared += b.edges.len();
                     for edge in b.edges.clone() {
                         let from = chains.points[chains.edges[edge].from] + b.shift;
-                        let stands = beside(from, edges.directions[edge], edges.lengths[edge], at);
+                        let stands = beside(from, edges[edge], at);
                         if stands.distance < keep {
                             let was = stands.hand;
                             let shift = shift - b.shift;
@@ -178,6 +181,7 @@ impl Contacts {
                 }
             }
         }
+        self.border = border;
         self.threads.clear();
         for (zone, end) in self.found.iter().zip(&mut self.zones) {
             self.threads.extend_from_slice(zone);
@@ -198,13 +202,15 @@ impl Contacts {
     fn find_across(
         &mut self,
         chains: &Chains,
-        edges: &Edges,
+        edges: &[Measured],
         border: &[BorderSide],
         most: u64,
     ) -> Option<usize> {
         let mut compared = border.len();
         let reach = KEEP + MARGIN;
-        let mut order: Vec<usize> = (0..border.len()).collect();
+        let mut order = std::mem::take(&mut self.order);
+        order.clear();
+        order.extend(0..border.len());
         order.sort_by(|&i, &j| border[i].low.y.total_cmp(&border[j].low.y));
         for (k, &i) in order.iter().enumerate() {
             if compared as u64 > most || self.found.iter().map(Vec::len).sum::<usize>() > CONTACTS {
@@ -223,12 +229,13 @@ impl Contacts {
                 self.find_between(chains, edges, border, j, i);
             }
         }
+        self.order = order;
         Some(compared)
     }
 
     /// Checks points of side `i` against edges of side `j`. The crossing at which `i`
     /// begins belongs to it, the one at which it ends does not.
-    fn find_between(&mut self, chains: &Chains, edges: &Edges, border: &[BorderSide], i: usize, j: usize) {
+    fn find_between(&mut self, chains: &Chains, edges: &[Measured], border: &[BorderSide], i: usize, j: usize) {
         let m = border.len();
         let (a, b) = (&border[i], &border[j]);
         if b.counts == 0.0 {
@@ -243,11 +250,11 @@ impl Contacts {
             // Go along the side clockwise round the hole.
             let (p, at, step) = if a.along {
                 let e = a.edges.start + k;
-                (chains.edges[e].from, chains.points[chains.edges[e].from] + a.shift, edges.lengths[e])
+                (chains.edges[e].from, chains.points[chains.edges[e].from] + a.shift, edges[e].length)
             } else {
                 let e = a.edges.end - 1 - k;
                 let edge = chains.edges[e];
-                (edge.to, chains.points[edge.to] + edge.shift + a.shift, edges.lengths[e])
+                (edge.to, chains.points[edge.to] + edge.shift + a.shift, edges[e].length)
             };
             let here = arc;
             arc += step;
@@ -264,10 +271,18 @@ impl Contacts {
             if k == 0 && (j + 2) % m == i {
                 keep = keep.min(border[(j + 1) % m].length * near);
             }
+            let reach = keep + MARGIN;
             for edge in b.edges.clone() {
                 let from = chains.points[chains.edges[edge].from] + b.shift;
-                let stands = beside(from, edges.directions[edge], edges.lengths[edge], at);
-                if stands.distance < keep + MARGIN {
+                let measured = edges[edge];
+                let (off, length) = (at - from, measured.length);
+                let along = off.dot(measured.direction);
+                let across = off.cross(measured.direction);
+                if across.abs() >= reach || along <= -reach || along >= length + reach {
+                    continue;
+                }
+                let stands = beside(from, measured, at);
+                if stands.distance < reach {
                     let shift = at - chains.points[p] - b.shift;
                     let was = stands.hand;
                     let zone = ((stands.distance - keep) / MARGIN * ZONES as f64).max(0.0) as usize;
@@ -285,9 +300,10 @@ impl Contacts {
         }
     }
 
-    /// Accepts the places at which the energy was last evaluated.
-    pub fn reach(&mut self) {
-        for c in &mut self.threads {
+    /// Accepts the places at which the energy was last evaluated, with the `near` nearest
+    /// contacts of threads.
+    pub fn reach(&mut self, near: usize) {
+        for c in &mut self.threads[..near] {
             c.was = c.is;
         }
         for c in &mut self.pins {
@@ -310,7 +326,7 @@ struct BorderSide {
 }
 
 impl BorderSide {
-    fn new(border: &Border, shift: Point, chains: &Chains, edges: &Edges) -> BorderSide {
+    fn new(border: &Border, shift: Point, counts: f64, chains: &Chains, edges: &[Measured]) -> BorderSide {
         let own = chains.first_edge[border.segment]..chains.first_edge[border.segment + 1];
         let mut low = chains.points[border.segment / 2] + shift;
         let mut high = low;
@@ -319,7 +335,7 @@ impl BorderSide {
             let p = chains.points[chains.edges[e].to] + chains.edges[e].shift + shift;
             low = point(low.x.min(p.x), low.y.min(p.y));
             high = point(high.x.max(p.x), high.y.max(p.y));
-            length += edges.lengths[e];
+            length += edges[e].length;
         }
         BorderSide {
             edges: own,
@@ -328,7 +344,7 @@ impl BorderSide {
             low,
             high,
             length,
-            counts: chains.counts[border.segment],
+            counts,
         }
     }
 

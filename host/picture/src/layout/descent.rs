@@ -25,12 +25,36 @@ pub(super) struct Descent {
     pub residual: f64,
 }
 
+/// Sums run in so many lanes, none of which waits for another.
+const LANES: usize = 4;
+
 fn inner(a: &[Point], b: &[Point]) -> f64 {
-    a.iter().zip(b).map(|(&a, &b)| a.dot(b)).sum()
+    let mut sums = [point(0.0, 0.0); LANES];
+    let (fours, others) = (a.chunks_exact(LANES), b.chunks_exact(LANES));
+    let rest = fours.remainder().iter().zip(others.remainder());
+    for (a, b) in fours.zip(others) {
+        for (sum, (a, b)) in sums.iter_mut().zip(a.iter().zip(b)) {
+            *sum += point(a.x * b.x, a.y * b.y);
+        }
+    }
+    let rest: f64 = rest.map(|(&a, &b)| a.dot(b)).sum();
+    let whole = (sums[0] + sums[1]) + (sums[2] + sums[3]);
+    whole.x + whole.y + rest
 }
 
 fn largest(a: &[Point]) -> f64 {
-    a.iter().map(|&p| p.dot(p)).fold(0.0, f64::max).sqrt()
+    let mut most = [0.0f64; LANES];
+    let fours = a.chunks_exact(LANES);
+    for &p in fours.remainder() {
+        most[0] = most[0].max(p.dot(p));
+    }
+    for four in fours {
+        for (most, &p) in most.iter_mut().zip(four) {
+            let squared = p.dot(p);
+            *most = if squared > *most { squared } else { *most };
+        }
+    }
+    most.into_iter().fold(0.0, f64::max).sqrt()
 }
 
 /// A step taken: the change of places, of gradients, and of the moves that the springs

@@ -61,16 +61,16 @@ fn winds_round(outline: &[Point], p: Point) -> bool {
 fn is_simple(outline: &[Point]) -> bool {
     let n = outline.len();
     let edge = |k: usize| (outline[k], outline[(k + 1) % n]);
-    let span = |k: usize| {
-        let (a, b) = edge(k);
-        (point(a.x.min(b.x), a.y.min(b.y)), point(a.x.max(b.x), a.y.max(b.y)))
-    };
-    let mut order: Vec<usize> = (0..n).collect();
-    order.sort_by(|&i, &j| span(i).0.y.total_cmp(&span(j).0.y));
-    for (k, &i) in order.iter().enumerate() {
-        let (low, high) = span(i);
-        for &j in &order[k + 1..] {
-            let (other_low, other_high) = span(j);
+    // The box round each edge, the highest edge first.
+    let mut spans: Vec<(usize, Point, Point)> = (0..n)
+        .map(|k| {
+            let (a, b) = edge(k);
+            (k, point(a.x.min(b.x), a.y.min(b.y)), point(a.x.max(b.x), a.y.max(b.y)))
+        })
+        .collect();
+    spans.sort_unstable_by(|(i, a, _), (j, b, _)| a.y.total_cmp(&b.y).then(i.cmp(j)));
+    for (k, &(i, low, high)) in spans.iter().enumerate() {
+        for &(j, other_low, other_high) in &spans[k + 1..] {
             if other_low.y > high.y {
                 break;
             }

@@ -4,7 +4,7 @@
 use lace::{Cell, Point, point};
 
 use super::chains::{Chains, Edge};
-use super::contacts::{Contacts, Edges, Hand, KEEP, MARGIN, Pin, beside};
+use super::contacts::{Contacts, Hand, KEEP, MARGIN, Measured, Pin, beside, measure};
 use super::firmness::Spring;
 use super::holes::Hole;
 use super::work::Work;
@@ -43,7 +43,9 @@ pub(super) struct Tension<'a> {
     anchors: &'a [Anchor],
     springs: &'a [Spring],
     contacts: Contacts,
-    edges: Edges,
+    edges: Vec<Measured>,
+    /// How many contacts of threads were met at the last evaluation.
+    near: usize,
     /// Where the points were when contacts were found.
     found_at: Vec<Point>,
     /// Gradient of every edge.
@@ -112,7 +114,7 @@ struct Obstacle {
 struct Lie<'a> {
     chains: &'a Chains,
     points: &'a [Point],
-    edges: &'a Edges,
+    edges: &'a [Measured],
 }
 
 impl Lie<'_> {
@@ -127,8 +129,8 @@ impl Lie<'_> {
         gradient: &mut [Point],
         energy: &mut f64,
     ) -> Hand {
-        let (ends, length) = (self.chains.edges[edge], self.edges.lengths[edge]);
-        let stands = beside(self.points[ends.from], self.edges.directions[edge], length, obstacle.at);
+        let (ends, measured) = (self.chains.edges[edge], self.edges[edge]);
+        let stands = beside(self.points[ends.from], measured, obstacle.at);
         if !stands.hand.passed(was) && stands.distance < obstacle.keep {
             let (share, force) = touch(stands.distance, obstacle.keep, obstacle.stiffness);
             *energy += share;
@@ -136,7 +138,7 @@ impl Lie<'_> {
             if let Some(point) = obstacle.gives_way {
                 gradient[point] -= push;
             }
-            push_edge(gradient, ends, push, stands.along / length);
+            push_edge(gradient, ends, push, stands.along / measured.length);
         }
         stands.hand
     }
@@ -162,7 +164,8 @@ impl<'a> Tension<'a> {
             anchors,
             springs,
             contacts: Contacts::default(),
-            edges: Edges::default(),
+            edges: Vec::new(),
+            near: 0,
             found_at: Vec::new(),
             pulls: Vec::new(),
             work,
@@ -172,7 +175,7 @@ impl<'a> Tension<'a> {
     /// Finds every contact that is possible before anything has moved farther than
     /// half of [`MARGIN`].
     pub fn find_contacts(&mut self, chains: &Chains) {
-        self.edges.measure(chains, &chains.points);
+        measure(chains, &chains.points, &mut self.edges);
         self.found_at.clear();
         self.found_at.extend_from_slice(&chains.points);
         let compared =
@@ -192,8 +195,9 @@ impl<'a> Tension<'a> {
     /// The energy at `points`; writes its gradient to `gradient`. Infinite when a
     /// thread has passed through another or a pin since the last [`Tension::reach`].
     pub fn energy(&mut self, chains: &Chains, points: &[Point], gradient: &mut [Point]) -> f64 {
-        self.edges.measure(chains, points);
+        measure(chains, points, &mut self.edges);
         let near = self.contacts.near(self.moved(points));
+        self.near = near;
         let touching = near + self.contacts.pins.len();
         self.work.count(points.len() + chains.edges.len() + touching);
         gradient.fill(point(0.0, 0.0));
@@ -215,7 +219,7 @@ impl<'a> Tension<'a> {
 
     /// Tension and bending of the threads.
     fn pull(&mut self, chains: &Chains, gradient: &mut [Point], energy: &mut f64) {
-        let Edges { runs, lengths, directions } = &self.edges;
+        let edges = &self.edges;
         let pulls = &mut self.pulls;
         pulls.clear();
         pulls.resize(chains.edges.len(), point(0.0, 0.0));
@@ -225,26 +229,27 @@ impl<'a> Tension<'a> {
         let segments = chains.first_edge.windows(2).zip(self.springs).zip(&chains.counts);
         for ((pair, spring), &counts) in segments.filter(|(_, counts)| **counts > 0.0) {
             let count = (pair[1] - pair[0]) as f64;
-            let squares: f64 = lengths[pair[0]..pair[1]].iter().map(|l| l * l).sum();
+            let squares: f64 = edges[pair[0]..pair[1]].iter().map(|e| e.length * e.length).sum();
             let length = (count * squares).sqrt();
             let (stored, pull) = stretch(spring, length);
             *energy += counts * stored;
             let pull = counts * pull;
-            for e in pair[0]..pair[1] {
-                pulls[e] = runs[e] * (pull * count / length);
+            for (own, edge) in pulls[pair[0]..pair[1]].iter_mut().zip(&edges[pair[0]..pair[1]]) {
+                *own = edge.direction * (pull * count / length * edge.length);
             }
         }
         for &(e, f, counts) in &chains.counted_bends {
-            let (t, u) = (directions[e], directions[f]);
+            let (Measured { direction: t, length: before }, Measured { direction: u, length: after }) =
+                (edges[e], edges[f]);
             let cos = t.dot(u);
-            let wide = 0.5 * (lengths[e] + lengths[f]);
+            let wide = 0.5 * (before + after);
             let bend = counts * BEND;
             let share = bend * (1.0 - cos) / wide;
             *energy += share;
             let turn = bend / wide;
             let less = 0.5 * share / wide;
-            pulls[e] = pulls[e] - (u - t * cos) * (turn / lengths[e]) - t * less;
-            pulls[f] = pulls[f] - (t - u * cos) * (turn / lengths[f]) - u * less;
+            pulls[e] = pulls[e] - (u - t * cos) * (turn / before) - t * less;
+            pulls[f] = pulls[f] - (t - u * cos) * (turn / after) - u * less;
         }
         for (edge, &pull) in chains.edges.iter().zip(pulls.iter()) {
             gradient[edge.to] += pull;
@@ -330,11 +335,11 @@ impl<'a> Tension<'a> {
 
     /// Accepts the places at which the energy was last evaluated.
     pub fn reach(&mut self) {
-        self.contacts.reach();
+        self.contacts.reach(self.near);
     }
 
     /// Smallest distance between threads that do not cross there, as far as contacts
-    /// were searched.
+    /// were searched; right after [`Tension::find_contacts`].
     pub fn clearance(&self, chains: &Chains) -> f64 {
         let points = &chains.points;
         self.contacts
@@ -342,10 +347,8 @@ impl<'a> Tension<'a> {
             .iter()
             .filter(|c| c.keep >= KEEP)
             .map(|c| {
-                let edge = chains.edges[c.edge];
-                let run = points[edge.to] + edge.shift - points[edge.from];
-                let length = run.length().max(1e-9);
-                beside(points[edge.from], run * (1.0 / length), length, points[c.point] + c.shift).distance
+                let from = points[chains.edges[c.edge].from];
+                beside(from, self.edges[c.edge], points[c.point] + c.shift).distance
             })
             .fold(1.0 + MARGIN, f64::min)
     }
