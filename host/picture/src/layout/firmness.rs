@@ -13,7 +13,7 @@
 use lace::{Braid, BraidNode, Cell, CrossingSource, End, Ground, Move, Point, Side};
 
 use super::holes::Hole;
-use super::start::Start;
+use super::start::{Start, pointed};
 use super::tension::Anchor;
 
 /// Pull of a thread inside a stitch that is closed by twists.
@@ -38,15 +38,16 @@ const TWIST: f64 = 1.6;
 /// The same in cloth that is woven on from stitch to stitch: its crossings stay as far
 /// apart as they were beaten up, so far at most.
 const BEATEN_UP: f64 = 1.65;
-/// The same for two passes of the weaver of a tally along a passive.
-const PASS: f64 = 1.35;
+/// The same for two passes of the weaver of a tally along a passive, and of a leaf.
+const PASS: f64 = 1.3;
+const LEAF_PASS: f64 = 1.35;
 
 /// How strongly a stitch is held where it was worked: by its pin; as a plait or a tally,
 /// or as cloth, by its neighbours, less so where these are cloth too and can move with
 /// it; else only by the threads. In tensions per thread diameter.
 const HELD: f64 = 10.0;
 const CORD: f64 = 3.0;
-const FIRM: f64 = 0.6;
+const FIRM: f64 = 1.5;
 const WOVEN: f64 = 0.27;
 const LOOSE: f64 = 0.2;
 
@@ -225,10 +226,11 @@ pub(super) fn springs(
                 CrossingSource::Leg(_) => false,
             };
             match (a.source, of(&a)) {
-                (CrossingSource::Stitch(_), Some(Make::Tally)) if inside && weavers[to].is_some() => {
+                (CrossingSource::Stitch(stitch), Some(Make::Tally)) if inside && weavers[to].is_some() => {
+                    let keep = if pointed(ground, stitch) { LEAF_PASS } else { PASS };
                     match weavers[from] {
                         Some(side) if side.index() == s % 2 => plain(0.0),
-                        Some(_) => Spring { stiffness: 0.0, tight: BEATEN, keep: PASS },
+                        Some(_) => Spring { stiffness: 0.0, tight: BEATEN, keep },
                         None => plain(0.0),
                     }
                 }

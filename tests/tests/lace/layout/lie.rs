@@ -40,8 +40,6 @@ impl Stretch {
 /// A plait of four threads.
 #[derive(Clone, Copy, Debug)]
 pub struct Plait {
-    /// The stitch in which it is worked.
-    pub stitch: usize,
     /// From its first crossing between the pairs to its last.
     pub run: Point,
     /// Farthest that its middle line lies from the straight one between its ends.
@@ -196,7 +194,6 @@ fn off_best_line(points: &[Point], across: Point, down: Point) -> f64 {
 /// Where the worker of a cloth turns round its pin.
 #[derive(Clone, Copy, Debug)]
 pub struct Turn {
-    pub stitch: usize,
     /// Whether it turns on the left side of its cloth.
     pub left: bool,
     /// How far its outermost thread lies beyond the pin, level, from edge to edge: two
@@ -257,7 +254,7 @@ impl Lie<'_> {
             let inside = (2 * own.start..2 * own.end).filter(|&s| own.contains(&self.stretch(s).to));
             let far = inside.flat_map(|s| self.line(s)).map(|p| (p - at).dot(out)).fold(0.0, f64::max);
             let reach = far + 0.5 - pin.radius / self.layout.thread_mm;
-            found.push(Turn { stitch: pin.stitch, left, reach });
+            found.push(Turn { left, reach });
         }
         found
     }
@@ -364,7 +361,7 @@ impl Lie<'_> {
                 let steps: Vec<f64> = line.windows(2).map(|w| (w[1] - w[0]).length()).collect();
                 let middles = twists.chunks_exact(2).map(|pair| (pair[0] + pair[1]) * 0.5);
                 let off = line.iter().copied().chain(middles).map(|p| off_line(p, a, b)).fold(0.0, f64::max);
-                found.push(Plait { stitch: s, run: b - a, off, uneven: variation(&steps) });
+                found.push(Plait { run: b - a, off, uneven: variation(&steps) });
             }
         }
         found
