@@ -17,6 +17,14 @@ impl Hung<'_> {
         Hung::Piece(piece.threads_by_entry())
     }
 
+    /// How many threads hang over one repeat of a ground.
+    pub fn slots(&self) -> Option<i64> {
+        match self {
+            Hung::Ground(ground) => Some(2 * ground.hanging().pairs().len() as i64),
+            Hung::Piece(_) => None,
+        }
+    }
+
     /// The thread that enters a stitch in a cell of the definition.
     pub fn thread(&self, entry: ThreadEntry, cell: Cell) -> i64 {
         match self {

@@ -172,7 +172,18 @@ impl<'a> ThreadDrawing<'a> {
     pub fn draw(&self, window: Rect, look: &ThreadLook) -> Drawing {
         let colours = if look.colours.is_empty() { vec![Rgb::BLACK] } else { look.colours.clone() };
         let classes = colours.len() as i64;
-        self.numbered(window, look, |place| place.rem_euclid(classes), |_| (0, colours))
+        let lowest = self.first_slot(window).rem_euclid(classes) as usize;
+        let palette = Palette { first: 0, lowest, colours };
+        self.numbered(window, look, |place| place.rem_euclid(classes), |_| palette)
+    }
+
+    /// The first slot of the repeat in which a window begins; 0 for a piece.
+    fn first_slot(&self, window: Rect) -> i64 {
+        let Some(slots) = self.hung.slots() else { return 0 };
+        let across = self.here(self.lacework.upright().across(), rect(0.0, 0.0, 0.0, 0.0)).length();
+        // A window that begins with a repeat may fall short of it by a rounding.
+        let repeats = (window.x / across + 1e-9).floor() as i64;
+        repeats * slots
     }
 
     /// Draws a window as [`ThreadDrawing::draw`] does, but with a class for every
@@ -187,21 +198,20 @@ impl<'a> ThreadDrawing<'a> {
             |seen| {
                 first = *seen.start();
                 let classes = usize::try_from(seen.end() - seen.start()).unwrap_or(0) + 1;
-                (first, vec![Rgb::BLACK; classes])
+                Palette { first, lowest: 0, colours: vec![Rgb::BLACK; classes] }
             },
         );
         EachThread { drawing, first }
     }
 
     /// Draws a window. `number` gives the number of the thread that hangs at a
-    /// place; `colours`, given the least and the largest number seen, the number of
-    /// class 0 and the colours of all classes.
+    /// place; `palette`, given the least and the largest number seen, the classes.
     fn numbered(
         &self,
         window: Rect,
         look: &ThreadLook,
         number: impl Fn(i64) -> i64,
-        colours: impl FnOnce(RangeInclusive<i64>) -> (i64, Vec<Rgb>),
+        palette: impl FnOnce(RangeInclusive<i64>) -> Palette,
     ) -> Drawing {
         let mut drawing = Drawing::new(window.width, window.height, "Thread drawing");
         drawing.background = look.background;
@@ -211,15 +221,15 @@ impl<'a> ThreadDrawing<'a> {
             [(self.tile.under.iter().collect(), Lies::Under), (over, Lies::Over), (beaten, Lies::Beaten)]
                 .map(|(pieces, lies)| (lies, self.coated(&pieces, lies, &coats, &number, window)));
         let seen = || drawn.iter().flat_map(|(_, coated)| coated.keys()).copied();
-        let (first, colours) = colours(seen().min().unwrap_or(0)..=seen().max().unwrap_or(0));
-        drawing.colours = colours;
+        let palette = palette(seen().min().unwrap_or(0)..=seen().max().unwrap_or(0));
         for (lies, coated) in drawn {
             // What is beaten up hides the shadows below.
             if lies == Lies::Beaten && !shades.is_empty() {
                 drawing.groups.push(self.shadows(&shades, window));
             }
-            drawing.groups.extend(groups(coated, first, lies, &coats));
+            drawing.groups.extend(groups(coated, &palette, lies, &coats));
         }
+        drawing.colours = palette.colours;
         if look.pins {
             drawing.groups.push(self.pins(look.style, window));
         }
@@ -351,19 +361,33 @@ impl Lies {
     }
 }
 
-/// One group for each class; the thread numbered `first` is class 0.
-fn groups(coated: Coated, first: i64, lies: Lies, coats: &[Coat]) -> impl Iterator<Item = Group> {
-    let group = move |(number, paths): (i64, Vec<Path>)| {
-        let class = (number - first) as usize;
+/// The classes of a drawing.
+struct Palette {
+    /// The number of the threads of class 0.
+    first: i64,
+    /// The class that is painted before the others. Where the edges of two threads share
+    /// a pixel, the later one covers it; with the first thread of a repeat first, that
+    /// is the same one in every repeat, whichever classes the two have there.
+    lowest: usize,
+    colours: Vec<Rgb>,
+}
+
+/// One group for each class.
+fn groups(coated: Coated, palette: &Palette, lies: Lies, coats: &[Coat]) -> Vec<Group> {
+    let group = |(number, paths): (i64, Vec<Path>)| {
+        let class = (number - palette.first) as usize;
         let mut group = Group::new(format!("thread-{class}-{}", lies.word()));
         for (path, coat) in paths.into_iter().zip(coats) {
             if !path.steps.is_empty() {
                 group.shapes.push(Shape::fill(path, Paint::thread(class, coat.tone)));
             }
         }
-        group
+        (class, group)
     };
-    coated.into_iter().map(group).filter(|group| !group.shapes.is_empty())
+    let classes = palette.colours.len();
+    let mut groups: Vec<(usize, Group)> = coated.into_iter().map(group).collect();
+    groups.sort_by_key(|(class, _)| (class + classes - palette.lowest) % classes);
+    groups.into_iter().map(|(_, group)| group).filter(|group| !group.shapes.is_empty()).collect()
 }
 
 /// Draws a single window of a ground; see [`ThreadDrawing::draw`].

@@ -27,8 +27,10 @@ pub(crate) struct Strand {
     pub beaten: bool,
 }
 
-/// How much wider a beaten pass is in its middle than at its ends.
-const BEATEN: f64 = 1.15;
+/// How much wider a beaten pass is in its middle than at its ends, and how long it is at
+/// least if it spreads so far, in threads.
+const BEATEN: f64 = 1.6;
+const LONG: f64 = 2.8;
 
 /// The edges of a thread, seen in the direction of travel: right first (left on
 /// the page when the thread runs down), then left.
@@ -57,7 +59,9 @@ impl Strand {
             let off = SIDES[side] * width / 2.0;
             let part = self.whole.part(from, to);
             if self.beaten {
-                let spread = |u: f64| 1.0 + BEATEN * (4.0 * u * (1.0 - u));
+                // A short pass, at the point of a leaf, has no room to spread.
+                let most = BEATEN * (part.length() / (LONG * thread)).min(1.0);
+                let spread = |u: f64| 1.0 + most * (4.0 * u * (1.0 - u));
                 part.beside_along(4, |t, u| turned(t) * (off * spread(u)) + shift(t))
             } else {
                 part.beside(|t| turned(t) * off + shift(t))

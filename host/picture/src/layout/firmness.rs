@@ -10,10 +10,10 @@
 //! the thread at the length it had when it was worked; slip beyond that is left to
 //! the energy.
 
-use lace::{BraidNode, Cell, CrossingSource, End, Lacework, Point, Side};
+use lace::{BraidNode, Cell, CrossingSource, End, Lacework, Move, Point, Side};
 
 use super::holes::Hole;
-use super::start::Start;
+use super::start::{Start, pointed};
 use super::tension::Anchor;
 
 /// Pull of a thread inside a stitch that is closed by twists.
@@ -35,15 +35,20 @@ const CROSSINGS: f64 = 1.2;
 const KNOT: f64 = 1.5;
 /// The same for two crossings of a twist: half a turn of a cord, if there is room.
 const TWIST: f64 = 1.6;
-/// The same for two passes of the weaver of a tally along a passive.
-const PASS: f64 = 1.35;
+/// The same in cloth that is woven on from stitch to stitch: its crossings stay as far
+/// apart as they were beaten up, so far at most.
+const BEATEN_UP: f64 = 1.65;
+/// The same for two passes of the weaver of a tally along a passive, and of a leaf.
+const PASS: f64 = 1.3;
+const LEAF_PASS: f64 = 1.35;
 
-/// How strongly a stitch is held where it was worked: by its pin; as cloth, a plait
-/// or a tally by its neighbours; else only by the threads. In tensions per thread
-/// diameter.
+/// How strongly a stitch is held where it was worked: by its pin; as a plait or a tally,
+/// or as cloth, by its neighbours, less so where these are cloth too and can move with
+/// it; else only by the threads. In tensions per thread diameter.
 const HELD: f64 = 10.0;
 const CORD: f64 = 3.0;
-const FIRM: f64 = 0.6;
+const FIRM: f64 = 1.5;
+const WOVEN: f64 = 0.27;
 const LOOSE: f64 = 0.2;
 
 /// Stiffness of a segment in which no thread lies.
@@ -94,7 +99,7 @@ pub(super) fn makes(ground: &Lacework) -> Vec<Make> {
             Make::Plait
         } else if closed[s] < 0.5 && stitch.pin().is_some() && stitch.moves().iter().any(|m| alone(*m)) {
             Make::Turn
-        } else if closed[s] < 0.5 {
+        } else if closed[s] < 0.5 || closed[s] == 0.5 && is_woven_on(ground, s) {
             Make::Cloth
         } else {
             Make::Knot
@@ -103,9 +108,23 @@ pub(super) fn makes(ground: &Lacework) -> Vec<Make> {
     ground.stitches().iter().enumerate().map(make).collect()
 }
 
+/// Whether a stitch is cloth stitch, and one before or after it too.
+fn is_woven_on(ground: &Lacework, s: usize) -> bool {
+    let cloth = |s: usize| {
+        let stitch = &ground.stitches()[s].stitch;
+        stitch.pin().is_none() && stitch.moves() == [Move::Cross, Move::Twist, Move::Cross]
+    };
+    let ends = Side::BOTH.map(|side| End::new(s, side));
+    cloth(s)
+        && ends.iter().any(|&end| {
+            cloth(ground.legs()[ground.leg_from(end)].to.stitch)
+                || cloth(ground.legs()[ground.leg_to(end)].from.stitch)
+        })
+}
+
 /// Whether a move twists one pair.
-fn alone(m: lace::Move) -> bool {
-    matches!(m, lace::Move::TwistLeft | lace::Move::TwistRight)
+fn alone(m: Move) -> bool {
+    matches!(m, Move::TwistLeft | Move::TwistRight)
 }
 
 /// Whether each crossing belongs to the heart of its stitch: from its first
@@ -179,6 +198,8 @@ pub(super) fn springs(
 ) -> Vec<Spring> {
     let braid = ground.braid();
     let (heart, makes, closed) = (hearts(ground), makes(ground), closed(ground));
+    let woven: Vec<bool> =
+        makes.iter().enumerate().map(|(s, make)| *make == Make::Cloth && is_woven_on(ground, s)).collect();
     let weavers = weavers(ground);
     let ends = |s: usize| [s / 2, braid.map.arrival(s) / 2];
     let mut rests = rests(ground, &start.nodes, shift);
@@ -203,17 +224,26 @@ pub(super) fn springs(
                 CrossingSource::Stitch(stitch) => Some(makes[stitch]),
                 CrossingSource::Leg(_) => None,
             };
+            let in_cloth = |node: &BraidNode| match node.source {
+                CrossingSource::Stitch(stitch) => woven[stitch],
+                CrossingSource::Leg(_) => false,
+            };
             match (a.source, of(&a)) {
-                (CrossingSource::Stitch(_), Some(Make::Tally)) if inside && weavers[to].is_some() => {
+                (CrossingSource::Stitch(stitch), Some(Make::Tally)) if inside && weavers[to].is_some() => {
+                    let keep = if pointed(ground, stitch) { LEAF_PASS } else { PASS };
                     match weavers[from] {
                         Some(side) if side.index() == s % 2 => plain(0.0),
-                        Some(_) => Spring { stiffness: 0.0, tight: BEATEN, keep: PASS },
+                        Some(_) => Spring { stiffness: 0.0, tight: BEATEN, keep },
                         None => plain(0.0),
                     }
                 }
                 (CrossingSource::Stitch(_), Some(Make::Plait)) if inside => plain(0.0),
                 (CrossingSource::Stitch(_), Some(Make::Turn)) if inside && heart[from] && heart[to] => {
                     Spring { keep: KNOT.min(rest), ..plain(TURNED) }
+                }
+                (CrossingSource::Stitch(stitch), _) if in_cloth(&a) && in_cloth(&b) => {
+                    let tight = if inside { closed[stitch] } else { 0.0 };
+                    Spring { keep: BEATEN_UP.min(rest), ..plain(tight) }
                 }
                 (CrossingSource::Stitch(stitch), _) if inside && heart[from] && heart[to] => Spring {
                     keep: (CROSSINGS + (KNOT - CROSSINGS) * closed[stitch]).min(rest),
@@ -280,7 +310,11 @@ pub(super) fn anchors(ground: &Lacework, start: &Start) -> Vec<Anchor> {
         let hearts: Vec<usize> = own.clone().filter(|&v| heart[v]).collect();
         let pinned = placed.stitch.pin().is_some();
         if !pinned && makes[s] != Make::Knot {
-            let stiffness = if makes[s] == Make::Cloth { FIRM } else { CORD };
+            let stiffness = match makes[s] {
+                Make::Cloth if is_woven_on(ground, s) => WOVEN,
+                Make::Cloth => FIRM,
+                _ => CORD,
+            };
             anchors.extend(own.map(|v| Anchor { nodes: vec![v], at: start.nodes[v], stiffness }));
         } else if !hearts.is_empty() {
             let sum = hearts.iter().fold(lace::point(0.0, 0.0), |sum, &v| sum + start.nodes[v]);

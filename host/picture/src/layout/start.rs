@@ -106,7 +106,7 @@ fn knot(stitch: &Stitch, pointed: bool) -> Knot {
     Knot { crossings, rows: [1.0 - origin, last - origin] }
 }
 
-/// Whether a tally is a leaf: both its pairs come from one place, and both go to one.
+/// Whether a tally is a leaf: both its pairs come from one place, or both go to one.
 pub(super) fn pointed(ground: &Lacework, stitch: usize) -> bool {
     let place = |s: usize, cell: Cell| ground.places()[s] + ground.lattice().place(cell);
     let near = |[a, b]: [Point; 2]| (a.x - b.x).abs() < 1.0 && (a.y - b.y).abs() < 1.0;
@@ -118,7 +118,7 @@ pub(super) fn pointed(ground: &Lacework, stitch: usize) -> bool {
         let leg = &ground.legs()[ground.leg_from(End::new(stitch, side))];
         place(leg.to.stitch, leg.cell)
     });
-    near(from) && near(to)
+    near(from) || near(to)
 }
 
 /// The crossings of the ground's braid as they were worked, each in its cell.

@@ -3,6 +3,8 @@
 //!
 //! Grounds: common practice, no source.
 
+mod eye;
+mod lie;
 mod measures;
 
 use lace::samples::{self, honeycomb, torchon};
