@@ -157,19 +157,17 @@ fn fill_area<'a>(
     let places = |&(i, j): &(i64, i64)| -> Vec<Point> {
         unit.copies.iter().map(|&c| laid.place(copy(c, at(i, j)))).collect()
     };
-    // Between neighbouring units lie no stitches of the ground of the piece.
-    let worked: IndexSet<(i64, i64)> = steps.iter().copied().collect();
-    let has = |step: (i64, i64)| worked.contains(&step);
-    let parts = steps.iter().map(|&(i, j)| {
-        let around = [(i, j), (i + 1, j), (i, j + 1), (i + 1, j + 1), (i + 1, j - 1)];
-        let square = has(around[1]) && has(around[2]) && has(around[3]);
-        let near: Vec<(i64, i64)> = if square { around[..4].to_vec() } else { vec![(i, j)] };
-        let pairs = around[1..].iter().copied().filter(|&step| has(step));
-        let mut hulls = vec![Hull::of(near.iter().flat_map(places))];
-        hulls.extend(pairs.map(|step| Hull::of([(i, j), step].iter().flat_map(places))));
-        hulls
+    // Where a unit ends the next begins: between these lie no stitches of the ground of
+    // the piece, nor between four in a square.
+    let has = |step: &(i64, i64)| steps.contains(step);
+    let parts = steps.iter().flat_map(|&(i, j)| {
+        let square = [(i, j), (i + 1, j), (i, j + 1), (i + 1, j + 1)];
+        let beside = square[1..3].iter().filter(|&step| has(step)).map(|&step| vec![(i, j), step]);
+        let whole = square.iter().all(has).then(|| square.to_vec());
+        let groups: Vec<Vec<(i64, i64)>> = beside.chain(whole).chain([vec![(i, j)]]).collect();
+        groups.into_iter().map(|group| Hull::of(group.iter().flat_map(places)))
     });
-    let set = Set::new(parts.flatten().collect());
+    let set = Set::new(parts.collect());
     let mut copies: Vec<Copy> = steps
         .iter()
         .flat_map(|&(i, j)| unit.copies.iter().map(move |&c| (c, i, j)))
