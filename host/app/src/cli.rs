@@ -616,7 +616,7 @@ A piece is a small text:
   [[area]]
   name = \"roses\"
   ground = \"rose\"
-  at = [0, 7]                            # of its highest pin: steps right, rows down
+  at = [0, 6]                            # of its highest pin: steps right, rows down
   units = [2, 2]                         # a diamond; or rows = 3, a band
   [[stitch]]
   at = [-8, 10]                          # this stitch is worked otherwise

@@ -293,6 +293,7 @@ mod tests {
             most_pairs: None,
         };
         let piece = Piece::new(&plan).unwrap();
+        // Rows of 1 to 4 pins, then of 3 and of 4 in turn, then of 3 to 1.
         assert_eq!((piece.pairs().len(), piece.pins()), (8, 37));
         assert_eq!(piece.stitches()[0].at, point(0.0, 0.0));
         let mut ends = piece.legs().iter().filter(|leg| leg.to == LegTo::Ends(Ending::LaidAside));

@@ -232,8 +232,14 @@ impl Reader<'_> {
     fn part<'t>(&mut self, fields: &mut Fields<'t>, name: &'static str) -> Option<Fields<'t>> {
         let value = fields.get(name)?;
         let Some(table) = value.get_ref().as_table() else {
-            let sentence = format!("`{name}` is a part of its own");
-            self.fault(value.span(), sentence, format!("begin it with [{name}] on a line of its own"));
+            let of_tables = value.get_ref().as_array().and_then(|all| all.iter().next());
+            if of_tables.is_some_and(|first| first.get_ref().is_table()) {
+                let sentence = format!("there can be only one `{name}`, and two brackets begin one of several");
+                self.fault(value.span(), sentence, format!("write [{name}]"));
+            } else {
+                let sentence = format!("`{name}` is a part of its own");
+                self.fault(value.span(), sentence, format!("begin it with [{name}] on a line of its own"));
+            }
             return None;
         };
         Some(Fields::new(table, value.span()))
@@ -255,8 +261,13 @@ impl Reader<'_> {
         if let (Some(tables), DeValue::Array(_)) = (tables, value.get_ref()) {
             return tables;
         }
-        let sentence = format!("each {name} is a part of its own");
-        self.fault(value.span(), sentence, format!("begin each with [[{name}]] on a line of its own"));
+        if value.get_ref().is_table() {
+            let sentence = format!("each {name} begins with two brackets, and here is one");
+            self.fault(value.span(), sentence, format!("write [[{name}]], for every {name}"));
+        } else {
+            let sentence = format!("each {name} is a part of its own");
+            self.fault(value.span(), sentence, format!("begin each with [[{name}]] on a line of its own"));
+        }
         Vec::new()
     }
 }

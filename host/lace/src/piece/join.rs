@@ -7,7 +7,7 @@ use super::fill::Filled;
 use super::finding::{PieceCode, PieceFinding};
 use super::laid::Copy;
 use super::plan::{Change, Footside, Plan};
-use super::region::{SAME, Tip};
+use super::region::{Outline, SAME, Tip};
 use super::{EdgeKind, EdgePart, Ending, LegFrom, LegTo, PairName, PieceLeg, PiecePair, PieceStitch};
 use crate::lattice::point::{Point, point};
 use crate::repeat::{End, Side};
@@ -213,7 +213,7 @@ impl Joiner<'_, '_> {
                 a.on.y.total_cmp(&b.on.y).then(a.on.x.total_cmp(&b.on.x)).then(a.end.side.cmp(&b.end.side))
             });
             let mut waiting: Vec<Loose> = Vec::new();
-            let mut foot = self.plan.edge.footside.as_ref().map(|footside| Foot::new(footside, side));
+            let mut foot = self.plan.edge.footside.as_ref().map(|footside| Foot::new(footside, side, &outline));
             for (loose, comes) in events {
                 let part = EdgePart { side, kind: EdgeKind::Ground };
                 self.joined.stitches[loose.end.stitch].edge.get_or_insert(part);
@@ -362,11 +362,18 @@ struct Foot<'a> {
     /// Where the edge pair, then the passive pairs from the outside, wait; `None` before
     /// they are hung.
     waiting: Vec<Option<End>>,
+    /// The straight side that it runs along.
+    edge_x: f64,
+    /// The row down to which it is worked: of several pairs that wait, the last is worked
+    /// first, and the others below it.
+    down_to: f64,
 }
 
 impl<'a> Foot<'a> {
-    fn new(footside: &'a Footside, side: Side) -> Foot<'a> {
-        Foot { footside, side, waiting: vec![None; footside.passives + 1] }
+    fn new(footside: &'a Footside, side: Side, outline: &Outline) -> Foot<'a> {
+        let outwards = if side == Side::Left { -1.0 } else { 1.0 };
+        let edge_x = outline.middle() + outwards * outline.half();
+        Foot { footside, side, waiting: vec![None; footside.passives + 1], edge_x, down_to: f64::NEG_INFINITY }
     }
 
     /// Leads a pair through the passive pairs, works the edge stitch, and leads the inner
@@ -375,13 +382,15 @@ impl<'a> Foot<'a> {
         let inner = self.side.other();
         let outwards = if self.side == Side::Left { -1.0 } else { 1.0 };
         let passives = self.footside.passives;
-        let ground = joined.stitches[from.end.stitch].at;
-        let (top, bottom) = (ground.y + OUT, joined.stitches[to.end.stitch].at.y - OUT);
+        let top = (joined.stitches[from.end.stitch].at.y + OUT).max(self.down_to);
+        let bottom = joined.stitches[to.end.stitch].at.y - OUT;
+        self.down_to = bottom;
+        let edge_x = self.edge_x;
         let place = |k: usize, back: bool| {
             let out = FIRST + PASSIVES * (k - 1) as f64 + if k > passives { EDGE - PASSIVES } else { 0.0 };
             let share = 0.5 * k as f64 / (passives + 1) as f64;
             let down = if back { 1.0 - share } else { share };
-            point(ground.x + outwards * out, top + (bottom - top) * down)
+            point(edge_x + outwards * out, top + (bottom - top) * down)
         };
         let mut worker = from.end;
         // Outwards through the passive pairs, the edge stitch, and back.

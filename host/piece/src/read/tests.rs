@@ -74,12 +74,12 @@ fn what_a_piece_leaves_out_gets_usual_values() {
     assert_eq!((design.grid.pin_spacing_mm(), design.grid.angle_deg()), (4.0, 45.0));
     assert_eq!(design.outline.last_row(), 12.0);
     let worked = Worked::new(design).unwrap();
-    assert_eq!((worked.piece.pairs().len(), worked.piece.pins()), (8, 34));
+    assert_eq!((worked.piece.pairs().len(), worked.piece.pins()), (8, 37));
     assert_eq!(worked.palette.names(), ["indigo"]);
     let text = worked.in_words();
-    assert!(text.contains("8 pairs, 34 pins, 34 stitches, 136 moves"), "{text}");
-    // 34 pins, at 15 to 25 an hour.
-    assert!(text.contains("About 1.4 to 2.3 hours for a beginner"), "{text}");
+    assert!(text.contains("8 pairs, 37 pins, 37 stitches, 148 moves"), "{text}");
+    // 37 pins, at 15 to 25 an hour.
+    assert!(text.contains("About 1.5 to 2.5 hours for a beginner"), "{text}");
     assert!(worked.follow(&Followed::Pair(PairName::Side(Side::Left, 4))).is_err());
 }
 
