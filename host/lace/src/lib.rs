@@ -86,9 +86,9 @@ pub use measures::counts::Counts;
 pub use measures::pricking_grid::{Grid, GridError, Measures};
 pub use measures::yarn::{Count, Thread, ThreadError, bare_diameter_mm};
 pub use piece::{
-    Change, Edge, EdgeKind, EdgePart, Ending, Footside, LegFrom, LegTo, MAX_PIECE_ROWS, Outline, PIECE_WIDTH,
-    PairName, Piece, PieceCode, PieceFinding, PieceLeg, PiecePair, PieceStitch, PieceThread, PieceWish, Plan,
-    PlanArea, PlanGround, Shape, Steered, Tip,
+    Change, Cloth, Edge, EdgeKind, EdgePart, Ending, Filling, Footside, LegFrom, LegTo, MAX_PIECE_ROWS,
+    Outline, PIECE_WIDTH, PairName, Piece, PieceCode, PieceFinding, PieceLeg, PiecePair, PieceStitch,
+    PieceThread, PieceWish, Plan, PlanArea, PlanGround, Shape, Steered, Tip,
 };
 pub use repeat::balanced::balanced_places;
 pub use repeat::map::{LaceMap, Walk};

@@ -6,11 +6,13 @@
 //! pin is that of a pointed start, or the left one of a straight start.
 
 mod closed;
+mod clothwork;
 mod fill;
 mod finding;
 mod join;
 mod laid;
 mod order;
+mod patch;
 mod plan;
 mod region;
 mod steer;
@@ -20,8 +22,9 @@ use crate::lattice::point::Point;
 use crate::repeat::{End, Side};
 use crate::stitch::Stitch;
 
+pub use clothwork::Cloth;
 pub use finding::{PieceCode, PieceFinding};
-pub use plan::{Change, Edge, Footside, Plan, PlanArea, PlanGround, Shape};
+pub use plan::{Change, Edge, Filling, Footside, Plan, PlanArea, PlanGround, Shape};
 pub use region::{Outline, Tip};
 pub use steer::{PieceWish, Steered};
 pub use threads::PieceThread;

@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use catalogue::{Change, Chosen};
 use compare::palette::Palette;
-use lace::{Edge, Grid, Outline, Plan, PlanArea, PlanGround, Point, Shape, Stitch, Thread};
+use lace::{Cloth, Edge, Filling, Grid, Outline, Plan, PlanArea, PlanGround, Point, Shape, Stitch, Thread};
 
 use crate::colours::Hung;
 
@@ -56,12 +56,25 @@ pub struct DesignGround {
 pub struct DesignArea {
     /// Its name.
     pub name: String,
-    /// Its ground.
-    pub ground: DesignGround,
-    /// Where the anchor of its first unit lies.
+    /// Where the anchor of its first unit, or its topmost pin, lies.
     pub at: Point,
-    /// Its units.
-    pub shape: Shape,
+    /// What fills it.
+    pub filling: DesignFilling,
+}
+
+/// What fills an area of a design.
+#[derive(Clone, Debug)]
+pub enum DesignFilling {
+    /// Whole units of a ground.
+    Units {
+        /// The ground.
+        ground: Box<DesignGround>,
+        /// Its units.
+        shape: Shape,
+    },
+    /// Clothwork: what is worked, and the pins down its right and its left edge to the
+    /// corners.
+    Clothwork(Cloth, [usize; 2]),
 }
 
 /// Where in the text the parts stand, in bytes.
@@ -94,9 +107,13 @@ impl Design {
     pub fn plan(&self) -> Plan<'_> {
         let areas = self.areas.iter().map(|area| PlanArea {
             name: area.name.clone(),
-            ground: area.ground.plan(),
             at: area.at,
-            shape: area.shape,
+            filling: match &area.filling {
+                DesignFilling::Units { ground, shape } => {
+                    Filling::Units { ground: ground.plan(), shape: *shape }
+                }
+                &DesignFilling::Clothwork(cloth, [right, left]) => Filling::Clothwork { cloth, right, left },
+            },
         });
         Plan {
             outline: self.outline,

@@ -30,7 +30,7 @@ mod words;
 mod worked;
 
 pub use colours::{Hung, Whose};
-pub use design::{Design, DesignArea, DesignGround};
+pub use design::{Design, DesignArea, DesignFilling, DesignGround};
 pub use names::pair_name;
 pub use pictures::LaidOut;
 pub use read::{LookUp, Missing, is_piece, read};

@@ -234,7 +234,8 @@ impl Reader<'_> {
         let Some(table) = value.get_ref().as_table() else {
             let of_tables = value.get_ref().as_array().and_then(|all| all.iter().next());
             if of_tables.is_some_and(|first| first.get_ref().is_table()) {
-                let sentence = format!("there can be only one `{name}`, and two brackets begin one of several");
+                let sentence =
+                    format!("there can be only one `{name}`, and two brackets begin one of several");
                 self.fault(value.span(), sentence, format!("write [{name}]"));
             } else {
                 let sentence = format!("`{name}` is a part of its own");

@@ -7,8 +7,9 @@ mod ends;
 pub mod steering;
 pub mod trace;
 
-use lace::{MAX_PIECE_ROWS, PairName, Shape, Side, Tip, count, number, number_to};
+use lace::{Cloth, MAX_PIECE_ROWS, PairName, Shape, Side, Tip, count, number, number_to};
 
+use crate::design::DesignFilling;
 use crate::worked::{Located, Worked};
 
 /// Pins that a beginner works in an hour, at least and at most: an estimate for planning
@@ -85,15 +86,27 @@ impl Worked {
             ),
         ];
         for (k, area) in design.areas.iter().enumerate() {
-            let units = match area.shape {
-                Shape::Diamond { right, left } => format!("{right} by {left} units"),
-                Shape::Band { rows } => format!("a band of {}", count(rows, "row", "rows")),
+            let filling = match &area.filling {
+                DesignFilling::Units { ground, shape } => {
+                    let units = match *shape {
+                        Shape::Diamond { right, left } => format!("{right} by {left} units"),
+                        Shape::Band { rows } => format!("a band of {}", count(rows, "row", "rows")),
+                    };
+                    format!("{units} of {}", ground.chosen.name())
+                }
+                DesignFilling::Clothwork(cloth, [right, left]) => {
+                    let stitch = match cloth {
+                        Cloth::Cloth => "cloth stitch",
+                        Cloth::Half => "half stitch",
+                    };
+                    let shape = if right == left { "a diamond" } else { "a trail" };
+                    format!("{shape} in {stitch}, {right} pins down the right and {left} down the left")
+                }
             };
             let stitches = piece.stitches().iter().filter(|s| s.area == Some(k)).count();
             lines.push(format!(
-                "  Area {}: {units} of {}, from {}; {}",
+                "  Area {}: {filling}, from {}; {}",
                 area.name,
-                area.ground.chosen.name(),
                 place(area.at),
                 count(stitches, "stitch", "stitches"),
             ));

@@ -3,45 +3,40 @@
 //! An area holds whole units of its ground, each with the stitches that close it; a rose
 //! keeps all four of its crossings. The ground of the piece fills what is left.
 
-use indexmap::{IndexMap, IndexSet};
-
+use super::clothwork::clothwork;
 use super::finding::{PieceCode, PieceFinding};
 use super::laid::{Copy, Laid};
-use super::plan::{Plan, PlanArea, Shape};
+use super::patch::Patch;
+use super::plan::{Filling, Plan, PlanArea, PlanGround, Shape};
 use super::region::{Hull, Outline, SAME, Set};
 use super::{MAX_PIECE_ROWS, PIECE_WIDTH};
 use crate::lattice::cell::UprightCell;
 use crate::lattice::point::{Point, point};
 
 /// The ground of the piece, or an area set into it, with the stitches that are worked.
-pub(crate) struct Filled<'a> {
+pub(crate) struct Filled {
     /// Its position in the plan; `None` is the ground of the piece.
     pub area: Option<usize>,
-    pub laid: Laid<'a>,
     /// Its region; `None` for the ground of the piece.
     pub set: Option<Set>,
-    /// Its copies, each with its number among the stitches of the piece.
-    pub copies: IndexMap<Copy, usize>,
-    pub in_order: Vec<Copy>,
+    pub patch: Patch,
 }
 
 /// Fills a plan. `None` when a finding makes that impossible.
-pub(crate) fn fill<'a>(plan: &Plan<'a>, findings: &mut Vec<PieceFinding>) -> Option<Vec<Filled<'a>>> {
+pub(crate) fn fill(plan: &Plan, findings: &mut Vec<PieceFinding>) -> Option<Vec<Filled>> {
     if let Some(finding) = bad_outline(&plan.outline) {
         findings.push(finding);
         return None;
     }
     let before = findings.len();
-    let mut areas: Vec<Filled<'a>> = Vec::with_capacity(plan.areas.len() + 1);
-    areas.push(Filled {
-        area: None,
-        laid: Laid::with(plan.ground.ground, plan.ground.anchor, point(0.0, 0.0)),
-        set: None,
-        copies: IndexMap::new(),
-        in_order: Vec::new(),
-    });
+    let mut areas: Vec<Filled> = Vec::with_capacity(plan.areas.len());
     for (k, area) in plan.areas.iter().enumerate() {
-        areas.extend(fill_area(k, area, &plan.outline, findings));
+        areas.extend(match &area.filling {
+            Filling::Units { ground, shape } => fill_units(k, area, ground, *shape, &plan.outline, findings),
+            &Filling::Clothwork { cloth, right, left } => {
+                fill_clothwork(k, area, clothwork(cloth, area.at, right, left), &plan.outline, findings)
+            }
+        });
     }
     for (k, one) in areas.iter().enumerate() {
         for other in &areas[k + 1..] {
@@ -54,20 +49,14 @@ pub(crate) fn fill<'a>(plan: &Plan<'a>, findings: &mut Vec<PieceFinding>) -> Opt
     let outline = &plan.outline;
     let low = point(outline.middle() - outline.half() - SAME, -SAME);
     let high = point(outline.middle() + outline.half() + SAME, outline.last_row() + SAME);
-    let ground = areas[0].laid;
+    let ground = Laid::with(plan.ground.ground, plan.ground.anchor, point(0.0, 0.0));
     let set_in = |p: Point| areas.iter().any(|area| area.set.as_ref().is_some_and(|set| set.holds(p)));
     let free = ground.copies(low, high).into_iter().filter(|&copy| {
         let p = ground.place(copy);
         outline.holds(p) && !set_in(p)
     });
-    areas[0].in_order = free.collect();
-    let mut number = 0;
-    for area in &mut areas {
-        for &copy in &area.in_order {
-            area.copies.insert(copy, number);
-            number += 1;
-        }
-    }
+    let patch = Patch::of_copies(&ground, &free.collect::<Vec<_>>());
+    areas.insert(0, Filled { area: None, set: None, patch });
     Some(areas)
 }
 
@@ -89,18 +78,41 @@ fn bad_outline(outline: &Outline) -> Option<PieceFinding> {
     Some(PieceFinding::new(PieceCode::BadOutline, sentence, remedy))
 }
 
-/// The units of an area.
-fn fill_area<'a>(
+/// Clothwork, unless it sticks out.
+fn fill_clothwork(
     k: usize,
-    area: &PlanArea<'a>,
+    area: &PlanArea,
+    patch: Patch,
     outline: &Outline,
     findings: &mut Vec<PieceFinding>,
-) -> Option<Filled<'a>> {
-    let laid = Laid::with(area.ground.ground, area.ground.anchor, area.at);
-    let upright = area.ground.ground.upright();
-    let unit = area.ground.ground.closed_unit();
+) -> Option<Filled> {
+    if let Some(out) = patch.places().find(|&p| !outline.holds(p)) {
+        let sentence = format!(
+            "the area {} sticks out of the piece: it has a stitch at {}, {}",
+            area.name, out.x, out.y
+        );
+        let remedy = "move the area inwards, give it fewer pins, or make the piece larger";
+        findings.push(PieceFinding::new(PieceCode::AreaSticksOut, sentence, remedy).at(out).of([Some(k)]));
+        return None;
+    }
+    let set = Set::new(vec![Hull::of(patch.places())]);
+    Some(Filled { area: Some(k), set: Some(set), patch })
+}
+
+/// The units of an area.
+fn fill_units(
+    k: usize,
+    area: &PlanArea,
+    ground: &PlanGround,
+    shape: Shape,
+    outline: &Outline,
+    findings: &mut Vec<PieceFinding>,
+) -> Option<Filled> {
+    let laid = Laid::with(ground.ground, ground.anchor, area.at);
+    let upright = ground.ground.upright();
+    let unit = ground.ground.closed_unit();
     // The unit in which the anchor lies is the first.
-    let (_, own) = unit.copies.iter().copied().find(|&(stitch, _)| stitch == area.ground.anchor)?;
+    let (_, own) = unit.copies.iter().copied().find(|&(stitch, _)| stitch == ground.anchor)?;
     let (right, left) = (unit.right, unit.left);
     let at = |i: i64, j: i64| right * i + left * j - own;
     let copy = |(stitch, cell): (usize, UprightCell), by: UprightCell| Copy {
@@ -109,7 +121,7 @@ fn fill_area<'a>(
     };
     let lies_in = |by: UprightCell| unit.copies.iter().all(|&c| outline.holds(laid.place(copy(c, by))));
     let pointed = right.row > 0;
-    let steps: Vec<(i64, i64)> = match area.shape {
+    let steps: Vec<(i64, i64)> = match shape {
         Shape::Diamond { right, left } => {
             (0..right as i64).flat_map(|i| (0..left as i64).map(move |j| (i, j))).collect()
         }
@@ -178,14 +190,12 @@ fn fill_area<'a>(
         p.y.total_cmp(&q.y).then(p.x.total_cmp(&q.x)).then(a.cmp(&b))
     });
     copies.dedup();
-    Some(Filled { area: Some(k), laid, set: Some(set), copies: IndexMap::new(), in_order: copies })
+    Some(Filled { area: Some(k), set: Some(set), patch: Patch::of_copies(&laid, &copies) })
 }
 
 fn overlap(plan: &Plan, one: &Filled, other: &Filled) -> Option<PieceFinding> {
     let (Some(first), Some(second)) = (&one.set, &other.set) else { return None };
-    let within = |area: &Filled, set: &Set| {
-        area.in_order.iter().map(|&copy| area.laid.place(copy)).find(|&p| set.holds(p))
-    };
+    let within = |area: &Filled, set: &Set| area.patch.places().find(|&p| set.holds(p));
     let at = within(one, second).or_else(|| within(other, first))?;
     let name = |area: &Filled| area.area.map_or("", |k| plan.areas[k].name.as_str());
     Some(

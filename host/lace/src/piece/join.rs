@@ -5,7 +5,7 @@ use indexmap::IndexMap;
 
 use super::fill::Filled;
 use super::finding::{PieceCode, PieceFinding};
-use super::laid::Copy;
+use super::patch;
 use super::plan::{Change, Footside, Plan};
 use super::region::{Outline, SAME, Tip};
 use super::{EdgeKind, EdgePart, Ending, LegFrom, LegTo, PairName, PieceLeg, PiecePair, PieceStitch};
@@ -38,23 +38,22 @@ enum Beyond {
 
 struct Joiner<'a, 'b> {
     plan: &'b Plan<'a>,
-    areas: Vec<Filled<'a>>,
+    areas: Vec<Filled>,
     joined: Joined,
 }
 
 /// Joins the pairs of all areas. `None` when a finding makes that impossible.
 pub(crate) fn join(plan: &Plan, areas: Vec<Filled>, findings: &mut Vec<PieceFinding>) -> Option<Joined> {
-    let stitches = areas
-        .iter()
-        .flat_map(|area| {
-            area.in_order.iter().map(|&copy| PieceStitch {
-                at: area.laid.place(copy),
-                stitch: area.laid.ground.stitches()[copy.stitch].stitch.clone(),
-                area: area.area,
-                edge: None,
-            })
-        })
-        .collect();
+    let of_area = |area: &Filled| {
+        let worked = |(at, stitch): &(Point, Stitch)| PieceStitch {
+            at: *at,
+            stitch: stitch.clone(),
+            area: area.area,
+            edge: None,
+        };
+        area.patch.stitches.iter().map(worked).collect::<Vec<_>>()
+    };
+    let stitches = areas.iter().flat_map(of_area).collect();
     let joined = Joined { stitches, pairs: Vec::new(), legs: Vec::new() };
     let mut joiner = Joiner { plan, areas, joined };
     let before = findings.len();
@@ -70,33 +69,27 @@ impl Joiner<'_, '_> {
     fn join_areas(&mut self, findings: &mut Vec<PieceFinding>) {
         let mut leaving: IndexMap<(usize, Beyond), Vec<Loose>> = IndexMap::new();
         let mut coming: IndexMap<(Beyond, usize), Vec<Loose>> = IndexMap::new();
+        let mut first = 0;
         for (a, area) in self.areas.iter().enumerate() {
-            for &copy in &area.in_order {
-                let at = area.laid.place(copy);
-                for side in Side::BOTH {
-                    let own = End::new(area.copies[&copy], side);
-                    let way = area.laid.after(copy, side);
-                    let loose = |other: Copy, twists| {
-                        let far = area.laid.place(other);
-                        (far, Loose { end: own, on: (at + far) * 0.5, twists })
-                    };
-                    if let Some(&to) = area.copies.get(&way.copy) {
-                        self.joined.legs.push(PieceLeg {
-                            from: LegFrom::Stitch(own),
-                            to: LegTo::Stitch(End::new(to, way.side)),
-                            twists: way.twists,
-                        });
-                    } else {
-                        let (far, loose) = loose(way.copy, way.twists);
-                        leaving.entry((a, self.beyond(a, far, loose.on))).or_default().push(loose);
-                    }
-                    let way = area.laid.before(copy, side);
-                    if !area.copies.contains_key(&way.copy) {
-                        let (far, loose) = loose(way.copy, way.twists);
-                        coming.entry((self.beyond(a, far, loose.on), a)).or_default().push(loose);
-                    }
-                }
+            let own = |end: End| End::new(first + end.stitch, end.side);
+            self.joined.legs.extend(area.patch.legs.iter().map(|&(from, to, twists)| PieceLeg {
+                from: LegFrom::Stitch(own(from)),
+                to: LegTo::Stitch(own(to)),
+                twists,
+            }));
+            let loose = |beyond: &patch::Beyond| {
+                let (at, _) = area.patch.stitches[beyond.end.stitch];
+                Loose { end: own(beyond.end), on: (at + beyond.far) * 0.5, twists: beyond.twists }
+            };
+            for beyond in &area.patch.leaving {
+                let loose = loose(beyond);
+                leaving.entry((a, self.beyond(a, beyond.far, loose.on))).or_default().push(loose);
             }
+            for beyond in &area.patch.coming {
+                let loose = loose(beyond);
+                coming.entry((self.beyond(a, beyond.far, loose.on), a)).or_default().push(loose);
+            }
+            first += area.patch.stitches.len();
         }
         let mut outside: Vec<(Loose, bool)> = Vec::new();
         let mut boundaries: Vec<(usize, usize)> = Vec::new();
@@ -213,7 +206,8 @@ impl Joiner<'_, '_> {
                 a.on.y.total_cmp(&b.on.y).then(a.on.x.total_cmp(&b.on.x)).then(a.end.side.cmp(&b.end.side))
             });
             let mut waiting: Vec<Loose> = Vec::new();
-            let mut foot = self.plan.edge.footside.as_ref().map(|footside| Foot::new(footside, side, &outline));
+            let mut foot =
+                self.plan.edge.footside.as_ref().map(|footside| Foot::new(footside, side, &outline));
             for (loose, comes) in events {
                 let part = EdgePart { side, kind: EdgeKind::Ground };
                 self.joined.stitches[loose.end.stitch].edge.get_or_insert(part);
@@ -373,7 +367,13 @@ impl<'a> Foot<'a> {
     fn new(footside: &'a Footside, side: Side, outline: &Outline) -> Foot<'a> {
         let outwards = if side == Side::Left { -1.0 } else { 1.0 };
         let edge_x = outline.middle() + outwards * outline.half();
-        Foot { footside, side, waiting: vec![None; footside.passives + 1], edge_x, down_to: f64::NEG_INFINITY }
+        Foot {
+            footside,
+            side,
+            waiting: vec![None; footside.passives + 1],
+            edge_x,
+            down_to: f64::NEG_INFINITY,
+        }
     }
 
     /// Leads a pair through the passive pairs, works the edge stitch, and leads the inner

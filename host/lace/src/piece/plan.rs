@@ -4,6 +4,7 @@
 
 use crate::ground::Ground;
 use crate::lattice::point::Point;
+use crate::piece::clothwork::Cloth;
 use crate::piece::region::Outline;
 use crate::repeat::Side;
 use crate::stitch::Stitch;
@@ -42,12 +43,32 @@ pub struct PlanGround<'a> {
 pub struct PlanArea<'a> {
     /// Its name.
     pub name: String,
-    /// Its ground.
-    pub ground: PlanGround<'a>,
-    /// Where the anchor of its first unit lies, in grid steps from the first pin.
+    /// Where the anchor of its first unit, or its topmost pin, lies, in grid steps from the
+    /// first pin.
     pub at: Point,
-    /// How many units, and in which shape.
-    pub shape: Shape,
+    /// What fills it.
+    pub filling: Filling<'a>,
+}
+
+/// What fills an area.
+#[derive(Clone, Copy, Debug)]
+pub enum Filling<'a> {
+    /// Whole units of a ground.
+    Units {
+        /// The ground.
+        ground: PlanGround<'a>,
+        /// How many units, and in which shape.
+        shape: Shape,
+    },
+    /// A diamond or a slanting trail of clothwork.
+    Clothwork {
+        /// What is worked in it.
+        cloth: Cloth,
+        /// Pins from the topmost one down the right edge to the corner.
+        right: usize,
+        /// Pins from the topmost one down the left edge to the corner.
+        left: usize,
+    },
 }
 
 /// The shape of an area, in whole units of its ground.

@@ -1,11 +1,11 @@
 //! Areas set into the ground of the piece.
 
 use catalogue::text::{clean_and_cut, is_visible};
-use lace::{MAX_PIECE_ROWS, Shape, number};
+use lace::{Cloth, MAX_PIECE_ROWS, Shape, number};
 
 use super::Reader;
-use super::value::Fields;
-use crate::design::DesignArea;
+use super::value::{Fields, Value};
+use crate::design::{DesignArea, DesignFilling};
 
 /// Most areas.
 const MOST_AREAS: usize = 100;
@@ -21,7 +21,17 @@ impl Reader<'_> {
         let mut areas: Vec<DesignArea> = Vec::new();
         for mut part in self.parts(fields, "area", MOST_AREAS) {
             let name = self.area_name(&mut part, &areas);
-            let ground = self.chosen(&mut part, "ground", "anchor");
+            let clothwork = self.clothwork(&mut part);
+            let filling = match clothwork {
+                Some(filling) => filling,
+                None => {
+                    let ground = self.chosen(&mut part, "ground", "anchor");
+                    let shape = self.shape(&mut part);
+                    ground
+                        .zip(shape)
+                        .map(|(ground, shape)| DesignFilling::Units { ground: Box::new(ground), shape })
+                }
+            };
             let at = match part.get("at") {
                 None => {
                     self.missing(&part, "at", "where its first unit lies, for example at = [0, 6]");
@@ -41,15 +51,46 @@ impl Reader<'_> {
                     on_grid
                 }),
             };
-            let shape = self.shape(&mut part);
             self.leave(&part);
             // The name alone is enough for changes of its stitches to be understood, but
             // nothing can be laid without the rest.
-            if let (Some(name), Some(ground), Some(at), Some(shape)) = (name, ground, at, shape) {
-                areas.push(DesignArea { name, ground, at, shape });
+            if let (Some(name), Some(at), Some(filling)) = (name, at, filling) {
+                areas.push(DesignArea { name, at, filling });
             }
         }
         areas
+    }
+
+    /// Clothwork; `None` if the area is filled with a ground, an inner `None` for a fault.
+    fn clothwork(&mut self, part: &mut Fields<'_>) -> Option<Option<DesignFilling>> {
+        let value = part.get("clothwork")?;
+        let example = "clothwork = \"cloth stitch\"";
+        let cloth = match self.words(value, example) {
+            Some("cloth stitch") => Some(Cloth::Cloth),
+            Some("half stitch") => Some(Cloth::Half),
+            Some(other) => {
+                let sentence = format!("clothwork is not worked in {}", lace::quote(other));
+                self.fault(value.span(), sentence, "write \"cloth stitch\" or \"half stitch\"");
+                None
+            }
+            None => None,
+        };
+        let example = "pins = [4, 4]";
+        let pins = match part.get("pins") {
+            Some(pins) => self.pins_down(pins, example),
+            None => {
+                self.missing(part, "pins", &format!("how many pins lead down its right and its left edge to the corners, for example {example}"));
+                None
+            }
+        };
+        Some(cloth.zip(pins).map(|(cloth, pins)| DesignFilling::Clothwork(cloth, pins)))
+    }
+
+    fn pins_down(&mut self, pins: &Value<'_>, example: &str) -> Option<[usize; 2]> {
+        let [right, left] = self.list(pins, 2, "two whole numbers are", example)? else { return None };
+        let beyond = |n: &str| format!("{n} pins down an edge cannot be worked here");
+        let [right, left] = [right, left].map(|one| self.whole(one, 1..=MAX_PIECE_ROWS / 2, beyond, example));
+        Some([right?, left?])
     }
 
     fn area_name(&mut self, part: &mut Fields<'_>, others: &[DesignArea]) -> Option<String> {
