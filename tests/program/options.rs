@@ -102,7 +102,10 @@ const ROWS: &[(&str, &[(&str, &str)])] = &[
     ("--watch", &[("-", "one chart")]),
     ("--chart", &[("-", "")]),
     ("--piece", &[("-", "")]),
-    ("--trace", &[("left", "\"left 3\""), ("", "colour navy"), ("left 0", "start right"), ("colour", "is no pair")]),
+    (
+        "--trace",
+        &[("left", "\"left 3\""), ("", "colour navy"), ("left 0", "start right"), ("colour", "is no pair")],
+    ),
     ("--id", &[("Not a word", "plain word"), ("con", "device")]),
 ];
 

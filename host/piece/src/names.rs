@@ -39,7 +39,9 @@ mod tests {
             assert_eq!(pair_name(&name.to_string()), Some(name));
         }
         assert_eq!(pair_name(" Left  3 "), Some(PairName::Side(Side::Left, 3)));
-        for text in ["", "left", "left 0", "left -1", "left 3 4", "start", "middle 2", "top x", "passive left"] {
+        for text in
+            ["", "left", "left 0", "left -1", "left 3 4", "start", "middle 2", "top x", "passive left"]
+        {
             assert_eq!(pair_name(text), None, "{text}");
         }
     }

@@ -52,7 +52,8 @@ pub fn is_piece(text: &str) -> bool {
 /// # Errors
 /// All faults in the order of the lines; if the text is not TOML, the first alone.
 pub fn read(text: &str, look_up: &LookUp<'_>) -> Result<Design, Vec<Fault>> {
-    let places = Places { line_ends: text.match_indices('\n').map(|(at, _)| at).collect(), ..Places::default() };
+    let places =
+        Places { line_ends: text.match_indices('\n').map(|(at, _)| at).collect(), ..Places::default() };
     let mut reader = Reader { places, look_up, area_names: Vec::new(), faults: Vec::new() };
     let design = match DeTable::parse(text) {
         Ok(table) => reader.design(table.get_ref()),
@@ -95,8 +96,11 @@ impl Reader<'_> {
         self.check_format(&mut fields);
         let title = self.title(&mut fields);
         let notes = self.notes(&mut fields);
-        let pin_spacing = fields.get("pin-spacing").and_then(|mm| self.number(mm, "pin-spacing = 4").map(|n| (n, mm.span())));
-        let angle = fields.get("angle").and_then(|angle| self.number(angle, "angle = 45").map(|n| (n, angle.span())));
+        let pin_spacing = fields
+            .get("pin-spacing")
+            .and_then(|mm| self.number(mm, "pin-spacing = 4").map(|n| (n, mm.span())));
+        let angle =
+            fields.get("angle").and_then(|angle| self.number(angle, "angle = 45").map(|n| (n, angle.span())));
         let thread = self.thread(&mut fields);
         let most_pairs = fields.get("most-pairs").and_then(|most| {
             self.places.most_pairs = most.span();
@@ -165,7 +169,8 @@ impl Reader<'_> {
 
     fn notes(&mut self, fields: &mut Fields<'_>) -> String {
         let Some(notes) = fields.get("notes") else { return String::new() };
-        let cleaned = self.words(notes, "notes = \"Begin with the open start.\"").map(clean).unwrap_or_default();
+        let cleaned =
+            self.words(notes, "notes = \"Begin with the open start.\"").map(clean).unwrap_or_default();
         let long = cleaned.chars().count();
         if long > MOST_NOTES {
             let sentence = format!("these notes have {long} characters; there is room for {MOST_NOTES}");
@@ -178,13 +183,14 @@ impl Reader<'_> {
     fn thread(&mut self, fields: &mut Fields<'_>) -> Option<Thread> {
         let example = "thread = \"30 wraps/cm\" or thread = \"60/2 linen\"";
         let (thread, thickness) = (fields.get("thread"), fields.get("thickness"));
-        let read = |reader: &mut Self, text: &str, at: Range<usize>, example: &str| match text.parse::<Thread>() {
-            Ok(thread) => Some(thread),
-            Err(why) => {
-                reader.fault(at, why.to_string(), format!("for example {example}"));
-                None
-            }
-        };
+        let read =
+            |reader: &mut Self, text: &str, at: Range<usize>, example: &str| match text.parse::<Thread>() {
+                Ok(thread) => Some(thread),
+                Err(why) => {
+                    reader.fault(at, why.to_string(), format!("for example {example}"));
+                    None
+                }
+            };
         let named = thread.and_then(|value| {
             let text = self.words(value, example)?;
             read(self, text, value.span(), example)
@@ -228,7 +234,8 @@ impl Reader<'_> {
         let Some(table) = value.get_ref().as_table() else {
             let of_tables = value.get_ref().as_array().and_then(|all| all.iter().next());
             if of_tables.is_some_and(|first| first.get_ref().is_table()) {
-                let sentence = format!("there can be only one `{name}`, and two brackets begin one of several");
+                let sentence =
+                    format!("there can be only one `{name}`, and two brackets begin one of several");
                 self.fault(value.span(), sentence, format!("write [{name}]"));
             } else {
                 let sentence = format!("`{name}` is a part of its own");

@@ -54,7 +54,12 @@ impl Worked {
         let decimals = if hours[0] < 5.0 { 1 } else { 0 };
         let mut lines = vec![
             design.title.clone(),
-            format!("  A strip {tips}, {} pins wide, {} rows long, on {}", outline.width, outline.last_row() + 1.0, design.ground.chosen.name()),
+            format!(
+                "  A strip {tips}, {} pins wide, {} rows long, on {}",
+                outline.width,
+                outline.last_row() + 1.0,
+                design.ground.chosen.name()
+            ),
             format!(
                 "  {} by {} mm: {} mm between the pins of an edge, at {} degrees from it; thread {}",
                 number_to(size[0], 0),
@@ -161,5 +166,9 @@ fn place(p: lace::Point) -> String {
 /// Rows from one to another: `row 4`, `rows 4 to 16`.
 fn rows(from: f64, to: f64) -> String {
     debug_assert!(from <= to && to <= MAX_PIECE_ROWS as f64 + 1.0);
-    if from == to { format!("row {}", number(from)) } else { format!("rows {} to {}", number(from), number(to)) }
+    if from == to {
+        format!("row {}", number(from))
+    } else {
+        format!("rows {} to {}", number(from), number(to))
+    }
 }

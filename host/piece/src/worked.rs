@@ -63,8 +63,12 @@ impl Worked {
             Err(findings) => return Err(Unworkable::Findings(located(findings))),
         };
         let warnings = located(piece.warnings().to_vec());
-        let faults: Vec<Fault> =
-            design.hung.iter().enumerate().filter_map(|(k, hung)| not_hung(&design, k, hung, &piece)).collect();
+        let faults: Vec<Fault> = design
+            .hung
+            .iter()
+            .enumerate()
+            .filter_map(|(k, hung)| not_hung(&design, k, hung, &piece))
+            .collect();
         if !faults.is_empty() {
             return Err(Unworkable::Faults(faults));
         }
@@ -96,7 +100,9 @@ fn not_hung(design: &Design, k: usize, hung: &colours::Hung, piece: &Piece) -> O
     }
     let at = design.places.hung[k].clone();
     let (sentence, remedy) = match hung.whose {
-        Whose::Pair(name) => (format!("the piece has no pair `{name}`"), format!("it has {}", hung_pairs(piece))),
+        Whose::Pair(name) => {
+            (format!("the piece has no pair `{name}`"), format!("it has {}", hung_pairs(piece)))
+        }
         _ => (
             "no pair is hung there".to_owned(),
             format!("leave this line out; the piece has {}", hung_pairs(piece)),
@@ -109,14 +115,13 @@ fn not_hung(design: &Design, k: usize, hung: &colours::Hung, piece: &Piece) -> O
 pub(crate) fn hung_pairs(piece: &Piece) -> String {
     let names = || piece.pairs().iter().map(|pair| pair.name);
     let mut parts: Vec<String> = Vec::new();
-    let mut run = |called: &str, number: &dyn Fn(PairName) -> Option<usize>| {
-        match names().filter_map(number).max() {
+    let mut run =
+        |called: &str, number: &dyn Fn(PairName) -> Option<usize>| match names().filter_map(number).max() {
             None => {}
             Some(0) => parts.push(called.to_owned()),
             Some(1) => parts.push(format!("{called} 1")),
             Some(last) => parts.push(format!("{called} 1 to {last}")),
-        }
-    };
+        };
     run("start left, start right", &|name| matches!(name, PairName::Start(_)).then_some(0));
     run("top", &|name| if let PairName::Top(n) = name { Some(n) } else { None });
     for side in Side::BOTH {

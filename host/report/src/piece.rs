@@ -199,10 +199,8 @@ impl Piece {
             moves: stitch.stitch.to_string(),
             area: stitch.area.and_then(area),
         });
-        let pairs = piece.pairs().iter().zip(&names).zip(&worked.colours).map(|((pair, name), colours)| Pair {
-            id: name.clone(),
-            at: pair.at.into(),
-            colours: colours.map(colour),
+        let pairs = piece.pairs().iter().zip(&names).zip(&worked.colours).map(|((pair, name), colours)| {
+            Pair { id: name.clone(), at: pair.at.into(), colours: colours.map(colour) }
         });
         let legs = piece.legs().iter().map(|leg| Leg {
             from: match leg.from {

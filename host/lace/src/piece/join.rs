@@ -208,12 +208,26 @@ impl Joiner<'_, '_> {
                     }) == side
                 })
                 .collect();
-            // From the top; pairs that hang side by side from the left.
-            events.sort_by(|(a, _), (b, _)| {
-                a.on.y.total_cmp(&b.on.y).then(a.on.x.total_cmp(&b.on.x)).then(a.end.side.cmp(&b.end.side))
+            // Along the edge from the top. Side by side, the innermost comes in first and
+            // the outermost goes out first, so that no pairs cross on their way; once the
+            // piece grows no wider, what goes out can come in again in the same row.
+            events.sort_by(|(a, a_comes), (b, b_comes)| {
+                let whole = |far: f64| (far / SAME).round() as i64;
+                let out = |loose: &Loose| whole((loose.on.x - outline.middle()).abs());
+                let widens = a.on.y < outline.widest() - SAME;
+                let inward =
+                    |loose: &Loose| if side == Side::Left { loose.end.side.other() } else { loose.end.side };
+                let by_place = out(a).cmp(&out(b)).then(inward(a).cmp(&inward(b)));
+                let by_kind = if widens { b_comes.cmp(a_comes) } else { a_comes.cmp(b_comes) };
+                whole(a.on.y).cmp(&whole(b.on.y)).then(by_kind).then(if *a_comes {
+                    by_place
+                } else {
+                    by_place.reverse()
+                })
             });
             let mut waiting: Vec<Loose> = Vec::new();
-            let mut foot = self.plan.edge.footside.as_ref().map(|footside| Foot::new(footside, side, &outline));
+            let mut foot =
+                self.plan.edge.footside.as_ref().map(|footside| Foot::new(footside, side, &outline));
             for (loose, comes) in events {
                 let part = EdgePart { side, kind: EdgeKind::Ground };
                 self.joined.stitches[loose.end.stitch].edge.get_or_insert(part);
@@ -224,7 +238,8 @@ impl Joiner<'_, '_> {
                     let straight = [from.on.y, loose.on.y]
                         .iter()
                         .all(|&y| y > outline.widest() - SAME && y < outline.sides_end() + SAME);
-                    match foot.as_mut().filter(|_| straight) {
+                    // A pair outside which another waits cannot come to the footside.
+                    match foot.as_mut().filter(|_| straight && waiting.is_empty()) {
                         Some(foot) => foot.work(&mut self.joined, from, loose, twists),
                         None => self.lead(from.end, loose.end, twists),
                     }
@@ -365,7 +380,13 @@ impl<'a> Foot<'a> {
     fn new(footside: &'a Footside, side: Side, outline: &Outline) -> Foot<'a> {
         let outwards = if side == Side::Left { -1.0 } else { 1.0 };
         let edge_x = outline.middle() + outwards * outline.half();
-        Foot { footside, side, waiting: vec![None; footside.passives + 1], edge_x, down_to: f64::NEG_INFINITY }
+        Foot {
+            footside,
+            side,
+            waiting: vec![None; footside.passives + 1],
+            edge_x,
+            down_to: f64::NEG_INFINITY,
+        }
     }
 
     /// Leads a pair through the passive pairs, works the edge stitch, and leads the inner

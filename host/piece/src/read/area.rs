@@ -32,7 +32,11 @@ impl Reader<'_> {
                     let on_grid = [p.x, p.y].iter().all(|c| (c * 2.0).fract() == 0.0 && c.abs() <= 1000.0);
                     if !on_grid {
                         let sentence = format!("{}, {} is no place on the grid", number(p.x), number(p.y));
-                        self.fault(value.span(), sentence, "count whole steps from the first pin: at = [0, 6]");
+                        self.fault(
+                            value.span(),
+                            sentence,
+                            "count whole steps from the first pin: at = [0, 6]",
+                        );
                     }
                     on_grid
                 }),
@@ -64,7 +68,11 @@ impl Reader<'_> {
             return None;
         }
         if self.area_names.contains(&name) || others.iter().any(|other| other.name == name) {
-            self.fault(value.span(), format!("two areas are called `{name}`"), "give one of them another name");
+            self.fault(
+                value.span(),
+                format!("two areas are called `{name}`"),
+                "give one of them another name",
+            );
             return None;
         }
         self.area_names.push(name.clone());
@@ -78,7 +86,9 @@ impl Reader<'_> {
         match (units, rows) {
             (Some(units), None) => {
                 let example = "units = [2, 2]";
-                let [right, left] = self.list(units, 2, "two whole numbers are", example)? else { return None };
+                let [right, left] = self.list(units, 2, "two whole numbers are", example)? else {
+                    return None;
+                };
                 let [right, left] =
                     [right, left].map(|one| self.whole(one, 1..=MAX_PIECE_ROWS / 2, beyond, example));
                 Some(Shape::Diamond { right: right?, left: left? })

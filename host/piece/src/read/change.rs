@@ -45,7 +45,8 @@ impl Reader<'_> {
                 Some(value) => self.stitch(value, "work = \"CTCT pin CTCT\""),
             };
             self.leave(&part);
-            let says_which = [place, area, edge, worked].iter().any(Option::is_some) || from.is_some() || to.is_some();
+            let says_which =
+                [place, area, edge, worked].iter().any(Option::is_some) || from.is_some() || to.is_some();
             if !says_which {
                 let sentence = "nothing says which stitches are changed";
                 let remedy = "add at = [0, 5], from = 4 and to = 12, area = \"roses\", edge = \"left\" or instead-of = \"CT pin CT\"";

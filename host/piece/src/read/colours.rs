@@ -26,15 +26,22 @@ impl Reader<'_> {
             None => None,
             Some(value) if value.get_ref().is_table() => value.get_ref().as_table(),
             Some(value) => {
-                self.fault(value.span(), "colours are a part of their own", "begin it with [colours], then all = \"navy\"");
+                self.fault(
+                    value.span(),
+                    "colours are a part of their own",
+                    "begin it with [colours], then all = \"navy\"",
+                );
                 None
             }
         };
-        // What is said of all comes first, so that the rest of the pairs has a colour.
-        let mut all = None;
-        for (key, value) in entries.into_iter().flatten() {
+        let mut entries: Vec<_> = entries.into_iter().flatten().collect();
+        entries.sort_by_key(|(key, _)| key.span().start);
+        for (key, value) in entries {
             let name = key.get_ref().trim();
-            let place = Whose::PLACES.iter().find(|(place, _)| place.eq_ignore_ascii_case(name)).map(|(_, whose)| *whose);
+            let place = Whose::PLACES
+                .iter()
+                .find(|(place, _)| place.eq_ignore_ascii_case(name))
+                .map(|(_, whose)| *whose);
             let Some(whose) = place.or_else(|| pair_name(name).map(Whose::Pair)) else {
                 let places = Whose::PLACES.iter().map(|(place, _)| *place);
                 let other = "write all, start, top, left, right, passive or edge, or a pair such as \"left 3\", \"start right\", \"edge left\" or \"passive left 1\"";
@@ -47,14 +54,11 @@ impl Reader<'_> {
                 continue;
             }
             let Some(colours) = self.hung_colours(value, &mut named) else { continue };
-            if whose == Whose::All {
-                all = Some(colours);
-            }
             hung.push(Hung { whose, colours });
             self.places.hung.push(key.span());
         }
         // Pairs of which nothing is said hang in the usual colour.
-        if all.is_none() {
+        if hung.iter().all(|hung| hung.whose != Whose::All) {
             let usual = Palette::default().colours()[0].clone();
             let position = position(&mut named, usual);
             hung.push(Hung { whose: Whose::All, colours: [position; 2] });
@@ -63,7 +67,8 @@ impl Reader<'_> {
         if named.len() > MAX_COLOURS
             && let Some(at) = fields.get("colours").map(toml::Spanned::span)
         {
-            let sentence = format!("there are {} different colours; a piece has room for {MAX_COLOURS}", named.len());
+            let sentence =
+                format!("there are {} different colours; a piece has room for {MAX_COLOURS}", named.len());
             self.fault(at, sentence, "use some of them for several pairs");
             named.truncate(MAX_COLOURS);
         }
@@ -85,10 +90,14 @@ impl Reader<'_> {
         let text = |key: &str| entry.get_ref().get(key).and_then(|value| value.get_ref().as_str());
         let (name, rgb) = match entry.get_ref() {
             DeValue::String(name) => (name.as_ref(), name.as_ref()),
-            DeValue::Table(table) if table.len() == 2 => match (text("name"), text("rgb")) {
-                (Some(name), Some(rgb)) => (name, rgb),
+            DeValue::Table(table) => match (text("name"), text("rgb")) {
+                (Some(name), Some(rgb)) if table.len() == 2 => (name, rgb),
                 _ => {
-                    self.fault(entry.span(), "a colour has a name and rgb, both in quotes", format!("write {FORM}"));
+                    self.fault(
+                        entry.span(),
+                        "a colour has a name and rgb, both in quotes",
+                        format!("write {FORM}"),
+                    );
                     return None;
                 }
             },

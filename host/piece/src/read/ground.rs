@@ -41,7 +41,11 @@ impl Reader<'_> {
     pub(super) fn ground(&mut self, fields: &mut Fields<'_>) -> Option<DesignGround> {
         let Some(mut part) = self.part(fields, "ground") else {
             if fields.get("ground").is_none() {
-                self.missing(fields, "ground", "the part [ground] with a line, for example name = \"torchon\"");
+                self.missing(
+                    fields,
+                    "ground",
+                    "the part [ground] with a line, for example name = \"torchon\"",
+                );
             }
             return None;
         };
@@ -113,7 +117,11 @@ impl Reader<'_> {
                     None => {
                         let sentence = format!("this ground has no stitch `{}`", quote(id));
                         let all = format!("its stitches are {}", listed(&ids));
-                        self.fault(value.span(), sentence, did_you_mean(&near_names(id, ids.iter().copied()), &all));
+                        self.fault(
+                            value.span(),
+                            sentence,
+                            did_you_mean(&near_names(id, ids.iter().copied()), &all),
+                        );
                         return None;
                     }
                 }
@@ -160,13 +168,24 @@ impl Reader<'_> {
                     stem.is_some_and(|stem| stem.rsplit(['/', '\\']).next() == Some(id.as_str()))
                 };
                 if let Some(LeftOut { file, why }) = left_out.iter().find(is_its_file) {
-                    let sentence = format!("the contribution {file} could not be used: {}", why.trim_end_matches('.'));
-                    return self.fault(at, sentence, "`pairwise check` with its file says what is wrong with it");
+                    let sentence =
+                        format!("the contribution {file} could not be used: {}", why.trim_end_matches('.'));
+                    return self.fault(
+                        at,
+                        sentence,
+                        "`pairwise check` with its file says what is wrong with it",
+                    );
                 }
                 let remedy = did_you_mean(&near, "`pairwise grounds` lists all grounds");
-                self.fault(at, format!("the ground `{}` is not known", clean_and_cut(&id, LINE_CHARS)), remedy);
+                self.fault(
+                    at,
+                    format!("the ground `{}` is not known", clean_and_cut(&id, LINE_CHARS)),
+                    remedy,
+                );
             }
-            Missing::Choose(why @ ChooseError::Ambiguous { .. }) => self.fault(at, why.to_string(), "write one of them"),
+            Missing::Choose(why @ ChooseError::Ambiguous { .. }) => {
+                self.fault(at, why.to_string(), "write one of them")
+            }
             Missing::Choose(why) => self.fault(at, why.to_string(), "`pairwise grounds` lists all grounds"),
         }
     }

@@ -66,7 +66,11 @@ impl Reader<'_> {
     }
 
     /// What is worked at the edges, and at the first pin.
-    pub(super) fn edges(&mut self, fields: &mut Fields<'_>, outline: Option<Outline>) -> (Edge, Option<Stitch>) {
+    pub(super) fn edges(
+        &mut self,
+        fields: &mut Fields<'_>,
+        outline: Option<Outline>,
+    ) -> (Edge, Option<Stitch>) {
         let mut edge = Edge::default();
         let mut first = None;
         if let Some(mut part) = self.part(fields, "edge") {
@@ -98,7 +102,11 @@ impl Reader<'_> {
             self.leave(&part);
             if outline.is_some_and(|outline| outline.sides == 0) {
                 let sentence = "a footside runs down straight sides, and this piece has none";
-                self.fault(part.at.clone(), sentence, "leave this part out, or give more pins to `sides` in [outline]");
+                self.fault(
+                    part.at.clone(),
+                    sentence,
+                    "leave this part out, or give more pins to `sides` in [outline]",
+                );
             }
             if let (Some(passives), Some(passing), Some(edge_stitch)) = (passives, passing, stitch) {
                 edge.footside = Some(Footside { passives, passing, edge: edge_stitch });

@@ -87,7 +87,8 @@ fn what_a_piece_leaves_out_gets_usual_values() {
 fn faults_are_marked_where_they_stand() {
     let text = PIECE.replace("width = 4", "width = 1000000").replace("torchon", "broken") + "foo = 1\n";
     let said = faults(&text);
-    let said: Vec<(usize, &str, &str)> = said.iter().map(|(l, at, s)| (*l, at.as_str(), s.as_str())).collect();
+    let said: Vec<(usize, &str, &str)> =
+        said.iter().map(|(l, at, s)| (*l, at.as_str(), s.as_str())).collect();
     assert_eq!(
         said,
         [
@@ -112,7 +113,12 @@ fn a_text_says_whether_it_is_a_piece() {
     for text in [PIECE, "# a note\n  format='pairwise-piece/9'\nwhatever", "format = \"pairwise-piece/1"] {
         assert!(is_piece(text), "{text}");
     }
-    for text in ["", "format = \"pairwise-chart/1\"", "[about]\nformat = \"pairwise-piece/1\"", "# format = \"pairwise-piece/1\""] {
+    for text in [
+        "",
+        "format = \"pairwise-chart/1\"",
+        "[about]\nformat = \"pairwise-piece/1\"",
+        "# format = \"pairwise-piece/1\"",
+    ] {
         assert!(!is_piece(text), "{text}");
     }
 }

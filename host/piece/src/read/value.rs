@@ -77,7 +77,12 @@ impl Reader<'_> {
     }
 
     /// One of several words.
-    pub(super) fn one_of<T: Copy>(&mut self, value: &Value<'_>, all: &[(&str, T)], example: &str) -> Option<T> {
+    pub(super) fn one_of<T: Copy>(
+        &mut self,
+        value: &Value<'_>,
+        all: &[(&str, T)],
+        example: &str,
+    ) -> Option<T> {
         let words = self.words(value, example)?;
         let found = all.iter().find(|(word, _)| word.eq_ignore_ascii_case(words.trim())).map(|(_, one)| *one);
         if found.is_none() {
@@ -91,7 +96,9 @@ impl Reader<'_> {
     /// A number, whole or not.
     pub(super) fn number(&mut self, value: &Value<'_>, example: &str) -> Option<f64> {
         let read = match value.get_ref() {
-            DeValue::Integer(whole) => i64::from_str_radix(whole.as_str(), whole.radix()).ok().map(|n| n as f64),
+            DeValue::Integer(whole) => {
+                i64::from_str_radix(whole.as_str(), whole.radix()).ok().map(|n| n as f64)
+            }
             DeValue::Float(float) => float.as_str().parse().ok(),
             _ => {
                 self.other(value, "a number is", example);
@@ -121,7 +128,11 @@ impl Reader<'_> {
         let within = read.as_ref().ok().and_then(|&n| usize::try_from(n).ok()).filter(|n| bounds.contains(n));
         if within.is_none() {
             let written = read.map_or_else(|_| quote(whole.as_str()), |n| n.to_string());
-            let remedy = format!("write a whole number from {} to {}, for example {example}", bounds.start(), bounds.end());
+            let remedy = format!(
+                "write a whole number from {} to {}, for example {example}",
+                bounds.start(),
+                bounds.end()
+            );
             self.fault(value.span(), beyond(&written), remedy);
         }
         within
@@ -140,11 +151,14 @@ impl Reader<'_> {
             return None;
         };
         if list.len() != wanted {
-            let sentence = format!("here {}, and {wanted} are needed", match list.len() {
-                0 => "stands nothing".to_owned(),
-                1 => "stands one value".to_owned(),
-                n => format!("stand {n} values"),
-            });
+            let sentence = format!(
+                "here {}, and {wanted} are needed",
+                match list.len() {
+                    0 => "stands nothing".to_owned(),
+                    1 => "stands one value".to_owned(),
+                    n => format!("stand {n} values"),
+                }
+            );
             self.fault(value.span(), sentence, format!("for example {example}"));
             return None;
         }
@@ -153,7 +167,8 @@ impl Reader<'_> {
 
     /// A place in grid steps.
     pub(super) fn place(&mut self, value: &Value<'_>) -> Option<Point> {
-        const EXAMPLE: &str = "at = [-1, 5]: steps to the right of the first pin (with - to the left), then rows down";
+        const EXAMPLE: &str =
+            "at = [-1, 5]: steps to the right of the first pin (with - to the left), then rows down";
         let [x, y] = self.list(value, 2, "a place of two numbers is", EXAMPLE)? else { return None };
         let [x, y] = [x, y].map(|one| self.number(one, EXAMPLE));
         Some(point(x?, y?))
@@ -183,7 +198,8 @@ impl Reader<'_> {
         let most = lace::MAX_PIECE_ROWS as f64;
         if !(0.0..=most).contains(&row) {
             let sentence = format!("no piece has a row {}", number(row));
-            let remedy = format!("rows are counted from the first pin, which is row 0, to {most} at most: {example}");
+            let remedy =
+                format!("rows are counted from the first pin, which is row 0, to {most} at most: {example}");
             self.fault(value.span(), sentence, remedy);
             return None;
         }

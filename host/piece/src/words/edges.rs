@@ -35,7 +35,13 @@ impl Worked {
         };
         let mut lines = vec![heading.to_owned()];
         lines.extend(self.edge_stitches(side));
-        if let Some(footside) = self.design.edge.footside.as_ref().filter(|_| !self.edge_pins(side, EdgeKind::Footside).is_empty()) {
+        if let Some(footside) = self
+            .design
+            .edge
+            .footside
+            .as_ref()
+            .filter(|_| !self.edge_pins(side, EdgeKind::Footside).is_empty())
+        {
             lines.push(format!(
                 "  Footside: {} through {}, then {} with the edge pair",
                 footside.passing.words(),
@@ -54,7 +60,10 @@ impl Worked {
                 continue;
             };
             let names = listed(group.iter().map(|run| format!("{} ({})", run.whose, run.colours)));
-            lines.push(format!("  {}: another pair from each pin to the next: {names}", rows(first.from, last.to)));
+            lines.push(format!(
+                "  {}: another pair from each pin to the next: {names}",
+                rows(first.from, last.to)
+            ));
         }
         lines
     }
@@ -99,7 +108,11 @@ impl Worked {
         let same = |&a: &usize, &b: &usize| stitches[a].stitch == stitches[b].stitch;
         let groups = pins.chunk_by(same).map(|group| {
             let (first, last) = (group[0], group[group.len() - 1]);
-            format!("  {}: {}", rows(stitches[first].at.y, stitches[last].at.y), stitches[first].stitch.words())
+            format!(
+                "  {}: {}",
+                rows(stitches[first].at.y, stitches[last].at.y),
+                stitches[first].stitch.words()
+            )
         });
         groups.collect()
     }
@@ -115,7 +128,8 @@ impl Worked {
         for s in self.edge_pins(side, kind) {
             let leg = self.piece.leg_from(End::new(s, side));
             let from = stitches[s].at.y;
-            let down = |to: usize| stitches[to].edge.is_some_and(|part| part.side == side && part.kind == kind);
+            let down =
+                |to: usize| stitches[to].edge.is_some_and(|part| part.side == side && part.kind == kind);
             let to = match self.piece.legs()[leg].to {
                 LegTo::Stitch(end) if down(end.stitch) && end.side == side => stitches[end.stitch].at.y,
                 _ => continue,

@@ -19,7 +19,12 @@ impl Worked {
             } else {
                 format!("one thread {}; the other {}", self.end_of(ends[0]), self.end_of(ends[1]))
             };
-            table.push(vec![pair.name.to_string(), place(pair.at), self.two_colours([2 * k, 2 * k + 1]), end]);
+            table.push(vec![
+                pair.name.to_string(),
+                place(pair.at),
+                self.two_colours([2 * k, 2 * k + 1]),
+                end,
+            ]);
         }
         columns(&table, "  ")
     }

@@ -38,7 +38,8 @@ impl FromStr for Followed {
     type Err = FollowedError;
 
     fn from_str(text: &str) -> Result<Followed, FollowedError> {
-        if let Some(name) = text.trim().strip_prefix("colour ").map(str::trim).filter(|name| !name.is_empty()) {
+        if let Some(name) = text.trim().strip_prefix("colour ").map(str::trim).filter(|name| !name.is_empty())
+        {
             return Ok(Followed::Colour(name.to_owned()));
         }
         pair_name(text).map(Followed::Pair).ok_or(FollowedError)
@@ -69,7 +70,10 @@ impl Worked {
             Followed::Pair(name) => match pairs.iter().position(|pair| pair.name == *name) {
                 Some(pair) => vec![2 * pair, 2 * pair + 1],
                 None => {
-                    let (sentence, remedy) = (format!("the piece has no pair {name}"), format!("it has {}", hung_pairs(&self.piece)));
+                    let (sentence, remedy) = (
+                        format!("the piece has no pair {name}"),
+                        format!("it has {}", hung_pairs(&self.piece)),
+                    );
                     return Err(NotThere { sentence, remedy });
                 }
             },
@@ -110,7 +114,8 @@ impl Worked {
         for stitch in 0..self.piece.stitches().len() {
             for comes in Side::BOTH {
                 for &thread in &on_legs[self.piece.leg_to(End::new(stitch, comes))] {
-                    let out = |side: &Side| on_legs[self.piece.leg_from(End::new(stitch, *side))].contains(&thread);
+                    let out =
+                        |side: &Side| on_legs[self.piece.leg_from(End::new(stitch, *side))].contains(&thread);
                     let goes = Side::BOTH.into_iter().find(out).unwrap_or(comes);
                     ways[thread].push((stitch, comes, goes));
                 }
@@ -126,7 +131,10 @@ impl Worked {
             (format!("The pair {}", pair.name), self.two_colours([thread, thread ^ 1]))
         } else {
             let which = ["left", "right"][thread % 2];
-            (format!("The {which} thread of the pair {}", pair.name), self.colour_of_thread(thread).to_owned())
+            (
+                format!("The {which} thread of the pair {}", pair.name),
+                self.colour_of_thread(thread).to_owned(),
+            )
         };
         let mut lines = vec![format!("{who}, {colour}, is hung at {}", place(pair.at))];
         let table: Vec<Vec<String>> = way
@@ -156,7 +164,11 @@ impl Worked {
             .collect();
         lines.extend(columns(&table, "  "));
         let end = self.piece.threads()[thread].end.0;
-        lines.push(format!("{} {}", if together { "It" } else { "This thread" }, self.end_of(end).replace("laid", "is laid")));
+        lines.push(format!(
+            "{} {}",
+            if together { "It" } else { "This thread" },
+            self.end_of(end).replace("laid", "is laid")
+        ));
         lines.join("\n") + "\n"
     }
 }
