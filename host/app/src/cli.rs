@@ -591,49 +591,51 @@ pub enum ClassPaper {
 #[derive(Args, Debug)]
 #[command(after_help = "\
 Examples:
-  pairwise new bookmark --piece                          write an example to change
-  pairwise piece bookmark.toml                           size, pairs, pins, edges, where each pair ends
-  pairwise piece bookmark.toml --trace \"start left\"      one pair, stitch by stitch
+  pairwise new bookmark --piece                      write an example to change
+  pairwise piece bookmark.toml                       pairs, pins, edges, ends
+  pairwise piece bookmark.toml --trace \"start left\"  one pair, stitch by stitch
   pairwise piece bookmark.toml --trace \"colour navy\"
   pairwise piece bookmark.toml --json
 
 A piece is a small text:
   format = \"pairwise-piece/1\"
   title = \"Bookmark with four roses\"
-  pin-spacing = 5                        # mm; without it, as usual for the ground
-  most-pairs = 30                        # more is a finding
+  pin-spacing = 5               # mm; usual: that of the ground
+  most-pairs = 30               # more is a finding
   [outline]
-  start = \"pointed\"                    # or straight; so is the finish
+  start = \"pointed\"             # or \"straight\"
   finish = \"pointed\"
-  width = 9                              # pins across
-  sides = 8                              # pins down each straight side
+  width = 9                     # pins across
+  sides = 8                     # pins down each straight side
   [ground]
-  name = \"torchon\"                     # any ground, variety, chart or contribution
-  with = { stitch = \"half\" }           # its choices
+  name = \"torchon\"              # a ground, variety or chart
+  with = { stitch = \"half\" }    # its choices
   [edge]
-  stitch = \"CTCT pin CTCT\"             # without it, as in the ground
-  first = \"pin CTCT\"                   # at the first pin of a point
+  stitch = \"CTCT pin CTCT\"      # usual: as in the ground
+  first = \"pin CTCT\"            # at the first pin of a point
   [[area]]
   name = \"roses\"
   ground = \"rose\"
-  at = [0, 6]                            # of its highest pin: steps right, rows down
-  units = [2, 2]                         # a diamond; or rows = 3, a band
-  [[stitch]]
-  at = [-8, 10]                          # this stitch is worked otherwise
+  at = [0, 6]                   # its top pin: to the right, down
+  units = [2, 2]                # a diamond; rows = 3 is a band
+  [[stitch]]                    # worked otherwise
+  at = [-8, 10]
   work = \"half stitch, pin, half stitch\"
   [colours]
   all = \"white\"
-  start = [\"navy\", \"white\"]            # one bobbin of either in each pair
-  \"left 3\" = \"navy\"
+  start = [\"navy\", \"white\"]     # one bobbin of either in each
+  \"left 3\" = \"navy\"             # a pair by its name
 
-Places are counted from the first pin: of a pointed start, or the left one of a straight start. Also \
-understood are: at the top notes, angle, thread (30 wraps/cm) and thickness (mm); in [ground] \
-first-pin, the name of its stitch that lies on the first pin; in [[area]] with and anchor, the name of \
-its stitch that lies at the place; in [[stitch]] from and to (rows), area (a name, or ground), edge \
-(left, right or both) and instead-of; a part [footside] with passives (1 or 2), stitch and edge; in \
-[colours] all, start, left, right, top, passive, edge, or pairs by name.
+Places are counted from the first pin: that of a pointed start, or the left one of a straight start. \
+Stitches are written in words or letters. There can also stand
+  at the top    notes, angle, thread (\"30 wraps/cm\"), thickness (mm)
+  [ground]      first-pin: the name of its stitch on the first pin
+  [footside]    passives (1 or 2), stitch, edge
+  [[area]]      with; anchor: the name of its stitch at the place
+  [[stitch]]    from, to (rows), area, edge (left, right, both), instead-of
+  [colours]     top, left, right, passive, edge, or pairs by name
 
-The exit status is 0 if the piece can be worked, 1 if something was found, 2 if the text has faults.")]
+The exit status is 0 if the piece can be worked, 1 if it cannot, 2 if the text has faults.")]
 pub struct PieceArgs {
     /// The piece (format pairwise-piece/1)
     #[arg(value_name = "FILE")]

@@ -55,6 +55,8 @@ struct Work {
     /// The passives from left to right.
     passives: Vec<Waits>,
     worker: Waits,
+    /// Passives behind the worker, at the side from which it comes.
+    behind: usize,
 }
 
 /// Clothwork of a size from its topmost pin: so many pins after that down the right edge to
@@ -63,7 +65,8 @@ pub(crate) fn clothwork(cloth: Cloth, top: Point, right: usize, left: usize) -> 
     let patch = Patch { stitches: Vec::new(), legs: Vec::new(), leaving: Vec::new(), coming: Vec::new() };
     let up = |side: Side| top + point(if side == Side::Left { -1.0 } else { 1.0 }, -1.0);
     // Of the two pairs at the first pin the left one becomes a passive.
-    let mut work = Work { cloth, patch, passives: Vec::new(), worker: Waits::Beyond(up(Side::Right)) };
+    let mut work =
+        Work { cloth, patch, passives: Vec::new(), worker: Waits::Beyond(up(Side::Right)), behind: 1 };
     let first = work.stitch(top, cloth.at_pin(None), [Waits::Beyond(up(Side::Left)), work.worker]);
     work.passives.push(Waits::After(End::new(first, Side::Left)));
     work.worker = Waits::After(End::new(first, Side::Right));
@@ -122,12 +125,13 @@ impl Work {
         }
     }
 
-    /// Takes the worker to a side, through all passives but the outermost.
+    /// Takes the worker to a side, through all passives before it but the outermost.
     fn pass(&mut self, side: Side, from: Point, pin: Point) {
-        let through = self.passives.len() - 1;
+        let through = self.passives.len() - 1 - self.behind;
         for k in 0..through {
             let at = from + (pin - from) * ((k + 1) as f64 / (through + 1) as f64);
-            let passive = if side == Side::Right { k } else { self.passives.len() - 1 - k };
+            let nearest = self.behind + k;
+            let passive = if side == Side::Right { nearest } else { self.passives.len() - 1 - nearest };
             let (left, right) = match side {
                 Side::Right => (self.worker, self.passives[passive]),
                 Side::Left => (self.passives[passive], self.worker),
@@ -150,6 +154,7 @@ impl Work {
         let number = self.stitch(pin, self.cloth.at_pin(Some(side)), [left, right]);
         self.worker = Waits::After(End::new(number, side.other()));
         self.passives[outermost] = Waits::After(End::new(number, side));
+        self.behind = 1;
     }
 
     /// Leaves out the outermost passive at a side.
@@ -161,6 +166,7 @@ impl Work {
         if let Some(Waits::After(end)) = passive {
             self.patch.leaving.push(Beyond { end, far, twists: 0 });
         }
+        self.behind = 0;
     }
 }
 

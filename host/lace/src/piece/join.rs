@@ -201,9 +201,22 @@ impl Joiner<'_, '_> {
                     }) == side
                 })
                 .collect();
-            // From the top; pairs that hang side by side from the left.
-            events.sort_by(|(a, _), (b, _)| {
-                a.on.y.total_cmp(&b.on.y).then(a.on.x.total_cmp(&b.on.x)).then(a.end.side.cmp(&b.end.side))
+            // Along the edge from the top. Side by side, the innermost comes in first and
+            // the outermost goes out first, so that no pairs cross on their way; once the
+            // piece grows no wider, what goes out can come in again in the same row.
+            events.sort_by(|(a, a_comes), (b, b_comes)| {
+                let whole = |far: f64| (far / SAME).round() as i64;
+                let out = |loose: &Loose| whole((loose.on.x - outline.middle()).abs());
+                let widens = a.on.y < outline.widest() - SAME;
+                let inward =
+                    |loose: &Loose| if side == Side::Left { loose.end.side.other() } else { loose.end.side };
+                let by_place = out(a).cmp(&out(b)).then(inward(a).cmp(&inward(b)));
+                let by_kind = if widens { b_comes.cmp(a_comes) } else { a_comes.cmp(b_comes) };
+                whole(a.on.y).cmp(&whole(b.on.y)).then(by_kind).then(if *a_comes {
+                    by_place
+                } else {
+                    by_place.reverse()
+                })
             });
             let mut waiting: Vec<Loose> = Vec::new();
             let mut foot =
@@ -218,7 +231,8 @@ impl Joiner<'_, '_> {
                     let straight = [from.on.y, loose.on.y]
                         .iter()
                         .all(|&y| y > outline.widest() - SAME && y < outline.sides_end() + SAME);
-                    match foot.as_mut().filter(|_| straight) {
+                    // A pair outside which another waits cannot come to the footside.
+                    match foot.as_mut().filter(|_| straight && waiting.is_empty()) {
                         Some(foot) => foot.work(&mut self.joined, from, loose, twists),
                         None => self.lead(from.end, loose.end, twists),
                     }

@@ -34,9 +34,9 @@ impl Reader<'_> {
                 None
             }
         };
-        // What is said of all comes first, so that the rest of the pairs has a colour.
-        let mut all = None;
-        for (key, value) in entries.into_iter().flatten() {
+        let mut entries: Vec<_> = entries.into_iter().flatten().collect();
+        entries.sort_by_key(|(key, _)| key.span().start);
+        for (key, value) in entries {
             let name = key.get_ref().trim();
             let place = Whose::PLACES
                 .iter()
@@ -54,14 +54,11 @@ impl Reader<'_> {
                 continue;
             }
             let Some(colours) = self.hung_colours(value, &mut named) else { continue };
-            if whose == Whose::All {
-                all = Some(colours);
-            }
             hung.push(Hung { whose, colours });
             self.places.hung.push(key.span());
         }
         // Pairs of which nothing is said hang in the usual colour.
-        if all.is_none() {
+        if hung.iter().all(|hung| hung.whose != Whose::All) {
             let usual = Palette::default().colours()[0].clone();
             let position = position(&mut named, usual);
             hung.push(Hung { whose: Whose::All, colours: [position; 2] });
@@ -93,8 +90,8 @@ impl Reader<'_> {
         let text = |key: &str| entry.get_ref().get(key).and_then(|value| value.get_ref().as_str());
         let (name, rgb) = match entry.get_ref() {
             DeValue::String(name) => (name.as_ref(), name.as_ref()),
-            DeValue::Table(table) if table.len() == 2 => match (text("name"), text("rgb")) {
-                (Some(name), Some(rgb)) => (name, rgb),
+            DeValue::Table(table) => match (text("name"), text("rgb")) {
+                (Some(name), Some(rgb)) if table.len() == 2 => (name, rgb),
                 _ => {
                     self.fault(
                         entry.span(),
