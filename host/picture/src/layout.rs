@@ -51,6 +51,9 @@ const HALF_ROUND: f64 = 2.6;
 /// no remaining force is larger than this.
 const COARSE: f64 = 1.6;
 const ROUGH: f64 = 1.0;
+/// Shares of their size to which the stitches of a piece are drawn together at the start,
+/// one after another, if threads would lie across each other.
+const DRAWN_TOGETHER: [f64; 3] = [0.6, 0.3, 0.1];
 /// A thread gives where it presses on a pin, so much at most: it begins to press so
 /// much earlier, in thread diameters.
 const NAP: f64 = 0.14;
@@ -131,7 +134,7 @@ pub fn lay_out_within(ground: &Lacework, grid: &Grid, thread_mm: f64, most_work:
         .iter()
         .map(|pin| Pin { at: grid.mm(ground.places()[pin.stitch]) * small, keep: radius * small + 0.5 + NAP })
         .collect();
-    let worked = start(ground, grid, thread_mm, &makes(ground));
+    let worked = start(ground, grid, thread_mm, &makes(ground), 1.0);
     let springs = springs(ground, &holes, &worked, &shift);
     let problem = Problem {
         braid,
@@ -141,6 +144,7 @@ pub fn lay_out_within(ground: &Lacework, grid: &Grid, thread_mm: f64, most_work:
         pins: &pins,
         springs: &springs,
         open: &open,
+        drawn_together: &|share| start(ground, grid, thread_mm, &makes(ground), share).nodes,
         mirror: Mirror::of(ground),
         unit: thread_mm / grid.step_x_mm(),
     };
@@ -186,6 +190,8 @@ struct Problem<'a, F> {
     springs: &'a [Spring],
     /// By segment: whether no thread lies in it.
     open: &'a [bool],
+    /// The crossings with every stitch drawn together to a share of its size.
+    drawn_together: &'a dyn Fn(f64) -> Vec<Point>,
     mirror: Option<Mirror>,
     /// The solver's unit of length, in grid steps across.
     unit: f64,
@@ -232,9 +238,11 @@ impl<F: Fn(Cell) -> Point> Problem<'_, F> {
         } else {
             self.settle_round(near, &mut work)
         };
-        if !settled.as_ref().is_some_and(|settled| settled.report.converged) && !work.is_done() {
-            let balanced = self.balanced();
-            let again = self.settle_round(&balanced, &mut work);
+        for again in self.other_starts() {
+            if settled.as_ref().is_some_and(|settled| settled.report.converged) || work.is_done() {
+                break;
+            }
+            let again = self.settle_round(&again(), &mut work);
             let left = |s: &Option<Settled>| s.as_ref().map_or(f64::INFINITY, |s| s.report.residual);
             if left(&again) < left(&settled) {
                 settled = again;
@@ -257,6 +265,16 @@ impl<F: Fn(Cell) -> Point> Problem<'_, F> {
         settled.report.work = work.spent();
         settled.report.gave_up = work.is_done() && !settled.report.converged;
         settled
+    }
+
+    /// Other places to begin from, one after another. In a piece, whose open segments hold
+    /// no thread, balanced places mean nothing: there its stitches are drawn together.
+    fn other_starts(&self) -> Vec<Box<dyn Fn() -> Vec<Point> + '_>> {
+        if self.open.contains(&true) {
+            DRAWN_TOGETHER.map(|share| Box::new(move || (self.drawn_together)(share)) as Box<_>).into()
+        } else {
+            vec![Box::new(|| self.balanced())]
+        }
     }
 
     /// Balanced places of the crossings, which are determined up to a shift, moved

@@ -122,7 +122,9 @@ pub(super) fn pointed(ground: &Lacework, stitch: usize) -> bool {
 }
 
 /// The crossings of the ground's braid as they were worked, each in its cell.
-pub(super) fn start(ground: &Lacework, grid: &Grid, thread_mm: f64, makes: &[Make]) -> Start {
+///
+/// Every stitch is drawn together to a share of its size; 1 is as worked.
+pub(super) fn start(ground: &Lacework, grid: &Grid, thread_mm: f64, makes: &[Make], share: f64) -> Start {
     let small = 1.0 / thread_mm;
     let places: Vec<Point> = ground.places().iter().map(|&p| grid.mm(p) * small).collect();
     let cell = |c: Cell| grid.mm(ground.lattice().place(c)) * small;
@@ -219,7 +221,7 @@ pub(super) fn start(ground: &Lacework, grid: &Grid, thread_mm: f64, makes: &[Mak
     }
     let inside = |s: usize, c: Point| {
         let (across, down) = axes[s];
-        places[s] + across * c.x + down * c.y
+        places[s] + (across * c.x + down * c.y) * share
     };
     let mut nodes = Vec::with_capacity(ground.braid().nodes.len());
     for (s, knot) in knots.iter().enumerate() {

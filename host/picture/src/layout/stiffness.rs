@@ -197,7 +197,7 @@ mod tests {
         let lattice = crate::layout::lattice_mm(&ground, &grid);
         let shift = |cell: Cell| lattice.place(cell) * 3.0;
         let holes = holes(ground.braid());
-        let begun = start(&ground, &grid, 1.0 / 3.0, &makes(&ground));
+        let begun = start(&ground, &grid, 1.0 / 3.0, &makes(&ground), 1.0);
         let springs = springs(&ground, &holes, &begun, &shift);
         let anchors = anchors(&ground, &begun);
         let lines = straight(ground.braid(), &begun.nodes, &holes, shift);
