@@ -632,7 +632,7 @@ Stitches are written in words or letters. There can also stand
   [ground]      first-pin: the name of its stitch on the first pin
   [footside]    passives (1 or 2), stitch, edge
   [[area]]      with; anchor: the name of its stitch at the place
-  [[stitch]]    from, to (rows), area, edge (left, right, both), instead-of
+  [[stitch]]    from and to (rows), area, edge, instead-of
   [colours]     top, left, right, passive, edge, or pairs by name
 
 The exit status is 0 if the piece can be worked, 1 if it cannot, 2 if the text has faults.")]
