@@ -51,6 +51,8 @@ const HALF_ROUND: f64 = 2.6;
 /// no remaining force is larger than this.
 const COARSE: f64 = 1.6;
 const ROUGH: f64 = 1.0;
+/// The least residual of threads that do not lie flat.
+const NOT_FLAT: f64 = 1.0;
 /// Shares of their size to which the stitches of a piece are drawn together at the start,
 /// one after another, if threads would lie across each other.
 const DRAWN_TOGETHER: [f64; 3] = [0.6, 0.3, 0.1];
@@ -329,7 +331,10 @@ impl<F: Fn(Cell) -> Point> Problem<'_, F> {
         let fine = descend(&mut tension, &mut chains, &mut stiffness, ENOUGH, 1500);
         let iterations = iterations + rough.steps;
         *work = tension.work;
-        if !self.planar(&all(&chains), self.pins) {
+        // In a piece one hole that does not lie flat is better than threads that lie as
+        // they began.
+        let planar = self.planar(&all(&chains), self.pins);
+        if !planar && !self.open.contains(&true) {
             return None;
         }
         if !work.is_done() {
@@ -338,8 +343,8 @@ impl<F: Fn(Cell) -> Point> Problem<'_, F> {
         let clearance = if tension.work.is_done() { 0.0 } else { tension.clearance(&chains) };
         let report = LayoutReport {
             iterations: iterations + fine.steps,
-            residual: fine.residual,
-            converged: fine.residual <= ENOUGH,
+            residual: if planar { fine.residual } else { fine.residual.max(NOT_FLAT) },
+            converged: planar && fine.residual <= ENOUGH,
             clearance,
             work: work.spent(),
             gave_up: false,
