@@ -250,6 +250,9 @@ impl<F: Fn(Cell) -> Point> Problem<'_, F> {
                 settled = again;
             }
         }
+        if settled.is_none() && self.open.contains(&true) {
+            settled = self.settle(&lines, self.pins, &mut work);
+        }
         let mut settled = settled.unwrap_or_else(|| {
             let lines = straight(self.braid, near, self.holes, self.shift);
             let chains = Chains::new(self.braid, &lines, self.holes.len(), self.shift, f64::INFINITY, &[]);
