@@ -195,6 +195,18 @@ impl Piece {
                 "make it narrower, or allow more pairs",
             ));
         }
+        if let Some(stitch) = self.not_side_by_side() {
+            let at = self.stitches[stitch].at;
+            findings.push(
+                PieceFinding::new(
+                    PieceCode::PairsCross,
+                    format!("the two pairs of the stitch at {}, {} do not lie side by side", at.x, at.y),
+                    "make the piece one pin wider or narrower, or longer or shorter, so that its edge meets the ground elsewhere",
+                )
+                .at(at)
+                .of([self.stitches[stitch].area]),
+            );
+        }
         let mut pinned = vec![false; self.pairs.len()];
         for thread in self.threads() {
             pinned[thread.pair] |= thread.stitches.iter().any(|&s| self.stitches[s].stitch.pin().is_some());
@@ -211,6 +223,43 @@ impl Piece {
                 .at(pair.at),
             );
         }
+    }
+
+    /// The first stitch whose pairs do not lie side by side, worked in order with pairs
+    /// that hang in a line. A pair is hung beside the one it meets; those of a straight
+    /// start hang from the beginning.
+    fn not_side_by_side(&self) -> Option<usize> {
+        let top = |&pair: &usize| matches!(self.pairs[pair].name, PairName::Top(_));
+        let mut line: Vec<usize> = (0..self.pairs.len()).filter(top).collect();
+        line.sort_by_key(|&pair| self.pairs[pair].name);
+        for stitch in 0..self.stitches.len() {
+            let [left, right] = Side::BOTH.map(|side| self.leg_to(End::new(stitch, side)));
+            let hung = |leg: usize| matches!(self.legs[leg].from, LegFrom::Pair(_));
+            let [in_left, in_right] = [left, right].map(|leg| line.iter().position(|&one| one == leg));
+            let at = match (in_left, in_right) {
+                (Some(at), Some(next)) if next == at + 1 => at,
+                (Some(at), None) if hung(right) => {
+                    line.insert(at + 1, right);
+                    at
+                }
+                (None, Some(at)) if hung(left) => {
+                    line.insert(at, left);
+                    at
+                }
+                (None, None) if hung(left) && hung(right) => {
+                    // Outside of all others, on the side where they are hung.
+                    let on_right = self.stitches[stitch].at.x > self.outline.middle();
+                    let at = if on_right { line.len() } else { 0 };
+                    line.splice(at..at, [left, right]);
+                    at
+                }
+                _ => return Some(stitch),
+            };
+            for (k, side) in Side::BOTH.into_iter().enumerate() {
+                line[at + k] = self.leg_from(End::new(stitch, side));
+            }
+        }
+        None
     }
 
     /// The outline.

@@ -16,6 +16,8 @@ pub enum PieceCode {
     PairsDoNotMatch,
     /// Some stitches wait for each other in a circle.
     NoOrder,
+    /// Pairs of a stitch do not lie side by side.
+    PairsCross,
     /// There are more pairs than the piece may have.
     TooManyPairs,
     /// A stitch is to be changed where there is none.
@@ -26,12 +28,13 @@ pub enum PieceCode {
 
 impl PieceCode {
     /// Every code, errors first.
-    pub const ALL: [PieceCode; 8] = [
+    pub const ALL: [PieceCode; 9] = [
         PieceCode::BadOutline,
         PieceCode::AreaSticksOut,
         PieceCode::AreasOverlap,
         PieceCode::PairsDoNotMatch,
         PieceCode::NoOrder,
+        PieceCode::PairsCross,
         PieceCode::TooManyPairs,
         PieceCode::NoStitchThere,
         PieceCode::NeverPinned,
@@ -45,6 +48,7 @@ impl PieceCode {
             PieceCode::AreasOverlap => "areas-overlap",
             PieceCode::PairsDoNotMatch => "pairs-do-not-match",
             PieceCode::NoOrder => "no-order",
+            PieceCode::PairsCross => "pairs-cross",
             PieceCode::TooManyPairs => "too-many-pairs",
             PieceCode::NoStitchThere => "no-stitch-there",
             PieceCode::NeverPinned => "never-pinned",
@@ -69,6 +73,7 @@ impl PieceCode {
                 "Pairs would be left over at the boundary, or be missing behind it."
             }
             PieceCode::NoOrder => "None of them can be the first to be worked.",
+            PieceCode::PairsCross => "A pair would have to be led over others without a stitch.",
             PieceCode::TooManyPairs => "The bobbins have no room on the pillow.",
             PieceCode::NoStitchThere => "The change would not be seen.",
             PieceCode::NeverPinned => "Nothing holds it while the lace is worked; it can slip.",

@@ -86,7 +86,10 @@ impl Worked {
     pub(super) fn tips_in_words(&self) -> Vec<String> {
         let stitches = self.piece.stitches();
         let tips = (0..stitches.len()).filter_map(|s| Some((self.tip(s)?, stitches[s].stitch.words())));
-        tips.map(|(tip, words)| format!("{}: {words}", tip.replace("pin", "pin of the point"))).collect()
+        tips.map(|(tip, words)| {
+            format!("{} of the point: {words}", if tip == "first pin" { "First pin" } else { "Last pin" })
+        })
+        .collect()
     }
 
     /// The edge stitches of a side and a kind, from the top, by their positions.
