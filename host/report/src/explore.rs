@@ -73,9 +73,8 @@ pub struct PatternBounds {
     /// How far the eye blends what it sees, in grid steps: close by, to ask whether anything
     /// stands out, and from farther away.
     pub blends: [f64; 3],
-    /// Differences of colours less than so many times those of the ground are hidden by it.
-    pub hidden: f64,
-    /// A strongest direction fainter than this is an even mix.
+    /// A strongest direction fainter than this is an even mix: its strength, times that of all
+    /// differences of colours relative to those of the ground.
     pub faint: f64,
     /// A share of all differences in one direction that is stripes in any case.
     pub striped: f64,
@@ -100,8 +99,8 @@ pub struct PatternBounds {
     /// For zigzags, the least strength of the direction down and of the weaker slant, of the
     /// stronger slant, and the greatest one across, of the weaker slant.
     pub zigzags: [f64; 3],
-    /// Columns rather than zigzags: the least strength of the direction down from
-    /// farther away.
+    /// The share of the direction down from farther away that is columns, unless a slant is
+    /// preferred.
     pub upright: f64,
     /// For columns, how much of all differences is left from farther away, at least.
     pub columns: f64,
@@ -116,7 +115,6 @@ impl From<compare::pattern::Bounds> for PatternBounds {
         PatternBounds {
             commonest: bounds.commonest,
             blends: bounds.blends,
-            hidden: bounds.hidden,
             faint: bounds.faint,
             striped: bounds.striped,
             dense: bounds.dense,

@@ -1,4 +1,4 @@
-//! Kinds of pattern against the eye: sixty pictures that two people labelled by looking
+//! Kinds of pattern against the eye: sixty pictures that five people labelled by looking
 //! at them. How they did so, and how far the bounds were chosen by their labels, is in
 //! `data/README.md`.
 
@@ -48,7 +48,7 @@ fn seen(name: &str, hung: &str) -> Seen {
 fn the_program_sees_what_people_see() {
     let all = looked_at();
     assert_eq!(all.len(), 60);
-    assert!(all.iter().filter(|looked| !looked.or.is_empty()).count() <= 12);
+    assert!(all.iter().filter(|looked| !looked.or.is_empty()).count() <= 8);
     // Loaded on several threads: were these to wait for it, it would never end.
     plugins();
     let said: Vec<Seen> = all.par_iter().map(|looked| seen(&looked.ground, &looked.arrangement)).collect();

@@ -64,11 +64,13 @@ function sightOf({ area, inks }) {
   };
 }
 
-// Stripes that slant without a mirror image, or that stand out among all others.
-function findStripes([down, across, left, right], near) {
-  const { lone, slant: least, stronger } = all.bounds;
+// Stripes that slant without a mirror image, that go straight down as seen from farther
+// away, or that stand out among all others.
+function findStripes([down, across, left, right], near, far) {
+  const { lone, slant: least, upright, stronger } = all.bounds;
   const [slant, other, direction] = left > right ? [left, right, 2] : [right, left, 3];
   if (slant >= lone * other && slant >= least * Math.max(down, across)) return [STRIPES[direction], near[direction]];
+  if (far[0] >= upright) return [STRIPES[0], near[0]];
   const shares = [down, across, left, right], [first, second] = [0, 1, 2, 3].sort((a, b) => shares[b] - shares[a]);
   // Down and across, and the two slants.
   const mirrors = Math.floor(first / 2) === Math.floor(second / 2);
@@ -76,22 +78,21 @@ function findStripes([down, across, left, right], near) {
 }
 
 // Stripes down the lace that slant to one side, then to the other.
-function findZigzags([down, across, left, right], near, far) {
+function findZigzags([down, across, left, right], near) {
   const slant = Math.max(left, right), other = Math.min(left, right), [least, alike, level] = all.bounds.zigzags;
-  return down >= least * slant && other >= alike * slant && across < level * other ? [far[0] >= all.bounds.upright ? "columns" : "zigzags", 1 - near[1]] : null;
+  return down >= least * slant && other >= alike * slant && across < level * other ? ["zigzags", 1 - near[1]] : null;
 }
 
 // The kind of pattern, and the share of all differences that it accounts for.
 function kindOf({ standsOut, dense, strongest, skewness, coarse, near, far, swings }) {
   const { bounds } = all, most = Math.max(...near);
   if (dense >= bounds.dense && most < bounds.striped) return ["spots", 1];
-  if (standsOut < bounds.hidden) return ["even-mix", 0];
+  if (strongest * standsOut < bounds.faint) return ["even-mix", 0];
   if (swings.share >= bounds.swinging && swings.places >= Math.max(bounds.swings, bounds.steady * swings.strength)) return ["zigzags", swings.share];
-  if (strongest < bounds.faint) return ["even-mix", 0];
   const large = coarse >= bounds.coarse, looked = large ? far : near;
   if (large && skewness >= bounds.skewed && most < bounds.striped) return ["spots", 1];
   const [first, second] = [...near].sort((a, b) => b - a);
-  const [kind, share] = findStripes(looked, near) || findZigzags(looked, near, far) || ["checks", first + second];
+  const [kind, share] = findStripes(looked, near, far) || findZigzags(looked, near) || ["checks", first + second];
   // Threads hang straight down themselves: fine columns are lost among them.
   return kind === "columns" && coarse < bounds.columns ? ["even-mix", 0] : [kind, share];
 }
