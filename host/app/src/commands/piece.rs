@@ -57,10 +57,13 @@ pub fn run(args: &PieceArgs, sources: &Sources) -> Result<Outcome, Failure> {
 fn draw(worked: &Worked, args: &PieceArgs, out: &Path, format: Format) -> Result<(), Failure> {
     let picture = || {
         let laid_out = worked.lay_out();
-        if laid_out.layout.report.gave_up {
+        let report = laid_out.layout.report;
+        if report.gave_up {
             warn(
                 "the threads were left as they lay when all the work allowed was done; a smaller piece settles",
             );
+        } else if !report.converged {
+            warn("the threads did not come to rest, so the picture shows them rougher than they would lie");
         }
         laid_out.picture(f64::from(args.px) / laid_out.width(), args.pins)
     };
