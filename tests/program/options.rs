@@ -151,6 +151,9 @@ const OF_ONE: &[(&str, &str, Refused)] = &[
     ("pack", "--plugins", &[]),
     // The file comes first.
     ("piece", "--plugins", &[]),
+    ("piece", "--out", &[("piece.jpg", ".pdf"), ("piece", ".svg")]),
+    ("piece", "--pins", &[("-", "")]),
+    ("piece", "--wish", &[("up", "is no wish"), ("left 3 ends at the top", "down the left edge")]),
     ("build", "--plugins", &[]),
     ("completions", "--plugins", &[]),
     ("man", "--plugins", &[]),

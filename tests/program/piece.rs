@@ -1,6 +1,7 @@
 //! Pieces: from their texts to every thread, against values from outside, against the
 //! facts of the trade, and against a second simple program here.
 
+mod pictures;
 mod simple;
 
 use std::collections::BTreeMap;

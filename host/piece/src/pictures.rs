@@ -15,6 +15,9 @@ use crate::Worked;
 const BESIDE: f64 = 1.2;
 const ABOVE: f64 = 1.6;
 const BELOW: f64 = 3.2;
+/// Largest pin spacing of the working diagram, mm: in clothwork, whose stitches lie close,
+/// numbers take more room than there is.
+const LARGEST: f64 = 14.0;
 /// Least width of a legible key, mm.
 const KEY_WIDTH: f64 = 80.0;
 
@@ -56,11 +59,13 @@ impl Worked {
         pricking_of_piece(&self.piece, &self.design.grid, paper, &self.design.title, &notes)
     }
 
-    /// Its working diagram with the key, at its own size: as large as its numbers need.
+    /// Its working diagram with the key, at its own size: as large as its numbers need, if
+    /// there is so much room.
     pub fn working_diagram(&self) -> Drawing {
         let lacework = self.piece.lacework();
         let own = self.design.grid;
-        let larger = legible_at(&lacework, &own).max(1.0) * own.pin_spacing_mm();
+        let legible = legible_at(&lacework, &own) * own.pin_spacing_mm();
+        let larger = legible.min(LARGEST).max(own.pin_spacing_mm());
         let grid = Grid::new(larger, own.angle_deg()).unwrap_or(own);
         let look = DiagramLook { colours: self.thread_colours(), numbers: true, ..DiagramLook::default() };
         let window = window(&lacework, &grid);
