@@ -41,8 +41,8 @@ impl Piece {
                 (LegFrom::Pair(_), LegTo::Ends(_)) => {}
             }
         }
-        self.from_left_to_right(&mut hung, true);
-        self.from_left_to_right(&mut ending, false);
+        self.sort_from_the_left(&mut hung, true);
+        self.sort_from_the_left(&mut ending, false);
         let open = ending.into_iter().zip(hung);
         legs.extend(open.map(|(from, to)| Leg { from, to, cell: Cell::new(0, 1), twists: 0 }));
         let stitches = self.stitches.iter().enumerate().map(stitch).collect();
@@ -56,7 +56,7 @@ impl Piece {
 
     /// Sorts ends at the outline from left to right; of those above each other, the outer
     /// ones lie farther out.
-    fn from_left_to_right(&self, ends: &mut [End], start: bool) {
+    fn sort_from_the_left(&self, ends: &mut [End], start: bool) {
         let middle = self.outline.middle();
         let key = |end: &End| {
             let at = self.stitches[end.stitch].at;

@@ -2,11 +2,10 @@
 //! straight edges. Lengths are in thread diameters.
 
 use std::cmp::Ordering;
-use std::collections::HashMap;
 
 use lace::{Braid, Cell, Point, point};
 
-use super::holes::{Border, Hole};
+use super::holes::Hole;
 use super::twins::Twins;
 
 /// Most edges of one segment: a long straight leg needs no more.
@@ -101,13 +100,17 @@ impl Chains {
     /// segments that the mirror maps onto each other.
     pub fn mirror(&mut self, twins: Twins, holes: &[Hole]) {
         twins.even_places(&mut self.points);
-        let hole_of = |(hole, b): (usize, &Border)| ((b.segment, b.along), hole);
-        let sides = holes.iter().enumerate().flat_map(|(h, hole)| hole.border.iter().map(move |b| (h, b)));
-        let home: HashMap<(usize, bool), usize> = sides.map(hole_of).collect();
+        // The hole on either side of each segment; none where it has been left out.
+        let mut home = vec![[None; 2]; self.counts.len()];
+        for (h, hole) in holes.iter().enumerate() {
+            for b in &hole.border {
+                home[b.segment][usize::from(b.along)] = Some(h);
+            }
+        }
         self.hole_counts.clear();
         self.hole_counts.extend(holes.iter().enumerate().map(|(h, hole)| {
             let first = hole.border[0];
-            match home.get(&(twins.segments[first.segment], !first.along)).map(|twin| h.cmp(twin)) {
+            match home[twins.segments[first.segment]][usize::from(!first.along)].map(|twin| h.cmp(&twin)) {
                 Some(Ordering::Less) => Some(2.0),
                 Some(Ordering::Greater) => Some(0.0),
                 Some(Ordering::Equal) | None => None,

@@ -221,7 +221,7 @@ pub(super) fn start(ground: &Lacework, grid: &Grid, thread_mm: f64, makes: &[Mak
     }
     let inside = |s: usize, c: Point| {
         let (across, down) = axes[s];
-        places[s] + (across * c.x + down * c.y) * share
+        places[s] + across * (c.x * share) + down * (c.y * share)
     };
     let mut nodes = Vec::with_capacity(ground.braid().nodes.len());
     for (s, knot) in knots.iter().enumerate() {

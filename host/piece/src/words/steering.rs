@@ -9,7 +9,7 @@ use lace::{Change, PieceWish, Side, Steered, Stitch};
 use super::place;
 use super::trace::{Followed, FollowedError, NotThere};
 use crate::names::side_named;
-use crate::worked::{Unworkable, Worked, hung_pairs};
+use crate::worked::{Worked, hung_pairs};
 
 /// What is wished of a pair, or of any pair of a colour.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -123,10 +123,7 @@ impl Worked {
         for (stitch, work) in &steered.changes {
             design.add_change(Change { at: Some(at(*stitch)), stitch: work.clone(), ..Change::default() });
         }
-        match Worked::new(design) {
-            Ok(worked) => Some(worked),
-            Err(Unworkable::Findings(_) | Unworkable::Faults(_)) => None,
-        }
+        Worked::new(design).ok()
     }
 
     /// The answer to a wish in words, with the lines that go into the text of the piece.
